@@ -1,0 +1,111 @@
+"""What the coach knows of the cube in the learner's hands: the set of patterns still possible.
+
+A pattern is 54 letters, one for each sticker place of the learner's hold: the face that the sticker's
+colour belongs to (U R F D L B as on the solved cube), or "." for a sticker of the top layer whose colour
+is not known except that it is not the top's. All patterns of a belief are equally likely: the 216
+orientation states are, and a turn or a look keeps it so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Final
+
+from coach.cube import PLACE_NUMBER, Cube, Turn, shown, turned
+from coach.method.last_layer import orientation_states
+
+Claim = tuple[tuple[str, str], ...]
+"""Sticker places with the face whose colour each is said to have; true if all hold."""
+
+TOP_EDGES: Final = ("U1", "U3", "U5", "U7")
+TOP_CORNERS: Final = ("U0", "U2", "U6", "U8")
+_SHAPES: Final = {
+    "dot": (frozenset(),),
+    "line": (frozenset({"U1", "U7"}), frozenset({"U3", "U5"})),
+    "corner": tuple(frozenset(pair) for pair in (("U1", "U3"), ("U1", "U5"), ("U3", "U7"), ("U5", "U7"))),
+    "cross": (frozenset(TOP_EDGES),),
+}
+
+
+def pattern_of(cube: Cube) -> str:
+    """What of an orientation state is known: the lower layers, and where the top colour shows."""
+    return "".join(
+        face if home < 9 or home in _LOWER_HOMES else "."
+        for home, face in zip(cube.stickers, cube.faces, strict=True)
+    )
+
+
+_LOWER_HOMES: Final = frozenset(range(54)) - {
+    place for place in range(54) if place < 9 or (place // 9 in (1, 2, 4, 5) and place % 9 < 3)
+}
+
+
+@dataclass(frozen=True)
+class Belief:
+    """The patterns still possible, in the learner's present hold. Empty after contradictory reports."""
+
+    patterns: frozenset[str]
+
+    def __bool__(self) -> bool:
+        return bool(self.patterns)
+
+    def __len__(self) -> int:
+        return len(self.patterns)
+
+    def after(self, turns: Iterable[Turn]) -> Belief:
+        """The belief once the learner has done `turns` (of faces or of the whole cube)."""
+        turns = tuple(turns)
+        return Belief(frozenset(turned(pattern, turns) for pattern in self.patterns))
+
+    def seeing(self, look: Mapping[str, bool]) -> Belief:
+        """What is left where the top colour shows, or not, at the places of `look`."""
+        wanted = [(PLACE_NUMBER[place], shown) for place, shown in look.items()]
+        return self._only(lambda p: all((p[place] == p[4]) == shown for place, shown in wanted))
+
+    def counting(self, edges: int | None = None, corners: int | None = None) -> Belief:
+        """What is left where so many top edges and corners show the top colour."""
+        return self._only(
+            lambda p: (
+                (edges is None or len(shown(p, TOP_EDGES)) == edges)
+                and (corners is None or len(shown(p, TOP_CORNERS)) == corners)
+            )
+        )
+
+    def shaped(self, shape: str) -> Belief:
+        """What is left where the top edges make a "dot", "corner", "line" or "cross"."""
+        return self._only(lambda p: frozenset(shown(p, TOP_EDGES)) in _SHAPES[shape])
+
+    def answering(self, claim: Claim, answer: bool) -> Belief:
+        """What is left when the learner says whether all of `claim` holds."""
+        return self._only(lambda p: holds(p, claim) == answer)
+
+    def _only(self, keep: Callable[[str], bool]) -> Belief:
+        return Belief(frozenset(filter(keep, self.patterns)))
+
+    def sure(self, claim: Claim) -> bool:
+        """Whether `claim` holds in every pattern that is still possible."""
+        return all(holds(pattern, claim) for pattern in self.patterns)
+
+    def views(self, places: Iterable[str]) -> frozenset[tuple[bool, ...]]:
+        """The different things that could be seen at `places`: top colour or not."""
+        numbers = [PLACE_NUMBER[place] for place in places]
+        return frozenset(tuple(p[n] == p[4] for n in numbers) for p in self.patterns)
+
+
+def holds(pattern: str, claim: Claim) -> bool:
+    """Whether every sticker of `claim` has the colour said."""
+    return all(pattern[PLACE_NUMBER[place]] == face for place, face in claim)
+
+
+def shape_of(pattern: str) -> str:
+    """The name of the shape that the top edges make: "dot", "corner", "line" or "cross"."""
+    seen = frozenset(shown(pattern, TOP_EDGES))
+    return next(name for name, ways in _SHAPES.items() if seen in ways)
+
+
+@cache
+def any_top() -> Belief:
+    """Two lower layers done, nothing known of the top: the 216 orientation states."""
+    return Belief(frozenset(map(pattern_of, orientation_states())))

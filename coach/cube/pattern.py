@@ -1,0 +1,29 @@
+"""Patterns: what is seen or known of a cube, as 54 letters.
+
+For every sticker place the letter of the face that its colour belongs to on the solved cube (U R F D L B),
+or another mark where it is not known. `Cube.faces` is the pattern of a cube known in full.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from coach.cube.geometry import PLACE_NUMBER
+from coach.cube.turns import Turn
+
+
+def turned(pattern: str, turns: Iterable[Turn]) -> str:
+    """The pattern after `turns`."""
+    for turn in turns:
+        pattern = "".join(map(pattern.__getitem__, turn.permutation))
+    return pattern
+
+
+def shown(pattern: str, places: Iterable[str]) -> tuple[str, ...]:
+    """Those of `places` that have the colour of the centre that is on top."""
+    return tuple(place for place in places if pattern[PLACE_NUMBER[place]] == pattern[4])
+
+
+def all_shown(pattern: str, places: Iterable[str]) -> bool:
+    """Whether all of `places` have the colour of the centre that is on top."""
+    return all(pattern[PLACE_NUMBER[place]] == pattern[4] for place in places)
