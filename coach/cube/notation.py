@@ -10,9 +10,8 @@ import re
 from collections.abc import Iterable
 from typing import Final
 
-from coach.cube.turns import Turn
+from coach.cube.turns import AXES, Turn
 
-_AXES: Final = {"x": "R", "y": "U", "z": "F"}
 _QUARTERS: Final = {"": 1, "'": 3, "2": 2}
 _APOSTROPHES: Final = str.maketrans({"’": "'", "‘": "'", "′": "'", "`": "'", "´": "'"})
 _TOKEN: Final = re.compile(r"(?P<count>\d*)(?P<letter>[A-Za-z])(?P<wide>w?)(?P<suffix>[^A-Za-z\s]*)")
@@ -50,7 +49,8 @@ def parse(text: str) -> tuple[Turn, ...]:
             continue
         found = _TOKEN.match(plain, at)
         if not found:
-            raise BadSyntaxError(text, at, f"{plain[at]!r} starts no turn; a turn starts with one of F B R L U D x y z")
+            reason = f"{plain[at]!r} starts no turn; a turn starts with one of F B R L U D x y z"
+            raise BadSyntaxError(text, at, reason)
         turns.append(_turn(text, found))
         at = found.end()
     return tuple(turns)
@@ -59,26 +59,29 @@ def parse(text: str) -> tuple[Turn, ...]:
 def _turn(text: str, found: re.Match[str]) -> Turn:
     letter, wide, at = found["letter"], found["wide"], found.start()
     quarters = _quarters(text, found)
-    if letter in _AXES and not wide and not found["count"]:
-        return Turn(_AXES[letter], quarters, 3)
+    if letter in AXES:
+        if wide or found["count"]:
+            raise BadSyntaxError(text, at, f"{letter} turns the whole cube; it takes no number and no w")
+        return Turn(AXES[letter], quarters, 3)
     if letter in tuple("frubld"):
         upper = letter.upper()
-        raise AmbiguousError(
-            text, at, f"{letter!r} is used for {upper} and for {upper}w; write the one that is meant"
-        )
+        reason = f"{letter!r} is used for {upper} and for {upper}w; write the one that is meant"
+        raise AmbiguousError(text, at, reason)
     if letter not in tuple("FRUBLD"):
-        raise BadSyntaxError(text, at, f"{letter!r} is no face; the faces are F B R L U D, the rotations x y z")
+        reason = f"{letter!r} is no face; the faces are F B R L U D, the rotations x y z"
+        raise BadSyntaxError(text, at, reason)
     return Turn(letter, quarters, _layers(text, found))
 
 
 def _layers(text: str, found: re.Match[str]) -> int:
-    count, wide, at = found["count"], found["wide"], found.start()
+    count, letter, at = found["count"], found["letter"], found.start()
     if not count:
-        return 2 if wide else 1
-    if not wide:
-        raise BadSyntaxError(text, at, f"a number before {found['letter']} needs a w after it: {count}{found['letter']}w")
-    if int(count[:6]) != 2 or len(count) > 1:
-        raise NotOnThisCubeError(text, at, f"{count} layers cannot turn together on a 3x3x3 cube, only 2 can")
+        return 2 if found["wide"] else 1
+    if not found["wide"]:
+        raise BadSyntaxError(text, at, f"a number before {letter} needs a w after it, as in 2{letter}w")
+    if count != "2":
+        reason = f"{count[:6]} layers cannot turn together on a 3x3x3 cube, only 2 can"
+        raise NotOnThisCubeError(text, at, reason)
     return 2
 
 
@@ -86,13 +89,15 @@ def _quarters(text: str, found: re.Match[str]) -> int:
     suffix, at = found["suffix"], found.start("suffix")
     if suffix in _QUARTERS:
         return _QUARTERS[suffix]
+    shown = repr(suffix[:6])
     if suffix in ("2'", "'2"):
-        raise AmbiguousError(text, at, f"{suffix!r} means a half turn to some and an anticlockwise turn to others; write 2 or '")
+        reason = f"{shown} is a half turn to some and an anticlockwise turn to others; write 2 or '"
+        raise AmbiguousError(text, at, reason)
     if suffix[0] == "2" and suffix[1:].isdigit():
-        raise AmbiguousError(text, at, f"{suffix!r} may be a count or the next turn; put a space between turns")
+        raise AmbiguousError(text, at, f"{shown} may be a count or the next turn; put a space between turns")
     if suffix[0] in _QUARTERS and suffix[1:2].isdigit():
-        raise AmbiguousError(text, at, f"{suffix!r} may belong to the next turn; put a space between turns")
-    raise BadSyntaxError(text, at, f"{suffix!r} follows no turn; only ' and 2 do")
+        raise AmbiguousError(text, at, f"{shown} may belong to the next turn; put a space between turns")
+    raise BadSyntaxError(text, at, f"{shown} follows no turn; only ' and 2 do")
 
 
 def write(turns: Iterable[Turn]) -> str:

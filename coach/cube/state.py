@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
-from coach.cube.geometry import CORNERS, EDGES, FACES, POSITIONS, clockwise_stickers, compose
+from coach.cube.geometry import EDGES, FACES, POSITIONS, WHOLE_TURNS, clockwise_stickers, compose
 from coach.cube.notation import parse
 from coach.cube.turns import Turn
 
 _SOLVED: Final = bytes(range(54))
 _HOME: Final = {place: name for name, places in POSITIONS.items() for place in places}
+_HOLDS: Final = {hold[4::9]: hold for hold in WHOLE_TURNS}
 
 
 @dataclass(frozen=True)
@@ -59,6 +60,16 @@ class Cube:
         return "".join(FACES[self.stickers[9 * i + 4] // 9] for i in range(6))
 
     @property
+    def hold(self) -> bytes:
+        """The rotation from the upright hold to this one, a key of geometry.WHOLE_TURNS."""
+        return _HOLDS[self.stickers[4::9]]
+
+    @property
+    def upright(self) -> Cube:
+        """The same cube, turned as a whole so that every centre is at home."""
+        return self * Cube(self.hold).inverse
+
+    @property
     def solved(self) -> bool:
         """Whether every face is of one colour, however the cube is held."""
         return all(len(set(self.faces[i : i + 9])) == 1 for i in range(0, 54, 9))
@@ -68,7 +79,7 @@ class Cube:
         return _HOME[self.stickers[POSITIONS[position][0]]]
 
     @cached_property
-    def pieces(self) -> dict[str, tuple[str, tuple[int, ...]]]:
+    def pieces(self) -> Mapping[str, tuple[str, tuple[int, ...]]]:
         """For every piece (by home position) where it is, and the places of its stickers in home order."""
         now = self.inverse.stickers
         return {
@@ -93,6 +104,3 @@ class Cube:
 def solved() -> Cube:
     """The solved cube, white down and green in front in the default colours."""
     return Cube()
-
-
-assert len(CORNERS) == 8 and len(EDGES) == 12

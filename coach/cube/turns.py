@@ -9,7 +9,8 @@ from typing import Final
 
 from coach.cube.geometry import FACES, NORMALS, compose, opposite, quarter_turn
 
-_AXES: Final = {"x": "R", "y": "U", "z": "F"}
+AXES: Final = {"x": "R", "y": "U", "z": "F"}
+"""The rotations of the whole cube and the face that each of them follows."""
 _SUFFIX: Final = {1: "", 2: "2", 3: "'"}
 
 
@@ -28,12 +29,12 @@ class Turn:
     def __post_init__(self) -> None:
         if self.face not in NORMALS or self.quarters not in _SUFFIX or self.layers not in (1, 2, 3):
             raise ValueError(f"no such turn: {self.face!r}, {self.quarters!r}, {self.layers!r}")
-        if self.layers == 3 and self.face not in _AXES.values():
+        if self.layers == 3 and self.face not in AXES.values():
             raise ValueError("the whole cube turns about R (x), U (y) or F (z)")
 
     def __str__(self) -> str:
         if self.layers == 3:
-            letter = next(axis for axis, face in _AXES.items() if face == self.face)
+            letter = next(axis for axis, face in AXES.items() if face == self.face)
         else:
             letter = self.face + ("w" if self.layers == 2 else "")
         return letter + _SUFFIX[self.quarters]
@@ -54,7 +55,7 @@ class Turn:
         return _permutation(self)
 
     def seen_after(self, rotations: Iterable[Turn]) -> Turn:
-        """This face turn's name once the whole cube has been turned by `rotations`.
+        """This turn's name once the whole cube has been turned by `rotations`.
 
         After y the right side has come to the front, so R is then called F.
         """
@@ -62,6 +63,8 @@ class Turn:
         for rotation in rotations:
             centre = FACES.index(face) * 9 + 4
             face = FACES[rotation.permutation.index(centre) // 9]
+        if self.whole and face not in AXES.values():
+            return Turn(opposite(face), 4 - self.quarters, self.layers)
         return Turn(face, self.quarters, self.layers)
 
 
