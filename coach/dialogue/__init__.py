@@ -1,0 +1,9 @@
+"""The conversation as a pure state machine."""
+
+from coach.dialogue.acts import Act, Adjust, End, Event, Heard, Listen, Say, Silence
+from coach.dialogue.lesson import ALL_STEPS, Lesson, Settings
+from coach.dialogue.pace import Pace
+
+__all__ = [
+    "ALL_STEPS", "Act", "Adjust", "End", "Event", "Heard", "Lesson", "Listen", "Pace", "Say", "Settings", "Silence",
+]  # fmt: skip

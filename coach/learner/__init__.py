@@ -1,0 +1,5 @@
+"""A simulated learner, for tests and for the demo."""
+
+from coach.learner.learner import COLOURS, Learner
+
+__all__ = ["COLOURS", "Learner"]

@@ -1,0 +1,68 @@
+"""What goes in and out of the conversation: events and acts. Plain data; the shells carry them out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from coach.language.meaning import Meaning, Question, Scene
+
+Outcome = Literal["done", "stopped", "unsolvable"]
+
+
+@dataclass(frozen=True)
+class Say:
+    """The coach says `text`. `act` is what the words do (turn, rotate, ask, tell, bye), `data` the act's
+    own fields as in the session log."""
+
+    text: str
+    act: str
+    data: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Listen:
+    """The coach listens for an answer to `asked`; after `seconds` without one it is silence."""
+
+    asked: Question
+    seconds: float
+    scene: Scene = field(default_factory=Scene)
+
+
+@dataclass(frozen=True)
+class Adjust:
+    """The coach's voice becomes louder or softer by so many steps."""
+
+    volume: int
+
+
+@dataclass(frozen=True)
+class End:
+    """The lesson is over; `counts` are of turns, questions and slips."""
+
+    outcome: Outcome
+    step: str
+    counts: Mapping[str, int]
+
+
+Act = Say | Listen | Adjust | End
+
+
+@dataclass(frozen=True)
+class Heard:
+    """The learner said `text`, which means `meaning` (None: nothing the coach can use)."""
+
+    text: str
+    meaning: Meaning | None
+    confidence: float | None = None
+
+
+@dataclass(frozen=True)
+class Silence:
+    """Nothing was said for so long."""
+
+    seconds: float = 0.0
+
+
+Event = Heard | Silence

@@ -1,0 +1,26 @@
+"""How fast the coach goes: the pause after a call."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+SHORTEST: Final = 1.0
+LONGEST: Final = 15.0
+_STEP: Final = 1.5
+
+
+@dataclass(frozen=True)
+class Pace:
+    """The pause after each call in seconds; or, on the learner's word, no pause but waiting for "next"."""
+
+    pause: float = 2.5
+    on_word: bool = False
+
+    def slower(self) -> Pace:
+        """Longer pauses, up to LONGEST."""
+        return replace(self, pause=min(LONGEST, self.pause * _STEP))
+
+    def faster(self) -> Pace:
+        """Shorter pauses, down to SHORTEST; no longer on the learner's word."""
+        return Pace(max(SHORTEST, self.pause / _STEP))

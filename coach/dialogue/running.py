@@ -1,0 +1,113 @@
+"""One run: a sequence called turn by turn, with everything the learner may say in the pauses."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+from coach.cube import Turn, inverse
+from coach.dialogue.acts import Heard, Silence
+from coach.dialogue.talk import Interrupt, Talk, Talking
+
+_ASIDES_IN_A_PAUSE: Final = 2
+"""Talk that is not for the coach holds the next call up so often, then the lesson goes on."""
+_GO_ON: Final = frozenset({"next", "ready", "yes", "resume", "done-top"})
+
+
+class LookAgain(Exception):  # noqa: N818 - not an error: the learner asked for it
+    """What the coach knows of the top no longer counts; the run has been undone as far as it was called."""
+
+
+class Run:
+    """The turns of one sequence. `moved` is told of every turn that the learner is taken to have done."""
+
+    def __init__(self, talk: Talk, turns: tuple[Turn, ...], moved: Callable[[Turn], None]) -> None:
+        self.talk, self.turns, self.moved = talk, turns, moved
+        self.done = 0
+
+    def call_all(self) -> Talking[None]:
+        """Call the turns that are left, one by one."""
+        while self.done < len(self.turns):
+            try:
+                yield from self._call_next()
+                yield from self.pause()
+            except Interrupt as interrupt:
+                yield from self.obey(interrupt)
+
+    def obey(self, interrupt: Interrupt) -> Talking[None]:
+        """Do what the learner asks for in mid-run; raises LookAgain where the top must be looked at anew."""
+        if interrupt.command == "back":
+            yield from self._back()
+        elif interrupt.command == "restart-run":
+            yield from self.undo()
+            yield from self.talk.tell("turn.from-first")
+        elif interrupt.command == "correct":
+            yield from self.undo()
+            raise interrupt
+        else:
+            yield from self.talk.tell("reply.no-repair")
+            yield from self.undo()
+            raise LookAgain
+
+    def _call_next(self) -> Talking[None]:
+        turn = self.turns[self.done]
+        self._do(turn, 1)
+        last = self.done == len(self.turns) > 1
+        key = "turn.last" if last else ""
+        yield from self.talk.call(turn, self.done, len(self.turns), key)
+
+    def _back(self) -> Talking[None]:
+        if not self.done:
+            yield from self.talk.tell("reply.not-now")
+            return
+        yield from self._take_back("turn.back")
+        try:
+            yield from self.pause()
+        except Interrupt as interrupt:
+            yield from self.obey(interrupt)
+
+    def undo(self) -> Talking[None]:
+        """Take back all turns that were called, one by one."""
+        if self.done:
+            key = "turn.undo" if self.done > 1 else "turn.undo-one"
+            yield from self.talk.tell(key, n=self.done)
+        while self.done:
+            yield from self._take_back("")
+            try:
+                yield from self.pause()
+            except Interrupt:
+                continue  # it is being undone already
+
+    def _take_back(self, key: str) -> Talking[None]:
+        number = self.done
+        (turn,) = inverse(self.turns[number - 1 : number])
+        self._do(turn, -1)
+        yield from self.talk.call(turn, number, len(self.turns), key)
+
+    def _do(self, turn: Turn, step: int) -> None:
+        self.done += step
+        self.moved(turn)
+
+    def pause(self) -> Talking[None]:
+        """The time to do a turn in: until it runs out, or until the learner says to go on."""
+        silences = asides = 0
+        while True:
+            pace = self.talk.pace
+            seconds = 60.0 if pace.on_word else pace.pause
+            event = yield from self.talk.listen("turn", seconds, take=_goes_on)
+            if isinstance(event, Heard):
+                if _goes_on(event):
+                    return
+                asides += 1
+                if asides > _ASIDES_IN_A_PAUSE and not pace.on_word:
+                    return
+            elif isinstance(event, Silence):
+                if not pace.on_word:
+                    return
+                silences += 1
+                if silences <= 2:
+                    yield from self.talk.remind(silences - 1)
+
+
+def _goes_on(heard: Heard) -> bool:
+    return heard.meaning is not None and heard.meaning.command in _GO_ON

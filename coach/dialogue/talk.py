@@ -1,0 +1,253 @@
+"""The ways of talking that every part of the lesson shares: saying, asking, listening, escalating.
+
+The conversation is written as coroutines. They yield acts and are sent the event that answers a Listen;
+they own no clock, device, file or thread, so the same events always lead to the same acts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Generator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Final, TypeVar
+
+from coach.cube import Turn
+from coach.dialogue.acts import Act, Adjust, Event, Heard, Listen, Say, Silence
+from coach.dialogue.pace import Pace
+from coach.language.meaning import Question, Scene
+from coach.language.phrases import Phrases
+
+T = TypeVar("T")
+Talking = Generator[Act, Event | None, T]
+
+ANSWER_SECONDS: Final = 8.0
+WAITING_SECONDS: Final = 120.0
+USELESS_IN_A_ROW: Final = 12
+"""So many silences and answers not understood in a row, and the coach ends the lesson in good order."""
+_INTERRUPTS: Final = frozenset({"back", "restart-run", "mistake", "lost", "correct", "layers-broken"})
+
+
+class Interrupt(Exception):
+    """The learner said something that changes where the lesson is; `command` as in the meanings."""
+
+    def __init__(self, command: str, heard: Heard) -> None:
+        super().__init__(command)
+        self.command, self.heard = command, heard
+
+
+class StopLessonError(Exception):
+    """The lesson ends early; `silent` if because nothing useful was heard for long."""
+
+    def __init__(self, silent: bool = False) -> None:
+        super().__init__()
+        self.silent = silent
+
+
+@dataclass
+class Talk:
+    """The state of the conversation that is not about the cube."""
+
+    phrases: Phrases
+    up: str = "yellow"
+    pace: Pace = field(default_factory=Pace)
+    style: str = "plain"
+    offers: Callable[[Question], Sequence[str]] = lambda asked: ()
+    where: Callable[[], str] = lambda: ""
+    about_hold: str = ""
+    turns: int = 0
+    questions: int = 0
+    slips: int = 0
+    _last: tuple[Say, ...] = ()
+    _useless: int = 0
+
+    @property
+    def scene(self) -> Scene:
+        """What the understander may know of the moment."""
+        return Scene(up=self.up)
+
+    @property
+    def questions_before_first_turn(self) -> int:
+        """How many questions were asked so far if no turn was called yet, else 0."""
+        return 0 if self.turns else self.questions
+
+    # Saying
+
+    def words(self, key: str, form: int = 0, **values: object) -> str:
+        """The coach's sentence `key`, with the top colour's name filled in."""
+        return self.phrases.say(key, form, **{"up": self.up, **values})
+
+    def tell(self, key: str, form: int = 0, **values: object) -> Talking[None]:
+        """Say something that asks and commands nothing."""
+        yield from self.say(Say(self.words(key, form, **values), "tell"))
+
+    def say(self, say: Say) -> Talking[None]:
+        """Say it, and keep it for "repeat"."""
+        self._last = (say,)
+        self.questions += say.act == "ask"
+        self.turns += say.act == "turn"
+        yield say
+
+    def call(self, turn: Turn, n: int, of: int, key: str = "") -> Talking[None]:
+        """Call one face turn, turn number `n` of a run of `of`."""
+        call = self.phrases.call(turn, self.style)
+        text = self.words(key, call=call) if key else f"{call[:1].upper()}{call[1:]}."
+        yield from self.say(Say(text, "turn", {"turn": str(turn), "n": n, "of": of}))
+
+    def rotate(self, turns: Sequence[Turn]) -> Talking[None]:
+        """Have the learner turn the whole cube."""
+        for turn in turns:
+            yield from self.say(Say(self.phrases.rotation(turn), "rotate", {"rotation": str(turn)}))
+
+    # Asking
+
+    def ask(
+        self,
+        asks: Question,
+        forms: Sequence[str],
+        take: Callable[[Heard], T | None],
+        data: Mapping[str, Any] | None = None,
+    ) -> Talking[T | None]:
+        """Ask until `take` makes something of an answer. Each form is said once, the next when the one
+        before was not understood or not answered; None when the forms are used up."""
+        for number, form in enumerate(forms):
+            yield from self.say(Say(form, "ask", {"asks": asks, **(data or {})}))
+            event = yield from self.listen(asks, ANSWER_SECONDS, take=lambda heard: take(heard) is not None)
+            if isinstance(event, Heard):
+                taken = take(event)
+                if taken is not None:
+                    self._useless = 0
+                    return taken
+                if number + 1 < len(forms):
+                    yield from self._stumble(event, number)
+        return None
+
+    def _stumble(self, heard: Heard, number: int) -> Talking[None]:
+        unsure = heard.meaning is not None and heard.meaning.command == "unsure"
+        key = "reply.unsure" if unsure else "reply.not-understood"
+        yield Say(self.words(key, number), "tell")
+
+    def yes_no(
+        self, asks: Question, forms: Sequence[str], data: Mapping[str, Any] | None = None
+    ) -> Talking[bool | None]:
+        """Ask a yes/no question; None when no answer was to be had."""
+        return (yield from self.ask(asks, forms, yes_or_no, data))
+
+    def insist(
+        self, asks: Question, forms: Sequence[str], data: Mapping[str, Any] | None = None
+    ) -> Talking[bool]:
+        """A yes/no question that must be answered: wait for the learner to come back, then ask again.
+        The lesson ends in good order when nobody answers for long."""
+        while True:
+            answer = yield from self.yes_no(asks, forms, data)
+            if answer is not None:
+                return answer
+            yield from self.wait()
+
+    def wait(self, key: str = "ask.still-there") -> Talking[None]:
+        """Wait until anything useful is heard; ask twice after long silences, then end the lesson."""
+        yield Say(self.words(key), "tell")
+        reminders = list(self.phrases.forms("ask.still-there"))[key == "ask.still-there" :]
+        while True:
+            event = yield from self.listen("continue", WAITING_SECONDS, take=lambda heard: True)
+            if isinstance(event, Heard):
+                if event.meaning is not None:
+                    self._useless = 0
+                    return
+            elif reminders:
+                yield Say(reminders.pop(0), "tell")
+            else:
+                raise StopLessonError(silent=True)
+
+    def remind(self, form: int) -> Talking[None]:
+        """Remind a learner for whose word the coach waits."""
+        yield Say(self.words("ask.next", form), "tell")
+
+    # Listening
+
+    def listen(
+        self, asked: Question, seconds: float, take: Callable[[Heard], bool] = lambda heard: False
+    ) -> Talking[Event]:
+        """The next event that matters here. Commands that are open at any moment are carried out on the
+        way; those that change where the lesson is are raised as Interrupt."""
+        while True:
+            event = yield Listen(asked, seconds, self.scene)
+            assert event is not None
+            if isinstance(event, Silence) or event.meaning is None:
+                self._count_useless(asked)
+                return event
+            command = event.meaning.command
+            if command == "stop":
+                raise StopLessonError
+            if command in _INTERRUPTS:
+                self._useless = 0
+                raise Interrupt(command, event)
+            if take(event) or not (yield from self._answer(command, asked, event)):
+                return event
+            self._useless = 0
+
+    def _count_useless(self, asked: Question) -> None:
+        # In the pause after a call silence is the usual answer.
+        if asked == "turn" and not self.pace.on_word:
+            return
+        self._useless += 1
+        if self._useless >= USELESS_IN_A_ROW:
+            raise StopLessonError(silent=True)
+
+    def _answer(self, command: str | None, asked: Question, heard: Heard) -> Talking[bool]:
+        """Carry out a command that leaves the lesson where it is; False if `command` is none."""
+        if command == "repeat":
+            yield from self._repeat()
+        elif command == "wait":
+            yield from self.wait("reply.waiting")
+            yield from self._resume(asked)
+        elif command in ("slower", "faster", "on-my-word"):
+            yield from self._change_pace(command)
+        elif command in ("louder", "softer"):
+            yield Adjust(1 if command == "louder" else -1)
+            yield Say(self.words(f"reply.{command}"), "tell")
+        elif command == "where":
+            yield Say(self.where(), "tell")
+        elif command == "help":
+            yield from self._help(asked)
+        elif command == "explain":
+            yield Say(self._explanation(heard.text), "tell")
+        else:
+            return False
+        return True
+
+    def _repeat(self) -> Talking[None]:
+        for say in self._last:
+            # Said again for the ears only: the learner must not do a turn twice.
+            yield Say(self.words("reply.again", text=say.text), "tell")
+
+    def _resume(self, asked: Question) -> Talking[None]:
+        yield Say(self.words("reply.resumed"), "tell")
+        if asked != "turn":
+            yield from self._repeat()
+
+    def _help(self, asked: Question) -> Talking[None]:
+        offers = ", ".join(self.offers(asked))
+        if offers:
+            yield Say(self.words("reply.help", offers=offers), "tell")
+        yield Say(self.words("reply.help-always"), "tell")
+
+    def _explanation(self, text: str) -> str:
+        return self.phrases.explain(text) or self.about_hold or self.words("lesson.hold")
+
+    def _change_pace(self, command: str) -> Talking[None]:
+        before = self.pace
+        if command == "on-my-word":
+            self.pace = Pace(before.pause, on_word=True)
+            yield Say(self.words("turn.on-word"), "tell")
+            return
+        self.pace = before.slower() if command == "slower" else before.faster()
+        same = self.pace == before
+        key = {"slower": "reply.slowest", "faster": "reply.fastest"}[command] if same else f"reply.{command}"
+        yield Say(self.words(key, seconds=f"{self.pace.pause:.2g}"), "tell")
+
+
+def yes_or_no(heard: Heard) -> bool | None:
+    """Whether the answer is a yes or a no; None if neither."""
+    command = heard.meaning.command if heard.meaning else None
+    if command in ("yes", "ready", "next", "resume", "done-top"):
+        return True
+    return False if command == "no" else None

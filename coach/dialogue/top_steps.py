@@ -1,0 +1,254 @@
+"""The top cross and the top face: look, settle the case, hold, run, check, until the step is done."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from coach.belief import TOP_CORNERS, TOP_EDGES, Belief, Settled, any_top, best_claim, prediction, settle
+from coach.cube import Turn
+from coach.dialogue import wording
+from coach.dialogue.acts import Heard, Say
+from coach.dialogue.running import LookAgain, Run
+from coach.dialogue.talk import ANSWER_SECONDS, Interrupt, Talk, Talking
+from coach.language.meaning import Meaning, Question
+from coach.method import TURNS_ABOUT_UP, Case, Step
+
+_PLACES: Final = {"look-top-edges": TOP_EDGES, "look-top-corners": TOP_CORNERS}
+_MOST_LOOKS: Final = 2
+_MOST_QUESTIONS: Final = 3
+"""So many questions at most before the first turn; later ones come as they are needed."""
+_READY_SECONDS: Final = 6.0
+
+
+class UnsolvableError(Exception):
+    """The cube cannot be solved from here by turning; the learner has been told why."""
+
+
+class CrossFirst(Exception):  # noqa: N818 - not an error: another step's turn
+    """The learner's top has no cross yet."""
+
+
+class TopStep:
+    """One of the two steps, on the shared belief."""
+
+    def __init__(self, talk: Talk, step: Step, belief: Belief, colours: dict[str, str]) -> None:
+        self.talk, self.step, self.belief, self.colours = talk, step, belief, colours
+        self.look: Question = "look-top-edges" if step.look == "look-top-edges" else "look-top-corners"
+        self.places = _PLACES[step.look]
+        self._before_answer = belief
+        self._fresh_turn()
+        self.run: Run | None = None
+
+    def _fresh_turn(self) -> None:
+        self.looks = 0
+        self.held = False
+
+    def go(self) -> Talking[Belief]:
+        """Bring the step about; what is known of the cube at its end."""
+        while True:
+            try:
+                settled = yield from self._settle()
+                if not settled.case.sequence:
+                    yield from self._done(settled.case)
+                    return self.belief
+                yield from self._hold(settled)
+                yield from self._run(settled.case)
+            except LookAgain:
+                self._forget()
+                yield from self.talk.tell("reply.look-again")
+            except Interrupt as interrupt:
+                yield from self._obey(interrupt)
+
+    def _done(self, case: Case) -> Talking[None]:
+        if not self.talk.turns:
+            yield from self._tell_case(case, "name")
+
+    def _forget(self) -> None:
+        self.belief = any_top()
+        self._fresh_turn()
+
+    def _obey(self, interrupt: Interrupt) -> Talking[None]:
+        """What was said outside a run and changes where the lesson is."""
+        if interrupt.command == "correct":
+            yield from self.talk.tell("reply.correct")
+            self.belief = self._before_answer
+            self._fresh_turn()
+            if interrupt.heard.meaning:
+                self._take(interrupt.heard.meaning)
+        elif interrupt.command == "layers-broken":
+            yield from self._layers()
+        elif interrupt.command in ("mistake", "lost"):
+            raise LookAgain
+        else:
+            yield from self.talk.tell("reply.not-now")
+
+    # Finding out the case
+
+    def _settle(self) -> Talking[Settled]:
+        while True:
+            if not self.belief:
+                yield from self._contradiction()
+            settled = settle(self.step, self.belief)
+            if settled:
+                return settled
+            if len(self.belief.views(self.places)) > 2 and self.looks < _MOST_LOOKS:
+                yield from self._look()
+            else:
+                yield from self._claim()
+
+    def _look(self) -> Talking[None]:
+        key = f"ask.{self.look}" if not self.looks else f"ask.{self.look}-where"
+        self.looks += 1
+        self._before_answer = self.belief
+        taken = yield from self.talk.ask(self.look, self.talk.phrases.forms(key, up=self.talk.up), self._take_heard)
+        if taken is None:
+            self.looks = _MOST_LOOKS  # go on with yes/no questions
+
+    def _take_heard(self, heard: Heard) -> bool | None:
+        return self._take(heard.meaning) if heard.meaning else None
+
+    def _take(self, meaning: Meaning) -> bool | None:
+        """Narrow the belief by what was said; None if that tells nothing about the top."""
+        if meaning.command == "done-top":
+            meaning = Meaning(look={place: True for place in (*TOP_EDGES, *TOP_CORNERS)})
+        if not (meaning.look or meaning.shape or meaning.edges is not None or meaning.corners is not None):
+            return None
+        self._said = meaning
+        self.belief = _narrowed(self._before_answer, meaning)
+        if not self.belief and self._before_answer != any_top():
+            wider = _narrowed(any_top(), meaning)
+            if wider and not all(map(self.step.ready, wider.patterns)):
+                self.belief = wider
+                raise CrossFirst
+        return True
+
+    def _claim(self) -> Talking[None]:
+        if self.talk.questions_before_first_turn == _MOST_QUESTIONS - 1:
+            yield from self._turn_to_likeliest()
+        claim = best_claim(self.step, self.belief)
+        question = wording.question(self.talk, claim, self.belief)
+        forms = self.talk.phrases.forms("claim.again", question=question)
+        data = {"claim": wording.claim_data(claim, self.colours)}
+        self._before_answer = self.belief
+        answer = yield from self.talk.insist("claim", forms, data)
+        self.belief = self.belief.answering(claim, answer)
+        self.held = self.held and answer
+
+    def _turn_to_likeliest(self) -> Talking[None]:
+        """Turn the cube first so that a yes to the last question also says that it is held right."""
+
+        def settled_share(turns: tuple[Turn, ...]) -> int:
+            return sum(turns in self.step.case_of(p).holds(p) for p in self.belief.patterns)
+
+        turns = max(TURNS_ABOUT_UP, key=settled_share)
+        yield from self._rotate(turns)
+        self.held = True
+
+    # Reports that cannot be
+
+    def _contradiction(self) -> Talking[None]:
+        said = self._said
+        edges = said.edges if said.edges is not None else sum(said.look.get(p, False) for p in TOP_EDGES)
+        corners = said.corners if said.corners is not None else sum(said.look.get(p, False) for p in TOP_CORNERS)
+        if edges % 2:
+            yield from self.talk.tell("odd.edges", n=edges)
+        elif corners == 3:
+            yield from self.talk.tell("odd.corners")
+        else:
+            yield from self.talk.tell("odd.other")
+        self.belief = any_top() if self.step.look == "look-top-edges" else self._cross_done()
+        if self.looks < _MOST_LOOKS:
+            yield from self._look()
+            if self.belief:
+                return
+        yield from self._one_by_one()
+
+    def _cross_done(self) -> Belief:
+        return any_top().seeing({place: True for place in self.step.needs})
+
+    def _one_by_one(self) -> Talking[None]:
+        yield from self.talk.tell("odd.one-by-one")
+        look = {}
+        for place in self.places:
+            claim = ((place, "U"),)
+            question = wording.question(self.talk, claim, any_top())
+            data = {"claim": wording.claim_data(claim, self.colours)}
+            forms = self.talk.phrases.forms("claim.again", question=question)
+            look[place] = yield from self.talk.insist("claim", forms, data)
+        start = any_top() if self.step.look == "look-top-edges" else self._cross_done()
+        self.belief = start.seeing(look)
+        if not self.belief:
+            yield from self._layers()
+
+    def _layers(self) -> Talking[None]:
+        """The two lower layers are broken, or the cube was put together wrongly: say which, and end."""
+        forms = self.talk.phrases.forms("ask.lower")
+        whole = yield from self.talk.insist("other", forms, {"about": "lower-layers"})
+        if whole and self.belief:
+            return
+        twisted = "odd.flipped" if self.step.look == "look-top-edges" else "odd.twisted"
+        yield from self.talk.tell(twisted if whole else "odd.lower")
+        raise UnsolvableError
+
+    # Holding and running
+
+    def _hold(self, settled: Settled) -> Talking[None]:
+        case, talk = settled.case, self.talk
+        yield from self._tell_case(case, "name")
+        if self.held:  # the last answer said that the cube is held right
+            return
+        yield from self._tell_case(case, "hold")
+        if settled.turns:
+            yield from self._rotate(settled.turns)
+        else:
+            yield from talk.tell("hold.keep")
+        talk.about_hold = self._case_words(case, "hold")
+        if self.talk.questions_before_first_turn < _MOST_QUESTIONS:
+            yield from talk.insist("ready", talk.phrases.forms("ask.ready"))
+            return
+        yield from talk.tell("hold.soon")
+        yield from talk.listen("ready", _READY_SECONDS, take=lambda heard: True)
+
+    def _rotate(self, turns: tuple[Turn, ...]) -> Talking[None]:
+        self.belief = self.belief.after(turns)
+        yield from self.talk.rotate(turns)
+
+    def _case_words(self, case: Case, what: str) -> str:
+        return case.say(self.talk.phrases.code, what).format(up=self.talk.up)
+
+    def _tell_case(self, case: Case, what: str) -> Talking[None]:
+        yield from self.talk.say(Say(self._case_words(case, what), "tell"))
+
+    def _run(self, case: Case) -> Talking[None]:
+        yield from self.talk.tell("hold.run", n=len(case.sequence))
+        run = self.run = Run(self.talk, case.sequence, self._moved)
+        try:
+            while True:
+                yield from run.call_all()
+                try:
+                    yield from self._check_in()
+                    return
+                except Interrupt as interrupt:
+                    yield from run.obey(interrupt)
+        finally:
+            self.run = None
+
+    def _moved(self, turn: Turn) -> None:
+        self.belief = self.belief.after((turn,))
+
+    def _check_in(self) -> Talking[None]:
+        """Say what must be there now where that is certain, and have it confirmed."""
+        self._fresh_turn()
+        claim = prediction(self.belief, self.places)
+        if not claim:
+            return
+        seen = wording.seen_edges if self.places == TOP_EDGES else wording.seen_corners
+        forms = self.talk.phrases.forms("claim.check", seen=seen(self.talk, self.belief))
+        data = {"claim": wording.claim_data(claim, self.colours)}
+        if not (yield from self.talk.insist("claim", forms, data)):
+            raise LookAgain
+
+
+def _narrowed(belief: Belief, meaning: Meaning) -> Belief:
+    belief = belief.seeing(meaning.look).counting(meaning.edges, meaning.corners)
+    return belief.shaped(meaning.shape) if meaning.shape else belief

@@ -1,0 +1,66 @@
+"""Claims and predictions about the top, as sentences."""
+
+from __future__ import annotations
+
+from coach.belief import TOP_CORNERS, TOP_EDGES, Belief, Claim, shape
+from coach.cube import PLACE_NUMBER, shown
+from coach.dialogue.talk import Talk
+
+_NAMED = {
+    frozenset(TOP_CORNERS): "claim.corners-up",
+    frozenset(TOP_EDGES): "claim.cross",
+    frozenset({"F0"}): "claim.front-left-front",
+    frozenset({"L2"}): "claim.front-left-left",
+}
+_LINES = {frozenset({"U3", "U5"}): "claim.line-across", frozenset({"U1", "U7"}): "claim.line-away"}
+
+
+def claim_data(claim: Claim, colours: dict[str, str]) -> list[list[object]]:
+    """The claim as in the session log: [face, place, colour] for each sticker."""
+    return [[place[0], int(place[1]), colours[face]] for place, face in claim]
+
+
+def question(talk: Talk, claim: Claim, belief: Belief) -> str:
+    """The claim as a question that can be answered with yes or no."""
+    places = frozenset(place for place, _ in claim)
+    if places == frozenset(TOP_CORNERS) and belief.views(TOP_EDGES) == {(True,) * 4}:
+        return talk.words("claim.whole-top")
+    if places in _LINES and shape(belief) == "line":
+        return talk.words(_LINES[places])
+    if places in _NAMED:
+        return talk.words(_NAMED[places])
+    names = [talk.words(f"places.{place}").lower() for place, _ in claim if place[0] == "U"]
+    if len(names) == 2:
+        return talk.words("claim.edges", first=names[0], second=names[1])
+    place = claim[0][0]
+    if place[0] == "U":
+        kind = "edge" if place in TOP_EDGES else "corner"
+        return talk.words(f"claim.{kind}", where=names[0])
+    return talk.words(
+        "claim.side",
+        face=talk.words(f"faces.{place[0]}").lower(),
+        where=talk.words(f"columns.{place[1]}").lower(),
+    )
+
+
+def seen_edges(talk: Talk, belief: Belief) -> str:
+    """What the top edges look like, all patterns being alike in them: "a line from left to right"."""
+    pattern = next(iter(belief.patterns))
+    places = shown(pattern, TOP_EDGES)
+    name = shape(belief)
+    if name == "line":
+        name = "line-across" if "U3" in places else "line-away"
+    return _seen(talk, name or "dot", places)
+
+
+def seen_corners(talk: Talk, belief: Belief) -> str:
+    """What the top corners look like, all patterns being alike in them."""
+    places = shown(next(iter(belief.patterns)), TOP_CORNERS)
+    return _seen(talk, f"corners-{len(places)}", places)
+
+
+def _seen(talk: Talk, name: str, places: tuple[str, ...]) -> str:
+    names = [talk.words(f"places.{place}").lower() for place in sorted(places, key=PLACE_NUMBER.__getitem__)]
+    first, second = (*names, "", "")[:2]
+    text = talk.words(f"seen.{name}", first=first, second=second)
+    return text[:1].lower() + text[1:]

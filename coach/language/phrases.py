@@ -1,0 +1,64 @@
+"""The coach's own sentences, from a language's `phrases.toml`."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+from typing import Any, Final
+
+from coach.cube import Turn
+
+STYLES: Final = ("plain", "clock", "letters")
+_DIRECTION: Final = {1: "clockwise", 3: "anticlockwise", 2: "half"}
+
+
+class Phrases:
+    """Sentences by their key, such as "ask.ready". Their order within a list is from first to plainest."""
+
+    def __init__(self, table: Mapping[str, Any], code: str) -> None:
+        self.code = code
+        self._table = table
+
+    def say(self, key: str, form: int = 0, **values: object) -> str:
+        """The sentence `key`, in its `form`-th form or the last there is. KeyError for an unknown key."""
+        return self.forms(key, **values)[: form + 1][-1]
+
+    def forms(self, key: str, **values: object) -> tuple[str, ...]:
+        """All forms of the sentence `key`."""
+        found: Any = self._table
+        for part in key.split(".", 1):
+            found = found[part]
+        forms = found if isinstance(found, list) else [found]
+        return tuple(_sentence(form.format(**values)) for form in forms)
+
+    def call(self, turn: Turn, style: str = "plain") -> str:
+        """How one face turn is called, for example "right side up"."""
+        calls = self._table["calls"][style]
+        if style == "plain":
+            if turn.quarters == 2:
+                return str(calls["half"].format(call=calls[turn.face]))
+            return str(calls[str(turn)])
+        return str(calls[_DIRECTION[turn.quarters]].format(face=calls[turn.face]))
+
+    def rotation(self, turn: Turn) -> str:
+        """How the learner is told to turn the whole cube."""
+        return str(self._table["rotations"][str(turn)])
+
+    def explain(self, text: str) -> str | None:
+        """The explanation of the first word of the glossary that `text` asks about; None if none is there."""
+        said = text.lower()
+        found = [(said.find(word), word) for word in self._table["glossary"] if word in said]
+        return str(self._table["glossary"][min(found)[1]]) if found else None
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+@cache
+def load_phrases(code: str = "en") -> Phrases:
+    """The coach's sentences in the language `code`."""
+    file = files("coach.language").joinpath(code, "phrases.toml")
+    return Phrases(tomllib.loads(file.read_text("utf-8")), code)

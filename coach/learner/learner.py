@@ -1,0 +1,85 @@
+"""A simulated learner: holds a cube, does what it is told, looks, and answers in plain words.
+
+It follows the coach's acts, not the coach's knowledge: it never sees a belief.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from random import Random
+from typing import Final
+
+from coach.cube import PLACE_NUMBER, Cube, parse, shown
+from coach.dialogue.acts import Say
+
+COLOURS: Final = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue"}
+"""The colours of the default scheme by the face they belong to, yellow up and green in front."""
+
+_EDGES: Final = {"U1": "back", "U3": "left", "U5": "right", "U7": "front"}
+_CORNERS: Final = {"U0": "back left", "U2": "back right", "U6": "front left", "U8": "front right"}
+_LINES: Final = {("U1", "U7"): "a line from front to back", ("U3", "U5"): "a line from left to right"}
+
+
+class Learner:
+    """A learner with `cube` in the hands. `random` chooses the words, so a seed makes it repeatable."""
+
+    def __init__(self, cube: Cube, random: Random) -> None:
+        self.cube, self.random = cube, random
+        self._asked: Say | None = None
+
+    def hear(self, say: Say) -> None:
+        """Take in what the coach says: do the turn, or keep the question in mind."""
+        if say.act == "turn":
+            self.cube = self.cube.do(parse(say.data["turn"]))
+            self._asked = None
+        elif say.act == "rotate":
+            self.cube = self.cube.do(parse(say.data["rotation"]))
+        elif say.act == "ask":
+            self._asked = say
+
+    def answer(self) -> str:
+        """What the learner says when the coach listens; "" for nothing."""
+        if not self._asked:
+            return ""
+        asks = self._asked.data["asks"]
+        if asks == "look-top-edges":
+            return self._edges()
+        if asks == "look-top-corners":
+            return self._corners()
+        if asks == "claim":
+            return self._pick(("yes", "yeah", "yes it is") if self._holds() else ("no", "nope", "no it's not"))
+        if asks == "ready":
+            return self._pick(("ready", "okay ready", "i'm ready"))
+        return "yes"
+
+    def _holds(self) -> bool:
+        assert self._asked
+        faces = self.cube.faces
+        return all(
+            COLOURS[faces[PLACE_NUMBER[f"{face}{place}"]]] == colour
+            for face, place, colour in self._asked.data["claim"]
+        )
+
+    def _edges(self) -> str:
+        places = shown(self.cube.faces, _EDGES)
+        if not places:
+            return self._pick(("a dot", "just the dot", "no edges"))
+        if len(places) == 4:
+            return self._pick(("a cross", "it's a cross"))
+        if places in _LINES:
+            return _LINES[places]
+        return self._pick(("{} and {}", "a corner shape at the {} and {}")).format(*(_EDGES[p] for p in places))
+
+    def _corners(self) -> str:
+        places = shown(self.cube.faces, _CORNERS)
+        names = [_CORNERS[place] for place in places]
+        if not names:
+            return self._pick(("none", "no corners"))
+        if len(names) == 4:
+            return self._pick(("all four", "all of them"))
+        if len(names) == 1:
+            return self._pick(("one, {}", "{}", "just the {}")).format(names[0])
+        return self._pick(("two, {} and {}", "{} and {}")).format(*names)
+
+    def _pick(self, choices: Sequence[str]) -> str:
+        return self.random.choice(choices)

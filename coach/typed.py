@@ -1,0 +1,40 @@
+"""The typed shell: each utterance a line on stdout, each answer a line on stdin. It waits for nothing."""
+
+from __future__ import annotations
+
+import sys
+from typing import BinaryIO, Final, TextIO
+
+from coach.dialogue import Adjust, Event, Heard, Listen, Say, Silence
+from coach.language import Language
+
+LONGEST_LINE: Final = 10_000
+
+
+class TypedShell:
+    """Reads lines from `source` (bytes, so that anything may come in) and writes lines to `sink`."""
+
+    def __init__(self, language: Language, source: BinaryIO | None = None, sink: TextIO | None = None) -> None:
+        self._language = language
+        self._source = source or sys.stdin.buffer
+        self._sink = sink or sys.stdout
+
+    def say(self, say: Say) -> None:
+        """Print the utterance on a line of its own."""
+        print(say.text, file=self._sink, flush=True)
+
+    def listen(self, listen: Listen) -> Event | None:
+        """The next line; an empty one is silence, the end of input is None."""
+        line = self._source.readline(LONGEST_LINE)
+        if not line:
+            return None
+        while not line.endswith(b"\n") and (rest := self._source.readline(LONGEST_LINE)):
+            if rest.endswith(b"\n"):
+                break  # the rest of an endless line is left out
+        text = line.decode("utf-8", "replace").strip()
+        if not text:
+            return Silence(listen.seconds)
+        return Heard(text, self._language.understand(text, listen.asked, listen.scene))
+
+    def adjust(self, adjust: Adjust) -> None:
+        """Typing has no volume."""
