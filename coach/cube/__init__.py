@@ -1,4 +1,7 @@
-"""The puzzle as mathematics: stickers, turns, pieces. Imports nothing else of the package."""
+"""The puzzle as mathematics: stickers, turns, pieces. Imports nothing else of the package.
+
+`coach.cube.search` and `coach.cube.distance` are imported by name where needed: they load numpy.
+"""
 
 from coach.cube.geometry import (
     CORNERS,
@@ -11,6 +14,7 @@ from coach.cube.geometry import (
     opposite,
     position_of,
 )
+from coach.cube.legality import find_problems, from_faces, misread
 from coach.cube.notation import (
     AmbiguousError,
     BadSyntaxError,
@@ -20,12 +24,14 @@ from coach.cube.notation import (
     write,
 )
 from coach.cube.pattern import all_shown, shown, turned
+from coach.cube.problems import COLOURS, ImpossibleCube, Problem, explain, piece_in_words, place_in_words
 from coach.cube.state import Cube, solved
 from coach.cube.turns import FACE_TURNS, ROTATIONS, Turn, inverse, join, mirrored
 
 __all__ = [
-    "CORNERS", "EDGES", "FACES", "FACE_TURNS", "PLACE_NAMES", "PLACE_NUMBER", "POSITIONS", "ROTATIONS",
-    "WHOLE_TURNS", "AmbiguousError", "BadSyntaxError", "Cube", "NotOnThisCubeError", "NotationError", "Turn",
-    "all_shown", "inverse", "join", "mirrored", "opposite", "parse", "position_of", "shown", "solved",
-    "turned", "write",
+    "COLOURS", "CORNERS", "EDGES", "FACES", "FACE_TURNS", "PLACE_NAMES", "PLACE_NUMBER", "POSITIONS",
+    "ROTATIONS", "WHOLE_TURNS", "AmbiguousError", "BadSyntaxError", "Cube", "ImpossibleCube",
+    "NotOnThisCubeError", "NotationError", "Problem", "Turn", "all_shown", "explain", "find_problems",
+    "from_faces", "inverse", "join", "mirrored", "misread", "opposite", "parse", "piece_in_words",
+    "place_in_words", "position_of", "shown", "solved", "turned", "write",
 ]  # fmt: skip

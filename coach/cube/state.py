@@ -13,7 +13,8 @@ from coach.cube.turns import Turn
 
 _SOLVED: Final = bytes(range(54))
 _HOME: Final = {place: name for name, places in POSITIONS.items() for place in places}
-_HOLDS: Final = {hold[4::9]: hold for hold in WHOLE_TURNS}
+HOLDS: Final = {hold[4::9]: hold for hold in WHOLE_TURNS}
+"""The 24 holds (keys of WHOLE_TURNS) by the stickers at the six centres."""
 
 
 @dataclass(frozen=True)
@@ -62,7 +63,7 @@ class Cube:
     @property
     def hold(self) -> bytes:
         """The rotation from the upright hold to this one, a key of geometry.WHOLE_TURNS."""
-        return _HOLDS[self.stickers[4::9]]
+        return HOLDS[self.stickers[4::9]]
 
     @property
     def upright(self) -> Cube:
