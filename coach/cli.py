@@ -1,0 +1,120 @@
+"""The command line: arguments only. What each command does stands in its own module."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from coach import __version__, commands
+from coach.dialogue import ALL_STEPS
+from coach.language import QUESTIONS
+from coach.language.phrases import STYLES
+
+if TYPE_CHECKING:
+    Commands = argparse._SubParsersAction[argparse.ArgumentParser]
+
+_ABOUT: Final = "A hands-free voice coach for the 3x3x3 puzzle cube. Without a command: a lesson by voice."
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command line; the exit code is 0 when all went well, 1 when not, 2 for wrong arguments."""
+    parser = _parser()
+    args = parser.parse_args(argv)
+    try:
+        code = int(args.run(args))
+        sys.stdout.flush()
+        return code
+    except KeyboardInterrupt:
+        return 130
+    except BrokenPipeError:
+        # Whoever read the output has gone; nothing more can be said to anyone.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 1
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="turncaller", description=_ABOUT)
+    parser.add_argument("--version", action="version", version=f"turncaller {__version__}")
+    _lesson_options(parser)
+    parser.set_defaults(run=commands.lesson)
+    sub = parser.add_subparsers(title="commands", metavar="COMMAND")
+    _add_lesson(sub)
+    _add_hear(sub)
+    _add_understand(sub)
+    _add_demo(sub)
+    check = sub.add_parser("soundcheck", help="devices, level, noise, models, voices: what works, what to do")
+    check.set_defaults(run=commands.soundcheck)
+    method = sub.add_parser("method", help="prove a method file and show its cases")
+    method.add_argument("file", nargs="?", type=Path, metavar="FILE", help="default: the coach's own method")
+    method.set_defaults(run=commands.method)
+    return parser
+
+
+def _lesson_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--from", dest="step", choices=ALL_STEPS, metavar="STEP",
+                        help=f"the step to start from: {', '.join(ALL_STEPS)} (default: ask)")  # fmt: skip
+    parser.add_argument(
+        "--typed", action="store_true", help="type instead of talking; an empty line is silence"
+    )
+    parser.add_argument("--log", type=Path, metavar="FILE", help="write the session log there (JSON Lines)")
+    parser.add_argument("--method", type=Path, metavar="FILE", help="use this method file, once it is proven")
+    parser.add_argument("--style", choices=STYLES, default="plain", help="how turns are called")
+    parser.add_argument("--pause", type=_seconds, default=2.5, metavar="SECONDS",
+                        help="the pause after each call, 1 to 15 (default 2.5)")  # fmt: skip
+    parser.add_argument("--on-my-word", action="store_true", help='wait for "next" after every call')
+
+
+def _seconds(text: str) -> float:
+    try:
+        value = float(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{text!r} is no number of seconds") from None
+    if not 1 <= value <= 15:
+        raise argparse.ArgumentTypeError("the pause is from 1 to 15 seconds")
+    return value
+
+
+def _add_lesson(sub: Commands) -> None:
+    parser = sub.add_parser("lesson", help="a guided solve from a step on")
+    _lesson_options(parser)
+    parser.set_defaults(run=commands.lesson)
+
+
+def _add_hear(sub: Commands) -> None:
+    parser = sub.add_parser("hear", help="what was heard in recordings, and what it means")
+    parser.add_argument("files", nargs="+", type=Path, metavar="FILE.wav")
+    parser.add_argument("--asked", choices=QUESTIONS, metavar="QUESTION", default="turn",
+                        help=f"what was asked: {', '.join(QUESTIONS)} (default: turn)")  # fmt: skip
+    parser.add_argument(
+        "--phrases", type=Path, metavar="FILE", help="only the phrases in this file, one a line"
+    )
+    parser.add_argument(
+        "--engine", metavar="NAME", help="the recogniser: pocketsphinx or vosk (default: the best here)"
+    )
+    parser.set_defaults(run=commands.hear)
+
+
+def _add_understand(sub: Commands) -> None:
+    parser = sub.add_parser("understand", help="the meaning of typed answers, a JSON line each")
+    parser.add_argument("--asked", choices=QUESTIONS, metavar="QUESTION", required=True,
+                        help=f"what was asked: {', '.join(QUESTIONS)}")  # fmt: skip
+    parser.set_defaults(run=commands.understand)
+
+
+def _add_demo(sub: Commands) -> None:
+    parser = sub.add_parser(
+        "demo", help="a whole lesson between the coach and a simulated learner, both heard"
+    )
+    parser.add_argument("--out", type=Path, default=Path("demo.wav"), metavar="FILE.wav",
+                        help="where the recording goes; the transcript goes beside it (default: demo.wav)")  # fmt: skip
+    parser.add_argument("--from", dest="step", choices=ALL_STEPS, metavar="STEP", default="top-cross")
+    parser.add_argument("--seed", type=int, default=1, help="which cube the learner holds, and its words")
+    parser.set_defaults(run=commands.demo)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,131 @@
+"""What each command does. Every error that a person can cause or mend is told in words on stderr."""
+
+from __future__ import annotations
+
+import json
+import sys
+from argparse import Namespace
+from pathlib import Path
+
+from coach.dialogue import Lesson, Pace, Settings
+from coach.language import Language, load
+from coach.language.phrases import load_phrases
+from coach.method import Method, MethodError, default_method
+from coach.method import load as load_method
+from coach.method.report import report
+from coach.session import SessionLog, Shell, run
+from coach.typed import LONGEST_LINE, TypedShell
+
+
+def _tell(message: object) -> None:
+    print(message, file=sys.stderr, flush=True)
+
+
+def _method(path: Path | None) -> Method | None:
+    try:
+        return load_method(path) if path else default_method()
+    except MethodError as error:
+        _tell(error)
+        return None
+
+
+def lesson(args: Namespace) -> int:
+    """A lesson by voice, or typed where asked or where there is no sound."""
+    chosen = _method(args.method)
+    if chosen is None:
+        return 1
+    step_ids = [step.id for step in chosen.steps]
+    if args.step and args.step not in step_ids:
+        _tell(f"This method does not teach the {args.step.replace('-', ' ')}; it has: {', '.join(step_ids)}.")
+        return 1
+    language = load()
+    settings = Settings(style=args.style, pace=Pace(args.pause, args.on_my_word))
+    one = Lesson(chosen, load_phrases(), args.step, settings, language.offers)
+    log = SessionLog(args.log)
+    try:
+        end = run(one, _shell(args.typed, language), log)
+    finally:
+        log.close()
+    return 0 if end.outcome in ("done", "stopped") else 1
+
+
+def _shell(typed: bool, language: Language) -> Shell:
+    if not typed:
+        from coach.audio.errors import AudioError
+        from coach.audio.shell import open_voice
+
+        try:
+            return open_voice(language)
+        except AudioError as error:
+            _tell(f"{error}\nThe lesson goes on typed: answer with a line, an empty line is a pause.")
+    return TypedShell(language)
+
+
+def understand(args: Namespace) -> int:
+    """The meaning of every line on stdin, a JSON line each."""
+    language = load()
+    while line := sys.stdin.buffer.readline(LONGEST_LINE):
+        meaning = language.understand(line.decode("utf-8", "replace").strip(), args.asked)
+        print(json.dumps(meaning.to_json() if meaning else None, ensure_ascii=False), flush=True)
+    return 0
+
+
+def hear(args: Namespace) -> int:
+    """What was heard in each recording and what it means, a JSON line each."""
+    from coach.audio.errors import AudioError
+    from coach.audio.hearing import Hearing
+
+    language = load()
+    phrases = language.phrases(args.asked)
+    try:
+        if args.phrases:
+            phrases = tuple(
+                filter(None, map(str.strip, args.phrases.read_text("utf-8").lower().splitlines()))
+            )
+        hearing = Hearing(args.engine)
+    except (AudioError, OSError, UnicodeDecodeError) as error:
+        _tell(error)
+        return 1
+    failed = False
+    for path in args.files:
+        try:
+            heard = hearing.file(path, phrases)
+        except AudioError as error:
+            _tell(error)
+            failed = True
+            continue
+        meaning = language.understand(heard.text, args.asked) if heard.text else None
+        line = {"file": str(path), "text": heard.text, "meaning": meaning.to_json() if meaning else None,
+                "confidence": round(heard.confidence, 3), "engine": heard.engine}  # fmt: skip
+        print(json.dumps(line, ensure_ascii=False), flush=True)
+    return int(failed)
+
+
+def soundcheck(args: Namespace) -> int:
+    """Devices, level, noise, models, voices."""
+    from coach.audio.soundcheck import report as sound_report
+
+    for line in sound_report():
+        print(line)
+    return 0
+
+
+def demo(args: Namespace) -> int:
+    """A whole lesson between the coach and a simulated learner, into a recording and a transcript."""
+    from coach.audio.demo import record
+    from coach.audio.errors import AudioError
+
+    try:
+        return record(args.out, args.step, args.seed)
+    except (AudioError, OSError) as error:
+        _tell(error)
+        return 1
+
+
+def method(args: Namespace) -> int:
+    """Prove a method and show its cases."""
+    chosen = _method(args.file)
+    if chosen is None:
+        return 1
+    print(report(chosen))
+    return 0
