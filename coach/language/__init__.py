@@ -1,0 +1,47 @@
+"""One folder per spoken language: text to meaning, and the words that can be said and heard.
+
+`load("en")` gives a `Language`; nothing here knows the conversation.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from coach.language.meaning import QUESTIONS, Meaning, Question, Scene
+
+
+@dataclass(frozen=True)
+class Language:
+    """A spoken language, by its code."""
+
+    code: str
+
+    def understand(self, text: str, asked: Question, scene: Scene | None = None) -> Meaning | None:
+        """What `text` means as an answer to `asked`; None when nothing of it is of use. Never raises."""
+        from coach.language.en.understand import understand
+
+        return understand(text, asked, scene or Scene())
+
+    def phrases(self, asked: Question, scene: Scene | None = None) -> tuple[str, ...]:
+        """Every phrase a recogniser should be limited to in that moment, commands included."""
+        from coach.language.en.vocabulary import phrases
+
+        return phrases(asked, scene or Scene())
+
+    def offers(self, asked: Question) -> tuple[str, ...]:
+        """The few easily heard answers to offer to a learner who does not know what to say."""
+        from coach.language.en.vocabulary import offers
+
+        return offers(asked)
+
+
+@lru_cache(maxsize=4)
+def load(code: str = "en") -> Language:
+    """The language with that code. Raises ValueError when there is none."""
+    if code != "en":
+        raise ValueError(f"There is no language {code!r} here. Use 'en'.")
+    return Language(code)
+
+
+__all__ = ["QUESTIONS", "Language", "Meaning", "Question", "Scene", "load"]

@@ -1,0 +1,557 @@
+"""Descriptions of the top to what they settle: places, counts, shapes, rest, negation, side stickers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from coach.language.en import cells
+from coach.language.en.cells import CELLS, EDGES, EVERY, ROWS, SIDES, Mask, corner, touching
+from coach.language.en.lexicon import Token
+from coach.language.en.scan import Clause, Phrase, Reader, split
+
+
+@dataclass
+class Statement:
+    """One thing said: its sort (for self-correction), the states in which it is true, what it is about."""
+
+    sort: str
+    mask: Mask
+    kind: str = ""
+    up: tuple[str, ...] = ()
+    clause: int = 0
+    said: frozenset[str] = frozenset()
+
+
+@dataclass
+class Story:
+    """What an answer has said so far."""
+
+    asked: str
+    statements: list[Statement] = field(default_factory=list)
+    closed: set[str] = field(default_factory=set)
+    kind: str = ""
+    wanted: dict[str, int] = field(default_factory=dict)
+    open_ended: bool = False
+    correcting: int | None = None
+    replaced: int = 0
+
+    def add(self, statement: Statement, clause: int) -> None:
+        """Take a statement in; after a correction mark it replaces the last one of its sort."""
+        statement.clause = clause
+        if self.correcting == clause:
+            for at in range(len(self.statements) - 1, -1, -1):
+                old = self.statements[at]
+                if old.clause == clause:
+                    continue
+                if old.clause < clause - 3:
+                    break
+                if old.sort == statement.sort:
+                    del self.statements[at]
+                    break
+        self.statements.append(statement)
+
+    @property
+    def mask(self) -> Mask:
+        return cells.both(statement.mask for statement in self.statements)
+
+    def ups(self, kind: str) -> set[str]:
+        """The pieces of a kind said to be up, by their places."""
+        return {cell for statement in self.statements for cell in statement.up if cell in CELLS[kind]}
+
+    def downs(self, kind: str) -> set[str]:
+        settled = cells.settled(self.mask) if self.mask else {}
+        return {cell for cell in CELLS[kind] if settled.get(cell) is False}
+
+
+@dataclass(frozen=True)
+class Look:
+    """What a description settles."""
+
+    look: dict[str, bool]
+    shape: str | None
+    edges: int | None
+    corners: int | None
+    corrected: bool = False
+
+    def __bool__(self) -> bool:
+        return bool(self.look) or (self.shape, self.edges, self.corners) != (None, None, None)
+
+
+def describe(tokens: Sequence[Token], asked: str, up: str) -> Look:
+    """What `tokens` say of the top, asked for its "edge" or "corner" pieces (or for neither, "")."""
+    story = Story(asked)
+    words = {token.words for token in tokens}
+    tokens = _clock(tokens) if any("clock" in word for word in words) else tokens
+    corrected = False
+    previous: Clause | None = None
+    for number, part in enumerate(split(tokens)):
+        clause = Reader(part, up).read()
+        if clause.corrects:
+            corrected = corrected or not story.statements
+            if clause.corrects == "all":
+                story = Story(asked)
+            story.correcting = number
+        elif story.correcting is not None and number == story.correcting + 1:
+            story.correcting = number
+        if clause.more:
+            story.open_ended = True
+        if clause.unsure and not clause.corrects:
+            previous = clause
+            story.open_ended = True
+            continue
+        _take(clause, story, number, previous)
+        if clause.phrases or clause.shape or clause.line:
+            previous = clause
+    _close(story)
+    return _result(story, corrected)
+
+
+def _clock(tokens: Sequence[Token]) -> list[Token]:
+    """Bare hours read as places once a clock is mentioned."""
+    hours = {"12": "B", "3": "R", "6": "F", "9": "L"}
+    return [
+        Token("dir", hours[t.value], t.words) if t.kind == "num" and t.value in hours else t
+        for t in tokens
+    ]
+
+
+# --- one clause
+
+
+def _take(clause: Clause, story: Story, number: int, previous: Clause | None) -> None:
+    """Turn one clause into statements."""
+    if clause.starts:
+        story.kind = story.kind if previous is not None and _pending(story) else ""
+    if clause.closes:
+        story.closed |= {"edge", "corner"}
+    _take_shape(clause, story, number)
+    if clause.relation:
+        _take_relation(clause, story, number)
+    if clause.facing and _take_facing(clause, story, number, previous):
+        return
+    phrases = _spread_denial(clause)
+    for at, phrase in enumerate(phrases):
+        later = phrases[at + 1 :]
+        _take_phrase(phrase, clause, story, number, later, previous)
+
+
+def _pending(story: Story) -> bool:
+    """A count was said whose places are not known yet."""
+    return any(len(story.ups(kind)) < n for kind, n in story.wanted.items() if n)
+
+
+def _spread_denial(clause: Clause) -> list[Phrase]:
+    if clause.denied:
+        for phrase in clause.phrases:
+            phrase.down = not phrase.down if phrase.none else True
+    return clause.phrases
+
+
+def _take_shape(clause: Clause, story: Story, number: int) -> None:
+    shape = clause.shape
+    if shape is None and clause.line and any("line" == s.sort for s in story.statements):
+        shape = "line"
+    elif shape is None and clause.line and story.asked == "edge" and not clause.phrases:
+        shape = "line"
+    if shape in (None, "figure"):
+        return
+    if clause.shape_denied:
+        if shape in cells.SHAPES:
+            story.add(Statement("not", EVERY & ~cells.shape(shape), "edge"), number)
+        return
+    if shape == "x":
+        story.add(Statement("shape", cells.shape("dot") & cells.count(CELLS["corner"], 4), "edge"), number)
+        return
+    if shape == "block":
+        dirs = [d for phrase in clause.phrases for d in phrase.dirs]
+        mask = cells.shape("corner")
+        if len(set(dirs)) == 2 and (spot := corner(*dirs)):
+            mask &= cells.both(cells.shows(EDGES[d]) for d in dirs) & cells.shows(spot)
+            clause.phrases = [p for p in clause.phrases if not p.dirs]
+            story.add(Statement("shape", mask, "edge", (spot, *(EDGES[d] for d in dirs))), number)
+        elif story.asked == "edge":
+            story.add(Statement("shape", mask, "edge"), number)
+            story.wanted["block"] = 1
+        clause.phrases = [p for p in clause.phrases if p.placed or p.kind]
+        return
+    row = any(p.row for p in clause.phrases)
+    if shape == "line":
+        _take_line(clause, story, number)
+        return
+    if not row:
+        story.add(Statement("shape", cells.shape(shape), "edge"), number)
+    if shape == "dot":
+        return
+    if shape == "corner":
+        for phrase in clause.phrases:
+            if len(phrase.dirs) == 2 and not phrase.kind and phrase.number is None:
+                story.add(
+                    Statement("place", cells.both(cells.shows(EDGES[d]) for d in phrase.dirs), "edge",
+                              tuple(EDGES[d] for d in phrase.dirs)), number)  # fmt: skip
+                phrase.dirs = []
+        clause.phrases = [p for p in clause.phrases if p]
+
+
+def _take_line(clause: Clause, story: Story, number: int) -> None:
+    dirs = [d for d in clause.span if d in "FBLR" and len(d) == 1]
+    way = clause.line
+    for one, two in zip(dirs, dirs[1:], strict=False):
+        if cells.OPPOSITE[one] == two:
+            way = "LR" if one in "LR" else "FB"
+    unplaced = [p for p in clause.phrases if p.kind or p.row or len(p.dirs) > 1]
+    if way is None and len(dirs) == 1 and dirs[0] in "FB":
+        way = "FB"
+    elif way is None and dirs:
+        way = None
+    if way:
+        along = ("L", "R") if way == "LR" else ("F", "B")
+        for phrase in clause.phrases:
+            if not phrase.kind and not phrase.row and len(phrase.dirs) == 1:
+                phrase.dirs = []
+        clause.phrases = [p for p in clause.phrases if p.dirs or p.kind or p.row or p.hand]
+        mask = cells.shape("line") & cells.both(cells.shows(EDGES[d]) for d in along)
+        story.add(Statement("line", mask, "edge", tuple(EDGES[d] for d in along)), number)
+    else:
+        story.add(Statement("line", cells.shape("line"), "edge"), number)
+        if not unplaced:
+            clause.phrases = [p for p in clause.phrases if p.kind]
+
+
+def _take_relation(clause: Clause, story: Story, number: int) -> None:
+    kind = story.asked
+    for phrase in clause.phrases:
+        kind = phrase.kind or kind
+    if not kind or clause.relation == "between":
+        return
+    name = clause.relation
+    assert name is not None
+    if clause.relation_denied:
+        name = {"adjacent": "opposite", "opposite": "adjacent", "diagonal": "adjacent", "same_side": "diagonal"}[name]
+    if kind == "corner":
+        name = {"adjacent": "adjacent", "same_side": "adjacent", "opposite": "", "diagonal": "opposite"}.get(name, "")
+    elif name == "diagonal":
+        return
+    if name and kind in CELLS:
+        mask = cells.same(name, kind)
+        if mask & story.mask:
+            story.add(Statement("relation", mask, kind), number)
+
+
+# --- phrases that name places or numbers
+
+
+def _take_phrase(
+    phrase: Phrase, clause: Clause, story: Story, number: int, later: Sequence[Phrase], previous: Clause | None
+) -> None:
+    kind = _kind(phrase, story)
+    if phrase.kind or (kind == "corner" and len(phrase.dirs) == 2):
+        story.kind = kind
+    if phrase.everything or (phrase.every and not phrase.kind and not phrase.placed and story.asked == ""):
+        _everything(phrase, clause, story, number)
+        return
+    if phrase.rest:
+        _rest(phrase, clause, story, kind, number)
+        return
+    if phrase.centre and not phrase.dirs:
+        if clause.only and not phrase.down and story.asked == "edge":
+            story.add(Statement("shape", cells.shape("dot"), "edge"), number)
+        return
+    if phrase.excepted and phrase.dirs:
+        _except(phrase, clause, story, kind, number)
+        return
+    if phrase.row or _is_row(phrase):
+        _row(phrase, clause, story, number, later)
+        return
+    if clause.only and kind in CELLS and phrase.placed and not phrase.down:
+        story.closed.add(kind)
+    if phrase.between:
+        _between(story, number)
+        return
+    if kind not in CELLS:
+        return
+    if phrase.placed:
+        _place(phrase, clause, story, kind, number)
+    else:
+        _count(phrase, clause, story, kind, number)
+
+
+def _kind(phrase: Phrase, story: Story) -> str:
+    if phrase.kind:
+        return phrase.kind
+    if len(phrase.dirs) == 2 or (phrase.hand and (phrase.dirs or story.asked == "corner")):
+        return "corner"
+    if story.kind and (phrase.pronoun or phrase.number is not None or phrase.every or _pending(story)):
+        return story.kind
+    return story.kind if story.kind and story.asked != "edge" else story.asked
+
+
+def _is_row(phrase: Phrase) -> bool:
+    return phrase.number == 3 and len(phrase.dirs) == 1 and not phrase.kind
+
+
+def _everything(phrase: Phrase, clause: Clause, story: Story, number: int) -> None:
+    if phrase.down:
+        return
+    mask = cells.count(CELLS["edge"], 4) & cells.count(CELLS["corner"], 4)
+    story.add(Statement("everything", mask, story.asked, CELLS["edge"] + CELLS["corner"]), number)
+
+
+def _rest(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int) -> None:
+    kind = phrase.kind or story.kind or story.asked
+    if kind not in CELLS:
+        return
+    named = story.ups(kind)
+    left = tuple(cell for cell in CELLS[kind] if cell not in named)
+    if phrase.down or clause.facing or clause.sideways:
+        if named:
+            story.closed.add(kind)
+        return
+    denied = story.downs(kind)
+    if clause.affirmed or clause.colour or clause.predicate:
+        if denied and not named:
+            up = tuple(cell for cell in left if cell not in denied)
+            story.add(Statement("rest", cells.both(map(cells.shows, up)), kind, up), number)
+
+
+def _except(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int) -> None:
+    spots = _spots(phrase, kind)
+    others = tuple(cell for cell in CELLS.get(kind, ()) if cell not in spots)
+    if spots and kind in CELLS and not clause.denied:
+        mask = cells.both(map(cells.shows, others)) & cells.both(map(cells.hides, spots))
+        story.add(Statement("place", mask, kind, others), number)
+
+
+def _row(phrase: Phrase, clause: Clause, story: Story, number: int, later: Sequence[Phrase]) -> None:
+    if phrase.row == "row2":
+        line: tuple[str, ...] = ("U3", "U5")
+    elif phrase.row == "column2":
+        line = ("U1", "U7")
+    elif len(phrase.dirs) == 1:
+        line = ROWS[phrase.dirs[0]]
+    else:
+        return
+    if phrase.down:
+        if clause.denied or phrase.none:
+            story.add(Statement("row", cells.both(map(cells.hides, line)), "", ()), number)
+        return
+    listed = [p for p in later if (p.dirs or p.centre)]
+    if listed and not phrase.whole and not phrase.every:
+        if phrase.row == "row" and phrase.dirs[0] in "FB":
+            for item in listed:
+                if item.centre:
+                    item.dirs, item.kind, item.centre = [phrase.dirs[0]], "edge", False
+                elif len(item.dirs) == 1 and item.dirs[0] in "LR":
+                    item.dirs, item.kind = [phrase.dirs[0], *item.dirs], "corner"
+        return
+    partial = any(p.number is not None and p.number < 3 for p in (phrase, *later))
+    if not partial and (phrase.whole or phrase.every or phrase.number == 3 or clause.colour or clause.affirmed or story.asked):
+        story.add(Statement("row", cells.both(map(cells.shows, line)), "", line), number)
+
+
+def _between(story: Story, number: int) -> None:
+    named = [d for d, cell in EDGES.items() if cell in story.ups("edge")]
+    if len(named) == 2 and (spot := corner(*named)):
+        story.add(Statement("place", cells.shows(spot), "corner", (spot,)), number)
+
+
+def _spots(phrase: Phrase, kind: str) -> tuple[str, ...]:
+    """The pieces of a kind that a place takes in."""
+    dirs = list(phrase.dirs)
+    if phrase.hand:
+        dirs = [d for d in dirs if d in "FB"] + [phrase.hand]
+        if kind == "corner" and len(dirs) == 1:
+            dirs.insert(0, "F")
+    if kind == "edge":
+        return tuple(EDGES[d] for d in dirs)
+    if len(dirs) == 2:
+        spot = corner(*dirs)
+        return (spot,) if spot else ()
+    return touching(dirs[0]) if dirs else ()
+
+
+def _place(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int) -> None:
+    spots = _spots(phrase, kind)
+    if not spots:
+        return
+    if phrase.none:
+        phrase.down = not phrase.down
+    if phrase.down:
+        story.add(Statement("place", cells.both(map(cells.hides, spots)), kind), number)
+        return
+    mask, up, sort = cells.both(map(cells.shows, spots)), spots, "place"
+    wanted = story.wanted.get(kind)
+    if kind == "corner" and len(spots) == 2:
+        many = phrase.plural or phrase.every or phrase.number == 2
+        single = (phrase.number == 1 or phrase.pronoun or phrase.kind) and not many
+        if single or (wanted == 1 and not many):
+            mask, up = cells.count(spots, 1), ()
+        elif not many and wanted != 2:
+            mask, up = cells.count(spots, 1, 2), ()
+        if _joins_last(phrase, story, spots, number):
+            return
+        if not single and not many and wanted is None:
+            sort = "place"
+    if kind == "corner" and story.asked == "corner" and _reads_as_side(phrase, clause, story, mask, number):
+        return
+    story.add(Statement(sort, mask, kind, up, said=frozenset(phrase.dirs)), number)
+    if phrase.number is not None and kind == story.asked and phrase.number >= 1 and not up and wanted is None:
+        story.wanted[kind] = phrase.number
+        story.add(Statement("count", cells.count(CELLS[kind], phrase.number), kind), number)
+
+
+def _joins_last(phrase: Phrase, story: Story, spots: tuple[str, ...], number: int) -> bool:
+    """"At the back", then "on the left": together they are one corner."""
+    if not story.statements or phrase.number is not None or phrase.plural or phrase.kind:
+        return False
+    last = story.statements[-1]
+    if last.sort != "place" or last.kind != "corner" or last.up or len(last.said) != 1 or phrase.listed:
+        return False
+    spot = corner(*last.said, *phrase.dirs) if len(phrase.dirs) == 1 else None
+    if spot is None or story.correcting == number:
+        return False
+    story.statements[-1] = Statement("place", cells.shows(spot), "corner", (spot,), number)
+    return True
+
+
+def _count(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int) -> None:
+    if phrase.none or phrase.number == 0 or (phrase.down and (phrase.kind or phrase.number == 1) and not phrase.pronoun):
+        if phrase.down and phrase.none:
+            return
+        story.wanted[kind] = 0
+        story.add(Statement("count", cells.count(CELLS[kind], 0), kind), number)
+        return
+    if phrase.down or phrase.some:
+        return
+    many = phrase.number
+    if phrase.every and (phrase.number in (None, 4)) and (phrase.kind or phrase.number or phrase.pronoun or clause.affirmed or clause.colour or not clause.predicate):
+        many = 4
+    if many is None or many > 4 or (many == 1 and phrase.pronoun and not clause.only and kind != story.asked):
+        return
+    if phrase.every and many == 2:
+        return
+    if phrase.sticker and not phrase.kind and story.asked == "edge":
+        return
+    mask = cells.count(CELLS[kind], many)
+    if story.wanted.get(kind) is not None and story.correcting != number and story.wanted[kind] != many:
+        return
+    story.wanted[kind] = many
+    story.kind = kind
+    up = CELLS[kind] if many == 4 else ()
+    story.add(Statement("count", mask, kind, up), number)
+
+
+# --- side stickers
+
+
+def _reads_as_side(phrase: Phrase, clause: Clause, story: Story, mask: Mask, number: int) -> bool:
+    """A yellow "on the left side" that cannot be up, because the ones that are up are known, is on that side."""
+    if phrase.kind == "corner":
+        return False
+    sideish = phrase.sticker or phrase.side or (phrase.colours and not phrase.pronoun)
+    fits = bool(mask & story.mask)
+    said_count = story.wanted.get("corner") is not None
+    full = said_count and len(story.ups("corner")) >= story.wanted["corner"]
+    if fits and not (sideish and said_count and full) and not (phrase.side and phrase.sticker):
+        return False
+    if phrase.side is None and len(phrase.dirs) == 2:
+        return False
+    face = phrase.side or phrase.dirs[0]
+    ends = [d for d in phrase.dirs if d != face]
+    _on_face(face, ends, phrase.number or (2 if phrase.plural or phrase.ends else 1), phrase.ends, story, number)
+    return True
+
+
+def _on_face(face: str, ends: Sequence[str], many: int, both_ends: bool, story: Story, number: int) -> None:
+    """So many corner stickers of a side show the top colour, perhaps at a named end of it."""
+    stickers = tuple(sides[face] for cell, sides in SIDES.items() if face in sides and len(sides) == 2)
+    if ends:
+        spot = corner(face, ends[0])
+        if spot:
+            story.add(Statement("side", cells.shows(SIDES[spot][face]), "corner"), number)
+        return
+    many = 2 if both_ends else many
+    mask = cells.count(stickers, 2) if many == 2 else cells.count(stickers, 1, 2)
+    story.add(Statement("side", mask, "corner"), number)
+
+
+def _take_facing(clause: Clause, story: Story, number: int, previous: Clause | None) -> bool:
+    """Pieces that show the top colour to a side. True if that is all the clause says."""
+    faces = list(dict.fromkeys(clause.faces))
+    subjects = [p for p in clause.phrases if p]
+    if not faces and not clause.outward and not clause.sideways:
+        return False
+    spots: list[str] = []
+    for phrase in subjects:
+        kind = _kind(phrase, story)
+        if phrase.rest and kind in CELLS:
+            story.closed.add(kind)
+            spots.extend(c for c in CELLS[kind] if c not in story.ups(kind))
+        elif phrase.placed and kind in CELLS:
+            spots.extend(_spots(phrase, kind))
+    if not subjects and previous is not None:
+        for phrase in previous.phrases:
+            if phrase.placed and story.asked == "corner":
+                spots.extend(_spots(phrase, _kind(phrase, story)))
+    if spots:
+        for spot in spots:
+            story.add(Statement("side", cells.hides(spot), "", ()), number)
+            touched = [SIDES[spot][f] for f in faces if f in SIDES[spot]]
+            if touched:
+                story.add(Statement("side", cells.count(tuple(touched), 1), ""), number)
+        return True
+    many = max((p.number or (2 if p.plural or p.every else 0) for p in subjects), default=0)
+    if story.asked == "corner" and faces:
+        for face in faces:
+            _on_face(face, (), 2 if many == 2 and len(faces) == 1 else 1, clause.has_ends, story, number)
+    return True
+
+
+# --- the end of the answer
+
+
+def _close(story: Story) -> None:
+    """What an answer that is a complete list leaves out is not so."""
+    for kind in CELLS:
+        named = story.ups(kind)
+        wanted = story.wanted.get(kind)
+        closing = kind in story.closed
+        if kind == story.asked and not story.open_ended and wanted is None:
+            closing = closing or len(named) in ((2, 4) if kind == "edge" else (1, 2, 4))
+        if not closing or (wanted is not None and len(named) != wanted):
+            continue
+        if not named and wanted is None:
+            continue
+        others = [cell for cell in CELLS[kind] if cell not in named]
+        mask = cells.both(map(cells.hides, others))
+        if mask & story.mask:
+            story.statements.append(Statement("closing", mask, kind))
+
+
+def _result(story: Story, corrected: bool) -> Look:
+    """What every state that fits the statements agrees on; statements that clash are left out."""
+    weak = ("closing", "relation", "side", "count", "shape", "line")
+    mask = story.mask
+    for sort in weak:
+        if mask:
+            break
+        story.statements = [s for s in story.statements if s.sort != sort]
+        mask = story.mask
+    if not mask or not story.statements:
+        return Look({}, None, None, None, corrected)
+    settled = cells.settled(mask)
+    look = {cell: settled[cell] for kind in ("edge", "corner") for cell in CELLS[kind] if cell in settled}
+    look |= {cell: True for cell, shown in settled.items() if shown and cell[0] != "U"}
+    said = {statement.sort for statement in story.statements}
+    shape = None
+    if not all(cell in look for cell in CELLS["edge"]):
+        shape = next((name for name in cells.SHAPES if not mask & ~cells.shape(name)), None)
+    counts = {
+        kind: story.wanted.get(kind) if not all(c in look for c in CELLS[kind]) else None for kind in CELLS
+    }
+    del said
+    return Look(dict(sorted(look.items(), key=_order)), shape, counts["edge"], counts["corner"], corrected)
+
+
+def _order(item: tuple[str, bool]) -> tuple[int, str]:
+    return "URFDLB".index(item[0][0]) if item[0][0] != "U" else -1, item[0]

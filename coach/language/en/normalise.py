@@ -1,0 +1,86 @@
+"""Typed or heard text to plain words: case, contractions, numerals and marks made alike."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+LONGEST = 2000
+"""Characters of an answer that are read; nobody answers a question in more."""
+
+HARD, SOFT = "|", ","
+"""Clause marks: the end of a sentence, and a lesser break."""
+
+_APOSTROPHES = dict.fromkeys(map(ord, "\u2019\u2018\u02bc\u00b4`"), "'")
+_NEGATED = re.compile(r"\b(is|are|was|were|do|does|did|has|have|had|could|should|would|must|need|might)n'?t\b")
+_WHOLE = {
+    "can't": "can not", "cant": "can not", "cannot": "can not", "won't": "will not", "wont": "will not",
+    "ain't": "is not", "aint": "is not", "couldnt": "could not", "shan't": "shall not",
+    "i'm": "i am", "im": "i am", "i've": "i have", "ive": "i have", "i'd": "i would", "i'll": "i will",
+    "it's": "it is", "its": "its", "thats": "that is", "theres": "there is", "theyre": "they are",
+    "let's": "let us", "lets": "let us", "dunno": "do not know", "idk": "do not know", "gimme": "give me",
+    "wanna": "want to", "gonna": "going to", "gotta": "have got to", "lemme": "let me", "cause": "because",
+    "'cause": "because", "cos": "because", "cuz": "because", "kinda": "kind of", "sorta": "sort of",
+    "em": "them", "'em": "them", "ya": "you", "y'all": "you all", "u": "you", "o'clock": "oclock",
+    "whats": "what is", "wheres": "where is", "youre": "you are", "hows": "how is", "ok": "okay", "k": "okay",
+    "okey": "okay", "alrighty": "all right", "alright": "all right", "colored": "coloured", "color": "colour",
+    "colors": "colours", "center": "centre", "centers": "centres", "centered": "centred", "centr": "centre",
+    "grey": "gray", "whaddya": "what do you", "didja": "did you", "&": "and", "+": "plus", "w": "with",
+    "onto": "on to", "lefthand": "left hand", "righthand": "right hand", "topleft": "top left",
+    "topright": "top right", "bottomleft": "bottom left", "bottomright": "bottom right",
+    "c'mon": "come on", "o": "oh", "yall": "you all", "nowt": "nothing", "summat": "something",
+    "innit": "is it not", "tho": "though", "thx": "thanks", "pls": "please", "plz": "please",
+}  # fmt: skip
+_ENDINGS = (
+    (re.compile(r"\b(i|you|we|they)'(?:ve)\b"), r"\1 have"),
+    (re.compile(r"\b(\w+)'(?:re)\b"), r"\1 are"),
+    (re.compile(r"\b(\w+)'(?:ll)\b"), r"\1 will"),
+    (re.compile(r"\b(\w+)'(?:ve)\b"), r"\1 have"),
+    (re.compile(r"\b(\w+)'(?:d)\b"), r"\1 would"),
+    (re.compile(r"\b(\w+)'s (got|gone|been|come|broken|gotten|messed|moved|turned)\b"), r"\1 has \2"),
+    (re.compile(r"\b(\w+)'s\b"), r"\1 is"),
+)
+_DIGITS = "zero one two three four five six seven eight nine ten eleven twelve".split()
+_PIECES = re.compile(r"[a-z]+(?:'[a-z]+)*|\d+|[|,&+]")
+
+
+def normalise(text: str) -> list[str]:
+    """The words of `text` in lower case, with clause marks between them.
+
+    Never fails: whatever is not a letter, a figure or a mark counts as a space, and only the first
+    `LONGEST` characters are read.
+    """
+    line = unicodedata.normalize("NFKC", text[:LONGEST]).translate(_APOSTROPHES).casefold()
+    line = re.sub(r"(\d)\s*[x×]\s*(\d)", r" \1 by \2 ", line)
+    line = re.sub(r"\b(\d\d?):00\b", r"\1 oclock", line)
+    line = re.sub(r"\b(\d\d?)(?=o'?clock)", r"\1 ", line)
+    line = re.sub(r"(?<=\w)[-\u2010\u2011/](?=\w)", " ", line)
+    line = re.sub(r"\.\.+|\u2026|--+|[-\u2013\u2014;:()\[\]\"]", " , ", line)
+    line = re.sub(r"[.!?\n\r]+", " | ", line)
+    line = _NEGATED.sub(r"\1 not", line)
+    line = " ".join(_WHOLE.get(word, word) for word in line.replace(",", " , ").split())
+    for pattern, plain in _ENDINGS:
+        line = pattern.sub(plain, line)
+    words = []
+    for word in _PIECES.findall(line):
+        if word.isdigit():
+            words.append(_DIGITS[int(word)] if len(word) < 3 and int(word) < len(_DIGITS) else "number")
+        else:
+            words.extend(_WHOLE.get(word, word).split())
+    return _tidy(words)
+
+
+def _tidy(words: list[str]) -> list[str]:
+    """One mark at a time, the stronger of neighbours, none at the ends; stammered words said once."""
+    tidy: list[str] = []
+    for word in words:
+        if word in (HARD, SOFT):
+            if not tidy:
+                continue
+            if tidy[-1] in (HARD, SOFT):
+                tidy[-1] = HARD if HARD in (word, tidy[-1]) else SOFT
+                continue
+        tidy.append(word)
+    while tidy and tidy[-1] in (HARD, SOFT):
+        tidy.pop()
+    return tidy

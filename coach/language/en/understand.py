@@ -1,0 +1,141 @@
+"""An answer in everyday English to its meaning."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+
+from coach.language.en import commands as acts
+from coach.language.en.lexicon import Lexicon, Token, lexicon
+from coach.language.en.look import Look, describe
+from coach.language.en.normalise import normalise
+from coach.language.en.piece import locate
+from coach.language.en.row import read_colours
+from coach.language.meaning import Meaning, Question, Scene
+
+FAMILIAR = {"U": "yellow", "D": "white", "F": "green", "B": "blue", "R": "orange", "L": "red"}
+"""The usual colours in the usual hold."""
+URGENT = ("layers-broken", "stop", "explain", "louder", "softer", "repeat")
+
+
+@lru_cache(maxsize=1)
+def _looking() -> Lexicon:
+    return Lexicon({k: v for k, v in lexicon().tables.items() if k != "layer"})
+
+
+@lru_cache(maxsize=1)
+def _finding() -> Lexicon:
+    kept = ("dir", "hand", "facedir", "face", "noun", "neg", "be", "or", "quant", "correct", "conj", "det", "skip")
+    return Lexicon({k: lexicon().tables[k] for k in ("layer", *kept)})
+
+
+def _extra(scene: Scene) -> dict[str, tuple[str, str]]:
+    """The colour words of the moment: names in use and the learner's own marks."""
+    words = {name: ("colour", name) for name in scene.names}
+    words |= {f"{name}s": ("colour", name) for name in scene.names}
+    for mark, colour in scene.marks.items():
+        for word in mark.casefold().split():
+            words[word] = ("colour", colour)
+    if not scene.marks:
+        felt = lexicon().tables["mark"]["felt"]
+        words |= {word: ("colour", scene.up) for word in felt if " " not in word}
+    return words
+
+
+def understand(text: str, asked: Question, scene: Scene) -> Meaning | None:
+    """The meaning of `text` as an answer to `asked`, or None when the coach can use nothing of it."""
+    words = normalise(text)
+    if not words:
+        return None
+    reader = {"look-top-edges": _look, "look-top-corners": _look, "piece": _piece, "row": _row, "face": _row}.get(
+        asked, _talk
+    )
+    meaning = reader(words, asked, scene)
+    return meaning if meaning else None
+
+
+def _look(words: list[str], asked: Question, scene: Scene) -> Meaning:
+    command = acts.particular(words, asked)
+    tokens = _looking().tokens(words, _extra(scene))
+    kind = "edge" if asked == "look-top-edges" else "corner"
+    look = describe(tokens, kind, scene.up)
+    if command in URGENT and not _rich(look):
+        return Meaning(command=command)
+    if command in ("layers-broken", "explain"):
+        return Meaning(command=command)
+    if acts.corrects(words) and not _rich(look):
+        return Meaning(command="correct")
+    if acts.unsure(words) and not _rich(look):
+        return Meaning(command="unsure", **_said(look))
+    if not look:
+        return Meaning(command=command or acts.ordinary(words, asked))
+    return Meaning(command="correct" if look.corrected else None, **_said(look))
+
+
+def _said(look: Look) -> dict[str, object]:
+    return {"look": look.look, "shape": look.shape, "edges": look.edges, "corners": look.corners}
+
+
+def _rich(look: Look) -> bool:
+    """It names at least one place or number."""
+    return bool(look.look) or look.edges is not None or look.corners is not None or look.shape is not None
+
+
+def _piece(words: list[str], asked: Question, scene: Scene) -> Meaning:
+    command = acts.particular(words, asked)
+    tokens = _finding().tokens(words, _extra(scene))
+    names = tuple(dict.fromkeys((*scene.names, *scene.piece)))
+    place, shows = locate(tokens, names, scene.piece, _scheme(scene))
+    if place or shows:
+        return Meaning(place=place, shows=shows)
+    if acts.unsure(words):
+        return Meaning(command="unsure")
+    return Meaning(command=command or acts.ordinary(words, asked))
+
+
+def _scheme(scene: Scene) -> Mapping[str, str]:
+    """The colour of each face in the hold, where it is the usual arrangement of colours."""
+    home = {colour: face for face, colour in FAMILIAR.items()}
+    up, front = home.get(scene.up), home.get(scene.front)
+    right = _RIGHT.get((up or "", front or ""))
+    if not (up and front and right):
+        return {}
+    from coach.language.en.cells import OPPOSITE
+
+    faces = {"U": up, "F": front, "R": right, "D": OPPOSITE[up], "B": OPPOSITE[front], "L": OPPOSITE[right]}
+    return {face: FAMILIAR[home_face] for face, home_face in faces.items()}
+
+
+def _row(words: list[str], asked: Question, scene: Scene) -> Meaning:
+    command = acts.particular(words, asked)
+    tokens = _looking().tokens(words, _extra(scene))
+    colours = read_colours(tokens, 3 if asked == "row" else 9)
+    if colours:
+        return Meaning(colours=colours)
+    if acts.unsure(words):
+        return Meaning(command="unsure")
+    return Meaning(command=command or acts.ordinary(words, asked))
+
+
+def _talk(words: list[str], asked: Question, scene: Scene) -> Meaning:
+    if acts.done_top(words):
+        return Meaning(command="done-top")
+    command = acts.particular(words, asked) or acts.ordinary(words, asked)
+    if asked == "claim":
+        look = describe(_looking().tokens(words, _extra(scene)), "", scene.up)
+        return Meaning(command=command, shape=look.shape if command == "no" else None)
+    return Meaning(command=command)
+
+
+def _right_faces() -> dict[tuple[str, str], str]:
+    """The face to the right for every face on top and face in front."""
+    ring = {"U": "FLBR", "F": "RULD"[::-1], "R": "UFDB"}
+    table = {}
+    for top, round_it in ring.items():
+        for at, front in enumerate(round_it):
+            table[top, front] = round_it[at - 1]
+            table[{"U": "D", "F": "B", "R": "L"}[top], front] = round_it[(at + 1) % 4]
+    return table
+
+
+_RIGHT = _right_faces()

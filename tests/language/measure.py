@@ -1,0 +1,109 @@
+"""How well answers are understood: `python -m tests.language.measure FILE` prints figures and failures."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Any
+
+from coach.language import Meaning, Scene, load
+
+EDGES, CORNERS = ("U1", "U3", "U5", "U7"), ("U0", "U2", "U6", "U8")
+SHAPES = {0: "dot", 4: "cross"}
+
+
+def true_shape(true: dict[str, bool]) -> str:
+    """The shape of the top edges."""
+    up = [cell for cell in EDGES if true[cell]]
+    if len(up) != 2:
+        return SHAPES.get(len(up), "")
+    return "line" if up in (["U1", "U7"], ["U3", "U5"]) else "corner"
+
+
+def contradicts(meaning: Meaning, true: dict[str, bool]) -> bool:
+    """Something in the meaning of a look is not so."""
+    return (
+        any(true.get(cell, shown) != shown for cell, shown in meaning.look.items())
+        or (meaning.shape is not None and meaning.shape != true_shape(true))
+        or (meaning.edges is not None and meaning.edges != sum(true[c] for c in EDGES))
+        or (meaning.corners is not None and meaning.corners != sum(true[c] for c in CORNERS))
+    )
+
+
+def score_look(answer: dict[str, Any], meaning: Meaning | None) -> str:
+    """"right", "incomplete" or "wrong"."""
+    meaning = meaning or Meaning()
+    cells = EDGES if answer["asked"] == "look-top-edges" else CORNERS
+    full = all(cell in meaning.look for cell in cells)
+    if contradicts(meaning, answer["true"]):
+        return "wrong"
+    if answer["complete"]:
+        return "right" if full else "incomplete"
+    if full:
+        return "wrong"
+    return "right" if meaning else "incomplete"
+
+
+def score_piece(answer: dict[str, Any], meaning: Meaning | None) -> str:
+    """As `score_look`, for a piece: its position and at least one colour, which settles how it lies."""
+    meaning = meaning or Meaning()
+    true = answer["true"]
+    place = "".join(sorted(true.values(), key="UDFBRL".index))
+    if (meaning.place is not None and meaning.place != place) or any(
+        true.get(colour) != face for colour, face in meaning.shows.items()
+    ):
+        return "wrong"
+    if answer["complete"]:
+        return "right" if meaning.place and meaning.shows else "incomplete"
+    return "right" if meaning and not meaning.place else "incomplete"
+
+
+def score(answer: dict[str, Any], meaning: Meaning | None) -> str:
+    """"right", "incomplete" or "wrong"."""
+    if "situation" in answer:
+        command = meaning.command if meaning else None
+        if not answer["accept"]:
+            return "right" if meaning is None else "wrong"
+        if command in answer["accept"]:
+            return "right"
+        return "incomplete" if meaning is None else "wrong"
+    return score_piece(answer, meaning) if answer["asked"] == "piece" else score_look(answer, meaning)
+
+
+def read(path: Path) -> list[dict[str, Any]]:
+    """The answers in a file."""
+    return [json.loads(line) for line in path.read_text("utf-8").splitlines() if line.strip()]
+
+
+def measure(answers: Iterable[dict[str, Any]], know_piece: bool) -> Iterator[tuple[str, dict[str, Any], Meaning | None]]:
+    """The score of each answer, with or without the understander knowing which piece was asked for."""
+    language = load()
+    for answer in answers:
+        scene = Scene(piece=tuple(answer.get("piece", ()))) if know_piece else Scene()
+        meaning = language.understand(answer["said"], answer["asked"], scene)
+        yield score(answer, meaning), answer, meaning
+
+
+def main() -> None:
+    for name in sys.argv[1:]:
+        for know_piece in (False, True):
+            totals: Counter[tuple[str, str]] = Counter()
+            for result, answer, meaning in measure(read(Path(name)), know_piece):
+                totals[answer["asked"] if "true" in answer else "situation", result] += 1
+                if result != "right" and (not know_piece or answer["asked"] == "piece"):
+                    truth = answer.get("situation") or (
+                        answer["true"] if answer["asked"] == "piece" else [c for c, v in answer["true"].items() if v]
+                    )
+                    print(f"{result:10} {answer['asked']:16} {answer.get('complete', answer.get('accept'))}")
+                    print(f"    {answer['said']}\n    {truth}\n    {meaning.to_json() if meaning else None}")
+            print(f"{name} (piece {'known' if know_piece else 'unknown'})")
+            for kind in sorted({kind for kind, _ in totals}):
+                counts = {r: totals[kind, r] for r in ("right", "incomplete", "wrong")}
+                print(f"  {kind:18} {counts}  {counts['right'] / sum(counts.values()):.1%}")
+
+
+if __name__ == "__main__":
+    main()
