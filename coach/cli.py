@@ -55,16 +55,26 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _lesson_options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--from", dest="step", choices=ALL_STEPS, metavar="STEP",
-                        help=f"the step to start from: {', '.join(ALL_STEPS)} (default: ask)")  # fmt: skip
+    parser.add_argument(
+        "--from",
+        dest="step",
+        choices=ALL_STEPS,
+        metavar="STEP",
+        help=f"the step to start from: {', '.join(ALL_STEPS)} (default: ask)",
+    )
     parser.add_argument(
         "--typed", action="store_true", help="type instead of talking; an empty line is silence"
     )
     parser.add_argument("--log", type=Path, metavar="FILE", help="write the session log there (JSON Lines)")
     parser.add_argument("--method", type=Path, metavar="FILE", help="use this method file, once it is proven")
     parser.add_argument("--style", choices=STYLES, default="plain", help="how turns are called")
-    parser.add_argument("--pause", type=_seconds, default=2.5, metavar="SECONDS",
-                        help="the pause after each call, 1 to 15 (default 2.5)")  # fmt: skip
+    parser.add_argument(
+        "--pause",
+        type=_seconds,
+        default=2.5,
+        metavar="SECONDS",
+        help="the pause after each call, 1 to 15 (default 2.5)",
+    )
     parser.add_argument("--on-my-word", action="store_true", help='wait for "next" after every call')
 
 
@@ -87,8 +97,13 @@ def _add_lesson(sub: Commands) -> None:
 def _add_hear(sub: Commands) -> None:
     parser = sub.add_parser("hear", help="what was heard in recordings, and what it means")
     parser.add_argument("files", nargs="+", type=Path, metavar="FILE.wav")
-    parser.add_argument("--asked", choices=QUESTIONS, metavar="QUESTION", default="turn",
-                        help=f"what was asked: {', '.join(QUESTIONS)} (default: turn)")  # fmt: skip
+    parser.add_argument(
+        "--asked",
+        choices=QUESTIONS,
+        metavar="QUESTION",
+        default="turn",
+        help=f"what was asked: {', '.join(QUESTIONS)} (default: turn)",
+    )
     parser.add_argument(
         "--phrases", type=Path, metavar="FILE", help="only the phrases in this file, one a line"
     )
@@ -100,8 +115,13 @@ def _add_hear(sub: Commands) -> None:
 
 def _add_understand(sub: Commands) -> None:
     parser = sub.add_parser("understand", help="the meaning of typed answers, a JSON line each")
-    parser.add_argument("--asked", choices=QUESTIONS, metavar="QUESTION", required=True,
-                        help=f"what was asked: {', '.join(QUESTIONS)}")  # fmt: skip
+    parser.add_argument(
+        "--asked",
+        choices=QUESTIONS,
+        metavar="QUESTION",
+        required=True,
+        help=f"what was asked: {', '.join(QUESTIONS)}",
+    )
     parser.set_defaults(run=commands.understand)
 
 
@@ -109,8 +129,13 @@ def _add_demo(sub: Commands) -> None:
     parser = sub.add_parser(
         "demo", help="a whole lesson between the coach and a simulated learner, both heard"
     )
-    parser.add_argument("--out", type=Path, default=Path("demo.wav"), metavar="FILE.wav",
-                        help="where the recording goes; the transcript goes beside it (default: demo.wav)")  # fmt: skip
+    parser.add_argument(
+        "--out",
+        type=Path,
+        default=Path("demo.wav"),
+        metavar="FILE.wav",
+        help="where the recording goes; the transcript goes beside it (default: demo.wav)",
+    )
     parser.add_argument("--from", dest="step", choices=ALL_STEPS, metavar="STEP", default="top-cross")
     parser.add_argument("--seed", type=int, default=1, help="which cube the learner holds, and its words")
     parser.set_defaults(run=commands.demo)

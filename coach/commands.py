@@ -79,9 +79,7 @@ def hear(args: Namespace) -> int:
     phrases = language.phrases(args.asked)
     try:
         if args.phrases:
-            phrases = tuple(
-                filter(None, map(str.strip, args.phrases.read_text("utf-8").lower().splitlines()))
-            )
+            phrases = _phrases(args.phrases)
         hearing = Hearing(args.engine)
     except (AudioError, OSError, UnicodeDecodeError) as error:
         _tell(error)
@@ -99,6 +97,11 @@ def hear(args: Namespace) -> int:
                 "confidence": round(heard.confidence, 3), "engine": heard.engine}  # fmt: skip
         print(json.dumps(line, ensure_ascii=False), flush=True)
     return int(failed)
+
+
+def _phrases(path: Path) -> tuple[str, ...]:
+    lines = path.read_text("utf-8").lower().splitlines()
+    return tuple(line.strip() for line in lines if line.strip())
 
 
 def soundcheck(args: Namespace) -> int:

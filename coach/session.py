@@ -6,6 +6,7 @@ import json
 import sys
 import time
 from collections.abc import Iterable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, Final, Protocol, TextIO
 
@@ -54,12 +55,13 @@ class SessionLog:
     def _give_up(self, error: OSError) -> None:
         file, self._file = self._file, None
         reason = error.strerror or str(error)
-        print(f"The log {self._path} cannot be written: {reason}. The lesson goes on without it.", file=sys.stderr)
+        print(
+            f"The log {self._path} cannot be written: {reason}. The lesson goes on without it.",
+            file=sys.stderr,
+        )
         if file:
-            try:
+            with suppress(OSError):  # what is left in its buffer cannot be written either
                 file.close()
-            except OSError:
-                pass  # what was left in its buffer cannot be written either
 
     def close(self) -> None:
         """Finish the log."""
@@ -71,7 +73,7 @@ class SessionLog:
 
 
 def run(lesson: Lesson, shell: Shell, log: SessionLog) -> End:
-    """Carry the lesson out to its end. Ctrl-C, or a shell with nothing left to hear, ends it in good order."""
+    """Carry the lesson out. Ctrl-C, or a shell with nothing left to hear, ends it in good order."""
     settings = lesson.settings
     log.write(
         "session", version=LOG_VERSION, method=lesson.method.name, step=lesson.step, up=settings.up,

@@ -14,7 +14,9 @@ LONGEST_LINE: Final = 10_000
 class TypedShell:
     """Reads lines from `source` (bytes, so that anything may come in) and writes lines to `sink`."""
 
-    def __init__(self, language: Language, source: BinaryIO | None = None, sink: TextIO | None = None) -> None:
+    def __init__(
+        self, language: Language, source: BinaryIO | None = None, sink: TextIO | None = None
+    ) -> None:
         self._language = language
         self._source = source or sys.stdin.buffer
         self._sink = sink or sys.stdout

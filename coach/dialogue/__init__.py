@@ -5,5 +5,6 @@ from coach.dialogue.lesson import ALL_STEPS, Lesson, Settings
 from coach.dialogue.pace import Pace
 
 __all__ = [
-    "ALL_STEPS", "Act", "Adjust", "End", "Event", "Heard", "Lesson", "Listen", "Pace", "Say", "Settings", "Silence",
+    "ALL_STEPS", "Act", "Adjust", "End", "Event", "Heard", "Lesson", "Listen", "Pace", "Say", "Settings",
+    "Silence",
 ]  # fmt: skip

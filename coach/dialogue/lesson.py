@@ -123,7 +123,7 @@ class Lesson:
     def _steps(self) -> Talking[None]:
         ids = [step.id for step in self.method.steps]
         number = ids.index(self.step or ids[0])
-        belief = any_top().seeing({place: True for place in self.method.steps[number].needs})
+        belief = any_top().seeing(dict.fromkeys(self.method.steps[number].needs, True))
         while number < len(ids):
             self.step = ids[number]
             self._top = TopStep(self.talk, self.method.steps[number], belief, self._colours())

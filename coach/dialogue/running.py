@@ -14,7 +14,7 @@ _ASIDES_IN_A_PAUSE: Final = 2
 _GO_ON: Final = frozenset({"next", "ready", "yes", "resume", "done-top"})
 
 
-class LookAgain(Exception):  # noqa: N818 - not an error: the learner asked for it
+class LookAgain(Exception):
     """What the coach knows of the top no longer counts; the run has been undone as far as it was called."""
 
 

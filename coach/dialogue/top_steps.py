@@ -9,7 +9,7 @@ from coach.cube import Turn
 from coach.dialogue import wording
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.running import LookAgain, Run
-from coach.dialogue.talk import ANSWER_SECONDS, Interrupt, Talk, Talking
+from coach.dialogue.talk import Interrupt, Talk, Talking
 from coach.language.meaning import Meaning, Question
 from coach.method import TURNS_ABOUT_UP, Case, Step
 
@@ -24,7 +24,7 @@ class UnsolvableError(Exception):
     """The cube cannot be solved from here by turning; the learner has been told why."""
 
 
-class CrossFirst(Exception):  # noqa: N818 - not an error: another step's turn
+class CrossFirst(Exception):
     """The learner's top has no cross yet."""
 
 
@@ -100,7 +100,9 @@ class TopStep:
         key = f"ask.{self.look}" if not self.looks else f"ask.{self.look}-where"
         self.looks += 1
         self._before_answer = self.belief
-        taken = yield from self.talk.ask(self.look, self.talk.phrases.forms(key, up=self.talk.up), self._take_heard)
+        taken = yield from self.talk.ask(
+            self.look, self.talk.phrases.forms(key, up=self.talk.up), self._take_heard
+        )
         if taken is None:
             self.looks = _MOST_LOOKS  # go on with yes/no questions
 
@@ -110,7 +112,7 @@ class TopStep:
     def _take(self, meaning: Meaning) -> bool | None:
         """Narrow the belief by what was said; None if that tells nothing about the top."""
         if meaning.command == "done-top":
-            meaning = Meaning(look={place: True for place in (*TOP_EDGES, *TOP_CORNERS)})
+            meaning = Meaning(look=dict.fromkeys((*TOP_EDGES, *TOP_CORNERS), True))
         if not (meaning.look or meaning.shape or meaning.edges is not None or meaning.corners is not None):
             return None
         self._said = meaning
@@ -149,7 +151,9 @@ class TopStep:
     def _contradiction(self) -> Talking[None]:
         said = self._said
         edges = said.edges if said.edges is not None else sum(said.look.get(p, False) for p in TOP_EDGES)
-        corners = said.corners if said.corners is not None else sum(said.look.get(p, False) for p in TOP_CORNERS)
+        corners = (
+            said.corners if said.corners is not None else sum(said.look.get(p, False) for p in TOP_CORNERS)
+        )
         if edges % 2:
             yield from self.talk.tell("odd.edges", n=edges)
         elif corners == 3:
@@ -164,7 +168,7 @@ class TopStep:
         yield from self._one_by_one()
 
     def _cross_done(self) -> Belief:
-        return any_top().seeing({place: True for place in self.step.needs})
+        return any_top().seeing(dict.fromkeys(self.step.needs, True))
 
     def _one_by_one(self) -> Talking[None]:
         yield from self.talk.tell("odd.one-by-one")

@@ -47,7 +47,9 @@ class Learner:
         if asks == "look-top-corners":
             return self._corners()
         if asks == "claim":
-            return self._pick(("yes", "yeah", "yes it is") if self._holds() else ("no", "nope", "no it's not"))
+            return self._pick(
+                ("yes", "yeah", "yes it is") if self._holds() else ("no", "nope", "no it's not")
+            )
         if asks == "ready":
             return self._pick(("ready", "okay ready", "i'm ready"))
         return "yes"
@@ -68,7 +70,9 @@ class Learner:
             return self._pick(("a cross", "it's a cross"))
         if places in _LINES:
             return _LINES[places]
-        return self._pick(("{} and {}", "a corner shape at the {} and {}")).format(*(_EDGES[p] for p in places))
+        return self._pick(("{} and {}", "a corner shape at the {} and {}")).format(
+            *(_EDGES[p] for p in places)
+        )
 
     def _corners(self) -> str:
         places = shown(self.cube.faces, _CORNERS)
