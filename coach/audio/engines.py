@@ -1,0 +1,32 @@
+"""Which recogniser listens."""
+
+from pathlib import Path
+
+from coach.audio import pocketsphinx_engine, vosk_engine
+from coach.audio.errors import ModelError
+from coach.audio.recogniser import Recogniser
+
+MODELS = Path(__file__).resolve().parents[2] / "models"
+NAMES = (pocketsphinx_engine.NAME, vosk_engine.NAME)
+
+
+def vosk_model(models: Path = MODELS) -> Path | None:
+    """The folder of an English Vosk model in `models`, if there is one."""
+    return next(iter(sorted(models.glob("vosk-model-*en-*/"))), None)
+
+
+def choose(name: str | None = None, models: Path = MODELS) -> Recogniser:
+    """The recogniser of that name; without one Vosk where an English model lies in `models`, else
+    PocketSphinx. Raises ModelError when the one asked for cannot be had."""
+    if name == vosk_engine.NAME:
+        return vosk_engine.Vosk(vosk_model(models) or models / "vosk-model-small-en-us-0.15")
+    if name == pocketsphinx_engine.NAME:
+        return pocketsphinx_engine.PocketSphinx()
+    if name is not None:
+        raise ModelError(f'There is no recogniser "{name}". There are: {", ".join(NAMES)}.')
+    if folder := vosk_model(models):
+        try:
+            return vosk_engine.Vosk(folder)
+        except ModelError:
+            pass  # soundcheck tells of it; the embedded one always works
+    return pocketsphinx_engine.PocketSphinx()

@@ -1,0 +1,46 @@
+"""How loud sound is: levels in dB below full scale, the noise floor, the span that holds speech."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coach.audio.wav import RATE, Samples
+
+FRAME = RATE // 100  # 10 ms
+SILENCE = -96.0  # dBFS of 16-bit samples that are all zero
+
+
+@dataclass(frozen=True)
+class Levels:
+    """A stretch of sound in figures, dB relative to full scale (0 dBFS: as loud as can be)."""
+
+    speech: float  # its loud parts (95th percentile of the frames)
+    floor: float  # its quiet parts (10th percentile)
+    clipped: float  # share of samples at full scale, 0..1
+
+
+def dbfs(samples: Samples) -> float:
+    """RMS level in dBFS; SILENCE for nothing or only zeros."""
+    if len(samples) == 0:
+        return SILENCE
+    return float(_db(np.mean(samples.astype(np.float64) ** 2)))
+
+
+def frames(samples: Samples) -> NDArray[np.float64]:
+    """The level of each whole 10 ms frame in dBFS."""
+    whole = samples[: len(samples) // FRAME * FRAME].astype(np.float64).reshape(-1, FRAME)
+    return np.asarray(_db((whole**2).mean(axis=1)), np.float64)
+
+
+def measure(samples: Samples) -> Levels:
+    """Speech level, noise floor and clipping of a stretch of sound."""
+    levels = frames(samples)
+    if len(levels) == 0:
+        return Levels(SILENCE, SILENCE, 0.0)
+    clipped = float(np.mean(np.abs(samples.astype(np.int32)) >= 32767))
+    return Levels(float(np.percentile(levels, 95)), float(np.percentile(levels, 10)), clipped)
+
+
+def _db(power: NDArray[np.float64] | np.floating) -> NDArray[np.float64]:
+    return np.asarray(np.maximum(10 * np.log10(np.maximum(power, 1e-9) / 32768.0**2), SILENCE))

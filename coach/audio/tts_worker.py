@@ -1,0 +1,89 @@
+"""The child process that speaks into files: `python -m coach.audio.tts_worker`.
+
+One JSON object a line on stdin, one line back on stdout for each:
+    {"text", "path", "voice", "rate", "pitch", "volume"}  ->  {"ok": true} or {"error": "..."}
+    {"voices": true}                                      ->  {"ok": true, "voices": [names]}
+The first line out says whether there is a synthesiser at all. The end of stdin ends it.
+
+Why a process of its own: pyttsx3's event loop can hang, its `say` plays through a player that cannot
+be stopped, and a fault of the speech library would take the lesson with it. Here it only ever writes
+files, and whoever waits for it can end it.
+"""
+
+import contextlib
+import json
+import os
+import sys
+import time
+from pathlib import Path
+from typing import Any, TextIO
+
+_STALL = 20.0  # seconds to wait for a finished file; the parent loses patience earlier
+
+
+def main() -> None:
+    """Serve requests until stdin ends."""
+    replies = _take_stdout()
+    try:
+        import pyttsx3
+
+        engine = pyttsx3.init()
+    except Exception as error:  # whatever the driver raises: it cannot speak
+        _send(replies, {"error": f"no speech synthesiser ({error})"})
+        return
+    ends: list[str] = []  # "" for an utterance that is done, or what went wrong
+
+    def finished(completed: bool = False, **_: object) -> None:
+        ends.append("" if completed else "it was cut off")
+
+    def failed(exception: object = None, **_: object) -> None:
+        ends.append(str(exception) or "unknown error")
+
+    engine.connect("finished-utterance", finished)
+    engine.connect("error", failed)
+    _send(replies, {"ok": True})
+    for line in sys.stdin:
+        try:
+            _send(replies, _answer(engine, ends, json.loads(line)))
+        except Exception as error:
+            _send(replies, {"error": f"{type(error).__name__}: {error}"})
+
+
+def _answer(engine: Any, ends: list[str], request: dict[str, Any]) -> dict[str, Any]:
+    if request.get("voices"):
+        return {"ok": True, "voices": [voice.id for voice in engine.getProperty("voices")]}
+    for name in ("voice", "rate", "pitch", "volume"):
+        engine.setProperty(name, request[name])
+    final = Path(request["path"])
+    aside = final.with_suffix(".part")
+    ends.clear()
+    engine.save_to_file(request["text"], str(aside))
+    engine.runAndWait()
+    # runAndWait may return before the file is there, and errors reach nothing but their event.
+    patience = time.monotonic() + _STALL
+    while not ends:
+        if time.monotonic() > patience:
+            return {"error": "the synthesiser did not finish"}
+        time.sleep(0.005)
+    if problem := next(filter(None, ends), ""):
+        return {"error": problem}
+    aside.rename(final)
+    return {"ok": True}
+
+
+def _take_stdout() -> TextIO:
+    """The real stdout for replies; prints from inside the library go to stderr from now on."""
+    replies = os.fdopen(os.dup(1), "w", encoding="utf-8")
+    os.dup2(2, 1)
+    return replies
+
+
+def _send(replies: TextIO, reply: dict[str, Any]) -> None:
+    replies.write(json.dumps(reply) + "\n")
+    replies.flush()
+
+
+if __name__ == "__main__":
+    with contextlib.suppress(KeyboardInterrupt, BrokenPipeError):
+        main()
+    os._exit(0)  # the speech library may fail an assertion when it is unloaded in good order
