@@ -1,0 +1,182 @@
+"""Sound devices through PortAudio: finding them by name, opening them, noticing when they are gone."""
+
+import threading
+import time
+from contextlib import suppress
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from coach.audio.errors import DeviceError
+
+Kind = Literal["input", "output"]
+
+# The first block may come two seconds late on a fresh sound server; later ones come every 20 ms.
+_FIRST_BLOCK_SECONDS = 6.0
+_GONE_SECONDS = 1.5
+_BLOCK_SECONDS = 0.02
+
+_WORDS = {"input": "microphone", "output": "loudspeaker"}
+
+
+@dataclass(frozen=True)
+class Device:
+    """A sound device as PortAudio counts it."""
+
+    index: int
+    name: str
+    rate: float  # Hz, the one it prefers
+
+
+def portaudio() -> Any:
+    """The sounddevice module. Raises DeviceError where PortAudio is not installed."""
+    try:
+        import sounddevice
+    except (ImportError, OSError) as error:
+        raise DeviceError(
+            "Sound needs the PortAudio library, which is not installed "
+            "(on Debian or Ubuntu: apt-get install libportaudio2)."
+        ) from error
+    return sounddevice
+
+
+def refresh() -> None:
+    """Have PortAudio look for devices anew. Only while none is open."""
+    sd = portaudio()
+    # PortAudio lists devices once, when it is initialised; sounddevice has no public way to do it again.
+    with suppress(sd.PortAudioError):
+        sd._terminate()
+    with suppress(sd.PortAudioError):
+        sd._initialize()
+
+
+def devices(kind: Kind) -> tuple[Device, ...]:
+    """All devices of that kind."""
+    sd = portaudio()
+    try:
+        listed = sd.query_devices()
+    except sd.PortAudioError:
+        return ()
+    return tuple(
+        Device(index, str(entry["name"]), float(entry["default_samplerate"]))
+        for index, entry in enumerate(listed)
+        if entry[f"max_{kind}_channels"] > 0
+    )
+
+
+def find(kind: Kind, name: str | None = None) -> Device:
+    """The device of that name (or with it as a part), the system's default without one.
+
+    Raises DeviceError that names the devices there are.
+    """
+    there = devices(kind)
+    if not there:
+        raise DeviceError(f"No {_WORDS[kind]} was found. Plug one in, or check the system's sound settings.")
+    if name:
+        wanted = name.casefold()
+        exact = [device for device in there if device.name.casefold() == wanted]
+        close = [device for device in there if wanted in device.name.casefold()]
+        if not (exact or close):
+            names = ", ".join(device.name for device in there)
+            raise DeviceError(f'There is no {_WORDS[kind]} named "{name}". There are: {names}.')
+        return (exact or close)[0]
+    sd = portaudio()
+    try:
+        default = sd.query_devices(kind=kind)
+    except (sd.PortAudioError, ValueError):
+        return there[0]
+    return next((device for device in there if device.name == default["name"]), there[0])
+
+
+class Line:
+    """An open stream of 16-bit mono that knows whether it is still alive.
+
+    Subclasses give `_block`, which PortAudio calls from a thread of its own for every 20 ms.
+    """
+
+    kind: Kind = "input"
+
+    def __init__(self, name: str | None, rate: int) -> None:
+        self.name, self.rate = name, rate
+        self.lost_blocks = 0  # that PortAudio says it had to drop or make up
+        self._stream: Any = None
+        self._beat = threading.Event()
+        self._last_beat = 0.0
+        self._ended = False
+
+    def open(self) -> None:
+        """Open the device and wait until sound runs. Raises DeviceError."""
+        self.close()
+        sd = portaudio()
+        device = find(self.kind, self.name)
+        problem: Exception | None = None
+        # At our own rate where the device or the system converts, else at the device's.
+        for rate in dict.fromkeys((self.rate, round(device.rate))):
+            try:
+                self._start(sd, device, rate)
+                return
+            except (sd.PortAudioError, DeviceError) as error:
+                problem = error
+                self.close()
+        raise DeviceError(f"The {_WORDS[self.kind]} {device.name} cannot be opened: {problem}.") from problem
+
+    def close(self) -> None:
+        """Let go of the device."""
+        stream, self._stream = self._stream, None
+        if stream is not None:
+            with suppress(Exception):  # a device that is gone may raise whatever it likes
+                stream.abort(ignore_errors=True)
+            with suppress(Exception):
+                stream.close(ignore_errors=True)
+
+    @property
+    def alive(self) -> bool:
+        """Whether sound is still running: false at the latest two seconds after the device vanished."""
+        stream = self._stream
+        return stream is not None and not self._ended and time.monotonic() - self._last_beat < _GONE_SECONDS
+
+    def check(self) -> None:
+        """Raises DeviceError when the device has gone."""
+        if not self.alive:
+            raise DeviceError(f"The {_WORDS[self.kind]} is gone.")
+
+    def _start(self, sd: Any, device: Device, rate: int) -> None:
+        self._beat.clear()
+        self._ended = False
+        self._prepare(rate)
+        opener = sd.RawInputStream if self.kind == "input" else sd.RawOutputStream
+        self._stream = opener(
+            samplerate=rate,
+            blocksize=round(rate * _BLOCK_SECONDS),
+            device=device.index,
+            channels=1,
+            dtype="int16",
+            latency="low",
+            callback=self._called,
+            finished_callback=self._finished,
+        )
+        self._stream.start()
+        if not self._beat.wait(_FIRST_BLOCK_SECONDS):
+            raise DeviceError("no sound came from it" if self.kind == "input" else "it takes no sound")
+
+    def _called(self, data: Any, frames: int, _time: Any, status: Any) -> None:
+        self._last_beat = time.monotonic()
+        self._beat.set()
+        if status:
+            self.lost_blocks += 1
+        self._block(data, frames)
+
+    def _finished(self) -> None:
+        self._ended = True
+
+    def _prepare(self, rate: int) -> None:
+        """The rate that the device was opened with."""
+
+    def _block(self, data: Any, frames: int) -> None:
+        raise NotImplementedError
+
+    def __enter__(self) -> "Line":
+        self.open()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()

@@ -1,0 +1,92 @@
+"""The loudspeaker: plays one stretch of sound after the other."""
+
+import threading
+import time
+from typing import Any
+
+import numpy as np
+
+from coach.audio.devices import Kind, Line
+from coach.audio.resample import resample
+from coach.audio.synthesis import VOICE_RATE
+from coach.audio.wav import Samples, to_float, to_int16
+
+_WAIT_SECONDS = 0.25
+_STEP_DB = 4.0  # a step of louder or softer
+_QUIETEST, _LOUDEST = -6, 2  # steps
+
+
+class Loudspeaker(Line):
+    """Keeps the device open and silent between utterances, so that each starts at once.
+
+    `name` is a device's name or a part of it; None is the system's default.
+    """
+
+    kind: Kind = "output"
+
+    def __init__(self, name: str | None = None) -> None:
+        super().__init__(name, VOICE_RATE)
+        self._device_rate = VOICE_RATE
+        self._pending: Samples = np.zeros(0, np.int16)
+        self._lock = threading.Lock()
+        self._done = threading.Event()
+        self._steps = 0
+
+    def play(self, samples: Samples) -> bool:
+        """Play samples at VOICE_RATE; returns when they have sounded: True, or False when cancelled.
+
+        Raises DeviceError when the device is gone.
+        """
+        self.check()
+        ready = self._at_volume(samples)
+        with self._lock:
+            self._pending = ready
+            self._done.clear()
+        cancelled = False
+        while not self._done.wait(_WAIT_SECONDS):
+            self.check()
+        with self._lock:
+            cancelled = len(self._pending) > 0
+            self._pending = self._pending[:0]
+        if not cancelled:
+            time.sleep(self._delay())  # what the device has taken but not played yet
+        return not cancelled
+
+    def cancel(self) -> None:
+        """Fall silent now: `play`, in another thread, returns False."""
+        self._done.set()
+
+    def adjust(self, steps: int) -> bool:
+        """Louder (positive) or softer; False when it cannot go any further."""
+        wanted = min(max(self._steps + steps, _QUIETEST), _LOUDEST)
+        changed, self._steps = wanted != self._steps, wanted
+        return changed
+
+    def _at_volume(self, samples: Samples) -> Samples:
+        signal = to_float(samples).astype(np.float64)
+        if self._device_rate != VOICE_RATE:
+            signal = resample(signal, VOICE_RATE, self._device_rate)
+        # Softly limited rather than clipped where a louder voice would not fit.
+        signal = signal * 0.7 * 10 ** (self._steps * _STEP_DB / 20)
+        loud = np.abs(signal) > 0.7
+        signal[loud] = np.sign(signal[loud]) * (0.7 + 0.3 * np.tanh((np.abs(signal[loud]) - 0.7) / 0.3))
+        return to_int16(signal)
+
+    def _delay(self) -> float:
+        stream = self._stream
+        return min(float(stream.latency), 0.5) if stream is not None else 0.0
+
+    def _prepare(self, rate: int) -> None:
+        self._device_rate = rate
+        self._pending = self._pending[:0]
+
+    def _block(self, data: Any, frames: int) -> None:
+        with self._lock:
+            if self._done.is_set():  # nothing to play, or cancelled
+                chunk = b""
+            else:
+                chunk = self._pending[:frames].tobytes()
+                self._pending = self._pending[frames:]
+                if len(self._pending) == 0:
+                    self._done.set()
+        data[:] = chunk + bytes(len(data) - len(chunk))
