@@ -105,7 +105,7 @@ Problem: TypeAlias = (
 )
 
 
-class ImpossibleCube(ValueError):  # noqa: N818 - it names what was found, not a failure of the program
+class ImpossibleCube(ValueError):
     """Stickers that no cube can show. `problems` says why, `explain` puts one into words."""
 
     def __init__(self, faces: str, problems: tuple[Problem, ...]) -> None:
