@@ -32,7 +32,7 @@ class Lexicon:
                     self._entries.setdefault(tuple(phrase.split()), (kind, value))
         self._longest: dict[str, int] = {}
         for words in self._entries:
-            self._longest[words[0]] = max(len(words), self._longest.get(words[0], 0))
+            self._longest[words[0]] = max(len(words) + (kind == "correct"), self._longest.get(words[0], 0))
 
     def tokens(self, words: Sequence[str], extra: Mapping[str, tuple[str, str]] | None = None) -> list[Token]:
         """Tokens for `words`; `extra` adds single words of the moment (the learner's own colour names).
@@ -53,6 +53,8 @@ class Lexicon:
                 continue
             for length in range(min(self._longest.get(word, 0), len(words) - at), 0, -1):
                 entry = self._entries.get(tuple(words[at : at + length]))
+                if entry is None and SOFT in words[at : at + length]:
+                    entry = self._broken(words[at : at + length])
                 if entry:
                     found.append(Token(*entry, " ".join(words[at : at + length])))
                     at += length
@@ -61,6 +63,14 @@ class Lexicon:
                 found.append(Token("word", word, word))
                 at += 1
         return found
+
+
+    def _broken(self, words: Sequence[str]) -> tuple[str, str] | None:
+        """A correction said with pauses ("no, sorry"), which stays one expression."""
+        if words[-1] == SOFT:
+            return None
+        entry = self._entries.get(tuple(word for word in words if word != SOFT))
+        return entry if entry and entry[0] == "correct" else None
 
 
 def read_toml(name: str) -> dict[str, dict[str, list[str]]]:

@@ -7,8 +7,11 @@ from dataclasses import dataclass, field
 
 from coach.language.en import cells
 from coach.language.en.cells import CELLS, EDGES, EVERY, ROWS, SIDES, Mask, corner, touching
+from coach.language.en.context import settle
 from coach.language.en.lexicon import Token
-from coach.language.en.scan import Clause, Phrase, Reader, split
+from coach.language.en.clauses import split
+from coach.language.en.grid import read_grid, read_run
+from coach.language.en.scan import Clause, Phrase, Reader
 
 
 @dataclass
@@ -34,7 +37,12 @@ class Story:
     wanted: dict[str, int] = field(default_factory=dict)
     open_ended: bool = False
     correcting: int | None = None
-    replaced: int = 0
+    view: str | None = None
+    block: bool = False
+    row: Phrase | None = None
+    universe: tuple[str, ...] = ()
+    excepted: list[str] = field(default_factory=list)
+    centre: bool = False
 
     def add(self, statement: Statement, clause: int) -> None:
         """Take a statement in; after a correction mark it replaces the last one of its sort."""
@@ -81,8 +89,13 @@ class Look:
 def describe(tokens: Sequence[Token], asked: str, up: str) -> Look:
     """What `tokens` say of the top, asked for its "edge" or "corner" pieces (or for neither, "")."""
     story = Story(asked)
-    words = {token.words for token in tokens}
-    tokens = _clock(tokens) if any("clock" in word for word in words) else tokens
+    tokens = settle([token for token in tokens if token.kind != "skip"], up)
+    grid = read_grid(tokens, up)
+    if grid is None and asked in CELLS:
+        run = read_run(tokens, up)
+        grid = dict.fromkeys(CELLS[asked], run[0]) if len(run) == 4 and len(set(run)) == 1 else None
+    if grid is not None:
+        return Look(grid, None, None, None)
     corrected = False
     previous: Clause | None = None
     for number, part in enumerate(split(tokens)):
@@ -94,7 +107,11 @@ def describe(tokens: Sequence[Token], asked: str, up: str) -> Look:
             story.correcting = number
         elif story.correcting is not None and number == story.correcting + 1:
             story.correcting = number
+        if any(token.words.startswith("if") for token in part[:2]):
+            continue
         if clause.more:
+            story.open_ended = True
+        if clause.another and not any(phrase.placed for phrase in clause.phrases):
             story.open_ended = True
         if clause.unsure and not clause.corrects:
             previous = clause
@@ -103,17 +120,9 @@ def describe(tokens: Sequence[Token], asked: str, up: str) -> Look:
         _take(clause, story, number, previous)
         if clause.phrases or clause.shape or clause.line:
             previous = clause
+    _end_row(story, len(tokens))
     _close(story)
     return _result(story, corrected)
-
-
-def _clock(tokens: Sequence[Token]) -> list[Token]:
-    """Bare hours read as places once a clock is mentioned."""
-    hours = {"12": "B", "3": "R", "6": "F", "9": "L"}
-    return [
-        Token("dir", hours[t.value], t.words) if t.kind == "num" and t.value in hours else t
-        for t in tokens
-    ]
 
 
 # --- one clause
@@ -122,18 +131,42 @@ def _clock(tokens: Sequence[Token]) -> list[Token]:
 def _take(clause: Clause, story: Story, number: int, previous: Clause | None) -> None:
     """Turn one clause into statements."""
     if clause.starts:
+        story.view = None
+        _end_row(story, number)
         story.kind = story.kind if previous is not None and _pending(story) else ""
     if clause.closes:
         story.closed |= {"edge", "corner"}
+    story.view = clause.view or story.view
     _take_shape(clause, story, number)
     if clause.relation:
         _take_relation(clause, story, number)
-    if clause.facing and _take_facing(clause, story, number, previous):
+    if (clause.facing or (clause.sideways and not clause.affirmed)) and _take_facing(clause, story, number, previous):
+        return
+    if clause.inverted and not any(p.placed for p in clause.phrases):
+        kind = next((p.kind for p in clause.phrases if p.kind), None) or story.asked
+        if kind in CELLS:
+            story.add(Statement("count", cells.count(CELLS[kind], 4), kind, CELLS[kind]), number)
         return
     phrases = _spread_denial(clause)
+    if any(p.down and p.placed for p in phrases) and (clause.only or clause.exhaustive):
+        _all_but(phrases, story, number)
+        return
     for at, phrase in enumerate(phrases):
         later = phrases[at + 1 :]
         _take_phrase(phrase, clause, story, number, later, previous)
+
+
+def _all_but(phrases: Sequence[Phrase], story: Story, number: int) -> None:
+    """"Only the left one is missing", "the ones that aren't are ...": the others of the kind are up."""
+    down: list[str] = []
+    for phrase in phrases:
+        kind = _kind(phrase, story)
+        if kind in CELLS:
+            down.extend(_spots(phrase, kind))
+    kinds = {kind for kind in CELLS if any(cell in CELLS[kind] for cell in down)}
+    up = tuple(cell for kind in kinds for cell in CELLS[kind] if cell not in down)
+    mask = cells.both(map(cells.shows, up)) & cells.both(map(cells.hides, down))
+    story.add(Statement("place", mask, "", up), number)
 
 
 def _pending(story: Story) -> bool:
@@ -142,6 +175,11 @@ def _pending(story: Story) -> bool:
 
 
 def _spread_denial(clause: Clause) -> list[Phrase]:
+    for one, two in zip(clause.phrases, clause.phrases[1:], strict=False):
+        if len(one.dirs) == 2 and len(two.dirs) == 1 and two.bare and two.listed and not (two.pronoun or two.kind):
+            shared = [d for d in one.dirs if cells.OPPOSITE[d] != two.dirs[0]]
+            if len(shared) == 1 and not one.kind == "edge":
+                two.dirs = [*shared, *two.dirs]
     if clause.denied:
         for phrase in clause.phrases:
             phrase.down = not phrase.down if phrase.none else True
@@ -152,7 +190,9 @@ def _take_shape(clause: Clause, story: Story, number: int) -> None:
     shape = clause.shape
     if shape is None and clause.line and any("line" == s.sort for s in story.statements):
         shape = "line"
-    elif shape is None and clause.line and story.asked == "edge" and not clause.phrases:
+    elif shape in (None, "figure") and clause.line and story.asked == "edge" and not any(
+        p.placed and not p.centre for p in clause.phrases
+    ):
         shape = "line"
     if shape in (None, "figure"):
         return
@@ -172,15 +212,20 @@ def _take_shape(clause: Clause, story: Story, number: int) -> None:
             story.add(Statement("shape", mask, "edge", (spot, *(EDGES[d] for d in dirs))), number)
         elif story.asked == "edge":
             story.add(Statement("shape", mask, "edge"), number)
-            story.wanted["block"] = 1
+            story.block = True
         clause.phrases = [p for p in clause.phrases if p.placed or p.kind]
         return
     row = any(p.row for p in clause.phrases)
+    if shape == "line" and clause.relation == "diagonal":
+        return
     if shape == "line":
         _take_line(clause, story, number)
         return
     if not row:
         story.add(Statement("shape", cells.shape(shape), "edge"), number)
+        if shape == "cross" and clause.only and story.asked == "corner" and "corner" not in story.wanted:
+            story.wanted["corner"] = 0
+            story.add(Statement("count", cells.count(CELLS["corner"], 0), "corner"), number)
     if shape == "dot":
         return
     if shape == "corner":
@@ -250,17 +295,28 @@ def _take_phrase(
     if phrase.everything or (phrase.every and not phrase.kind and not phrase.placed and story.asked == ""):
         _everything(phrase, clause, story, number)
         return
-    if phrase.rest:
+    if phrase.rest and not phrase.placed:
         _rest(phrase, clause, story, kind, number)
         return
     if phrase.centre and not phrase.dirs:
+        story.centre = True
         if clause.only and not phrase.down and story.asked == "edge":
             story.add(Statement("shape", cells.shape("dot"), "edge"), number)
         return
-    if phrase.excepted and phrase.dirs:
-        _except(phrase, clause, story, kind, number)
+    if phrase.excepted or (story.excepted and story.universe and phrase.dirs and not phrase.down):
+        if phrase.placed and kind in CELLS:
+            _except(phrase, story, kind)
+        elif phrase.number and story.universe:
+            story.statements = [s for s in story.statements if s.sort != "everything"]
+            story.excepted.append("")
         return
-    if phrase.row or _is_row(phrase):
+    if phrase.number == 4 and story.asked == "edge" and phrase.kind != "corner" and not phrase.every:
+        story.block = True
+    if story.block and (phrase.number == 4 or _block(phrase, story, number)):
+        return
+    if story.row and _in_row(phrase, story):
+        kind = phrase.kind or kind
+    elif phrase.row or _is_row(phrase):
         _row(phrase, clause, story, number, later)
         return
     if clause.only and kind in CELLS and phrase.placed and not phrase.down:
@@ -281,6 +337,8 @@ def _kind(phrase: Phrase, story: Story) -> str:
         return phrase.kind
     if len(phrase.dirs) == 2 or (phrase.hand and (phrase.dirs or story.asked == "corner")):
         return "corner"
+    if story.asked == "edge" and phrase.number == 2 and len(phrase.dirs) == 1:
+        return ""
     if story.kind and (phrase.pronoun or phrase.number is not None or phrase.every or _pending(story)):
         return story.kind
     return story.kind if story.kind and story.asked != "edge" else story.asked
@@ -293,6 +351,15 @@ def _is_row(phrase: Phrase) -> bool:
 def _everything(phrase: Phrase, clause: Clause, story: Story, number: int) -> None:
     if phrase.down:
         return
+    if phrase.dirs:
+        spots = touching(phrase.dirs[0]) if len(phrase.dirs) == 1 and story.asked == "corner" else ()
+        test = cells.hides if phrase.down or phrase.none else cells.shows
+        if spots:
+            story.add(Statement("place", cells.both(map(test, spots)), "corner", spots), number)
+        return
+    story.universe = CELLS["edge"] + CELLS["corner"]
+    if any(later.excepted for later in clause.phrases):
+        return
     mask = cells.count(CELLS["edge"], 4) & cells.count(CELLS["corner"], 4)
     story.add(Statement("everything", mask, story.asked, CELLS["edge"] + CELLS["corner"]), number)
 
@@ -304,8 +371,11 @@ def _rest(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int) 
     named = story.ups(kind)
     left = tuple(cell for cell in CELLS[kind] if cell not in named)
     if phrase.down or clause.facing or clause.sideways:
-        if named:
+        if named or story.centre:
             story.closed.add(kind)
+            if not named:
+                story.wanted.setdefault(kind, 0)
+                story.add(Statement("count", cells.count(CELLS[kind], 0), kind), number)
         return
     denied = story.downs(kind)
     if clause.affirmed or clause.colour or clause.predicate:
@@ -314,39 +384,76 @@ def _rest(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int) 
             story.add(Statement("rest", cells.both(map(cells.shows, up)), kind, up), number)
 
 
-def _except(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int) -> None:
-    spots = _spots(phrase, kind)
-    others = tuple(cell for cell in CELLS.get(kind, ()) if cell not in spots)
-    if spots and kind in CELLS and not clause.denied:
-        mask = cells.both(map(cells.shows, others)) & cells.both(map(cells.hides, spots))
-        story.add(Statement("place", mask, kind, others), number)
+def _except(phrase: Phrase, story: Story, kind: str) -> None:
+    """A place left out of "everything but ..."."""
+    if not story.universe:
+        story.universe = CELLS.get(kind, ())
+    story.excepted.extend(_spots(phrase, kind))
+    story.statements = [s for s in story.statements if s.sort != "everything" and len(s.up) != 4]
+
+
+def _block(phrase: Phrase, story: Story, number: int) -> bool:
+    """A place for the square named before: its corner and the two edges beside it."""
+    spot = corner(*phrase.dirs) if len(phrase.dirs) == 2 and not phrase.kind else None
+    if spot is None:
+        return False
+    up = (spot, *(EDGES[d] for d in phrase.dirs))
+    story.add(Statement("shape", cells.shape("corner") & cells.both(map(cells.shows, up)), "edge", up), number)
+    story.block = False
+    return True
+
+
+def _line_of(phrase: Phrase) -> tuple[str, ...]:
+    """The stickers of a row or column, the centre left out."""
+    if phrase.row == "row2":
+        return ("U3", "U5")
+    if phrase.row == "column2":
+        return ("U1", "U7")
+    return ROWS[phrase.dirs[0]] if len(phrase.dirs) == 1 else ()
 
 
 def _row(phrase: Phrase, clause: Clause, story: Story, number: int, later: Sequence[Phrase]) -> None:
-    if phrase.row == "row2":
-        line: tuple[str, ...] = ("U3", "U5")
-    elif phrase.row == "column2":
-        line = ("U1", "U7")
-    elif len(phrase.dirs) == 1:
-        line = ROWS[phrase.dirs[0]]
-    else:
+    """A row said as a whole; one that is only named waits for what is said to be in it."""
+    _end_row(story, number)
+    line = _line_of(phrase)
+    if not line:
         return
     if phrase.down:
-        if clause.denied or phrase.none:
-            story.add(Statement("row", cells.both(map(cells.hides, line)), "", ()), number)
+        story.add(Statement("row", cells.both(map(cells.hides, line)), ""), number)
         return
-    listed = [p for p in later if (p.dirs or p.centre)]
-    if listed and not phrase.whole and not phrase.every:
-        if phrase.row == "row" and phrase.dirs[0] in "FB":
-            for item in listed:
-                if item.centre:
-                    item.dirs, item.kind, item.centre = [phrase.dirs[0]], "edge", False
-                elif len(item.dirs) == 1 and item.dirs[0] in "LR":
-                    item.dirs, item.kind = [phrase.dirs[0], *item.dirs], "corner"
-        return
-    partial = any(p.number is not None and p.number < 3 for p in (phrase, *later))
-    if not partial and (phrase.whole or phrase.every or phrase.number == 3 or clause.colour or clause.affirmed or story.asked):
+    whole = phrase.whole or phrase.every or phrase.number == 3
+    partial = any(p.number in (1, 2) and not p.dirs for p in (phrase, *later))
+    if whole or (clause.colour and not later and not partial):
         story.add(Statement("row", cells.both(map(cells.shows, line)), "", line), number)
+    elif not partial:
+        phrase.listed = False
+        story.row = phrase
+
+
+def _end_row(story: Story, number: int) -> None:
+    """A row named and not filled in was meant as a whole."""
+    row, story.row = story.row, None
+    if row is not None and not row.listed and story.asked == "edge":
+        line = _line_of(row)
+        story.add(Statement("row", cells.both(map(cells.shows, line)), "", line), number)
+
+
+def _in_row(phrase: Phrase, story: Story) -> bool:
+    """A sticker told by its place in the row named before: "in the back row, the left and the middle"."""
+    row = story.row
+    assert row is not None
+    sideways = row.row != "column2" and (row.row == "row2" or row.dirs[0] in "FB")
+    if phrase.row or phrase.kind or not (phrase.centre or len(phrase.dirs) == 1):
+        return False
+    if phrase.dirs and (phrase.dirs[0] in "LR") != sideways:
+        return False
+    if row.row == "row":
+        if phrase.centre:
+            phrase.dirs, phrase.kind, phrase.centre = [row.dirs[0]], "edge", False
+        else:
+            phrase.dirs, phrase.kind = [row.dirs[0], *phrase.dirs], "corner"
+    row.listed = True
+    return True
 
 
 def _between(story: Story, number: int) -> None:
@@ -360,7 +467,8 @@ def _spots(phrase: Phrase, kind: str) -> tuple[str, ...]:
     dirs = list(phrase.dirs)
     if phrase.hand:
         dirs = [d for d in dirs if d in "FB"] + [phrase.hand]
-        if kind == "corner" and len(dirs) == 1:
+        many = phrase.plural or phrase.every or phrase.number == 2
+        if kind == "corner" and len(dirs) == 1 and not many:
             dirs.insert(0, "F")
     if kind == "edge":
         return tuple(EDGES[d] for d in dirs)
@@ -395,9 +503,6 @@ def _place(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int)
     if kind == "corner" and story.asked == "corner" and _reads_as_side(phrase, clause, story, mask, number):
         return
     story.add(Statement(sort, mask, kind, up, said=frozenset(phrase.dirs)), number)
-    if phrase.number is not None and kind == story.asked and phrase.number >= 1 and not up and wanted is None:
-        story.wanted[kind] = phrase.number
-        story.add(Statement("count", cells.count(CELLS[kind], phrase.number), kind), number)
 
 
 def _joins_last(phrase: Phrase, story: Story, spots: tuple[str, ...], number: int) -> bool:
@@ -421,7 +526,15 @@ def _count(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int)
         story.wanted[kind] = 0
         story.add(Statement("count", cells.count(CELLS[kind], 0), kind), number)
         return
-    if phrase.down or phrase.some:
+    if phrase.down and clause.denied and phrase.number and not clause.reason:
+        story.wanted.setdefault(kind, 4 - phrase.number)
+        story.add(Statement("count", cells.count(CELLS[kind], 4 - phrase.number), kind), number)
+        return
+    if phrase.down or phrase.some or clause.reason:
+        return
+    if many := _total(phrase, story):
+        story.wanted[kind] = many
+        story.add(Statement("count", cells.count(CELLS[kind], many), kind), number)
         return
     many = phrase.number
     if phrase.every and (phrase.number in (None, 4)) and (phrase.kind or phrase.number or phrase.pronoun or clause.affirmed or clause.colour or not clause.predicate):
@@ -441,6 +554,12 @@ def _count(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int)
     story.add(Statement("count", mask, kind, up), number)
 
 
+def _total(phrase: Phrase, story: Story) -> int | None:
+    """"Seven yellows" on a top that has its cross: five of them are the cross."""
+    number = phrase.number or 0
+    return number - 5 if 5 < number <= 9 and story.asked == "corner" else None
+
+
 # --- side stickers
 
 
@@ -448,6 +567,9 @@ def _reads_as_side(phrase: Phrase, clause: Clause, story: Story, mask: Mask, num
     """A yellow "on the left side" that cannot be up, because the ones that are up are known, is on that side."""
     if phrase.kind == "corner":
         return False
+    if story.view and story.view not in phrase.dirs and len(phrase.dirs) == 1:
+        _on_face(story.view, phrase.dirs, 1, False, story, number)
+        return True
     sideish = phrase.sticker or phrase.side or (phrase.colours and not phrase.pronoun)
     fits = bool(mask & story.mask)
     said_count = story.wanted.get("corner") is not None
@@ -478,9 +600,15 @@ def _on_face(face: str, ends: Sequence[str], many: int, both_ends: bool, story: 
 def _take_facing(clause: Clause, story: Story, number: int, previous: Clause | None) -> bool:
     """Pieces that show the top colour to a side. True if that is all the clause says."""
     faces = list(dict.fromkeys(clause.faces))
+    if clause.faces_sideways and not faces:
+        faces = ["L", "R"]
     subjects = [p for p in clause.phrases if p]
     if not faces and not clause.outward and not clause.sideways:
         return False
+    if story.asked == "edge" and faces and not clause.colour and not any(p.placed for p in subjects):
+        for face in faces:
+            story.add(Statement("place", cells.shows(EDGES[face]), "edge", (EDGES[face],)), number)
+        return True
     spots: list[str] = []
     for phrase in subjects:
         kind = _kind(phrase, story)
@@ -500,6 +628,10 @@ def _take_facing(clause: Clause, story: Story, number: int, previous: Clause | N
             if touched:
                 story.add(Statement("side", cells.count(tuple(touched), 1), ""), number)
         return True
+    if (clause.outward or clause.sideways) and any(p.every or p.pronoun for p in subjects) and story.asked in CELLS:
+        if not story.ups(story.asked):
+            story.wanted[story.asked] = 0
+            story.add(Statement("count", cells.count(CELLS[story.asked], 0), story.asked), number)
     many = max((p.number or (2 if p.plural or p.every else 0) for p in subjects), default=0)
     if story.asked == "corner" and faces:
         for face in faces:
@@ -510,10 +642,20 @@ def _take_facing(clause: Clause, story: Story, number: int, previous: Clause | N
 # --- the end of the answer
 
 
+def _leave_out(story: Story) -> None:
+    """All of the universe but what was excepted."""
+    if any(story.excepted):
+        up = tuple(cell for cell in story.universe if cell not in story.excepted)
+        mask = cells.both(map(cells.shows, up)) & cells.both(cells.hides(c) for c in story.excepted if c)
+        story.statements.append(Statement("place", mask, "", up))
+
+
 def _close(story: Story) -> None:
     """What an answer that is a complete list leaves out is not so."""
+    _leave_out(story)
+    settled = cells.settled(story.mask) if story.mask else {}
     for kind in CELLS:
-        named = story.ups(kind)
+        named = {cell for cell in CELLS[kind] if settled.get(cell)} or story.ups(kind)
         wanted = story.wanted.get(kind)
         closing = kind in story.closed
         if kind == story.asked and not story.open_ended and wanted is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from coach.language.en.cells import OPPOSITE
@@ -27,6 +27,7 @@ class Phrase:
     hand: str | None = None
     rest: bool = False
     excepted: bool = False
+    bare: bool = False
     sticker: bool = False
     side: str | None = None
     row: str | None = None
@@ -79,44 +80,12 @@ class Clause:
     starts: bool = False
     sideways: bool = False
     outward: bool = False
-
-
-def split(tokens: Sequence[Token]) -> Iterator[list[Token]]:
-    """Clauses: cut at marks, at corrections, at contrasts, and at "and" between two predicates."""
-    clause: list[Token] = []
-    for at, token in enumerate(tokens):
-        if token.kind == "mark" and token.value in (HARD, ","):
-            yield clause
-            clause = [token]
-        elif token.kind == "correct" or (token.kind == "conj" and token.value == "but"):
-            yield clause
-            clause = [token]
-        elif token.kind == "conj" and token.value == "and" and _predicated(clause) and _predicated(_ahead(tokens, at)):
-            yield clause
-            clause = [token]
-        else:
-            clause.append(token)
-    yield clause
-
-
-def _ahead(tokens: Sequence[Token], at: int) -> list[Token]:
-    ahead = []
-    for token in tokens[at + 1 :]:
-        if token.kind in ("mark", "correct") or (token.kind == "conj" and token.value in ("and", "but")):
-            break
-        ahead.append(token)
-    return ahead
-
-
-def _predicated(tokens: Sequence[Token]) -> bool:
-    """It has a subject and says something of it."""
-    kinds = [token.kind for token in tokens]
-    for at, kind in enumerate(kinds):
-        if kind in ("be", "have", "face", "facedir", "top") and any(
-            k in ("dir", "noun", "pron", "rest", "num", "hand", "quant") for k in kinds[:at]
-        ):
-            return True
-    return False
+    view: str | None = None
+    reason: bool = False
+    inverted: bool = False
+    another: bool = False
+    exhaustive: bool = False
+    faces_sideways: bool = False
 
 
 class Reader:
@@ -129,7 +98,9 @@ class Reader:
         self.phrase = Phrase()
         self.negated = False
         self.joined = False
-        self.last = ""
+        self.possessed = False
+        self.viewing = False
+        self.excepting = False
         self.previous = Token("", "", "")
 
     def read(self) -> Clause:
@@ -149,12 +120,13 @@ class Reader:
         if self.phrase:
             self.phrase.down = self.negated
             self.phrase.listed = self.joined
+            self.phrase.excepted = self.phrase.excepted or self.excepting
             self.out.phrases.append(self.phrase)
         self.phrase = Phrase(kind=self.phrase.kind if self.phrase.plural and self.phrase.dirs else None)
         self.phrase.kind = None
         self.joined = False
 
-    def _deny(self) -> None:
+    def _deny(self, following: Token) -> None:
         """A negation: of what stands before it when it is the predicate, else of what follows."""
         subject = bool(self.phrase.placed or self.phrase.rest or (self.phrase.pronoun and self.phrase.plural)
                        or any(p.placed or p.rest for p in self.out.phrases))  # fmt: skip
@@ -162,14 +134,16 @@ class Reader:
             after_predicate = self.previous.kind in ("be", "have", "do")
             if after_predicate or not self.out.predicate:
                 self._flush()
-                if after_predicate:
+                if after_predicate or following.kind in ("", "mark"):
                     self.out.denied = True
                 else:
                     self.negated = True
                     self.out.only = False
                 return
+        pronoun = self.phrase.pronoun and self.phrase.plural
         self._flush()
         self.negated = True
+        self.out.exhaustive = self.out.exhaustive or (pronoun and self.previous.kind in ("be", "do", "have", "pron"))
 
     # --- handlers by kind of token
 
@@ -180,10 +154,8 @@ class Reader:
         self.out.corrects = token.value
 
     def _neg(self, token: Token, following: Token) -> None:
-        if following.kind in ("shape",) or following.kind == "num" and following.value == "1" and False:
-            self.out.shape_denied = True
         if following.kind == "rel":
-            self.out.relation_denied = True
+            self.out.relation_denied = self.out.relation is None
             return
         if following.kind == "linedir":
             return
@@ -191,16 +163,28 @@ class Reader:
             self._flush()
             self.out.denied = True
             return
-        self._deny()
+        self._deny(following)
 
     def _be(self, token: Token, following: Token) -> None:
+        if following.kind == "word" or following.kind == "num":
+            self._viewed(following)
         if self.phrase or self.out.phrases:
             self.out.predicate = True
 
     _do = _be
 
     def _have(self, token: Token, following: Token) -> None:
+        self._viewed(following)
         self._be(token, following)
+
+    def _viewed(self, following: Token) -> None:
+        """"The left face has two": the place is where to look, not what is there."""
+        phrase = self.phrase
+        if phrase.side and len(phrase.dirs) == 1 and not phrase.kind and not phrase.pronoun and (
+            following.kind in ("num", "colour", "pron", "word", "quant")
+        ):
+            self.out.view = phrase.side
+            self.phrase = Phrase()
 
     def _conj(self, token: Token, following: Token) -> None:
         if token.value == "from":
@@ -209,8 +193,9 @@ class Reader:
         if token.value == "to":
             self.out.span.append("to")
             return
-        if token.value == "and":
-            self.out.span.append("and")
+        if token.value == "because":
+            self.out.reason = True
+        self.possessed = False
         self._flush()
         self.joined = token.value == "and"
 
@@ -221,11 +206,24 @@ class Reader:
             return
         if value == "D":
             return
+        if self.viewing:
+            self.out.view, self.viewing = value[0], False
+            return
+        if self.possessed:
+            self.out.facing = True
         if self.out.facing:
             self.out.faces.extend(value)
             return
         self.out.span.append(value)
         for direction in value:
+            if token.words in ("lefts", "rights", "fronts", "backs"):
+                self.phrase.plural = True
+            if self.phrase.dirs and self.previous.kind == "det":
+                self.phrase.bare = False
+                self._flush()
+                self.joined = True
+            if not self.phrase.dirs:
+                self.phrase.bare = self.previous.kind == "conj"
             held = [AXIS[d] for d in self.phrase.dirs]
             if AXIS[direction] in held and direction in self.phrase.dirs:
                 continue
@@ -237,10 +235,10 @@ class Reader:
                 if plural or side:
                     self.phrase.kind = kind
             self.phrase.dirs.append(direction)
-            self.last = direction
 
     def _up(self) -> None:
         self.out.affirmed = True
+        self.possessed = False
         if self.out.facing and not self.out.faces:
             self.out.facing = False
             self.out.affirmed = True
@@ -266,6 +264,8 @@ class Reader:
                 self.phrase.side = self.phrase.dirs[-1]
         elif value == "sides":
             self.out.sideways = True
+            if self.phrase.number and not self.phrase.dirs:
+                self._flush()
             if self.phrase.dirs or any(p.dirs for p in self.out.phrases):
                 self.phrase.side = self.phrase.dirs[-1] if self.phrase.dirs else None
         elif value == "end":
@@ -293,6 +293,8 @@ class Reader:
 
     def _num(self, token: Token, following: Token) -> None:
         number = int(token.value)
+        if number == 4 and self.previous.words in ("of", "of the", "out of", "out of the"):
+            return
         if number == 1 and token.words == "one":
             before = self.previous
             if before.kind in ("dir", "hand", "quant") and before.value not in ("only", "nothing_else") and not (
@@ -305,6 +307,9 @@ class Reader:
                 if before.kind == "det":
                     self.phrase.number = 1
                 return
+        if number > 1 and self.previous.kind == "dir" and self.phrase.number is None and not self.phrase.kind:
+            self.phrase.number, self.phrase.plural = number, True
+            return
         if self.phrase.number is not None or self.phrase.placed or (self.phrase.kind and not self.phrase.rest):
             if self.out.facing and self.phrase.number is not None:
                 return
@@ -330,7 +335,7 @@ class Reader:
             self.phrase.rest = True
         elif value == "except":
             self._flush()
-            self.phrase.excepted = True
+            self.excepting = True
         elif value == "none":
             if self.phrase.placed:
                 self.out.denied = True
@@ -370,9 +375,19 @@ class Reader:
         elif token.words in ("another", "another one", "one more", "there is another"):
             if self.phrase.placed:
                 self._flush()
+            self.out.another = True
+        elif token.words == "one of them":
+            if self.phrase:
+                self._flush()
+            self.phrase.number = 1
         elif token.words in ("the one", "that one", "this one", "the one that is"):
             if self.phrase.placed and (self.phrase.pronoun or self.phrase.kind):
                 self._flush()
+        elif token.words == "that side":
+            self.phrase = Phrase()
+            return
+        if token.words == "the one" and self.out.only and following.kind in ("", "mark"):
+            self.phrase.number = 1
         self.phrase.pronoun = True
 
     def _rel(self, token: Token, following: Token) -> None:
@@ -385,10 +400,15 @@ class Reader:
         if token.value == "yes":
             self.out.affirmed = True
             self.out.predicate = True
-        elif self.phrase or self.out.phrases:
+        elif self.negated or self.phrase.none:
+            self.negated = False
+            self.phrase.none = False
+            self.out.inverted = True
+        elif self.phrase.placed or self.phrase.rest or self.phrase.number is not None or self.out.phrases:
             self._flush()
-            self.out.denied = not self.out.denied if self.out.denied else True
+            self.out.denied = True
         else:
+            self.out.exhaustive = self.phrase.pronoun
             self.negated = True
 
     def _colour(self, token: Token, following: Token) -> None:
@@ -399,7 +419,7 @@ class Reader:
             possessed = self.previous.kind in ("have", "do", "be") or self.previous.words in ("its", "their")
             if subject and possessed and self.out.predicate:
                 self._flush()
-                self.out.facing = True
+                self.possessed = True
         elif self.previous.kind == "be" and (self.phrase.placed or self.out.phrases):
             self._flush()
             self.out.denied = True
@@ -409,13 +429,17 @@ class Reader:
 
     def _face(self, token: Token, following: Token) -> None:
         if token.value == "away":
-            if self.out.facing or self.out.colour:
+            if token.words == "sideways":
+                self.out.faces_sideways = True
+            if self.out.facing or self.out.colour or self.out.phrases or self.phrase:
+                self._flush()
                 self.out.outward = True
                 self.out.facing = True
             return
         if self.previous.kind in ("noun", "pron") and following.kind in ("", "mark"):
             return
-        if self.previous.kind == "" or self.previous.kind == "mark":
+        if self.previous.kind in ("", "mark"):
+            self.viewing = token.words == "looking"
             return
         self._flush()
         self.out.facing = True
@@ -436,7 +460,8 @@ class Reader:
         self.out.faces.append(token.value)
 
     def _shape(self, token: Token, following: Token) -> None:
-        if self.negated or self.out.denied or self.out.shape_denied:
+        if self.negated or self.out.denied or self.phrase.none:
+            self.phrase.none = False
             if self.out.shape is None:
                 self.out.shape = token.value
                 self.out.shape_denied = True

@@ -1,0 +1,111 @@
+"""Words that mean several things: which one is meant, by what stands beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from coach.language.en.clauses import verdicts
+from coach.language.en.lexicon import Token
+
+_HOURS = {"12": "B", "3": "R", "6": "F", "9": "L"}
+_NOTHING = Token("", "", "")
+_BEFORE_SHAPE = ("a", "like", "big", "full", "complete", "proper", "nice", "of", "perfect", "whole", "small", "little")
+PLACE = ("dir", "hand")
+
+
+def settle(tokens: Sequence[Token], up: str) -> list[Token]:
+    """The tokens with clock hours, fillers, "plus" and bare "no" given the sense they have here."""
+    hours = [t for t in tokens if t.kind == "num" and t.value in _HOURS]
+    numbers = [t for t in tokens if t.kind == "num"]
+    clock = any("clock" in token.words for token in tokens) or (
+        len(hours) == len(numbers) and len(hours) > 1 and any(t.value in ("12", "9", "6") for t in hours)
+        and not any(t.kind in ("noun", "dir") for t in tokens)
+    )
+    listing = verdicts(tokens) > 1
+    out: list[Token] = []
+    said = False
+    for at, token in enumerate(tokens):
+        before = tokens[at - 1] if at else _NOTHING
+        after = tokens[at + 1] if at + 1 < len(tokens) else _NOTHING
+        then = tokens[at + 2] if at + 2 < len(tokens) else _NOTHING
+        if clock and token.kind == "num" and token.value in _HOURS and after.kind != "noun":
+            token = Token("dir", _HOURS[token.value], token.words)
+        elif token.words == "plus" and not (
+            before.kind == "det" or before.words in _BEFORE_SHAPE or before.kind == "colour" or len(tokens) == 1
+        ):
+            token = Token("conj", "and", token.words)
+        elif token.words in ("okay", "yeah", "yep", "yes", "right", "good", "fine") and _interjection(before, after, then, at):
+            token = Token("word", token.words, token.words)
+        elif token.words == "but" and _excepts(tokens[:at], after):
+            token = Token("quant", "except", token.words)
+        elif token.words == "line" and before.kind == "dir" and before.value != "U":
+            token = Token("noun", "row", token.words)
+        elif token.words == "it" and before.kind == "have":
+            token = Token("colour", up, token.words)
+        elif token.words in ("face", "faces") and before.kind == "dir" and after.kind not in ("dir", "facedir"):
+            token = Token("noun", "side", token.words)
+        elif token.words in ("face", "faces") and before.kind == "det":
+            token = Token("noun", "side", token.words)
+        elif token.words in ("down", "up") and token.kind == "dir" and _on_page(before, after, then):
+            token = Token("dir", "F" if token.words == "down" else "B", token.words)
+        elif token.words == "one" and before.words in ("another", "there is another"):
+            token = Token("pron", "one", token.words)
+        elif token.words in ("no", "nope", "sorry", "wait", "actually", "er", "rather", "well") and said and not (listing and token.words in ("no", "nope")) and _retracts(token, before, after, then):
+            token = Token("correct", "fix", token.words)
+        if token.kind in PLACE or token.kind in ("num", "shape", "linedir"):
+            said = True
+        out.append(token)
+    return out
+
+
+def _excepts(before: Sequence[Token], after: Token) -> bool:
+    """"Everything but the left one"."""
+    sentence: list[Token] = []
+    for token in before:
+        sentence = [] if token.kind == "mark" else [*sentence, token]
+    universal = any(t.value in ("everything", "all") for t in sentence if t.kind in ("noun", "quant"))
+    placed = any(t.kind in ("dir", "hand") and t.value != "U" for t in sentence)
+    return universal and not placed and after.kind in ("det", "dir", "num", "noun", "hand", "quant") and (
+        after.value != "nothing_else"
+    )
+
+
+def _on_page(before: Token, after: Token, then: Token) -> bool:
+    """"Up and left", "the down one": directions on the page that the top is read like."""
+    sideways = ("L", "R", "F", "B", "U", "D")
+    joined = after.words == "and" and then.kind == "dir" and then.value in sideways
+    joined = joined or (before.words == "and" and after.kind in ("", "mark", "conj"))
+    return joined or (before.kind == "det" and after.words in ("one", "edge", "ones"))
+
+
+def _interjection(before: Token, after: Token, then: Token, at: int) -> bool:
+    """"Right, so it's a line", "okay", "yeah" between marks: said to nobody."""
+    if before.kind not in ("", "mark"):
+        return False
+    if at and after.kind not in ("mark", "") and not (after.kind == "conj"):
+        return after.kind in ("pron", "word", "skip", "be") and after.words not in ("ones",) and before.kind == "mark" and (
+            after.kind != "be"
+        ) and not (after.kind == "pron")
+    if token_is_answer(after, then):
+        return False
+    return after.kind in ("mark", "conj", "word", "skip", "") or (at == 0 and after.kind in ("pron", "num"))
+
+
+def token_is_answer(after: Token, then: Token) -> bool:
+    """After "right": nothing, or a mark and another place, so that it was itself a place."""
+    return after.kind == "" or (after.kind == "mark" and (then.kind in (*PLACE, "det", "num") or then.kind == "")) or (
+        after.kind == "conj" and after.value == "and"
+    )
+
+
+def _retracts(token: Token, before: Token, after: Token, then: Token) -> bool:
+    """"..., no, far left": a bare word between marks that takes back what went before."""
+    if before.kind not in ("mark", "correct"):
+        return False
+    if token.words == "actually":
+        return after.kind in ("pron", "det", *PLACE, "mark")
+    if token.words in ("sorry", "rather", "er", "well"):
+        return token.words in ("sorry", "rather") and after.kind in ("mark", *PLACE, "det", "num", "pron")
+    if token.words == "wait":
+        return after.kind in ("mark", *PLACE, "det") and then.kind in (*PLACE, "det", "num", "noun", "pron", "mark", "")
+    return after.kind == "mark" and then.kind in (*PLACE, "det", "num", "pron", "shape", "correct", "word", "quant")
