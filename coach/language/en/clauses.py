@@ -17,6 +17,7 @@ def split(tokens: Sequence[Token]) -> list[list[Token]]:
     nothing is punctuated, where a new subject follows a finished statement."""
     clauses: list[list[Token]] = [[]]
     listing = verdicts(tokens) > 1
+    leading = _leading(tokens)
     for at, token in enumerate(tokens):
         clause = clauses[-1]
         new = [token]
@@ -24,7 +25,9 @@ def split(tokens: Sequence[Token]) -> list[list[Token]]:
             clauses.append(new)
         elif token.kind == "conj" and token.value == "and" and predicated(clause) and predicated(_ahead(tokens, at)):
             clauses.append(new)
-        elif _new_subject(clause, tokens, at, listing):
+        elif leading and _is_verdict(token) and clause:
+            clauses.append(new)
+        elif not leading and _new_subject(clause, tokens, at, listing):
             clauses.append(new)
         else:
             clause.append(token)
@@ -40,6 +43,22 @@ def verdicts(tokens: Sequence[Token]) -> int:
             ends = at + 1 == len(tokens) or tokens[at + 1].kind in ("mark", "dir", "det", "hand", "conj", "num", "quant")
             total += ends
     return total
+
+
+def _is_verdict(token: Token) -> bool:
+    return (token.kind == "top" and token.words in ("yes", "yep", "no", "nope")) or (
+        token.kind == "neg" and token.words == "no"
+    )
+
+
+def _leading(tokens: Sequence[Token]) -> bool:
+    """Every place has its yes or no before it ("yes near left, no near right")."""
+    content = [t for t in tokens if t.kind not in ("mark", "word", "prep", "det", "conj")]
+    if len(content) < 4 or not _is_verdict(content[0]) or _is_verdict(content[-1]):
+        return False
+    return sum(map(_is_verdict, content)) > 1 and not any(
+        _is_verdict(one) and _is_verdict(two) for one, two in zip(content, content[1:], strict=False)
+    )
 
 
 def _ahead(tokens: Sequence[Token], at: int) -> list[Token]:
@@ -96,8 +115,12 @@ def _new_subject(clause: Sequence[Token], tokens: Sequence[Token], at: int, list
         return not (token.kind == "quant" and token.value in ("nothing_else", "except")) and not (
             last.kind == "neg" and token.kind in ("num", "quant")
         )
+    if token.kind == "quant" and token.value == "only" and any(t.kind in ("dir", "hand", "noun") for t in clause):
+        return last.kind not in ("be", "have", "do", "neg", "conj")
     if not _placed(clause):
         return False
+    if token.kind == "det" and after.kind in ("dir", "hand") and last.kind in ("dir", "hand", "noun", "pron"):
+        return predicated(_ahead(tokens, at))
     if token.kind == "quant" and token.value in ("rest", "none") and last.kind not in ("be", "have", "do", "conj", "neg", "prep"):
         ahead = tokens[at + 1 : at + 6]
         return token.value == "rest" or any(t.kind in ("dir", "hand", "num", "noun") for t in ahead)

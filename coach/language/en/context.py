@@ -36,7 +36,7 @@ def settle(tokens: Sequence[Token], up: str) -> list[Token]:
             token = Token("conj", "and", token.words)
         elif token.words in ("okay", "yeah", "yep", "yes", "right", "good", "fine") and _interjection(before, after, then, at):
             token = Token("word", token.words, token.words)
-        elif token.words == "but" and _excepts(tokens[:at], after):
+        elif token.words in ("but", "bar") and _excepts(tokens[:at], after):
             token = Token("quant", "except", token.words)
         elif token.words == "line" and before.kind == "dir" and before.value != "U":
             token = Token("noun", "row", token.words)
@@ -88,7 +88,9 @@ def _interjection(before: Token, after: Token, then: Token, at: int) -> bool:
         ) and not (after.kind == "pron")
     if token_is_answer(after, then):
         return False
-    return after.kind in ("mark", "conj", "word", "skip", "") or (at == 0 and after.kind in ("pron", "num"))
+    return after.kind in ("mark", "conj", "word", "skip", "") or (at == 0 and after.kind == "pron") or (
+        at == 0 and after.kind == "num" and before.words != "right" and after.words != "one"
+    )
 
 
 def token_is_answer(after: Token, then: Token) -> bool:

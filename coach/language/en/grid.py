@@ -8,13 +8,23 @@ from coach.language.en.lexicon import Token
 from coach.language.en.normalise import HARD, SOFT
 
 _LABELS = frozenset("row rows line then and next top middle bottom first second third last back front near far "
-                    "reading reads like this across goes go it is the in so i read from left to right at is are "
+                    "reading reads goes looks it first: like this across goes go it is the in so i read from left to right at is are "
                     "have has all one by okay um by that starting start with now".split())  # fmt: skip
 _NEAR = ("bottom", "front", "near", "nearest", "closest")
 
 
 def read_grid(tokens: Sequence[Token], up: str) -> dict[str, bool] | None:
     """The nine top stickers, where exactly nine were read out; None for any other answer."""
+    parted: list[Token] = []
+    for token in tokens:
+        if token.words == "no yellow":
+            parted += [Token("neg", "not", "no"), Token("colour", up, "yellow")]
+        else:
+            parted.append(token)
+    return _nine(parted, up) or _nine(tokens, up)
+
+
+def _nine(tokens: Sequence[Token], up: str) -> dict[str, bool] | None:
     squares: list[bool] = []
     times, every = 1, False
     first_label = ""

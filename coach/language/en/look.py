@@ -24,6 +24,7 @@ class Statement:
     up: tuple[str, ...] = ()
     clause: int = 0
     said: frozenset[str] = frozenset()
+    lone: bool = False
 
 
 @dataclass
@@ -89,13 +90,14 @@ class Look:
 def describe(tokens: Sequence[Token], asked: str, up: str) -> Look:
     """What `tokens` say of the top, asked for its "edge" or "corner" pieces (or for neither, "")."""
     story = Story(asked)
-    tokens = settle([token for token in tokens if token.kind != "skip"], up)
+    tokens = [token for token in tokens if token.kind != "skip"]
     grid = read_grid(tokens, up)
     if grid is None and asked in CELLS:
         run = read_run(tokens, up)
         grid = dict.fromkeys(CELLS[asked], run[0]) if len(run) == 4 and len(set(run)) == 1 else None
     if grid is not None:
         return Look(grid, None, None, None)
+    tokens = settle(tokens, up)
     corrected = False
     previous: Clause | None = None
     for number, part in enumerate(split(tokens)):
@@ -105,7 +107,7 @@ def describe(tokens: Sequence[Token], asked: str, up: str) -> Look:
             if clause.corrects == "all":
                 story = Story(asked)
             story.correcting = number
-        elif story.correcting is not None and number == story.correcting + 1:
+        elif story.correcting is not None and not any(s.clause == story.correcting for s in story.statements):
             story.correcting = number
         if any(token.words.startswith("if") for token in part[:2]):
             continue
@@ -326,6 +328,15 @@ def _take_phrase(
         return
     if kind not in CELLS:
         return
+    if story.view and story.asked == "corner" and phrase.number and not phrase.kind and not phrase.dirs:
+        _on_face(story.view, (), phrase.number, phrase.ends, story, number)
+        return
+    if phrase.square and kind == "corner" and story.asked == "edge" and not story.ups("edge") and not (
+        clause.predicate or phrase.number
+    ):
+        story.block = True
+        if _block(phrase, story, number):
+            return
     if phrase.placed:
         _place(phrase, clause, story, kind, number)
     else:
@@ -502,7 +513,8 @@ def _place(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int)
             sort = "place"
     if kind == "corner" and story.asked == "corner" and _reads_as_side(phrase, clause, story, mask, number):
         return
-    story.add(Statement(sort, mask, kind, up, said=frozenset(phrase.dirs)), number)
+    lone = phrase.number == 1 and not up and wanted is None
+    story.add(Statement(sort, mask, kind, up, said=frozenset(phrase.dirs), lone=lone), number)
 
 
 def _joins_last(phrase: Phrase, story: Story, spots: tuple[str, ...], number: int) -> bool:
@@ -520,10 +532,13 @@ def _joins_last(phrase: Phrase, story: Story, spots: tuple[str, ...], number: in
 
 
 def _count(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int) -> None:
-    if phrase.none or phrase.number == 0 or (phrase.down and (phrase.kind or phrase.number == 1) and not phrase.pronoun):
+    if phrase.none or phrase.number == 0 or (
+        phrase.down and phrase.number in (None, 1) and (phrase.kind or phrase.number) and not phrase.pronoun
+    ):
         if phrase.down and phrase.none:
             return
         story.wanted[kind] = 0
+        story.kind = ""
         story.add(Statement("count", cells.count(CELLS[kind], 0), kind), number)
         return
     if phrase.down and clause.denied and phrase.number and not clause.reason:
@@ -542,6 +557,7 @@ def _count(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int)
     if many is None or many > 4 or (many == 1 and phrase.pronoun and not clause.only and kind != story.asked):
         return
     if phrase.every and many == 2:
+        _whole_group(story)
         return
     if phrase.sticker and not phrase.kind and story.asked == "edge":
         return
@@ -552,6 +568,14 @@ def _count(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int)
     story.kind = kind
     up = CELLS[kind] if many == 4 else ()
     story.add(Statement("count", mask, kind, up), number)
+
+
+def _whole_group(story: Story) -> None:
+    """"Both corners", said of the side named before."""
+    last = story.statements[-1] if story.statements else None
+    if last is not None and last.kind == "corner" and last.sort == "place" and not last.up and len(last.said) == 1:
+        spots = touching(next(iter(last.said)))
+        story.statements[-1] = Statement("place", cells.both(map(cells.shows, spots)), "corner", spots, last.clause)
 
 
 def _total(phrase: Phrase, story: Story) -> int | None:
@@ -653,6 +677,10 @@ def _leave_out(story: Story) -> None:
 def _close(story: Story) -> None:
     """What an answer that is a complete list leaves out is not so."""
     _leave_out(story)
+    placed = [s for s in story.statements if s.sort == "place" and s.kind == "corner"]
+    if story.asked == "corner" and len(placed) == 1 and placed[0].lone and not story.open_ended:
+        story.wanted["corner"] = 1
+        story.statements.append(Statement("count", cells.count(CELLS["corner"], 1), "corner"))
     settled = cells.settled(story.mask) if story.mask else {}
     for kind in CELLS:
         named = {cell for cell in CELLS[kind] if settled.get(cell)} or story.ups(kind)
@@ -683,7 +711,7 @@ def _result(story: Story, corrected: bool) -> Look:
         return Look({}, None, None, None, corrected)
     settled = cells.settled(mask)
     look = {cell: settled[cell] for kind in ("edge", "corner") for cell in CELLS[kind] if cell in settled}
-    look |= {cell: True for cell, shown in settled.items() if shown and cell[0] != "U"}
+    look |= {cell: True for cell, shown in settled.items() if shown and cell[0] != "U" and cell[1] != "1"}
     said = {statement.sort for statement in story.statements}
     shape = None
     if not all(cell in look for cell in CELLS["edge"]):

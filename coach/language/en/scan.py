@@ -29,6 +29,7 @@ class Phrase:
     excepted: bool = False
     bare: bool = False
     sticker: bool = False
+    square: bool = False
     side: str | None = None
     row: str | None = None
     whole: bool = False
@@ -174,16 +175,17 @@ class Reader:
     _do = _be
 
     def _have(self, token: Token, following: Token) -> None:
-        self._viewed(following)
+        self._viewed(following, bare=True)
         self._be(token, following)
 
-    def _viewed(self, following: Token) -> None:
+    def _viewed(self, following: Token, bare: bool = False) -> None:
         """"The left face has two": the place is where to look, not what is there."""
         phrase = self.phrase
-        if phrase.side and len(phrase.dirs) == 1 and not phrase.kind and not phrase.pronoun and (
+        told = phrase.side or (bare and following.kind == "num")
+        if told and len(phrase.dirs) == 1 and not phrase.kind and phrase.number is None and (
             following.kind in ("num", "colour", "pron", "word", "quant")
         ):
-            self.out.view = phrase.side
+            self.out.view = phrase.dirs[0]
             self.phrase = Phrase()
 
     def _conj(self, token: Token, following: Token) -> None:
@@ -215,15 +217,14 @@ class Reader:
             self.out.faces.extend(value)
             return
         self.out.span.append(value)
+        if self.phrase.dirs and self.previous.kind == "det":
+            self._flush()
+            self.joined = True
+        if not self.phrase.dirs:
+            self.phrase.bare = self.previous.kind == "conj"
         for direction in value:
             if token.words in ("lefts", "rights", "fronts", "backs"):
                 self.phrase.plural = True
-            if self.phrase.dirs and self.previous.kind == "det":
-                self.phrase.bare = False
-                self._flush()
-                self.joined = True
-            if not self.phrase.dirs:
-                self.phrase.bare = self.previous.kind == "conj"
             held = [AXIS[d] for d in self.phrase.dirs]
             if AXIS[direction] in held and direction in self.phrase.dirs:
                 continue
@@ -258,6 +259,7 @@ class Reader:
             self.negated = self.negated
         elif value in ("sticker", "stickers"):
             self.phrase.sticker = True
+            self.phrase.square = token.words == "square"
             self.phrase.plural = value == "stickers"
         elif value == "side":
             if self.phrase.dirs:
@@ -269,6 +271,8 @@ class Reader:
             if self.phrase.dirs or any(p.dirs for p in self.out.phrases):
                 self.phrase.side = self.phrase.dirs[-1] if self.phrase.dirs else None
         elif value == "end":
+            self.out.has_ends = False
+        elif value == "ends":
             self.phrase.ends = True
             self.out.has_ends = True
         elif value == "each_side":
@@ -297,7 +301,7 @@ class Reader:
             return
         if number == 1 and token.words == "one":
             before = self.previous
-            if before.kind in ("dir", "hand", "quant") and before.value not in ("only", "nothing_else") and not (
+            if (self.phrase.number or 0) < 2 and before.kind in ("dir", "hand", "quant") and before.value not in ("only", "nothing_else") and not (
                 before.kind == "dir" and before.value == "U"
             ):
                 self.phrase.pronoun = True
@@ -485,7 +489,10 @@ class Reader:
             self.out.more = True
 
     def _or(self, token: Token, following: Token) -> None:
+        self.negated = self.negated or self.phrase.none
+        none, self.negated = self.negated, self.negated and not self.phrase.none
         self._flush()
+        self.negated = none
         if not (self.negated or self.out.denied):
             self.out.unsure = True
         self.joined = True
