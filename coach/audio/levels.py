@@ -8,6 +8,9 @@ from numpy.typing import NDArray
 from coach.audio.wav import RATE, Samples
 
 FRAME = RATE // 100  # 10 ms
+_CLIPPED_SHARE = 0.005
+_TOO_QUIET = -48.0  # dBFS of the loud parts of speech: what is softer drowns in a sound card's own noise
+_TOO_NOISY = 8.0  # dB between speech and the noise around it
 SILENCE = -96.0  # dBFS of 16-bit samples that are all zero
 
 
@@ -40,6 +43,19 @@ def measure(samples: Samples) -> Levels:
         return Levels(SILENCE, SILENCE, 0.0)
     clipped = float(np.mean(np.abs(samples.astype(np.int32)) >= 32767))
     return Levels(float(np.percentile(levels, 95)), float(np.percentile(levels, 10)), clipped)
+
+
+def advice(levels: Levels) -> str | None:
+    """What the learner could do about the level of what was heard; None when it is fine."""
+    if levels.speech <= SILENCE:
+        return "No signal comes from the microphone. Is it switched off or muted?"
+    if levels.clipped > _CLIPPED_SHARE:
+        return "You are too loud for the microphone. Move it away a little, or turn its level down."
+    if levels.speech < _TOO_QUIET:
+        return "You are very quiet. Come closer to the microphone, or turn its level up."
+    if levels.speech - levels.floor < _TOO_NOISY:
+        return "It is loud around you. Come closer to the microphone, or find a quieter place."
+    return None
 
 
 def _db(power: NDArray[np.float64] | np.floating) -> NDArray[np.float64]:

@@ -1,0 +1,119 @@
+"""What of the sound works on this machine, and what to do about the rest."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from importlib.util import find_spec
+
+import numpy as np
+
+from coach.audio import devices, engines, models
+from coach.audio.errors import AudioError, DeviceError
+from coach.audio.levels import Levels, advice, measure
+from coach.audio.loudspeaker import Loudspeaker
+from coach.audio.microphone import Microphone
+from coach.audio.synthesis import Synthesiser
+from coach.audio.wav import RATE
+
+_SAMPLE = "This is how I sound. Now please say something."
+_LISTEN_SECONDS = 3.0
+_LOUD_ROOM = -40.0  # dBFS of background that hides soft speech
+
+
+@dataclass(frozen=True)
+class Line:
+    """One finding: what it is about, whether it is fine, and what there is or what to do."""
+
+    about: str
+    fine: bool
+    text: str
+
+    def __str__(self) -> str:
+        return f"{'ok  ' if self.fine else 'look'}  {self.about:<12} {self.text}"
+
+
+def report(microphone: str | None = None, loudspeaker: str | None = None) -> Iterator[Line]:
+    """The findings one by one, as they are made. Speaks a sentence and listens for three seconds."""
+    with Synthesiser() as synthesiser:
+        sample, *voice = _voice(synthesiser)
+        yield from voice
+    yield from _recognisers()
+    yield _names("microphones", "input")
+    yield _names("loudspeakers", "output")
+    yield _play(loudspeaker, sample)
+    yield from _record(microphone)
+
+
+def _voice(synthesiser: Synthesiser) -> tuple[np.ndarray, *tuple[Line, ...]]:
+    try:
+        sample = synthesiser.synthesise(_SAMPLE)
+        names = synthesiser.voices()
+    except AudioError as error:
+        return np.zeros(RATE // 10, np.int16), Line("voice", False, str(error))
+    english = [name for name in names if name.rpartition("/")[2].startswith("en")]
+    return sample, Line("voice", True, f"{synthesiser.voice.name}; English voices: {', '.join(english)}")
+
+
+def _recognisers() -> Iterator[Line]:
+    for name in engines.NAMES:
+        if name == "vosk" and engines.vosk_model() is None:
+            yield Line("recogniser", True, "vosk: no model here (better ears: scripts/fetch_models)")
+            continue
+        try:
+            engines.choose(name)
+        except AudioError as error:
+            yield Line("recogniser", False, f"{name}: {error}")
+        else:
+            yield Line("recogniser", True, f"{name}: ready")
+    try:
+        models.verified("whisper-tiny.en")
+    except AudioError as error:
+        yield Line("second look", True, f"not here: {error}")
+        return
+    if find_spec("faster_whisper") is None:
+        yield Line("second look", False, "its model is here but not its package: run scripts/setup again")
+    else:
+        yield Line("second look", True, "whisper-tiny.en: ready")
+
+
+def _names(about: str, kind: devices.Kind) -> Line:
+    try:
+        names = [device.name for device in devices.devices(kind)]
+    except DeviceError as error:
+        return Line(about, False, str(error))
+    if not names:
+        return Line(about, False, "none found. Plug one in, or go on typed: turncaller lesson --typed")
+    return Line(about, True, ", ".join(names))
+
+
+def _play(name: str | None, sample: np.ndarray) -> Line:
+    mouth = Loudspeaker(name)
+    try:
+        mouth.open()
+        mouth.play(sample)
+    except DeviceError as error:
+        return Line("loudspeaker", False, str(error))
+    finally:
+        mouth.close()
+    return Line("loudspeaker", True, "played a sentence; turn it up if you heard nothing")
+
+
+def _record(name: str | None) -> Iterator[Line]:
+    ear = Microphone(name)
+    try:
+        ear.open()
+        blocks = [ear.read() for _ in range(round(_LISTEN_SECONDS / 0.02))]
+    except DeviceError as error:
+        yield Line("microphone", False, str(error))
+        return
+    finally:
+        ear.close()
+    yield from level_lines(measure(np.frombuffer(b"".join(blocks), np.int16)))
+
+
+def level_lines(levels: Levels) -> Iterator[Line]:
+    """What the levels of a few seconds of sound tell."""
+    remark = advice(levels)
+    yield Line("level", remark is None, remark or f"loudest {levels.speech:.0f} dBFS, good")
+    loud = levels.floor > _LOUD_ROOM
+    yield Line("noise", not loud, f"background {levels.floor:.0f} dBFS" + (
+        ": loud. Come close to the microphone, or use a headset." if loud else ""))  # fmt: skip
