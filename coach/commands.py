@@ -34,7 +34,7 @@ def lesson(args: Namespace) -> int:
     chosen = _method(args.method)
     if chosen is None:
         return 1
-    step_ids = [step.id for step in chosen.steps]
+    step_ids = [step.id for step in chosen.top_steps if not step.permutes]
     if args.step and args.step not in step_ids:
         _tell(f"This method does not teach the {args.step.replace('-', ' ')}; it has: {', '.join(step_ids)}.")
         return 1

@@ -12,6 +12,7 @@ from coach.cube.notation import parse
 from coach.cube.turns import Turn
 
 _SOLVED: Final = bytes(range(54))
+_FACE_OF: Final = bytes(ord(FACES[min(home // 9, 5)]) for home in range(256))
 _HOME: Final = {place: name for name, places in POSITIONS.items() for place in places}
 HOLDS: Final = {hold[4::9]: hold for hold in WHOLE_TURNS}
 """The 24 holds (keys of WHOLE_TURNS) by the stickers at the six centres."""
@@ -53,7 +54,7 @@ class Cube:
     @property
     def faces(self) -> str:
         """54 letters: for every place the face that the sticker's colour belongs to."""
-        return "".join(FACES[home // 9] for home in self.stickers)
+        return self.stickers.translate(_FACE_OF).decode("ascii")
 
     @property
     def centres(self) -> str:

@@ -51,6 +51,7 @@ class Lesson:
             where=self._where,
         )  # fmt: skip
         self.ended = False
+        self._taught = [step for step in method.top_steps if not step.permutes]
         self._top: TopStep | None = None
         self._flow = self._whole()
 
@@ -92,10 +93,10 @@ class Lesson:
             outcome = "unsolvable"
             yield from self._bye("lesson.stopped")
         counts = {"turns": self.talk.turns, "questions": self.talk.questions, "slips": self.talk.slips}
-        yield End(outcome, self.step or self.method.steps[0].id, counts)
+        yield End(outcome, self.step or self._taught[0].id, counts)
 
     def _bye(self, key: str) -> Talking[None]:
-        step = self._step_name(self.step or self.method.steps[0].id)
+        step = self._step_name(self.step or self._taught[0].id)
         yield Say(self.talk.words(key, step=step), "bye")
 
     def _greet(self) -> Talking[None]:
@@ -117,16 +118,16 @@ class Lesson:
 
     def _step_heard(self, heard: Heard) -> str | None:
         said = heard.text.lower()
-        named = [s.id for s in self.method.steps if s.id.split("-")[1] in said]
+        named = [s.id for s in self._taught if s.id.split("-")[1] in said]
         return named[0] if len(named) == 1 else None
 
     def _steps(self) -> Talking[None]:
-        ids = [step.id for step in self.method.steps]
+        ids = [step.id for step in self._taught]
         number = ids.index(self.step or ids[0])
-        belief = any_top().seeing(dict.fromkeys(self.method.steps[number].needs, True))
+        belief = any_top().seeing(dict.fromkeys(self._taught[number].needs.shows, True))
         while number < len(ids):
             self.step = ids[number]
-            self._top = TopStep(self.talk, self.method.steps[number], belief, self._colours())
+            self._top = TopStep(self.talk, self._taught[number], belief, self._colours())
             try:
                 belief = yield from self._top.go()
             except CrossFirst:
@@ -157,7 +158,7 @@ class Lesson:
         return self.talk.words(f"steps.{step_id}").lower()
 
     def _where(self) -> str:
-        step = self.step or self.method.steps[0].id
+        step = self.step or self._taught[0].id
         run = self._top.run if self._top else None
         return self.talk.words(
             "reply.where-run" if run else "reply.where",

@@ -168,7 +168,7 @@ class TopStep:
         yield from self._one_by_one()
 
     def _cross_done(self) -> Belief:
-        return any_top().seeing(dict.fromkeys(self.step.needs, True))
+        return any_top().seeing(dict.fromkeys(self.step.needs.shows, True))
 
     def _one_by_one(self) -> Talking[None]:
         yield from self.talk.tell("odd.one-by-one")

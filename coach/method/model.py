@@ -1,21 +1,57 @@
-"""What a method is made of: steps, their cases, the hold for each case, the sequence."""
+"""What a method is made of: steps, their cases, the hold for each case, the sequence.
+
+Steps are of three kinds. A `Step` goes by the pattern of the top: the learner looks, the case is found, its
+sequence is run, until the goal is reached. A `PlacingStep` brings pieces one by one to their slots by cases
+(placing.py). A `PlannedStep` leaves the turns to a search.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from coach.cube import Turn, all_shown, shown, turned
+from coach.cube import PLACE_NUMBER, Turn, all_shown, shown, turned
+
+if TYPE_CHECKING:
+    from coach.method.placing import PlacingStep
 
 TURNS_ABOUT_UP: Final = ((), (Turn("U", 1, 3),), (Turn("U", 3, 3),), (Turn("U", 2, 3),))
 """The four holds with the same face up, the least effort first: as it is, y, y', y2."""
 
-_COUNTED: Final = {"edges": ("U1", "U3", "U5", "U7"), "corners": ("U0", "U2", "U6", "U8")}
+TOP_EDGES: Final = ("U1", "U3", "U5", "U7")
+TOP_CORNERS: Final = ("U0", "U2", "U6", "U8")
+_SIDES: Final = tuple((f"{face}0", f"{face}1", f"{face}2") for face in "FRBL")
 
 
 class MethodError(ValueError):
     """A method file that cannot be read or that does not do what it says."""
+
+
+@dataclass(frozen=True)
+class Condition:
+    """Places that must show the top colour, and groups of places that must be of one colour each."""
+
+    shows: tuple[str, ...] = ()
+    same: tuple[tuple[str, ...], ...] = ()
+
+    def holds(self, pattern: str) -> bool:
+        """Whether `pattern` is so."""
+        return all_shown(pattern, self.shows) and all(_alike(pattern, group) for group in self.same)
+
+
+def _alike(pattern: str, places: tuple[str, ...]) -> bool:
+    return len({pattern[PLACE_NUMBER[place]] for place in places}) == 1
+
+
+COUNTERS: Final = {
+    "edges": lambda pattern: len(shown(pattern, TOP_EDGES)),
+    "corners": lambda pattern: len(shown(pattern, TOP_CORNERS)),
+    "pairs": lambda pattern: sum(_alike(pattern, (left, right)) for left, _, right in _SIDES),
+    "sides": lambda pattern: sum(_alike(pattern, side) for side in _SIDES),
+}
+"""What a case may count: top edges and top corners that show the top colour; sides whose two upper corners
+are of one colour; sides whose whole upper row is."""
 
 
 @dataclass(frozen=True)
@@ -24,18 +60,18 @@ class Case:
 
     id: str
     count: Mapping[str, int]
-    hold: tuple[str, ...]
+    hold: Condition
     sequence: tuple[Turn, ...]
     words: Mapping[str, Mapping[str, str]] = field(default_factory=dict, compare=False)
 
     def fits(self, pattern: str) -> bool:
         """Whether this is the case of `pattern`, in whatever hold."""
-        counted = all(len(shown(pattern, _COUNTED[what])) == number for what, number in self.count.items())
+        counted = all(COUNTERS[what](pattern) == number for what, number in self.count.items())
         return counted and bool(self.holds(pattern))
 
     def holds(self, pattern: str) -> tuple[tuple[Turn, ...], ...]:
         """The whole-cube turns after which the sequence may be done, the least effort first."""
-        return tuple(turns for turns in TURNS_ABOUT_UP if all_shown(turned(pattern, turns), self.hold))
+        return tuple(turns for turns in TURNS_ABOUT_UP if self.hold.holds(turned(pattern, turns)))
 
     def say(self, language: str, what: str) -> str:
         """The method file's words for this case: its "name", its "hold" or what is "seen"."""
@@ -44,26 +80,44 @@ class Case:
 
 @dataclass(frozen=True)
 class Step:
-    """One part of the solve. `needs` and `goal` are sticker places that show the top colour."""
+    """A step that goes by the pattern of the top. `align` says that the top may still be off by a turn at
+    its goal, and is turned into place at the end."""
 
     id: str
     look: str
-    needs: tuple[str, ...]
-    goal: tuple[str, ...]
+    needs: Condition
+    goal: Condition
     runs: int
     cases: tuple[Case, ...]
+    align: bool = False
 
     def ready(self, pattern: str) -> bool:
         """Whether the step may start from `pattern`."""
-        return all_shown(pattern, self.needs)
+        return self.needs.holds(pattern)
 
     def done(self, pattern: str) -> bool:
         """Whether `pattern` has reached the step's goal."""
-        return all_shown(pattern, self.goal)
+        return self.goal.holds(pattern)
 
     def case_of(self, pattern: str) -> Case:
         """The one case that `pattern` is in; a proven method has exactly one."""
         return next(case for case in self.cases if case.fits(pattern))
+
+    @property
+    def permutes(self) -> bool:
+        """Whether the step goes by where the top pieces are, not only by how they lie."""
+        conditions = (self.needs, self.goal, *(case.hold for case in self.cases))
+        counted = {what for case in self.cases for what in case.count}
+        return any(condition.same for condition in conditions) or bool(counted & {"pairs", "sides"})
+
+
+@dataclass(frozen=True)
+class PlannedStep:
+    """A step whose turns come from a search: the fewest turns that bring `pieces` home at once."""
+
+    id: str
+    pieces: tuple[str, ...]
+    most: int
 
 
 @dataclass(frozen=True)
@@ -71,8 +125,13 @@ class Method:
     """A proven way to solve the cube."""
 
     name: str
-    steps: tuple[Step, ...]
+    steps: tuple[Step | PlacingStep | PlannedStep, ...]
 
-    def step(self, step_id: str) -> Step:
+    def step(self, step_id: str) -> Step | PlacingStep | PlannedStep:
         """The step of that name; KeyError where there is none."""
         return {step.id: step for step in self.steps}[step_id]
+
+    @property
+    def top_steps(self) -> tuple[Step, ...]:
+        """The steps that go by the pattern of the top."""
+        return tuple(step for step in self.steps if isinstance(step, Step))

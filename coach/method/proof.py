@@ -7,13 +7,15 @@ from dataclasses import dataclass
 from functools import cache
 from statistics import fmean
 
-from coach.cube import PLACE_NUMBER, WHOLE_TURNS, Cube, shown, write
-from coach.cube.geometry import compose
-from coach.method.last_layer import lower_layers_whole, orientation_states
-from coach.method.model import Case, Method, MethodError, Step
+from coach.cube import PLACE_NUMBER, Cube, Turn, shown, write
+from coach.method.last_layer import build, lower_layers_whole, orders, orientation_states
+from coach.method.model import Case, Method, MethodError, PlannedStep, Step
+from coach.method.placing import PlacingStep
+from coach.method.placing_proof import PlacingProof, prove_placing
 
 _TOP_PLACES = {"U1": "back", "U3": "left", "U5": "right", "U7": "front"}
 _TOP_CORNERS = {"U0": "back left", "U2": "back right", "U6": "front left", "U8": "front right"}
+_TOP_TURNS = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
 
 
 @dataclass(frozen=True)
@@ -27,7 +29,8 @@ class CaseProof:
 
 @dataclass(frozen=True)
 class StepProof:
-    """What was found for one step. Runs and turns are over all states, the nearest hold being used."""
+    """What was found for one step that goes by the pattern of the top. Runs and turns are over all states,
+    the nearest hold being used."""
 
     step: Step
     states: int
@@ -37,17 +40,53 @@ class StepProof:
     mean_turns: float
 
 
-def prove(method: Method) -> tuple[StepProof, ...]:
-    """Prove every step over all 216 orientation states. Raises MethodError naming case and state."""
-    states = orientation_states()
-    proofs = []
+Proof = StepProof | PlacingProof | PlannedStep
+
+
+def prove(method: Method) -> tuple[Proof, ...]:
+    """Prove every step. Raises MethodError naming the case and the state that break it.
+
+    Steps that go by how the top pieces lie are proven over the 216 orientation states, those that go by
+    where they are over every order of them as well, each from all states that the steps before may leave.
+    A planned step is proven by its search's own table (cube/distance.py).
+    """
+    if not method.top_steps:
+        return tuple(map(_prove_lower, method.steps))
+    states, ordered = orientation_states(), False
+    proofs: list[Proof] = []
     for step in method.steps:
+        if not isinstance(step, Step):
+            proofs.append(_prove_lower(step))
+            continue
+        if step.permutes and not ordered:
+            states, ordered = tuple(_every_order(states)), True
         lacking = next((cube for cube in states if not step.ready(cube.faces)), None)
         if lacking:
             raise MethodError(f"Step {step.id!r} needs more than is done before it: see {describe(lacking)}.")
         proofs.append(_prove_step(step, states))
         states = tuple(cube for cube in states if step.done(cube.faces))
+        if step.align:
+            _prove_aligned(step, states)
     return tuple(proofs)
+
+
+def _prove_lower(step: Step | PlacingStep | PlannedStep) -> Proof:
+    if isinstance(step, PlacingStep):
+        return prove_placing(step)
+    assert isinstance(step, PlannedStep)
+    return step
+
+
+def _every_order(states: Iterable[Cube]) -> Iterable[Cube]:
+    """The given orientation states with their pieces in each of the 288 orders."""
+    arranged = [build(edges=edges, corners=corners) for edges, corners in orders()]
+    return (order * cube for cube in states for order in arranged)
+
+
+def _prove_aligned(step: Step, states: Iterable[Cube]) -> None:
+    for cube in states:
+        if not any(cube.do(turns).solved for turns in _TOP_TURNS):
+            raise MethodError(f"Step {step.id!r}: no turn of the top solves {describe(cube)}.")
 
 
 def _prove_step(step: Step, start: Sequence[Cube]) -> StepProof:
@@ -90,13 +129,14 @@ def _after_run(step: Step, cube: Cube) -> tuple[Cube, ...]:
     case = step.case_of(cube.faces)
     results = []
     for hold in case.holds(cube.faces):
-        result = _upright(cube.do(hold).do(case.sequence))
+        result = cube.do(hold).do(case.sequence).upright
         if not lower_layers_whole(result):
             raise MethodError(
                 f"{_name(step, cube)}: {write(case.sequence)} breaks the two lower layers "
                 f"from {describe(cube)}."
             )
-        result = _orientation_only(result)
+        if not step.permutes:
+            result = _orientation_only(result)
         if not step.ready(result.faces):
             raise MethodError(
                 f"{_name(step, cube)}: {write(case.sequence)} loses what the step needs "
@@ -104,13 +144,6 @@ def _after_run(step: Step, cube: Cube) -> tuple[Cube, ...]:
             )
         results.append(result)
     return tuple(results)
-
-
-def _upright(cube: Cube) -> Cube:
-    """The same cube with every centre at home."""
-    return next(
-        turned for hold in WHOLE_TURNS if (turned := Cube(compose(cube.stickers, hold))).centres == "URFDLB"
-    )
 
 
 def _orientation_only(cube: Cube) -> Cube:
@@ -152,7 +185,14 @@ def describe(cube: Cube) -> str:
     edges = [_TOP_PLACES[place] for place in shown(cube.faces, _TOP_PLACES)]
     corners = [_TOP_CORNERS[place] for place in shown(cube.faces, _TOP_CORNERS)]
     sides = shown(cube.faces, [p for p in PLACE_NUMBER if p[0] in "FRBL" and p[1] in "02"])
+    rows = ", ".join(f"{face} {_upper_row(cube, face)}" for face in "FRBL")
     return (
         f"the state with top edges up: {', '.join(edges) or 'none'}; top corners up: "
-        f"{', '.join(corners) or 'none'}; top colour on the sides at: {', '.join(sides) or 'none'}"
+        f"{', '.join(corners) or 'none'}; top colour on the sides at: {', '.join(sides) or 'none'}; "
+        f"upper rows of the sides: {rows}"
     )
+
+
+def _upper_row(cube: Cube, face: str) -> str:
+    start = PLACE_NUMBER[f"{face}0"]
+    return cube.faces[start : start + 3]

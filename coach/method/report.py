@@ -3,26 +3,64 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from coach.cube import write
-from coach.method.model import Method
-from coach.method.proof import CaseProof, StepProof, prove
+from coach.method.model import Condition, Method, PlannedStep
+from coach.method.placing_proof import PlacingProof
+from coach.method.proof import CaseProof, Proof, StepProof, prove
+from coach.method.whole import last_layer
+
+_PROVEN: Final = (
+    "Proven: every state falls in exactly one case; in every hold that the case allows, the sequence keeps",
+    "what was done before; the goal is reached within the runs stated; every piece of the lower layers gets",
+    "home from everywhere with what was placed before kept.",
+)
 
 
 def report(method: Method) -> str:
-    """What the method does and that it does it, case by case, as text of at most 100 columns."""
+    """What the method does and that it does it, case by case, as text of at most 110 columns."""
     lines = [f"Method: {method.name}", ""]
     for proof in prove(method):
         lines += [*_step(proof), ""]
-    lines.append("Proven: every state falls in exactly one case, in every hold that the case allows the")
-    lines.append("sequence keeps the two lower layers, and the goal is reached within the runs stated.")
-    return "\n".join(lines)
+    whole = last_layer(method)
+    if whole:
+        lines.append(
+            f"whole last layer: all {whole.states} states end solved; "
+            f"runs: {whole.mean_runs:.2f} on average, {whole.worst_runs} at most; "
+            f"turns: {whole.mean_turns:.2f} on average, {whole.worst_turns} at most"
+        )
+        lines.append("")
+    return "\n".join([*lines, *_PROVEN])
 
 
-def _step(proof: StepProof) -> Iterator[str]:
+def _step(proof: Proof) -> Iterator[str]:
+    if isinstance(proof, PlannedStep):
+        yield f"{_name(proof.id)}: the fewest turns that bring {', '.join(proof.pieces)} home at once"
+        yield f"  turns: at most {proof.most}"
+    elif isinstance(proof, PlacingProof):
+        yield from _placing(proof)
+    else:
+        yield from _pattern(proof)
+
+
+def _placing(proof: PlacingProof) -> Iterator[str]:
     step = proof.step
-    yield f"{step.id.replace('-', ' ')}: {proof.states} orientation states"
-    yield f"  goal: the top colour shows at {', '.join(step.goal)}"
+    yield f"{_name(step.id)}: {', '.join(step.pieces)} one by one, each held at {step.slot}"
+    for case in step.cases:
+        place = f"at {case.at}, the colour of {case.colour} on {case.on}"
+        yield f"  {case.id:<14} {place}: {write(case.sequence)}"
+    yield f"  {'in a slot':<14} taken out first: {write(step.out)}"
+    yield (
+        f"  {proof.placements} placements; turns for one piece: {proof.mean_turns:.2f} on average, "
+        f"{proof.worst_turns} at most"
+    )
+
+
+def _pattern(proof: StepProof) -> Iterator[str]:
+    step = proof.step
+    yield f"{_name(step.id)}: {proof.states} {'states' if step.permutes else 'orientation states'}"
+    yield f"  goal: {_condition(step.goal)}"
     for case in proof.cases:
         yield from _case(case, proof.states)
     yield (
@@ -33,11 +71,20 @@ def _step(proof: StepProof) -> Iterator[str]:
 
 def _case(proof: CaseProof, total: int) -> Iterator[str]:
     case = proof.case
-    yield f"  {case.id:<8} {proof.states:>4} states ({proof.states / total:.1%})"
+    yield f"  {case.id:<14} {proof.states:>4} states ({proof.states / total:.1%})"
     if not case.sequence:
-        yield "             nothing to do"
+        yield f"{'':<17} nothing to do"
         return
-    hold = f"the top colour at {', '.join(case.hold)}" if case.hold else "any side in front"
-    yield f"             hold: {hold}"
-    yield f"             sequence: {write(case.sequence)}"
-    yield f"             leads to: {' or '.join(proof.leads_to)}"
+    yield f"{'':<17} hold: {_condition(case.hold) or 'any side in front'}"
+    yield f"{'':<17} sequence: {write(case.sequence)}"
+    yield f"{'':<17} leads to: {' or '.join(proof.leads_to)}"
+
+
+def _condition(condition: Condition) -> str:
+    parts = [f"the top colour at {', '.join(condition.shows)}"] if condition.shows else []
+    parts += [f"one colour at {', '.join(group)}" for group in condition.same]
+    return "; ".join(parts)
+
+
+def _name(step_id: str) -> str:
+    return step_id.replace("-", " ")

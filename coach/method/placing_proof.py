@@ -1,0 +1,71 @@
+"""Proof of a step that places pieces: from every placement of every piece, whatever was placed before."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from statistics import fmean
+
+from coach.cube import FACE_TURNS, PLACE_NAMES, POSITIONS
+from coach.method.model import MethodError
+from coach.method.placing import Placement, PlacingStep, moved
+
+MOST_MOVES = 3
+"""A piece is taken out once and put in once; more means that the file leads nowhere."""
+
+
+@dataclass(frozen=True)
+class PlacingProof:
+    """What was found for one step: over all pieces and all their placements."""
+
+    step: PlacingStep
+    placements: int
+    worst_turns: int
+    mean_turns: float
+
+
+def prove_placing(step: PlacingStep) -> PlacingProof:
+    """Prove that every piece gets home from everywhere with all that is placed kept. Raises MethodError."""
+    counts = [_prove_one(step, piece, placement) for piece in step.pieces for placement in _placements(piece)]
+    return PlacingProof(step, len(counts), max(counts), fmean(counts))
+
+
+def _placements(piece: str) -> list[Placement]:
+    """All 24 placements that turning brings the piece to, but none in the place of a finished bottom edge."""
+    found = [POSITIONS[piece]]
+    for placement in found:  # grows as it is gone through
+        found += {moved(placement, (turn,)) for turn in FACE_TURNS} - set(found)
+    bottom_edges = {place for name in ("DF", "DR", "DB", "DL") for place in POSITIONS[name]}
+    return [placement for placement in found if not bottom_edges & set(placement)]
+
+
+def _prove_one(step: PlacingStep, piece: str, start: Placement) -> int:
+    """The number of turns of faces it takes from `start`; what is placed and may be kept must be kept."""
+    home = POSITIONS[piece]
+    kept = {name: POSITIONS[name] for name in _kept(step, piece, start)}
+    now, goal, after, turns = start, home, dict(kept), 0
+    for number, move in enumerate(step.moves(start, home)):
+        if number >= MOST_MOVES:
+            raise MethodError(f"Step {step.id!r} never brings the piece {piece} home from {_where(start)}.")
+        now, goal = moved(now, move.turns), moved(goal, move.rotation)
+        after = {name: moved(placement, move.turns) for name, placement in after.items()}
+        turns += len(move.top) + len(move.sequence)
+        for name, placement in kept.items():
+            kept[name] = moved(placement, move.rotation)
+            if after[name] != kept[name]:
+                case = f"case {move.case.id!r}" if move.case else "taking a piece out"
+                raise MethodError(
+                    f"Step {step.id!r}, {case}: the piece {name} is lost when {piece} comes "
+                    f"from {_where(start)}."
+                )
+    return turns
+
+
+def _kept(step: PlacingStep, piece: str, start: Placement) -> list[str]:
+    """All that may be at home already below the top, but not in the slots the piece is in or goes to."""
+    taken = {piece, *(name for name, places in POSITIONS.items() if set(places) == set(start))}
+    later = set() if len(piece) == 2 else {"FR", "FL", "BR", "BL"}
+    return [name for name in POSITIONS if "U" not in name and name not in taken | later]
+
+
+def _where(placement: Placement) -> str:
+    return "-".join(PLACE_NAMES[place] for place in placement)
