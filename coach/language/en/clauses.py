@@ -9,7 +9,7 @@ from coach.language.en.normalise import HARD, SOFT
 
 _SUBJECT = ("dir", "noun", "pron", "num", "hand", "quant")
 _STARTS = ("det", "dir", "hand", "num", "quant", "pron", "noun")
-_PREDICATE = ("be", "have", "do", "face", "facedir", "top")
+_PREDICATE = ("be", "have", "do", "face", "facedir", "top", "same")
 
 
 def split(tokens: Sequence[Token]) -> list[list[Token]]:
@@ -111,12 +111,13 @@ def _new_subject(clause: Sequence[Token], tokens: Sequence[Token], at: int, list
     token = tokens[at]
     after = tokens[at + 1] if at + 1 < len(tokens) else Token("", "", "")
     last = clause[-1] if clause else Token("", "", "")
-    if token.kind in _STARTS and not (token.kind == "dir" and token.value == "U") and _finished(clause, listing):
+    led = token.kind == "dir" and token.words.split()[0] in ("at", "on", "to", "by", "in", "near", "towards", "away")
+    if token.kind in _STARTS and not led and not (token.kind == "dir" and token.value == "U") and _finished(clause, listing):
         return not (token.kind == "quant" and token.value in ("nothing_else", "except")) and not (
             last.kind == "neg" and token.kind in ("num", "quant")
         )
     if token.kind == "quant" and token.value == "only" and any(t.kind in ("dir", "hand", "noun") for t in clause):
-        return last.kind not in ("be", "have", "do", "neg", "conj")
+        return last.kind not in ("be", "have", "do", "neg", "conj", "det") and after.kind not in ("", "mark", "conj")
     if not _placed(clause):
         return False
     if token.kind == "det" and after.kind in ("dir", "hand") and last.kind in ("dir", "hand", "noun", "pron"):
@@ -126,9 +127,11 @@ def _new_subject(clause: Sequence[Token], tokens: Sequence[Token], at: int, list
         return token.value == "rest" or any(t.kind in ("dir", "hand", "num", "noun") for t in ahead)
     if token.kind == "noun" and token.value == "everything" and last.kind not in ("be", "have"):
         return True
-    if token.kind == "colour" or (token.kind == "neg" and after.kind == "colour"):
+    if token.kind == "colour" or token.words == "no yellow" or (token.kind == "neg" and after.kind == "colour"):
         coloured = any(t.kind == "colour" for t in clause)
-        return coloured and last.kind in ("dir", "hand", "noun") and clause[0].kind in ("colour", "mark", "neg", "be")
+        return coloured and last.kind in ("dir", "hand", "noun") and clause[0].kind in ("colour", "mark", "neg", "be", "top")
+    if token.kind == "dir" and after.kind == "have" and last.kind in ("noun", "pron", "colour", "det"):
+        return any(t.kind == "noun" for t in clause)
     if token.kind == "dir" and after.kind in ("noun", "face") and after.words in ("side", "face"):
         return last.kind in ("noun", "pron", "colour") and last.value not in ("side",)
     return False

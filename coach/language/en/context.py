@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from coach.language.en.clauses import verdicts
 from coach.language.en.lexicon import Token
+from coach.language.en.normalise import SOFT
 
 _HOURS = {"12": "B", "3": "R", "6": "F", "9": "L"}
 _NOTHING = Token("", "", "")
@@ -34,10 +35,18 @@ def settle(tokens: Sequence[Token], up: str) -> list[Token]:
             before.kind == "det" or before.words in _BEFORE_SHAPE or before.kind == "colour" or len(tokens) == 1
         ):
             token = Token("conj", "and", token.words)
-        elif token.words in ("okay", "yeah", "yep", "yes", "right", "good", "fine") and _interjection(before, after, then, at):
+        elif token.words in ("okay", "yeah", "yep", "yes", "right", "good", "fine") and _interjection(
+            before, after, then, at, tokens[at - 2] if at > 1 else _NOTHING
+        ):
             token = Token("word", token.words, token.words)
         elif token.words in ("but", "bar") and _excepts(tokens[:at], after):
-            token = Token("quant", "except", token.words)
+            token = Token("quant", "only" if _none(tokens[:at]) else "except", token.words)
+        elif token.value == "except" and _none(tokens[:at]):
+            token = Token("quant", "only", token.words)
+        elif token.words == "on the side" and after.kind in ("dir", "facedir", "hand"):
+            token = Token("prep", "prep", token.words)
+        elif token.words == "straight" and (after.kind == "prep" or after.words.startswith(("at ", "on "))):
+            token = Token("word", token.words, token.words)
         elif token.words == "line" and before.kind == "dir" and before.value != "U":
             token = Token("noun", "row", token.words)
         elif token.words == "it" and before.kind == "have":
@@ -63,11 +72,23 @@ def _excepts(before: Sequence[Token], after: Token) -> bool:
     sentence: list[Token] = []
     for token in before:
         sentence = [] if token.kind == "mark" else [*sentence, token]
-    universal = any(t.value in ("everything", "all") for t in sentence if t.kind in ("noun", "quant"))
+    universal = any(
+        t.value in ("everything", "all", "none", "nothing_else") for t in sentence if t.kind in ("noun", "quant")
+    )
     placed = any(t.kind in ("dir", "hand") and t.value != "U" for t in sentence)
     return universal and not placed and after.kind in ("det", "dir", "num", "noun", "hand", "quant") and (
         after.value != "nothing_else"
     )
+
+
+def _none(before: Sequence[Token]) -> bool:
+    """The sentence so far speaks of none, so that an exception to it is what there is."""
+    for token in reversed(before):
+        if token.kind == "mark":
+            return False
+        if token.kind == "quant" and token.value in ("none", "nothing_else"):
+            return True
+    return False
 
 
 def _on_page(before: Token, after: Token, then: Token) -> bool:
@@ -78,7 +99,7 @@ def _on_page(before: Token, after: Token, then: Token) -> bool:
     return joined or (before.kind == "det" and after.words in ("one", "edge", "ones"))
 
 
-def _interjection(before: Token, after: Token, then: Token, at: int) -> bool:
+def _interjection(before: Token, after: Token, then: Token, at: int, two_before: Token) -> bool:
     """"Right, so it's a line", "okay", "yeah" between marks: said to nobody."""
     if before.kind not in ("", "mark"):
         return False
@@ -86,15 +107,17 @@ def _interjection(before: Token, after: Token, then: Token, at: int) -> bool:
         return after.kind in ("pron", "word", "skip", "be") and after.words not in ("ones",) and before.kind == "mark" and (
             after.kind != "be"
         ) and not (after.kind == "pron")
-    if token_is_answer(after, then):
+    if _answer(before, after, then, at, two_before):
         return False
     return after.kind in ("mark", "conj", "word", "skip", "") or (at == 0 and after.kind == "pron") or (
         at == 0 and after.kind == "num" and before.words != "right" and after.words != "one"
     )
 
 
-def token_is_answer(after: Token, then: Token) -> bool:
-    """After "right": nothing, or a mark and another place, so that it was itself a place."""
+def _answer(before: Token, after: Token, then: Token, at: int, two_before: Token) -> bool:
+    """Before or after "right": nothing, or a mark and another place, so that it was itself a place."""
+    if at and two_before.kind == "dir":
+        return True
     return after.kind == "" or (after.kind == "mark" and (then.kind in (*PLACE, "det", "num") or then.kind == "")) or (
         after.kind == "conj" and after.value == "and"
     )
@@ -110,4 +133,6 @@ def _retracts(token: Token, before: Token, after: Token, then: Token) -> bool:
         return token.words in ("sorry", "rather") and after.kind in ("mark", *PLACE, "det", "num", "pron")
     if token.words == "wait":
         return after.kind in ("mark", *PLACE, "det") and then.kind in (*PLACE, "det", "num", "noun", "pron", "mark", "")
-    return after.kind == "mark" and then.kind in (*PLACE, "det", "num", "pron", "shape", "correct", "word", "quant")
+    return after.value == SOFT and then.kind in (
+        *PLACE, "det", "num", "pron", "shape", "correct", "word", "quant", "neg"
+    )

@@ -44,6 +44,9 @@ class Story:
     universe: tuple[str, ...] = ()
     excepted: list[str] = field(default_factory=list)
     centre: bool = False
+    figure: bool = False
+    topic: tuple[str, ...] = ()
+    row_up: list[str] = field(default_factory=list)
 
     def add(self, statement: Statement, clause: int) -> None:
         """Take a statement in; after a correction mark it replaces the last one of its sort."""
@@ -58,6 +61,10 @@ class Story:
                 if old.sort == statement.sort:
                     del self.statements[at]
                     break
+        if statement.sort == "place":
+            self.statements = [
+                old for old in self.statements if old.sort != "place" or old.mask & statement.mask or len(old.up) > 1
+            ]
         self.statements.append(statement)
 
     @property
@@ -98,12 +105,14 @@ def describe(tokens: Sequence[Token], asked: str, up: str) -> Look:
     if grid is not None:
         return Look(grid, None, None, None)
     tokens = settle(tokens, up)
-    corrected = False
+    corrected = told = False
     previous: Clause | None = None
     for number, part in enumerate(split(tokens)):
         clause = Reader(part, up).read()
+        if clause.same and previous is not None:
+            clause.denied = previous.denied
         if clause.corrects:
-            corrected = corrected or not story.statements
+            corrected = corrected or not told
             if clause.corrects == "all":
                 story = Story(asked)
             story.correcting = number
@@ -122,6 +131,7 @@ def describe(tokens: Sequence[Token], asked: str, up: str) -> Look:
         _take(clause, story, number, previous)
         if clause.phrases or clause.shape or clause.line:
             previous = clause
+            told = True
     _end_row(story, len(tokens))
     _close(story)
     return _result(story, corrected)
@@ -148,6 +158,9 @@ def _take(clause: Clause, story: Story, number: int, previous: Clause | None) ->
         kind = next((p.kind for p in clause.phrases if p.kind), None) or story.asked
         if kind in CELLS:
             story.add(Statement("count", cells.count(CELLS[kind], 4), kind, CELLS[kind]), number)
+        return
+    if clause.topic and len(clause.phrases) == 1 and clause.phrases[0].placed and not clause.predicate:
+        story.topic = _spots(clause.phrases[0], _kind(clause.phrases[0], story) or "corner")
         return
     phrases = _spread_denial(clause)
     if any(p.down and p.placed for p in phrases) and (clause.only or clause.exhaustive):
@@ -190,6 +203,14 @@ def _spread_denial(clause: Clause) -> list[Phrase]:
 
 def _take_shape(clause: Clause, story: Story, number: int) -> None:
     shape = clause.shape
+    story.figure = story.figure or shape == "figure"
+    dirs = [d for d in clause.span if d in "FBLR" and len(d) == 1]
+    spans = any(cells.OPPOSITE[one] == two for one, two in zip(dirs, dirs[1:], strict=False))
+    if shape in (None, "figure") and story.asked == "edge" and not any(p.kind for p in clause.phrases):
+        if spans and "to" in clause.span:
+            shape = "line"
+        elif story.figure and clause.motion and dirs in (["B"], ["F"]):
+            shape = "line"
     if shape is None and clause.line and any("line" == s.sort for s in story.statements):
         shape = "line"
     elif shape in (None, "figure") and clause.line and story.asked == "edge" and not any(
@@ -246,6 +267,8 @@ def _take_line(clause: Clause, story: Story, number: int) -> None:
     for one, two in zip(dirs, dirs[1:], strict=False):
         if cells.OPPOSITE[one] == two:
             way = "LR" if one in "LR" else "FB"
+    if way is None and len(set(dirs)) == 2 and "corner" not in [p.kind for p in clause.phrases]:
+        return
     unplaced = [p for p in clause.phrases if p.kind or p.row or len(p.dirs) > 1]
     if way is None and len(dirs) == 1 and dirs[0] in "FB":
         way = "FB"
@@ -259,7 +282,7 @@ def _take_line(clause: Clause, story: Story, number: int) -> None:
         clause.phrases = [p for p in clause.phrases if p.dirs or p.kind or p.row or p.hand]
         mask = cells.shape("line") & cells.both(cells.shows(EDGES[d]) for d in along)
         story.add(Statement("line", mask, "edge", tuple(EDGES[d] for d in along)), number)
-    else:
+    elif not any(s.sort == "shape" for s in story.statements):
         story.add(Statement("line", cells.shape("line"), "edge"), number)
         if not unplaced:
             clause.phrases = [p for p in clause.phrases if p.kind]
@@ -318,10 +341,12 @@ def _take_phrase(
         return
     if story.row and _in_row(phrase, story):
         kind = phrase.kind or kind
+        story.row_up.extend(_spots(phrase, kind) or ("U4",))
+        story.row.whole = story.row.whole or clause.only
     elif phrase.row or _is_row(phrase):
         _row(phrase, clause, story, number, later)
         return
-    if clause.only and kind in CELLS and phrase.placed and not phrase.down:
+    if clause.only and kind in CELLS and phrase.placed and not phrase.down and not story.row:
         story.closed.add(kind)
     if phrase.between:
         _between(story, number)
@@ -436,16 +461,21 @@ def _row(phrase: Phrase, clause: Clause, story: Story, number: int, later: Seque
     partial = any(p.number in (1, 2) and not p.dirs for p in (phrase, *later))
     if whole or (clause.colour and not later and not partial):
         story.add(Statement("row", cells.both(map(cells.shows, line)), "", line), number)
-    elif not partial:
-        phrase.listed = False
-        story.row = phrase
+    else:
+        phrase.listed = partial
+        story.row, story.row_up = phrase, []
 
 
 def _end_row(story: Story, number: int) -> None:
     """A row named and not filled in was meant as a whole."""
     row, story.row = story.row, None
-    if row is not None and not row.listed and story.asked == "edge":
-        line = _line_of(row)
+    if row is None:
+        return
+    line = _line_of(row)
+    if row.number == len(story.row_up) or (row.whole and story.row_up):
+        left = [cell for cell in line if cell not in story.row_up]
+        story.add(Statement("row", cells.both(map(cells.hides, left)), ""), number)
+    elif not row.listed and story.asked == "edge":
         story.add(Statement("row", cells.both(map(cells.shows, line)), "", line), number)
 
 
@@ -556,6 +586,8 @@ def _count(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int)
         many = 4
     if many is None or many > 4 or (many == 1 and phrase.pronoun and not clause.only and kind != story.asked):
         return
+    if phrase.every and many == 1:
+        return
     if phrase.every and many == 2:
         _whole_group(story)
         return
@@ -641,6 +673,14 @@ def _take_facing(clause: Clause, story: Story, number: int, previous: Clause | N
             spots.extend(c for c in CELLS[kind] if c not in story.ups(kind))
         elif phrase.placed and kind in CELLS:
             spots.extend(_spots(phrase, kind))
+    if story.topic and not any(p.placed for p in subjects):
+        for face in faces:
+            touched = tuple(SIDES[spot][face] for spot in story.topic if face in SIDES[spot])
+            if touched:
+                story.add(Statement("side", cells.count(touched, 1), "corner"), number)
+        for spot in story.topic:
+            story.add(Statement("side", cells.hides(spot), "corner"), number)
+        return True
     if not subjects and previous is not None:
         for phrase in previous.phrases:
             if phrase.placed and story.asked == "corner":

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from coach.language.en.cells import OPPOSITE
 from coach.language.en.lexicon import Token
 from coach.language.en.normalise import HARD
 
@@ -87,6 +86,9 @@ class Clause:
     another: bool = False
     exhaustive: bool = False
     faces_sideways: bool = False
+    same: bool = False
+    motion: bool = False
+    topic: bool = False
 
 
 class Reader:
@@ -105,6 +107,8 @@ class Reader:
         self.previous = Token("", "", "")
 
     def read(self) -> Clause:
+        lead = next((t for t in self.tokens if t.kind not in ("mark", "word", "conj")), self.previous)
+        self.out.topic = lead.kind == "prep" and lead.words.startswith("of")
         for at, token in enumerate(self.tokens):
             following = self.tokens[at + 1] if at + 1 < len(self.tokens) else Token("", "", "")
             handler = getattr(self, f"_{token.kind}", None)
@@ -129,7 +133,8 @@ class Reader:
 
     def _deny(self, following: Token) -> None:
         """A negation: of what stands before it when it is the predicate, else of what follows."""
-        subject = bool(self.phrase.placed or self.phrase.rest or (self.phrase.pronoun and self.phrase.plural)
+        counted = self.phrase.number is not None and self.previous.kind in ("be", "do", "have")
+        subject = bool(self.phrase.placed or self.phrase.rest or counted or (self.phrase.pronoun and self.phrase.plural)
                        or any(p.placed or p.rest for p in self.out.phrases))  # fmt: skip
         if subject and self.previous.kind in ("be", "have", "do", "dir", "noun", "pron", "hand", "quant", "colour", "num"):
             after_predicate = self.previous.kind in ("be", "have", "do")
@@ -220,6 +225,9 @@ class Reader:
         if self.phrase.dirs and self.previous.kind == "det":
             self._flush()
             self.joined = True
+        if self.phrase.dirs and "from" in self.out.span and "to" in self.out.span:
+            self._flush()
+            self.joined = True
         if not self.phrase.dirs:
             self.phrase.bare = self.previous.kind == "conj"
         for direction in value:
@@ -306,7 +314,7 @@ class Reader:
             ):
                 self.phrase.pronoun = True
                 return
-            if before.kind == "det" or before.value == "centre" or before.kind == "colour":
+            if before.kind == "det" or before.words.endswith(" the") or before.value == "centre" or before.kind == "colour":
                 self.phrase.pronoun = True
                 if before.kind == "det":
                     self.phrase.number = 1
@@ -475,7 +483,7 @@ class Reader:
         if self.out.shape is None or self.out.shape == "figure" or self.out.shape_denied:
             self.out.shape = token.value
             self.out.shape_denied = False
-        if not self.phrase.placed:
+        if not self.phrase.placed and token.value != "figure":
             self.phrase = Phrase()
 
     def _linedir(self, token: Token, following: Token) -> None:
@@ -497,10 +505,9 @@ class Reader:
             self.out.unsure = True
         self.joined = True
 
-    def opposite_span(self) -> str | None:
-        """The direction of a line named by two opposite directions ("from left to right")."""
-        dirs = [d for d in self.out.span if d in AXIS]
-        for one, two in zip(dirs, dirs[1:], strict=False):
-            if OPPOSITE[one] == two:
-                return "LR" if one in "LR" else "FB"
-        return None
+    def _same(self, token: Token, following: Token) -> None:
+        self._flush()
+        self.out.same = True
+
+    def _motion(self, token: Token, following: Token) -> None:
+        self.out.motion = True

@@ -61,7 +61,7 @@ def _look(words: list[str], asked: Question, scene: Scene) -> Meaning:
     look = describe(tokens, kind, scene.up)
     if command in URGENT and not _rich(look):
         return Meaning(command=command)
-    if command in ("layers-broken", "explain"):
+    if command == "layers-broken" or (command == "explain" and not look.look):
         return Meaning(command=command)
     if acts.corrects(words) and not _rich(look):
         return Meaning(command="correct")
