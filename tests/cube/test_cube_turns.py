@@ -5,13 +5,14 @@ from itertools import pairwise
 
 import pytest
 from hypothesis import given
-from random_cubes import ALL_TURNS, WIDE_TURNS, any_turn, any_turns, cubes, face_turns, rotations
+from random_cubes import ALL_TURNS, WIDE_TURNS, any_turns, cubes, face_turns
 from sympy.combinatorics import Permutation, PermutationGroup
 
 from coach.cube import (
     FACE_TURNS,
     PLACE_NUMBER,
     ROTATIONS,
+    WHOLE_TURNS,
     Cube,
     Turn,
     inverse,
@@ -154,9 +155,12 @@ def test_joined_turns_do_the_same_and_no_two_neighbours_join(turns):
     assert all((a.face, a.layers) != (b.face, b.layers) for a, b in pairwise(joined))
 
 
-@given(cubes, any_turn, rotations)
-def test_a_turn_seen_after_rotations_is_the_same_turn_of_the_cube(cube, turn, rotations):
-    assert cube.turn(turn).do(rotations) == cube.do(rotations).turn(turn.seen_after(rotations))
+@pytest.mark.parametrize("way", WHOLE_TURNS.values(), ids=str)
+def test_a_turn_seen_after_rotations_is_the_same_turn_of_the_cube(way):
+    cube = solved().do("R U2 F' L y")
+    rotations = [Turn(face, quarters, 3) for face, quarters in way]
+    for turn in ALL_TURNS:
+        assert cube.turn(turn).do(rotations) == cube.do(rotations).turn(turn.seen_after(rotations))
 
 
 def test_after_y_the_right_side_is_the_front():
