@@ -11,6 +11,8 @@ FRAME = RATE // 100  # 10 ms
 _CLIPPED_SHARE = 0.005
 _TOO_QUIET = -48.0  # dBFS of the loud parts of speech: what is softer drowns in a sound card's own noise
 _TOO_NOISY = 8.0  # dB between speech and the noise around it
+LOUD_BELOW_PEAK = 25.0  # dB; frames within this of the loudest are loud
+LOUD_ABOVE_FLOOR = 6.0  # dB
 SILENCE = -96.0  # dBFS of 16-bit samples that are all zero
 
 
@@ -43,6 +45,19 @@ def measure(samples: Samples) -> Levels:
         return Levels(SILENCE, SILENCE, 0.0)
     clipped = float(np.mean(np.abs(samples.astype(np.int32)) >= 32767))
     return Levels(float(np.percentile(levels, 95)), float(np.percentile(levels, 10)), clipped)
+
+
+def loud_span(samples: Samples, margin: float = 0.3) -> Samples:
+    """The part from the first loud frame to the last, with `margin` seconds on both sides."""
+    levels = frames(samples)
+    if len(levels) == 0:
+        return samples
+    floor, peak = np.percentile(levels, 10), np.percentile(levels, 97)
+    loud = np.flatnonzero(levels > max(peak - LOUD_BELOW_PEAK, floor + LOUD_ABOVE_FLOOR))
+    if len(loud) == 0:
+        return samples
+    around = round(margin * RATE)
+    return samples[max(0, int(loud[0]) * FRAME - around) : (int(loud[-1]) + 1) * FRAME + around]
 
 
 def advice(levels: Levels) -> str | None:

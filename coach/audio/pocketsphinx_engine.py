@@ -7,27 +7,42 @@ from typing import Any
 
 import numpy as np
 
-from coach.audio.confidence import Evidence, confidence
+from coach.audio.confidence import THRESHOLD, Evidence, confidence, loudness
 from coach.audio.errors import ModelError
 from coach.audio.grammar import jsgf
-from coach.audio.levels import dbfs
-from coach.audio.recogniser import Heard, Partial, tidy
+from coach.audio.levels import dbfs, loud_span
+from coach.audio.recogniser import Alternative, Heard, Partial, tidy
 from coach.audio.wav import RATE, Samples, to_float, to_int16
 
 NAME = "pocketsphinx"
 STEADY = 0.2  # seconds; 316 of 318 partials that stood as long were right (synthetic voices, clean)
 TARGET = 0.03  # of full scale: the level that the model hears best
-PAD = np.zeros(int(0.3 * RATE), np.int16)  # silence on both sides
 _MOST_GAIN = 50.0
-_SCORE_SHIFT = 1024  # the decoder keeps its scores divided by this
+_UNIT = math.log(1.0001) * 1024  # nats in a unit of the decoder's scores, which it keeps divided by 1024
+_MOST_MARGIN = 200.0  # nats
+_MARGIN_SCALE = 10.0  # nats; the scores of neighbouring frames are far from independent
+_KEPT_GRAMMARS = 200
 _LONGEST = 12 * RATE  # samples looked at again when an utterance has ended
+
+
+@dataclass(frozen=True)
+class _Span:
+    begin: int  # frame
+    end: int  # frame after the last
+    score: float  # nats in all
+    pause: bool
+
+    @property
+    def length(self) -> int:
+        return self.end - self.begin
 
 
 @dataclass(frozen=True)
 class _Decoding:
     text: str
-    score: float  # nats a frame over the words; 0 would be a perfect match of every frame
-    frames: int  # that the words take, 10 ms each
+    score: float  # nats of the whole path
+    words: tuple[_Span, ...]
+    pauses: tuple[_Span, ...]
 
 
 class PocketSphinx:
@@ -45,6 +60,7 @@ class PocketSphinx:
         except (ImportError, OSError, RuntimeError) as error:
             raise ModelError(f"PocketSphinx does not work ({error}). Run scripts/setup again.") from error
         self._grammars: dict[tuple[str, ...], str] = {}
+        self._made = 0  # grammars so far
         self._phrases: tuple[str, ...] = ()
         self._unknown: tuple[str, ...] = ()
         self._sound = bytearray()
@@ -82,16 +98,51 @@ class PocketSphinx:
 
     def finish(self) -> Heard:
         """What was heard in the whole utterance: one of the phrases, or nothing useful."""
-        samples = np.frombuffer(bytes(self._sound), np.int16)[-_LONGEST:]
+        samples = np.frombuffer(bytes(self._sound[-2 * _LONGEST :]), np.int16)
         self.reset()
-        if not self._phrases or not samples.any():
+        best, evidence = self.examine(samples)
+        if evidence is None:
             return Heard("", 0.0, self.name)
-        # Decoded again as a whole: with its own level and cepstral mean, which streaming cannot know.
-        best = self._decode(samples, self._phrases)
-        if best.text not in self._phrases:  # the final hypothesis may be an incomplete path
-            return Heard("", 0.0, self.name)
-        sure = confidence(Evidence(best.score, best.frames, len(best.text.split())))
-        return Heard(best.text, sure, self.name)
+        text, behind = best
+        sure = confidence(evidence)
+        # The two hypotheses share what is believed, by how well they fit.
+        other = sure / (1 + math.exp(min(evidence.margin / _MARGIN_SCALE, 50.0)))
+        alternatives = (Alternative(behind, other),) if behind else ()
+        if sure < THRESHOLD:
+            return Heard("", sure, self.name, (Alternative(text, sure), *alternatives))
+        return Heard(text, sure, self.name, alternatives)
+
+    def examine(self, samples: Samples) -> tuple[tuple[str, str], Evidence | None]:
+        """The best phrase and the best other one, with what speaks for the first; (("", ""), None) for none.
+
+        Streaming cannot know an utterance's own level and cepstral mean, so it is decoded anew as a whole.
+        """
+        sound = self._levelled(loud_span(samples))
+        if not self._phrases or not sound.any():
+            return ("", ""), None
+        best = self._decode(sound, self._phrases)
+        # The final hypothesis may be an incomplete path, or none.
+        if best.text not in self._phrases or not best.words:
+            return ("", ""), None
+        phones = self._phones(sound, best.text)
+        others = tuple(phrase for phrase in self._phrases if phrase != best.text)
+        behind = self._decode(sound, others) if others else _Decoding("", -math.inf, (), ())
+        begin, end = best.words[0].begin, best.words[-1].end
+        covers, energy, filled, contrast = loudness(sound, begin, end)
+        evidence = Evidence(
+            score=_mean(best.words),
+            silence=_mean(best.pauses),
+            weakest=min((phone.score / phone.length for phone in phones), default=-math.inf),
+            shortest=min((phone.length for phone in phones), default=0),
+            longest=max((phone.length for phone in phones), default=0),
+            length=sum(word.length for word in best.words),
+            margin=min(best.score - behind.score, _MOST_MARGIN),
+            covers=covers,
+            energy=energy,
+            filled=filled,
+            contrast=contrast,
+        )
+        return (best.text, behind.text if behind.text in others else ""), evidence
 
     def reset(self) -> None:
         """Forget the utterance so far."""
@@ -100,26 +151,53 @@ class PocketSphinx:
         self._sound.clear()
         self._started, self._last = False, ""
 
-    def _decode(self, samples: Samples, phrases: tuple[str, ...]) -> _Decoding:
+    def _decode(self, sound: Samples, phrases: tuple[str, ...]) -> _Decoding:
         self._activate(phrases)
+        self._run(sound)
+        hypothesis = self._decoder.hyp()
+        if not hypothesis or hypothesis.score <= 0:
+            return _Decoding("", -math.inf, (), ())
+        spans = [
+            _Span(segment.start_frame, segment.end_frame + 1, _nats(segment.ascore), segment.word[0] in "<[+")
+            for segment in self._decoder.seg()
+            if segment.word[0] != "("  # an empty step of the grammar
+        ]
+        words = tuple(span for span in spans if not span.pause)
+        pauses = tuple(span for span in spans if span.pause)
+        return _Decoding(hypothesis.hypstr, _nats(hypothesis.score), words, pauses)
+
+    def _phones(self, sound: Samples, text: str) -> list[_Span]:
+        """The phones of `text` by forced alignment: first its words, then the phones within them."""
+        try:
+            self._decoder.set_align_text(text)
+            self._run(sound)
+            self._decoder.set_alignment()
+            self._run(sound)
+            aligned = self._decoder.get_alignment()
+        except RuntimeError:  # the words do not fit at all
+            return []
+        return [
+            _Span(phone.start, phone.start + phone.duration, phone.score * _UNIT, False)
+            for word in aligned or ()
+            for phone in word
+            if phone.name != "SIL" and not phone.name.startswith("+") and phone.duration > 0
+        ]
+
+    def _run(self, sound: Samples) -> None:
         self._decoder.start_utt()
-        sound = np.concatenate([PAD, self._levelled(samples), PAD])
         self._decoder.process_raw(sound.tobytes(), full_utt=True)
         self._decoder.end_utt()
-        hypothesis = self._decoder.hyp()
-        if not hypothesis:
-            return _Decoding("", -math.inf, 0)
-        words = [segment for segment in self._decoder.seg() if segment.word[0] not in "<([+"]
-        frames = sum(segment.end_frame - segment.start_frame + 1 for segment in words)
-        total = sum(math.log(max(segment.ascore, 1e-300)) for segment in words) * _SCORE_SHIFT
-        return _Decoding(hypothesis.hypstr, total / max(frames, 1), frames)
 
     def _activate(self, phrases: tuple[str, ...]) -> None:
-        name = self._grammars.get(phrases)
+        name = self._grammars.pop(phrases, None)
         if name is None:
-            name = self._grammars[phrases] = f"moment-{len(self._grammars)}"
+            self._made += 1
+            name = f"moment-{self._made}"
             self._decoder.add_jsgf_string(name, jsgf(phrases))
         self._decoder.activate_search(name)
+        self._grammars[phrases] = name  # the most recently used comes last
+        while len(self._grammars) > _KEPT_GRAMMARS:
+            self._decoder.remove_search(self._grammars.pop(next(iter(self._grammars))))
 
     def _levelled(self, samples: Samples) -> Samples:
         level = 10 ** (dbfs(samples) / 20)
@@ -135,3 +213,12 @@ class PocketSphinx:
                 self._decoder.add_word(word, " ".join(parts), True)
                 return True
         return False
+
+
+def _nats(ascore: float) -> float:
+    """A score as the decoder's Python interface gives it, back from its exponential."""
+    return math.log(max(ascore, 1e-300)) * 1024
+
+
+def _mean(spans: Sequence[_Span]) -> float:
+    return sum(span.score for span in spans) / max(sum(span.length for span in spans), 1)

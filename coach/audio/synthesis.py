@@ -147,7 +147,7 @@ class Synthesiser:
         return wav.to_int16(resample(wav.to_float(samples), rate, VOICE_RATE))
 
     def _ask(self, request: dict[str, Any]) -> dict[str, Any]:
-        """One request to the worker; a second worker gets a second try when the first dies or hangs."""
+        """One request to the worker; a second worker gets a second try when the first fails or hangs."""
         reason = ""
         for _ in range(2):
             if self._closed:
@@ -161,7 +161,11 @@ class Synthesiser:
                 continue
             if "error" in reply:
                 self._stop_worker()  # after an error pyttsx3 mixes up what belongs to which request
-                raise SynthesisError(_explain(str(reply["error"]), request))
+                reason = str(reply["error"])
+                if "voice" in reason.lower() and "voice" in request:
+                    name = request["voice"]
+                    raise SynthesisError(f'There is no voice "{name}". turncaller soundcheck lists them.')
+                continue
             return reply
         raise SynthesisError(_NO_VOICE.format(reason))
 
@@ -229,9 +233,3 @@ class _Worker:
             raise _WorkerLostError("the speech process has ended")
         reply = json.loads(line)
         return reply if isinstance(reply, dict) else {}
-
-
-def _explain(error: str, request: dict[str, Any]) -> str:
-    if "voice" in error.lower() and "voice" in request:
-        return f'There is no voice named "{request["voice"]}". turncaller soundcheck lists the voices.'
-    return _NO_VOICE.format(error)

@@ -31,10 +31,12 @@ def main() -> None:
     except Exception as error:  # whatever the driver raises: it cannot speak
         _send(replies, {"error": f"no speech synthesiser ({error})"})
         return
-    ends: list[str] = []  # "" for an utterance that is done, or what went wrong
+    ends: list[str] = []  # "" when the utterance is done, or what went wrong
 
     def finished(completed: bool = False, **_: object) -> None:
-        ends.append("" if completed else "it was cut off")
+        # Without `completed` it is the stop of an earlier one, of which pyttsx3 tells late.
+        if completed:
+            ends.append("")
 
     def failed(exception: object = None, **_: object) -> None:
         ends.append(str(exception) or "unknown error")

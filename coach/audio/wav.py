@@ -45,7 +45,7 @@ def read_native(path: str | Path) -> tuple[int, Samples]:
 def write(path: str | Path, samples: Samples, rate: int = RATE) -> None:
     """Write one channel of 16-bit samples. Raises AudioError when the file cannot be written."""
     try:
-        with wave.open(str(path), "wb") as out:
+        with Path(path).open("wb") as file, wave.open(file, "wb") as out:
             out.setnchannels(1)
             out.setsampwidth(2)
             out.setframerate(rate)
