@@ -1,0 +1,124 @@
+"""Which row of stickers to read next: the one that tells most for the learner's trouble.
+
+A row is worth the entropy, in bits, of what may be seen there, exactly: over all legal cubes that agree
+with what has been read. Its trouble is the stickers to be said (the centre is known from the hold) and what
+the hands have to do before. The learner turns the whole cube where that pays: so a face has not only three
+rows but six, for the columns are rows in another hold.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from itertools import product
+from operator import itemgetter
+from typing import Final, TypeAlias
+
+import numpy as np
+
+from coach.belief.completion import Floats
+from coach.belief.reading import Reading, completions
+from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, WHOLE_TURNS, Turn
+
+LOOK: Final[Mapping[str, float]] = {"F": 0.0, "U": 0.05, "R": 0.1, "L": 0.1}
+"""The faces that can be looked at without another grip, and the trouble of it, in stickers said."""
+QUARTER: Final = 0.5
+HALF: Final = 0.8
+"""The trouble of turning the whole cube by a quarter or a half, in stickers said."""
+
+_Line: TypeAlias = frozenset[int]
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row to be read: first the learner turns the whole cube by `rotation` (often not at all), then reads
+    row `number` (1..3) of `face`, left to right, in that hold."""
+
+    rotation: tuple[Turn, ...]
+    face: str
+    number: int
+
+    @property
+    def places(self) -> tuple[str, str, str]:
+        """The sticker places in the order they are read, in the hold after `rotation`."""
+        start = 9 * FACES.index(self.face) + 3 * (self.number - 1)
+        return PLACE_NAMES[start], PLACE_NAMES[start + 1], PLACE_NAMES[start + 2]
+
+    @property
+    def stickers(self) -> int:
+        """How many stickers have to be said: the centre is known."""
+        return 2 if self.number == 2 else 3
+
+    @property
+    def line(self) -> frozenset[int]:
+        """Where its stickers are before `rotation`, as numbers of places."""
+        places = [PLACE_NUMBER[place] for place in self.places]
+        for turn in reversed(self.rotation):
+            places = [turn.permutation[place] for place in places]
+        return frozenset(places)
+
+
+def next_row(
+    reading: Reading, *, look: Mapping[str, float] = LOOK, turning: bool = True, hands: float = 1.0
+) -> Row | None:
+    """The row that tells most for the trouble; None when there is nothing to learn (or a contradiction).
+
+    Only the faces of `look` (with their trouble) are read, after a rotation only if `turning`. `hands` is
+    how much the trouble of the hands counts: with 0 only the stickers said do. Without turning there may be
+    nothing left to learn from these faces though the cube is not known yet: None, too.
+    """
+    bits = _bits(reading)
+
+    def worth(option: tuple[Row, _Line, float]) -> float:
+        row, line, trouble = option
+        return round(bits[line] / (row.stickers + hands * trouble), 9)
+
+    options = [option for option in _options(tuple(look.items()), turning) if bits[option[1]] > _NOTHING]
+    return max(options, key=worth)[0] if options else None  # of equals the first, which is the easiest
+
+
+def row_bits(reading: Reading, row: Row) -> float:
+    """The expected information of a row, in bits."""
+    return _bits(reading)[row.line]
+
+
+_NOTHING: Final = 1e-9
+_LINES: Final = tuple(
+    tuple(9 * face + start + step * i for i in range(3))
+    for face in range(6)
+    for start, step in ((0, 1), (3, 1), (6, 1), (0, 3), (1, 3), (2, 3))
+)
+
+
+@lru_cache(maxsize=16)
+def _bits(reading: Reading) -> Mapping[_Line, float]:
+    """For the six lines of every face, as the cube is held now, the entropy of what may be seen there."""
+    cubes = completions(reading)
+    return {
+        frozenset(places): _entropy(cubes.row((places[0], places[1], places[2]))) if cubes.count > 1 else 0.0
+        for places in _LINES
+    }
+
+
+def _entropy(weights: Floats) -> float:
+    share = weights[weights > 0] / weights.sum()
+    return float(-(share * np.log2(share)).sum())
+
+
+@cache
+def _options(look: tuple[tuple[str, float], ...], turning: bool) -> tuple[tuple[Row, _Line, float], ...]:
+    """For each line (as the cube is held now) the least troublesome way to read it as a row, easiest first.
+
+    With the line comes its trouble, in stickers said.
+    """
+    easiest: dict[_Line, tuple[Row, _Line, float]] = {}
+    for rotations in WHOLE_TURNS.values() if turning else [()]:
+        rotation = tuple(Turn(face, quarters, 3) for face, quarters in rotations)
+        turned = sum(HALF if turn.quarters == 2 else QUARTER for turn in rotation)
+        for (face, trouble), number in product(look, (1, 2, 3)):
+            row = Row(rotation, face, number)
+            option = (row, row.line, turned + trouble)
+            if row.line not in easiest or option[2] < easiest[row.line][2]:
+                easiest[row.line] = option
+    return tuple(sorted(easiest.values(), key=itemgetter(2)))
