@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import cache, cached_property
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,6 +24,10 @@ from coach.cube.geometry import clockwise_stickers
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
+
+Law: TypeAlias = tuple[int, int, int]
+"""Whether two pieces are swapped (0, 1), an edge flipped (0, 1), the corners twisted (thirds clockwise)."""
+LEGAL: Final[Law] = (0, 0, 0)
 
 
 class _Semiring(NamedTuple):
@@ -127,7 +131,7 @@ class Completions:
     @property
     def total(self) -> float:
         """All legal cubes."""
-        return float(self.by_law[0, 0, 0])
+        return float(self.by_law[LEGAL])
 
     @property
     def count(self) -> int:
@@ -135,19 +139,22 @@ class Completions:
         edges, corners = self.classes
         return sum(int(edges[odd, 0]) * int(corners[odd, 0]) for odd in (0, 1))
 
-    @cached_property
-    def stickers(self) -> Floats:
-        """[54 places, 6 faces]: the legal cubes that have this colour there."""
+    def stickers(self, law: Law = LEGAL) -> Floats:
+        """[54 places, 6 faces]: the cubes of `law` that have this colour there."""
+        swapped, flipped, twisted = law
         result = np.full((54, 6), self._semiring.nothing)
-        result[range(4, 54, 9), range(6)] = self.total
+        result[range(4, 54, 9), range(6)] = self.by_law[law]
         edges, corners = self.classes
-        for kind, others in ((EDGE_KIND, corners), (CORNER_KIND, edges)):
-            for position in range(len(kind.names)):
-                lies = self._semiring.join(self._lies(kind, position)[:, :, 0], others[None, :, 0])
-                legal = self._gathered(lies, 1)
-                for which, place in enumerate(kind.places[position]):
-                    colours = kind.colours[:, :, which].ravel()
-                    self._semiring.gather.at(result[place], colours, legal)
+        parities = [swapped, 1 - swapped]  # those of the corners, for the edges even and odd, and conversely
+        for kind, turned, others in (
+            (EDGE_KIND, flipped, corners[parities, twisted]),
+            (CORNER_KIND, twisted, edges[parities, flipped]),
+        ):
+            for position, places in enumerate(kind.places.tolist()):
+                lies = self._semiring.join(self._lies(kind, position)[:, :, turned], others)
+                cubes = self._gathered(lies, 1)
+                for which, place in enumerate(places):
+                    self._semiring.gather.at(result[place], kind.colours[:, :, which].ravel(), cubes)
         return result
 
     def row(self, places: tuple[int, int, int]) -> Floats:

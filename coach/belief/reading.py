@@ -49,9 +49,7 @@ class Reading:
     @property
     def read(self) -> tuple[str, ...]:
         """The places read so far, without the centres."""
-        return tuple(
-            PLACE_NAMES[i] for i, face in enumerate(self.pattern) if face != UNKNOWN and i % 9 != 4
-        )
+        return tuple(PLACE_NAMES[i] for i, face in enumerate(self.pattern) if face != UNKNOWN and i % 9 != 4)
 
     def seeing(self, stickers: Mapping[str, str]) -> Reading:
         """With `stickers` (place: face of its colour) known; what was said of these before is replaced.
@@ -87,7 +85,7 @@ def forced(reading: Reading) -> dict[str, str]:
     """
     if not ways(reading):
         return {}
-    possible = completions(reading).stickers > 0
+    possible = completions(reading).stickers() > 0
     return {
         PLACE_NAMES[place]: reading.centres[possible[place].argmax()]
         for place in np.flatnonzero(possible.sum(axis=1) == 1).tolist()
