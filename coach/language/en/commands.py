@@ -70,39 +70,53 @@ def _matches(rule: Sequence[str], found: Mapping[str, object], asked: Question) 
 
 
 def particular(words: Sequence[str], asked: Question) -> str | None:
-    """A command that its own words give away, whatever was asked; None if there is none."""
+    """A command that its own words give away, whatever was asked; None if there is none.
+
+    Of the rules that match, the one whose concepts cover most words counts; of equals, the first.
+    """
     book = commands()
+    best, most = None, 0
     for sentence in _parts(words, (HARD,)):
         plain = [word for word in sentence if word not in MARKS]
         found = book.concepts(plain)
-        if _addressed(sentence, plain, found, strict=False):
+        if "home" in found and not {"louder", "not_heard", "repeat", "again", "lost"} & found.keys():
             continue
         for rule in book.rules:
-            if _matches(rule, found, asked) and _fits(rule[0], plain, found):
-                return rule[0]
-    return None
+            if not _matches(rule, found, asked):
+                continue
+            covered = _covered(rule, found)
+            if covered > most and book.strange(plain) <= 3 + 2 * covered:
+                best, most = rule[0], covered
+    return best
 
 
-def _fits(command: str, plain: Sequence[str], found: Mapping[str, list[tuple[int, int]]]) -> bool:
-    """Weak cues count only in sentences that are about little else."""
-    return commands().strange(plain) <= 3 or command in ("repeat", "louder", "slower", "layers-broken", "lost")
+def _covered(rule: Sequence[str], found: Mapping[str, list[tuple[int, int]]]) -> int:
+    """How many words the longest match of each concept of the rule covers."""
+    places: set[int] = set()
+    for need in rule[1:]:
+        if need[0] not in "-?":
+            start, end = max(found[need], key=lambda span: span[1] - span[0])
+            places.update(range(start, end))
+    return len(places)
 
 
-def _addressed(
-    sentence: Sequence[str], plain: Sequence[str], found: Mapping[str, list[tuple[int, int]]], strict: bool
-) -> bool:
-    """The sentence is spoken to somebody else, or is thinking aloud."""
-    if "home" in found and not ({"wait", "stop"} & found.keys() and "address" not in found and not strict):
-        return not {"louder", "not_heard", "wait", "repeat"} & found.keys()
-    if "muse" in found and strict:
-        return True
-    return "address" in found and strict
+_SHORT = ("stop", "wait", "resume", "next", "ready", "yes", "no", "back_again", "mishap", "tired", "today")
 
 
-def _names(words: Sequence[str]) -> bool:
+def _cues(part: Sequence[str]) -> set[str]:
+    """The short cues of a clause; one inside a longer one ("not" in "why not") does not count."""
+    found = commands().concepts(part)
+    spans = [span for name in (*_SHORT, "unsure") for span in found.get(name, [])]
+
+    def inside(span: tuple[int, int]) -> bool:
+        return any(o != span and o[0] <= span[0] and span[1] <= o[1] for o in spans)
+
+    return {name for name in _SHORT if any(not inside(span) for span in found.get(name, []))}
+
+
+def _called(parts: Sequence[Sequence[str]]) -> bool:
     """A clause of one unknown word among others: somebody is called by name."""
     book = commands()
-    parts = _parts(words, MARKS)
     return len(parts) > 1 and any(
         len(part) == 1 and part[0] not in book.known and part[0] not in book.fillers and len(part[0]) > 2
         for part in parts
@@ -112,51 +126,67 @@ def _names(words: Sequence[str]) -> bool:
 def ordinary(words: Sequence[str], asked: Question) -> str | None:
     """Stop, wait, resume, next, ready, yes and no: short words that other talk holds too."""
     book = commands()
+    parts = _parts(words, MARKS)
     plain = [word for word in words if word not in MARKS]
     whole = book.concepts(plain)
-    if {"home", "address"} & whole.keys() and "wait" not in whole and not {"today", "tired"} & whole.keys():
-        return None
-    if "muse" in whole and not {"stop", "wait", "next"} & whole.keys():
-        return None
-    parts = _parts(words, MARKS)
     found: dict[str, int] = {}
+    asides: set[str] = set()
     for at, part in enumerate(parts):
-        cues = book.concepts(part)
-        if book.strange(part) > (1 if len(part) < 5 else 2) and "wait" not in cues and "tired" not in cues:
+        cues = _cues(part)
+        strange = book.strange(part)
+        aside = bool({"home", "address"} & book.concepts(part).keys())
+        if aside:
+            asides |= cues & {"stop", "next", "ready", "yes"}
+        if (strange > (1 if len(part) < 5 else 2) or aside) and not {"wait", "tired"} & cues:
             continue
         for name in cues:
             found.setdefault(name, at)
-    if asked in ("claim", "other"):
-        return _claim(found)
-    if asked == "continue":
-        if found.keys() & {"tired", "stop"} or "today" in found:
-            return "no" if "no" in found else "stop"
-        if "no" in found and found["no"] <= found.get("yes", 99):
-            return "no"
-        if "wait" in found:
-            return "wait"
-        return "yes" if found.keys() & {"yes", "next", "resume", "ready"} else None
-    if _names(words) and "wait" not in found:
+    found = {name: at for name, at in found.items() if name not in asides}
+    if "address" in whole and not ({"wait", "tired", "today"} & found.keys()):
         return None
+    if "home" in whole and not {"wait", "resume", "tired", "today", "stop", "back_again", "next"} & found.keys():
+        return None
+    if "muse" in whole and not {"stop", "wait", "resume", "tired", "today"} & found.keys() and len(plain) > 2:
+        if "next" not in found or asked not in ("turn", "ready"):
+            return None
+    if asked in ("claim", "other"):
+        return "unsure" if unsure(words) and "yes" not in found else _claim(found)
+    if asked == "continue":
+        return _go_on(found)
+    if _called(parts) and not ({"wait", "mishap"} & found.keys() and "you" not in plain):
+        return None
+    return _short(found, asked, len(plain), "you" in plain)
+
+
+def _go_on(found: Mapping[str, int]) -> str | None:
+    if found.keys() & {"tired", "stop", "today"}:
+        return "no" if "no" in found else "stop"
+    if "no" in found and found["no"] <= found.get("yes", 99):
+        return "no"
+    if "wait" in found:
+        return "wait"
+    return "yes" if found.keys() & {"yes", "next", "resume", "ready"} else None
+
+
+def _short(found: Mapping[str, int], asked: Question, length: int, you: bool) -> str | None:
     if "stop" in found or ("tired" in found and "today" in found):
         return "stop"
     if "back_again" in found:
         return "resume"
     if "wait" in found or "mishap" in found:
-        return "wait"
+        return None if you and length > 8 else "wait"
     if "resume" in found and asked not in ("turn", "ready"):
         return "resume"
-    if asked == "turn":
-        if found.keys() & {"next", "yes", "ready", "resume"} and "no" not in found:
-            return "next"
-        return "no" if "no" in found else None
-    if asked == "ready":
+    going = bool(found.keys() & {"next", "yes", "ready", "resume"})
+    if asked in ("turn", "ready"):
         if "no" in found:
-            return "no"
-        return "ready" if found.keys() & {"ready", "next", "yes", "resume"} else None
-    if "no" in found and len(plain) < 4:
+            return "no" if length < 4 else None
+        return ("next" if asked == "turn" else "ready") if going else None
+    if "no" in found and length < 4:
         return "no"
-    return "yes" if "yes" in found and len(plain) < 4 else None
+    if "next" in found and length < 4:
+        return "next"
+    return "yes" if "yes" in found and length < 4 else None
 
 
 def _claim(found: Mapping[str, int]) -> str | None:
@@ -167,6 +197,15 @@ def _claim(found: Mapping[str, int]) -> str | None:
     if "wait" in found:
         return "wait"
     return "stop" if "stop" in found else None
+
+
+def explains(words: Sequence[str]) -> bool:
+    """A word of the coach's own is asked about ("what is an edge?")."""
+    for sentence in _parts(words, (HARD,)):
+        found = commands().concepts([word for word in sentence if word not in MARKS])
+        if {"explain", "term"} <= found.keys():
+            return True
+    return False
 
 
 def done_top(words: Sequence[str]) -> bool:

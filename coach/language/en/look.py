@@ -105,7 +105,7 @@ def describe(tokens: Sequence[Token], asked: str, up: str) -> Look:
     if grid is not None:
         return Look(grid, None, None, None)
     tokens = settle(tokens, up)
-    corrected = told = False
+    corrected = told = doubted = False
     previous: Clause | None = None
     for number, part in enumerate(split(tokens)):
         clause = Reader(part, up).read()
@@ -124,7 +124,9 @@ def describe(tokens: Sequence[Token], asked: str, up: str) -> Look:
             story.open_ended = True
         if clause.another and not any(phrase.placed for phrase in clause.phrases):
             story.open_ended = True
-        if clause.unsure and not clause.corrects:
+        doubted = doubted if part[0].kind == "conj" else False
+        doubted = doubted or (clause.unsure and not clause.corrects)
+        if doubted:
             previous = clause
             story.open_ended = True
             continue
@@ -582,7 +584,9 @@ def _count(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int)
         story.add(Statement("count", cells.count(CELLS[kind], many), kind), number)
         return
     many = phrase.number
-    if phrase.every and (phrase.number in (None, 4)) and (phrase.kind or phrase.number or phrase.pronoun or clause.affirmed or clause.colour or not clause.predicate):
+    if phrase.every and (phrase.number in (None, 4)) and (
+        phrase.kind or phrase.number or phrase.pronoun or clause.affirmed or clause.colour
+    ):
         many = 4
     if many is None or many > 4 or (many == 1 and phrase.pronoun and not clause.only and kind != story.asked):
         return

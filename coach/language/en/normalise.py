@@ -57,6 +57,8 @@ def normalise(text: str) -> list[str]:
     line = re.sub(r"(?<=\w)[-\u2010\u2011/](?=\w)", " ", line)
     line = re.sub(r"\.\.+|\u2026|--+|[-\u2013\u2014;:()\[\]\"]", " , ", line)
     line = re.sub(r"[.!?\n\r]+", " | ", line)
+    line = re.sub(r"\b(?:m+ ?h+m+|u+h huh|m+hm+|aha)\b", "yes", line)
+    line = re.sub(r"\b(?:uh uh|nuh uh|mm mm)\b", "no", line)
     line = _NEGATED.sub(r"\1 not", line)
     line = " ".join(_WHOLE.get(word, word) for word in line.replace(",", " , ").split())
     for pattern, plain in _ENDINGS:

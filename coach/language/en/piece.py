@@ -33,15 +33,19 @@ class PieceReader:
         self.shows: dict[str, str] = {}
         self.colours: list[str] = []
         self.kind = ""
+        self.correcting = False
+        self.waiting: str | None = None
         self.kept: tuple[str, str] | None = None
 
     def read(self, tokens: Sequence[Token]) -> None:
-        for clause in _clauses(tokens):
+        for clause in _clauses(_settle(tokens)):
             self._clause(clause)
 
     def _clause(self, clause: Sequence[Token]) -> None:
-        correcting = clause[0].kind == "correct"
-        colour: str | None = None
+        correcting = self.correcting or clause[0].kind == "correct"
+        self.correcting = correcting and not _has_direction(clause)
+        colour: str | None = self.waiting
+        self.waiting = None
         shown: str | None = None
         pending: list[str] = []
         facing = negated = False
@@ -86,6 +90,8 @@ class PieceReader:
                         pending.append(direction)
                         self._locate(direction, correcting)
                 negated = False
+        if colour and not shown and clause[-1].kind == "colour":
+            self.waiting = colour
         if colour:
             self.kept = (colour, shown or "")
 
@@ -117,6 +123,22 @@ class PieceReader:
             return
         if direction not in self.place:
             self.place.append(direction)
+
+
+def _settle(tokens: Sequence[Token]) -> list[Token]:
+    """"The right face" is a side, not a facing; a bare "no" between places takes the last one back."""
+    out: list[Token] = []
+    for at, token in enumerate(tokens):
+        before = tokens[at - 1].kind if at else ""
+        after = tokens[at + 1].kind if at + 1 < len(tokens) else ""
+        if token.kind == "face" and token.words in ("face", "faces") and before in ("dir", "layer", "det") and (
+            after not in ("dir", "facedir") or before == "det"
+        ):
+            token = Token("noun", "side", token.words)
+        elif token.words in ("no", "sorry", "actually") and before == "mark" and at > 1 and after in ("mark", "word", "dir"):
+            token = Token("correct", "fix", token.words)
+        out.append(token)
+    return out
 
 
 def _clauses(tokens: Sequence[Token]) -> Iterator[list[Token]]:

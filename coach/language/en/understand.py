@@ -59,12 +59,14 @@ def _look(words: list[str], asked: Question, scene: Scene) -> Meaning:
     tokens = _looking().tokens(words, _extra(scene))
     kind = "edge" if asked == "look-top-edges" else "corner"
     look = describe(tokens, kind, scene.up)
+    if acts.corrects(words) and not (look.look and any(look.look.values())):
+        return Meaning(command="correct")
     if command in URGENT and not _rich(look):
         return Meaning(command=command)
-    if command == "layers-broken" or (command == "explain" and not look.look):
+    if command == "layers-broken" or (
+        command == "explain" and (not look.look or acts.explains(words))
+    ):
         return Meaning(command=command)
-    if acts.corrects(words) and not _rich(look):
-        return Meaning(command="correct")
     if acts.unsure(words) and not _rich(look):
         return Meaning(command="unsure", **_said(look))
     if not look:
