@@ -21,7 +21,7 @@ def split(tokens: Sequence[Token]) -> list[list[Token]]:
     for at, token in enumerate(tokens):
         clause = clauses[-1]
         new = [token]
-        if token.kind in ("mark", "correct") or (token.kind == "conj" and token.value in ("but", "because")):
+        if token.kind in ("mark", "correct", "same") or (token.kind == "conj" and token.value in ("but", "because")):
             clauses.append(new)
         elif token.kind == "conj" and token.value == "and" and predicated(clause) and predicated(_ahead(tokens, at)):
             clauses.append(new)
@@ -112,6 +112,7 @@ def _new_subject(clause: Sequence[Token], tokens: Sequence[Token], at: int, list
     after = tokens[at + 1] if at + 1 < len(tokens) else Token("", "", "")
     last = clause[-1] if clause else Token("", "", "")
     led = token.kind == "dir" and token.words.split()[0] in ("at", "on", "to", "by", "in", "near", "towards", "away")
+    led = led or (token.kind == "noun" and token.value in ("side", "sides", "end", "ends", "each_side"))
     if token.kind in _STARTS and not led and not (token.kind == "dir" and token.value == "U") and _finished(clause, listing):
         return not (token.kind == "quant" and token.value in ("nothing_else", "except")) and not (
             last.kind == "neg" and token.kind in ("num", "quant")

@@ -165,6 +165,8 @@ def _go_on(found: Mapping[str, int]) -> str | None:
         return "no"
     if "wait" in found:
         return "wait"
+    if "back_again" in found:
+        return "resume"
     return "yes" if found.keys() & {"yes", "next", "resume", "ready"} else None
 
 
@@ -196,6 +198,8 @@ def _claim(found: Mapping[str, int]) -> str | None:
         return "yes"
     if "wait" in found:
         return "wait"
+    if found.keys() & {"resume", "back_again"}:
+        return "resume"
     return "stop" if "stop" in found else None
 
 
@@ -206,6 +210,16 @@ def explains(words: Sequence[str]) -> bool:
         if {"explain", "term"} <= found.keys():
             return True
     return False
+
+
+def command(words: Sequence[str], asked: Question) -> str | None:
+    """What is asked of the coach, in an answer that answers nothing else."""
+    if done_top(words):
+        return "done-top"
+    found = particular(words, asked) or ordinary(words, asked)
+    if found is None and unsure(words) and len(words) < 8:
+        return "unsure"
+    return found
 
 
 def done_top(words: Sequence[str]) -> bool:

@@ -49,6 +49,8 @@ def settle(tokens: Sequence[Token], up: str) -> list[Token]:
             token = Token("word", token.words, token.words)
         elif token.words == "line" and before.kind == "dir" and before.value != "U":
             token = Token("noun", "row", token.words)
+        elif token.words in ("looks", "look") and after.kind in ("dir", "facedir") and after.value != "U":
+            token = Token("face", "face", token.words)
         elif token.words == "it" and before.kind == "have":
             token = Token("colour", up, token.words)
         elif token.words in ("face", "faces") and before.kind == "dir" and after.kind not in ("dir", "facedir"):

@@ -40,6 +40,7 @@ class Story:
     correcting: int | None = None
     view: str | None = None
     block: bool = False
+    four: bool = False
     row: Phrase | None = None
     universe: tuple[str, ...] = ()
     excepted: list[str] = field(default_factory=list)
@@ -56,7 +57,7 @@ class Story:
                 old = self.statements[at]
                 if old.clause == clause:
                     continue
-                if old.clause < clause - 3:
+                if old.clause < clause - 6:
                     break
                 if old.sort == statement.sort:
                     del self.statements[at]
@@ -107,8 +108,11 @@ def describe(tokens: Sequence[Token], asked: str, up: str) -> Look:
     tokens = settle(tokens, up)
     corrected = told = doubted = False
     previous: Clause | None = None
-    for number, part in enumerate(split(tokens)):
-        clause = Reader(part, up).read()
+    parts = split(tokens)
+    clauses = [Reader(part, up).read() for part in parts]
+    if asked == "edge":
+        _edges_in_short(clauses)
+    for number, (part, clause) in enumerate(zip(parts, clauses, strict=True)):
         if clause.same and previous is not None:
             clause.denied = previous.denied
         if clause.corrects:
@@ -213,6 +217,8 @@ def _take_shape(clause: Clause, story: Story, number: int) -> None:
             shape = "line"
         elif story.figure and clause.motion and dirs in (["B"], ["F"]):
             shape = "line"
+    if clause.faces_sideways and not clause.phrases and (shape == "line" or _said_line(story)):
+        shape, clause.line, clause.facing = "line", "LR", False
     if shape is None and clause.line and any("line" == s.sort for s in story.statements):
         shape = "line"
     elif shape in (None, "figure") and clause.line and story.asked == "edge" and not any(
@@ -255,12 +261,17 @@ def _take_shape(clause: Clause, story: Story, number: int) -> None:
         return
     if shape == "corner":
         for phrase in clause.phrases:
-            if len(phrase.dirs) == 2 and not phrase.kind and phrase.number is None:
+            located = len(phrase.dirs) == 2 and phrase.kind != "edge" and not phrase.listed
+            if located and phrase.number is None:
                 story.add(
                     Statement("place", cells.both(cells.shows(EDGES[d]) for d in phrase.dirs), "edge",
                               tuple(EDGES[d] for d in phrase.dirs)), number)  # fmt: skip
-                phrase.dirs = []
+                phrase.dirs, phrase.kind = [], None
         clause.phrases = [p for p in clause.phrases if p]
+
+
+def _said_line(story: Story) -> bool:
+    return any(statement.sort == "line" for statement in story.statements)
 
 
 def _take_line(clause: Clause, story: Story, number: int) -> None:
@@ -319,26 +330,37 @@ def _take_phrase(
     kind = _kind(phrase, story)
     if phrase.kind or (kind == "corner" and len(phrase.dirs) == 2):
         story.kind = kind
+    if phrase.part:
+        _part(phrase, story, number)
+        return
     if phrase.everything or (phrase.every and not phrase.kind and not phrase.placed and story.asked == ""):
         _everything(phrase, clause, story, number)
         return
     if phrase.rest and not phrase.placed:
         _rest(phrase, clause, story, kind, number)
         return
-    if phrase.centre and not phrase.dirs:
+    if phrase.centre and not phrase.dirs and not story.row:
         story.centre = True
-        if clause.only and not phrase.down and story.asked == "edge":
+        last = story.statements[-1] if story.statements else None
+        counted = last is not None and last.sort == "count" and story.wanted.get("edge") == 1
+        if counted:
+            story.statements.pop()
+            story.wanted["edge"] = 0
+        if (clause.only or counted) and not phrase.down and story.asked == "edge" and not story.ups("edge"):
             story.add(Statement("shape", cells.shape("dot"), "edge"), number)
         return
     if phrase.excepted or (story.excepted and story.universe and phrase.dirs and not phrase.down):
         if phrase.placed and kind in CELLS:
             _except(phrase, story, kind)
+        elif phrase.kind in CELLS:
+            story.statements = [s for s in story.statements if s.sort != "everything"]
+            story.excepted.extend(CELLS[phrase.kind])
         elif phrase.number and story.universe:
             story.statements = [s for s in story.statements if s.sort != "everything"]
             story.excepted.append("")
         return
-    if phrase.number == 4 and story.asked == "edge" and phrase.kind != "corner" and not phrase.every:
-        story.block = True
+    if phrase.number == 4 and story.asked == "edge" and not (phrase.kind or phrase.every or story.kind):
+        story.block = story.four = True
     if story.block and (phrase.number == 4 or _block(phrase, story, number)):
         return
     if story.row and _in_row(phrase, story):
@@ -359,7 +381,7 @@ def _take_phrase(
         _on_face(story.view, (), phrase.number, phrase.ends, story, number)
         return
     if phrase.square and kind == "corner" and story.asked == "edge" and not story.ups("edge") and not (
-        clause.predicate or phrase.number
+        clause.predicate or phrase.number or phrase.colours
     ):
         story.block = True
         if _block(phrase, story, number):
@@ -416,7 +438,7 @@ def _rest(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int) 
                 story.add(Statement("count", cells.count(CELLS[kind], 0), kind), number)
         return
     denied = story.downs(kind)
-    if clause.affirmed or clause.colour or clause.predicate:
+    if clause.affirmed or clause.colour or clause.predicate or not named:
         if denied and not named:
             up = tuple(cell for cell in left if cell not in denied)
             story.add(Statement("rest", cells.both(map(cells.shows, up)), kind, up), number)
@@ -477,7 +499,7 @@ def _end_row(story: Story, number: int) -> None:
     if row.number == len(story.row_up) or (row.whole and story.row_up):
         left = [cell for cell in line if cell not in story.row_up]
         story.add(Statement("row", cells.both(map(cells.hides, left)), ""), number)
-    elif not row.listed and story.asked == "edge":
+    elif not row.listed:
         story.add(Statement("row", cells.both(map(cells.shows, line)), "", line), number)
 
 
@@ -497,6 +519,20 @@ def _in_row(phrase: Phrase, story: Story) -> bool:
             phrase.dirs, phrase.kind = [row.dirs[0], *phrase.dirs], "corner"
     row.listed = True
     return True
+
+
+def _part(phrase: Phrase, story: Story, number: int) -> None:
+    """Two stickers of the row named before: "the first two", "the outer ones"."""
+    row = story.row
+    if row is None:
+        return
+    line = _line_of(row)
+    full = (line[0], "U4", line[1]) if len(line) == 2 else line
+    up = {"first": full[:2], "last": full[1:], "outer": (full[0], full[2])}[phrase.part or "outer"]
+    down = [cell for cell in line if cell not in up]
+    mask = cells.both(cells.shows(c) for c in up if c != "U4") & cells.both(map(cells.hides, down))
+    story.add(Statement("row", mask, "", tuple(c for c in up if c != "U4")), number)
+    row.listed = True
 
 
 def _between(story: Story, number: int) -> None:
@@ -533,7 +569,7 @@ def _place(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int)
     mask, up, sort = cells.both(map(cells.shows, spots)), spots, "place"
     wanted = story.wanted.get(kind)
     if kind == "corner" and len(spots) == 2:
-        many = phrase.plural or phrase.every or phrase.number == 2
+        many = (phrase.plural or phrase.every or phrase.number == 2) and phrase.number != 1
         single = (phrase.number == 1 or phrase.pronoun or phrase.kind) and not many
         if single or (wanted == 1 and not many):
             mask, up = cells.count(spots, 1), ()
@@ -545,8 +581,20 @@ def _place(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int)
             sort = "place"
     if kind == "corner" and story.asked == "corner" and _reads_as_side(phrase, clause, story, mask, number):
         return
+    if story.asked == "edge" and _locates_shape(phrase, story):
+        edges = tuple(EDGES[d] for d in phrase.dirs)
+        story.add(Statement(sort, cells.both(map(cells.shows, edges)), "edge", edges), number)
+        return
     lone = phrase.number == 1 and not up and wanted is None
     story.add(Statement(sort, mask, kind, up, said=frozenset(phrase.dirs), lone=lone), number)
+
+
+def _locates_shape(phrase: Phrase, story: Story) -> bool:
+    """"An L, back left": the place of the shape named just before, not of one more corner."""
+    last = story.statements[-1] if story.statements else None
+    plain = not (phrase.kind or phrase.pronoun or phrase.number or phrase.listed or phrase.definite or phrase.sticker)
+    bent = last is not None and last.sort == "shape" and not last.up and last.mask == cells.shape("corner")
+    return plain and bent and len(phrase.dirs) == 2
 
 
 def _joins_last(phrase: Phrase, story: Story, spots: tuple[str, ...], number: int) -> bool:
@@ -636,7 +684,7 @@ def _reads_as_side(phrase: Phrase, clause: Clause, story: Story, mask: Mask, num
     full = said_count and len(story.ups("corner")) >= story.wanted["corner"]
     if fits and not (sideish and said_count and full) and not (phrase.side and phrase.sticker):
         return False
-    if phrase.side is None and len(phrase.dirs) == 2:
+    if phrase.side is None and len(phrase.dirs) == 2 and (fits or not (phrase.number or sideish)):
         return False
     face = phrase.side or phrase.dirs[0]
     ends = [d for d in phrase.dirs if d != face]
@@ -710,6 +758,41 @@ def _take_facing(clause: Clause, story: Story, number: int, previous: Clause | N
 # --- the end of the answer
 
 
+def _four(story: Story) -> None:
+    """A bare "four" was no square: all four edges."""
+    if story.block and story.four and not any(s.sort in ("shape", "place") for s in story.statements):
+        story.statements.append(Statement("count", cells.count(CELLS["edge"], 4), "edge", CELLS["edge"]))
+
+
+def _bare_corner(clauses: Sequence[Clause]) -> bool:
+    """"A corner, back and left", asked for the edges, is the shape: nothing else was said."""
+    nouns = [p for clause in clauses for p in clause.phrases if p.kind == "corner"]
+    said = [clause for clause in clauses if clause.shape or clause.line or clause.closes or clause.relation]
+    if len(nouns) != 1 or said or any(p.centre for clause in clauses for p in clause.phrases):
+        return False
+    noun = nouns[0]
+    others = [p for clause in clauses for p in clause.phrases if p is not noun and (p.placed or p.number or p.rest)]
+    return not (noun.plural or noun.number or noun.down or noun.none or noun.definite) and all(
+        p.placed and not (p.pronoun or p.kind or p.number) for p in others
+    )
+
+
+def _edges_in_short(clauses: Sequence[Clause]) -> None:
+    """A whole answer of "back left" names two edges; of "a corner" or "a corner, back left" the shape."""
+    placed = [(clause, p) for clause in clauses for p in clause.phrases if p]
+    if len(placed) == 1 and len(placed[0][1].dirs) == 2:
+        clause, p = placed[0]
+        plain = not (p.kind or p.pronoun or p.number or p.definite or p.sticker or p.down or p.colours)
+        if plain and not (clause.shape or clause.only or clause.predicate or clause.facing):
+            clause.phrases = [Phrase(dirs=[direction]) for direction in p.dirs]
+    if not _bare_corner(clauses):
+        return
+    for clause in clauses:
+        for phrase in clause.phrases:
+            if phrase.kind == "corner":
+                clause.shape, phrase.kind = "corner", None
+
+
 def _leave_out(story: Story) -> None:
     """All of the universe but what was excepted."""
     if any(story.excepted):
@@ -720,6 +803,7 @@ def _leave_out(story: Story) -> None:
 
 def _close(story: Story) -> None:
     """What an answer that is a complete list leaves out is not so."""
+    _four(story)
     _leave_out(story)
     placed = [s for s in story.statements if s.sort == "place" and s.kind == "corner"]
     if story.asked == "corner" and len(placed) == 1 and placed[0].lone and not story.open_ended:

@@ -29,6 +29,8 @@ class Phrase:
     bare: bool = False
     sticker: bool = False
     square: bool = False
+    definite: bool = False
+    part: str | None = None
     side: str | None = None
     row: str | None = None
     whole: bool = False
@@ -45,7 +47,7 @@ class Phrase:
     def __bool__(self) -> bool:
         return any(
             (self.number is not None, self.every, self.none, self.some, self.kind, self.dirs, self.hand, self.rest,
-             self.row, self.centre, self.sticker, self.everything, self.ends, self.each_side, self.between)
+             self.row, self.centre, self.sticker, self.everything, self.ends, self.each_side, self.between, self.part)
         )  # fmt: skip
 
     @property
@@ -104,6 +106,7 @@ class Reader:
         self.possessed = False
         self.viewing = False
         self.excepting = False
+        self.void = False
         self.previous = Token("", "", "")
 
     def read(self) -> Clause:
@@ -187,7 +190,7 @@ class Reader:
         """"The left face has two": the place is where to look, not what is there."""
         phrase = self.phrase
         told = phrase.side or (bare and following.kind == "num")
-        if told and len(phrase.dirs) == 1 and not phrase.kind and phrase.number is None and (
+        if told and len(phrase.dirs) == 1 and not phrase.kind and not phrase.row and phrase.number is None and (
             following.kind in ("num", "colour", "pron", "word", "quant")
         ):
             self.out.view = phrase.dirs[0]
@@ -198,6 +201,9 @@ class Reader:
             self.out.span.append("from")
             return
         if token.value == "to":
+            if "from" in self.out.span:
+                self._flush()
+                self.joined = True
             self.out.span.append("to")
             return
         if token.value == "because":
@@ -205,13 +211,22 @@ class Reader:
         self.possessed = False
         self._flush()
         self.joined = token.value == "and"
+        self.phrase.definite = token.words.endswith(" the")
+
+    def _part(self, token: Token, following: Token) -> None:
+        self._flush()
+        self.phrase.part = token.value
+
+    def _det(self, token: Token, following: Token) -> None:
+        if not self.phrase:
+            self.phrase.definite = token.words == "the"
 
     def _dir(self, token: Token, following: Token) -> None:
         value = {"pageB": "B", "pageF": "F"}.get(token.value, token.value)
         if value == "U":
             self._up()
             return
-        if value == "D":
+        if value == "D" or self.void:
             return
         if self.viewing:
             self.out.view, self.viewing = value[0], False
@@ -223,9 +238,6 @@ class Reader:
             return
         self.out.span.append(value)
         if self.phrase.dirs and self.previous.kind == "det":
-            self._flush()
-            self.joined = True
-        if self.phrase.dirs and "from" in self.out.span and "to" in self.out.span:
             self._flush()
             self.joined = True
         if not self.phrase.dirs:
@@ -377,6 +389,7 @@ class Reader:
                         phrase.whole = True
             else:
                 self.phrase.every = True
+            self.phrase.pronoun = self.phrase.pronoun or token.words.endswith("them")
             self.phrase.plural = True
             if value == "both":
                 self.phrase.number = 2
@@ -419,6 +432,7 @@ class Reader:
         elif self.phrase.placed or self.phrase.rest or self.phrase.number is not None or self.out.phrases:
             self._flush()
             self.out.denied = True
+            self.out.exhaustive = self.out.exhaustive or token.words in ("missing", "absent", "gone")
         else:
             self.out.exhaustive = self.phrase.pronoun
             self.negated = True
@@ -508,6 +522,9 @@ class Reader:
     def _same(self, token: Token, following: Token) -> None:
         self._flush()
         self.out.same = True
+
+    def _void(self, token: Token, following: Token) -> None:
+        self.void = True
 
     def _motion(self, token: Token, following: Token) -> None:
         self.out.motion = True

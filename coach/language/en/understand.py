@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from coach.language.en import commands as acts
+from coach.language.en.cells import OPPOSITE
 from coach.language.en.lexicon import Lexicon, Token, lexicon
 from coach.language.en.look import Look, describe
 from coach.language.en.normalise import normalise
@@ -15,7 +16,6 @@ from coach.language.meaning import Meaning, Question, Scene
 
 FAMILIAR = {"U": "yellow", "D": "white", "F": "green", "B": "blue", "R": "orange", "L": "red"}
 """The usual colours in the usual hold."""
-URGENT = ("layers-broken", "stop", "explain", "louder", "softer", "repeat")
 
 
 @lru_cache(maxsize=1)
@@ -56,43 +56,43 @@ def understand(text: str, asked: Question, scene: Scene) -> Meaning | None:
 
 def _look(words: list[str], asked: Question, scene: Scene) -> Meaning:
     command = acts.particular(words, asked)
-    tokens = _looking().tokens(words, _extra(scene))
     kind = "edge" if asked == "look-top-edges" else "corner"
-    look = describe(tokens, kind, scene.up)
-    if acts.corrects(words) and not (look.look and any(look.look.values())):
+    look = describe(_looking().tokens(words, _extra(scene)), kind, scene.up)
+    if acts.corrects(words) and not any(look.look.values()):
         return Meaning(command="correct")
-    if command in URGENT and not _rich(look):
+    if command == "layers-broken" or (command == "explain" and (not look.look or acts.explains(words))):
         return Meaning(command=command)
-    if command == "layers-broken" or (
-        command == "explain" and (not look.look or acts.explains(words))
-    ):
-        return Meaning(command=command)
-    if acts.unsure(words) and not _rich(look):
-        return Meaning(command="unsure", **_said(look))
     if not look:
-        return Meaning(command=command or acts.ordinary(words, asked))
-    return Meaning(command="correct" if look.corrected else None, **_said(look))
+        return Meaning(command=command or ("unsure" if acts.unsure(words) else acts.command(words, asked)))
+    return _said(look, "correct" if look.corrected else None)
 
 
-def _said(look: Look) -> dict[str, object]:
-    return {"look": look.look, "shape": look.shape, "edges": look.edges, "corners": look.corners}
-
-
-def _rich(look: Look) -> bool:
-    """It names at least one place or number."""
-    return bool(look.look) or look.edges is not None or look.corners is not None or look.shape is not None
+def _said(look: Look, command: str | None) -> Meaning:
+    return Meaning(look.look, look.shape, look.edges, look.corners, command=command)
 
 
 def _piece(words: list[str], asked: Question, scene: Scene) -> Meaning:
-    command = acts.particular(words, asked)
     tokens = _finding().tokens(words, _extra(scene))
     names = tuple(dict.fromkeys((*scene.names, *scene.piece)))
     place, shows = locate(tokens, names, scene.piece, _scheme(scene))
     if place or shows:
         return Meaning(place=place, shows=shows)
-    if acts.unsure(words):
-        return Meaning(command="unsure")
-    return Meaning(command=command or acts.ordinary(words, asked))
+    return Meaning(command="unsure" if acts.unsure(words) else acts.command(words, asked))
+
+
+def _row(words: list[str], asked: Question, scene: Scene) -> Meaning:
+    colours = read_colours(_looking().tokens(words, _extra(scene)), 3 if asked == "row" else 9)
+    if colours:
+        return Meaning(colours=colours)
+    return Meaning(command="unsure" if acts.unsure(words) else acts.command(words, asked))
+
+
+def _talk(words: list[str], asked: Question, scene: Scene) -> Meaning:
+    command = acts.command(words, asked)
+    if asked != "claim" or command != "no":
+        return Meaning(command=command)
+    look = describe(_looking().tokens(words, _extra(scene)), "", scene.up)
+    return Meaning(command=command, shape=look.shape)
 
 
 def _scheme(scene: Scene) -> Mapping[str, str]:
@@ -102,41 +102,17 @@ def _scheme(scene: Scene) -> Mapping[str, str]:
     right = _RIGHT.get((up or "", front or ""))
     if not (up and front and right):
         return {}
-    from coach.language.en.cells import OPPOSITE
-
     faces = {"U": up, "F": front, "R": right, "D": OPPOSITE[up], "B": OPPOSITE[front], "L": OPPOSITE[right]}
     return {face: FAMILIAR[home_face] for face, home_face in faces.items()}
 
 
-def _row(words: list[str], asked: Question, scene: Scene) -> Meaning:
-    command = acts.particular(words, asked)
-    tokens = _looking().tokens(words, _extra(scene))
-    colours = read_colours(tokens, 3 if asked == "row" else 9)
-    if colours:
-        return Meaning(colours=colours)
-    if acts.unsure(words):
-        return Meaning(command="unsure")
-    return Meaning(command=command or acts.ordinary(words, asked))
-
-
-def _talk(words: list[str], asked: Question, scene: Scene) -> Meaning:
-    if acts.done_top(words):
-        return Meaning(command="done-top")
-    command = acts.particular(words, asked) or acts.ordinary(words, asked)
-    if asked == "claim":
-        look = describe(_looking().tokens(words, _extra(scene)), "", scene.up)
-        return Meaning(command=command, shape=look.shape if command == "no" else None)
-    return Meaning(command=command)
-
-
 def _right_faces() -> dict[tuple[str, str], str]:
     """The face to the right for every face on top and face in front."""
-    ring = {"U": "FLBR", "F": "RULD"[::-1], "R": "UFDB"}
     table = {}
-    for top, round_it in ring.items():
-        for at, front in enumerate(round_it):
-            table[top, front] = round_it[at - 1]
-            table[{"U": "D", "F": "B", "R": "L"}[top], front] = round_it[(at + 1) % 4]
+    for top, ring in {"U": "FLBR", "F": "DLUR", "R": "DFUB"}.items():
+        for at, front in enumerate(ring):
+            table[top, front] = ring[at - 1]
+            table[OPPOSITE[top], front] = ring[(at + 1) % 4]
     return table
 
 

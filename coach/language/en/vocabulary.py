@@ -1,13 +1,49 @@
-"""What a recogniser is limited to at each moment."""
+"""What a recogniser is limited to at each moment, generated from the vocabulary file."""
 
 from __future__ import annotations
 
+import re
+from functools import lru_cache
+from itertools import product
+
+from coach.language.en.lexicon import read_toml
 from coach.language.meaning import Question, Scene
+
+_SLOT = re.compile(r"\{(\w+)\}")
+_SPEAKABLE = re.compile(r"[^a-z' ]+")
+
+
+@lru_cache(maxsize=1)
+def _file() -> dict[str, dict[str, list[str]]]:
+    return read_toml("vocabulary.toml")
 
 
 def phrases(asked: Question, scene: Scene) -> tuple[str, ...]:
-    return ("yes", "no")
+    """Every phrase that can be heard in answer to `asked`, and the commands that are always open.
+
+    Lower case, letters, apostrophes and spaces only, each phrase once.
+    """
+    return _expanded(asked, scene.up, scene.names, tuple(scene.marks))
+
+
+@lru_cache(maxsize=64)
+def _expanded(asked: Question, up: str, names: tuple[str, ...], marks: tuple[str, ...]) -> tuple[str, ...]:
+    lists = _file()["lists"] | {"colour": [*names, *marks]}
+    templates = _file()[asked]["phrases"] + _file()["always"]["phrases"]
+    spoken = (phrase for template in templates for phrase in _fill(template.replace("yellow", up), lists))
+    return tuple(dict.fromkeys(" ".join(_SPEAKABLE.sub(" ", phrase.casefold()).split()) for phrase in spoken))
+
+
+def _fill(template: str, lists: dict[str, list[str]]) -> list[str]:
+    """The template with every choice for each of its slots."""
+    slots = _SLOT.findall(template)
+    filled = []
+    for choice in product(*(lists[slot] for slot in slots)):
+        words = iter(choice)
+        filled.append(_SLOT.sub(lambda slot, words=words: next(words), template))
+    return filled
 
 
 def offers(asked: Question) -> tuple[str, ...]:
-    return ()
+    """The few easily heard answers to offer."""
+    return tuple(_file()["offers"].get(asked, ()))
