@@ -28,7 +28,7 @@ from coach.method import default_method
 from coach.session import SessionLog, Shell, run
 
 COACH: Final = Voice(name="en-us", rate=135)
-LEARNER: Final = Voice(name="en-us+f3", rate=150, pitch=60)
+LEARNER: Final = Voice(name="en-us+f2", rate=135)
 _BREATH: Final = 0.35
 """Seconds between the two voices."""
 

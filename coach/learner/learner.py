@@ -51,7 +51,7 @@ class Learner:
                 ("yes", "yeah", "yes it is") if self._holds() else ("no", "nope", "no it's not")
             )
         if asks == "ready":
-            return self._pick(("ready", "okay ready", "i'm ready"))
+            return self._pick(("okay ready", "yes ready"))
         return "yes"
 
     def _holds(self) -> bool:
