@@ -102,7 +102,7 @@ class Endpointer:
         if self.early and final and self._stood >= timing.steady - 1e-9:
             return "early"
         enough = timing.after_complete if complete else timing.after_incomplete
-        if self._still >= enough - 1e-9 or self._spoken >= timing.longest:
+        if self._still >= enough - 1e-9 or self._spoken >= timing.longest - 1e-9:
             return "end"
         return "wait"
 

@@ -53,7 +53,11 @@ def main() -> None:
 
 def _answer(engine: Any, ends: list[str], request: dict[str, Any]) -> dict[str, Any]:
     if request.get("voices"):
-        return {"ok": True, "voices": [voice.id for voice in engine.getProperty("voices")]}
+        return {"ok": True, "voices": _voices(engine)}
+    # espeak-ng takes some unknown names for another language's voice; pyttsx3 does not check either.
+    name = str(request["voice"]).split("+")[0].lower()
+    if not any(name in (voice, voice.rpartition("/")[2]) for voice in _voices(engine)):
+        return {"error": f"no voice {request['voice']}"}
     for name in ("voice", "rate", "pitch", "volume"):
         engine.setProperty(name, request[name])
     final = Path(request["path"])
@@ -71,6 +75,10 @@ def _answer(engine: Any, ends: list[str], request: dict[str, Any]) -> dict[str, 
         return {"error": problem}
     aside.rename(final)
     return {"ok": True}
+
+
+def _voices(engine: Any) -> list[str]:
+    return [str(voice.id) for voice in engine.getProperty("voices")]
 
 
 def _take_stdout() -> TextIO:

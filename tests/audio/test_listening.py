@@ -1,0 +1,179 @@
+"""When an utterance begins and ends. No sound and no clock: only blocks of 20 ms that are counted."""
+
+import numpy as np
+import pytest
+
+from coach.audio.listening import Endpointer, Listener, Timing, VoiceActivity
+from coach.audio.recogniser import Alternative, Heard, Partial
+from coach.audio.wav import RATE, Samples
+
+BLOCK = 0.02
+PHRASES = ("next", "go on", "go on please", "yes")
+
+
+def feed(end: Endpointer, seconds: float, speaking: bool, text: str | None = None) -> str:
+    """Blocks for so long, the text with the first; the decision that came first, else "wait"."""
+    for index in range(round(seconds / BLOCK)):
+        decision = end.block(BLOCK, speaking, text if index == 0 else None)
+        if decision != "wait":
+            return decision
+    return "wait"
+
+
+def test_nobody_speaks_until_patience_runs_out() -> None:
+    end = Endpointer(PHRASES, patience=2.0)
+    assert feed(end, 1.98, speaking=False) == "wait"
+    assert feed(end, BLOCK, speaking=False) == "silence"
+
+
+def test_patience_does_not_run_out_while_somebody_speaks() -> None:
+    end = Endpointer(PHRASES, patience=1.0)
+    feed(end, 0.9, speaking=False)
+    assert feed(end, 3.0, speaking=True) == "wait"
+
+
+def test_a_complete_answer_that_nothing_follows_is_acted_on_once_it_has_stood() -> None:
+    end = Endpointer(PHRASES, patience=2.0, timing=Timing(steady=0.2))
+    feed(end, 0.4, speaking=True)
+    assert feed(end, 0.2, True, "next") == "wait"
+    assert feed(end, BLOCK, True) == "early"
+
+
+def test_an_answer_that_changes_has_to_stand_anew() -> None:
+    end = Endpointer(PHRASES, patience=2.0, timing=Timing(steady=0.2))
+    feed(end, 0.18, True, "next")
+    assert feed(end, 0.2, True, "yes") == "wait"
+
+
+def test_an_answer_that_may_go_on_waits_for_silence() -> None:
+    timing = Timing(after_complete=0.5)
+    end = Endpointer(PHRASES, patience=2.0, timing=timing)
+    assert feed(end, 1.0, True, "go on") == "wait"
+    assert feed(end, 0.48, speaking=False) == "wait"
+    assert feed(end, BLOCK, speaking=False) == "end"
+
+
+def test_half_an_answer_gets_the_longest_silence() -> None:
+    end = Endpointer(PHRASES, patience=2.0, timing=Timing(after_complete=0.5, after_incomplete=0.8))
+    feed(end, 0.4, True, "go")
+    assert feed(end, 0.78, speaking=False) == "wait"
+    assert feed(end, BLOCK, speaking=False) == "end"
+
+
+def test_going_on_after_a_breath_is_one_utterance() -> None:
+    end = Endpointer(PHRASES, patience=2.0, timing=Timing(steady=0.2))
+    feed(end, 0.4, True, "go on")
+    feed(end, 0.4, speaking=False)
+    assert feed(end, 0.3, True, "go on please") == "early"
+
+
+def test_an_endless_talker_is_cut_off() -> None:
+    assert feed(Endpointer(PHRASES, 2.0, Timing(longest=10)), 10.0, speaking=True) == "end"
+
+
+@pytest.mark.parametrize("floor", [-75.0, -50.0, -35.0])
+def test_speech_is_what_rises_over_the_room(floor: float) -> None:
+    activity = VoiceActivity()
+    noise = np.random.default_rng(3).normal(floor, 1.5, 300)
+    assert not any(activity.block(BLOCK, level) for level in noise)
+    assert [activity.block(BLOCK, max(floor + 20, -50.0)) for _ in range(10)][-1]
+    # And when the speaker stops it is over within a quarter of a second.
+    assert not [activity.block(BLOCK, level) for level in noise[:13]][-1]
+
+
+def test_one_knock_is_not_speech() -> None:
+    activity = VoiceActivity()
+    for _ in range(100):
+        activity.block(BLOCK, -60)
+    assert not any(activity.block(BLOCK, level) for level in (-10, -15, -60, -60, -60))
+
+
+class Tape:
+    """A source that plays sound block by block, then silence for ever."""
+
+    def __init__(self, samples: Samples) -> None:
+        self._samples, self._at = samples, 0
+
+    def read(self) -> bytes:
+        size = round(RATE * BLOCK)
+        block = self._samples[self._at : self._at + size]
+        self._at += size
+        return np.pad(block, (0, size - len(block))).astype(np.int16).tobytes()
+
+
+class Scripted:
+    """A recogniser that says what it is told to: a partial after so many bytes, and results in turn."""
+
+    name, steady, unknown = "scripted", 0.2, ()
+
+    def __init__(self, partial: str, *results: str) -> None:
+        self._partial, self._results = partial, list(results)
+        self.heard_bytes = 0
+
+    def limit(self, phrases: object) -> None:
+        self.heard_bytes = 0
+
+    def feed(self, block: bytes) -> Partial | None:
+        self.heard_bytes += len(block)
+        return Partial(self._partial)
+
+    def finish(self) -> Heard:
+        return Heard(self._results.pop(0), 0.5, self.name)
+
+    def reset(self) -> None:
+        self.heard_bytes = 0
+
+
+def loud(seconds: float) -> Samples:
+    return np.random.default_rng(4).normal(0, 3000, round(RATE * seconds)).astype(np.int16)
+
+
+def hush(seconds: float) -> Samples:
+    return np.random.default_rng(5).normal(0, 20, round(RATE * seconds)).astype(np.int16)
+
+
+def test_an_idle_room_never_reaches_the_recogniser() -> None:
+    scripted = Scripted("next", "next")
+    assert Listener(scripted).listen(Tape(hush(5)), PHRASES, 3.0) is None
+    assert scripted.heard_bytes == 0
+
+
+def test_an_early_answer_comes_before_the_word_has_been_silent_for_long() -> None:
+    tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
+    utterance = Listener(Scripted("next", "next")).listen(tape, PHRASES, 5.0)
+    assert utterance is not None
+    assert utterance.heard.text == "next"
+    assert utterance.seconds < 1.6
+
+
+def test_the_soft_beginning_of_a_word_is_kept() -> None:
+    tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
+    utterance = Listener(Scripted("next", "next")).listen(tape, PHRASES, 5.0)
+    assert utterance is not None
+    loud_from = np.flatnonzero(np.abs(utterance.samples.astype(int)) > 1000)[0]
+    assert loud_from >= 0.15 * RATE
+
+
+def test_an_early_answer_that_proves_wrong_is_heard_out() -> None:
+    tape = Tape(np.concatenate([hush(1), loud(1.0), hush(3)]))
+    utterance = Listener(Scripted("next", "", "yes")).listen(tape, PHRASES, 5.0)
+    assert utterance is not None
+    assert utterance.heard.text == "yes"
+    assert utterance.seconds > 2.3  # the end of the sound and the silence after it
+
+
+def test_a_second_look_gets_the_sound_and_has_the_last_word() -> None:
+    class Second:
+        name = "second"
+
+        def closed(self, samples: Samples, phrases: object, first: Heard) -> Heard:
+            assert len(samples) > 0.5 * RATE
+            return Heard("yes", 0.9, self.name, (Alternative(first.text, 0.1),))
+
+        def open(self, samples: Samples, first: Heard) -> Heard:
+            raise AssertionError("not asked for")
+
+    tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
+    utterance = Listener(Scripted("next", "next"), Second()).listen(tape, PHRASES, 5.0)
+    assert utterance is not None
+    assert (utterance.heard.text, utterance.heard.engine) == ("yes", "second")
