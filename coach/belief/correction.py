@@ -6,7 +6,7 @@ Over all legal cubes these give, exactly, the most probable reading and how prob
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import permutations
@@ -15,8 +15,8 @@ from typing import Final, TypeAlias
 import numpy as np
 
 from coach.belief.completion import LEGAL, Completions, Floats, Law
-from coach.belief.reading import UNKNOWN, Reading, by_hold, by_letter, completions, ways
-from coach.cube import COLOURS, FACES, PLACE_NAMES, PLACE_NUMBER
+from coach.belief.reading import UNKNOWN, Reading, by_hold, by_letter, completions
+from coach.cube import COLOURS, FACES, PLACE_NAMES, PLACE_NUMBER, Turn
 
 Confusion: TypeAlias = Mapping[tuple[str, str], float]
 """The chance that a sticker of the first colour is said or heard as the second, both as colour words."""
@@ -80,6 +80,13 @@ def likelihoods(
     return result
 
 
+def after(likelihood: Floats, turns: Iterable[Turn]) -> Floats:
+    """The likelihoods once the learner has turned the cube; multiply them by those of what is said next."""
+    for turn in turns:
+        likelihood = likelihood[list(turn.permutation)]
+    return likelihood
+
+
 @lru_cache(maxsize=8)
 def _table(words: tuple[str, ...], confusion: tuple[tuple[tuple[str, str], float], ...]) -> Floats:
     """[true face, said face]: the chances, each row adding up to 1."""
@@ -91,18 +98,15 @@ def _table(words: tuple[str, ...], confusion: tuple[tuple[tuple[str, str], float
     return table
 
 
-def most_probable(reading: Reading, likelihood: Floats | None = None) -> Correction:
+def most_probable(reading: Reading, likelihood: Floats | None = None, law: Law = LEGAL) -> Correction:
     """The most probable legal cube behind `reading`: its stickers at the places read, and what is doubtful.
 
-    `likelihood` is as from `likelihoods` (by default with the usual confusion).
+    `likelihood` is as from `likelihoods` (by default with the usual confusion). With another `law` it is
+    the most probable of the cubes that break it so.
     """
-    if ways(reading):
+    if completions(reading).by_law[law]:
         return Correction(reading, {}, (), 1.0)
-    return corrected(reading, likelihoods(reading) if likelihood is None else likelihood)
-
-
-def corrected(reading: Reading, likelihood: Floats, law: Law = LEGAL) -> Correction:
-    """As `most_probable`, but among the cubes of `law`, whether or not the stickers fit."""
+    likelihood = likelihoods(reading) if likelihood is None else likelihood
     evidence = by_hold(reading, likelihood)
     cubes = Completions(evidence)
     share = by_letter(reading, cubes.stickers(law) / cubes.by_law[law])

@@ -16,8 +16,8 @@ from typing import Final, Literal, TypeAlias
 import numpy as np
 
 from coach.belief.completion import LEGAL, Completions, Floats, Law
-from coach.belief.correction import SURE, Correction, corrected, likelihoods, most_probable
-from coach.belief.reading import UNKNOWN, Reading, by_hold, ways
+from coach.belief.correction import SURE, Correction, likelihoods, most_probable
+from coach.belief.reading import UNKNOWN, Reading, by_hold, by_letter, completions, ways
 from coach.cube import CORNERS, EDGES, FACE_TURNS, FACES, PLACE_NUMBER, Cube, Problem, Turn, find_problems
 from coach.cube.geometry import clockwise_stickers, compose
 
@@ -63,10 +63,13 @@ class Diagnosis:
 def diagnose(reading: Reading, likelihood: Floats | None = None, expected: Cube | None = None) -> Diagnosis:
     """What is behind `reading`; with `expected` (in the same hold) what happened to that cube.
 
-    `likelihood` is as from `correction.likelihoods` (by default with the usual confusion). ValueError
-    where the centres read are not those of `expected`.
+    `likelihood` is as from `correction.likelihoods` (by default with the usual confusion). It does not count
+    where the stickers make a whole set of pieces: slips seldom fit each other so well, so then it is the
+    cube. ValueError where the centres read are not those of `expected`.
     """
     likelihood = likelihoods(reading) if likelihood is None else likelihood
+    if UNKNOWN not in reading.pattern and completions(reading).by_law.any():
+        likelihood = by_letter(reading, completions(reading).evidence)
     if expected is None:
         return _by_law(reading, likelihood)
     if expected.centres != reading.centres:
@@ -83,7 +86,7 @@ def _by_law(reading: Reading, likelihood: Floats) -> Diagnosis:
         sure = float(evidence[0, 0, 1:].sum())
     if law == LEGAL:
         return Diagnosis("legal" if ways(reading) else "misread", sure, most_probable(reading, likelihood))
-    correction = corrected(reading, likelihood, law)
+    correction = most_probable(reading, likelihood, law)
     known = UNKNOWN not in correction.reading.pattern
     return Diagnosis(kind, sure, correction, find_problems(correction.reading.pattern) if known else ())
 
@@ -135,8 +138,10 @@ def _by_expectation(reading: Reading, likelihood: Floats, expected: Cube) -> Dia
     for it, weight in zip(explanations, weights.tolist(), strict=True):
         shares[it.kind] += weight
     cubes = Completions(by_hold(reading, likelihood))
-    shares["another cube"] = ANOTHER_CUBE * cubes.total / Completions(np.ones((54, 6))).total
+    shares["another cube"] = ANOTHER_CUBE * cubes.total / ways(Reading.of(Cube()))
     kind = max(shares, key=lambda it: shares[it])
+    if not shares[kind]:
+        return _by_law(reading, likelihood)
     sure = shares[kind] / sum(shares.values())
     if kind == "another cube":
         return Diagnosis(kind, sure, most_probable(reading, likelihood))

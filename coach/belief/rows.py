@@ -17,8 +17,9 @@ from typing import Final, TypeAlias
 
 import numpy as np
 
-from coach.belief.completion import Floats
-from coach.belief.reading import Reading, completions
+from coach.belief.completion import Completions, Floats
+from coach.belief.correction import likelihoods
+from coach.belief.reading import Reading, by_hold, completions, solution
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, WHOLE_TURNS, Turn
 
 LOOK: Final[Mapping[str, float]] = {"F": 0.0, "U": 0.05, "R": 0.1, "L": 0.1}
@@ -78,27 +79,57 @@ def next_row(
     return max(options, key=worth)[0] if options else None  # of equals the first, which is the easiest
 
 
+def check_row(
+    reading: Reading,
+    likelihood: Floats | None = None,
+    *,
+    look: Mapping[str, float] = LOOK,
+    hands: float = 1.0,
+    sure: float = 0.99,
+) -> Row | None:
+    """Once the cube is known: the row that most probably looks otherwise if a sticker was misread.
+
+    The coach says what it expects there. So few stickers are read that one in five misread ones makes
+    another cube that is just as legal. `likelihood` is as from `correction.likelihoods` (by default with the
+    usual confusion) and may be of the same stickers said more than once. None where every row is as
+    expected with a chance of at least `sure`, and where the cube is not known.
+    """
+    cube = solution(reading)
+    if cube is None:
+        return None
+    cubes = Completions(by_hold(reading, likelihoods(reading) if likelihood is None else likelihood))
+    expected = [reading.centres.index(face) for face in cube.faces]
+
+    def otherwise(line: _Line) -> float:
+        places = _LINES[line]
+        looks = cubes.row(places)
+        return 1 - float(looks[tuple(expected[place] for place in places if place % 9 != 4)] / cubes.total)
+
+    options = [(row, otherwise(line), trouble) for row, line, trouble in _options(tuple(look.items()), True)]
+    row, chance, _ = max(options, key=lambda option: option[1] / (option[0].stickers + hands * option[2]))
+    return row if chance > 1 - sure else None
+
+
 def row_bits(reading: Reading, row: Row) -> float:
     """The expected information of a row, in bits."""
     return _bits(reading)[row.line]
 
 
 _NOTHING: Final = 1e-9
-_LINES: Final = tuple(
-    tuple(9 * face + start + step * i for i in range(3))
+_LINES: Final = {
+    frozenset(places): places
     for face in range(6)
     for start, step in ((0, 1), (3, 1), (6, 1), (0, 3), (1, 3), (2, 3))
-)
+    for places in [(9 * face + start, 9 * face + start + step, 9 * face + start + 2 * step)]
+}
 
 
 @lru_cache(maxsize=16)
 def _bits(reading: Reading) -> Mapping[_Line, float]:
     """For the six lines of every face, as the cube is held now, the entropy of what may be seen there."""
     cubes = completions(reading)
-    return {
-        frozenset(places): _entropy(cubes.row((places[0], places[1], places[2]))) if cubes.count > 1 else 0.0
-        for places in _LINES
-    }
+    several = cubes.count > 1
+    return {line: _entropy(cubes.row(places)) if several else 0.0 for line, places in _LINES.items()}
 
 
 def _entropy(weights: Floats) -> float:
