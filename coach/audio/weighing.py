@@ -1,0 +1,152 @@
+"""Which of the phrases of the moment an utterance was, by what Whisper makes of it.
+
+The model spreads its belief over all that could be said. A phrase gets the share of all its spellings,
+compared with the share that the same spellings have where nothing can be made out: words that the model
+hears in everything need more evidence. What is left over for other words tells whether to believe it.
+"""
+
+import math
+import re
+import tomllib
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from difflib import SequenceMatcher
+from functools import cached_property, lru_cache
+from importlib import resources
+from typing import Any
+
+import numpy as np
+
+from coach.audio.whisper import Free, Logs
+
+Tokens = tuple[int, ...]
+
+_MOST = 8  # phrases of several tokens that are looked at word by word
+_NUMBERS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_DIGITS = {word: str(digit) for digit, word in enumerate(_NUMBERS)}
+_NOT_WORDS = re.compile(r"[^a-z0-9']+")
+_NEVER = -25.0  # log probability: as good as impossible
+
+
+@dataclass(frozen=True)
+class Background:
+    """What the model hears where nothing can be made out, log probabilities of first tokens."""
+
+    known: Mapping[int, float]
+    other: float
+
+    @classmethod
+    @lru_cache(maxsize=1)
+    def load(cls) -> "Background":
+        """The measured one that comes with the package."""
+        text = resources.files("coach.audio").joinpath("whisper_background.toml").read_text("utf-8")
+        data: dict[str, Any] = tomllib.loads(text)
+        nats = [-tenths / 10 for tenths in data["tenths"]]
+        return cls(dict(zip(data["tokens"], nats, strict=True)), nats[-1])
+
+    def share(self, tokens: Sequence[int]) -> float:
+        """The log probability that one of the tokens comes first."""
+        return total([self.known.get(token, self.other) for token in tokens])
+
+    @cached_property
+    def table(self) -> tuple[np.ndarray, np.ndarray]:
+        """The known tokens and their log probabilities, as arrays."""
+        return np.fromiter(self.known.keys(), np.int64), np.fromiter(self.known.values(), np.float64)
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """A phrase with its evidence, in nats."""
+
+    text: str
+    share: float  # log of its share among all that could have been said
+    evidence: float  # log of that share over the one it has where nothing can be made out
+
+
+@dataclass(frozen=True)
+class Spelled:
+    """The ways in which the model writes a phrase, as tokens."""
+
+    text: str
+    ways: tuple[Tokens, ...]
+
+    @property
+    def firsts(self) -> tuple[int, ...]:
+        """The tokens that it can begin with."""
+        return tuple(dict.fromkeys(way[0] for way in self.ways))
+
+    @property
+    def whole(self) -> bool:
+        """Whether it is one token in every way that counts, so that the first one tells everything."""
+        return all(len(way) == 1 for way in self.ways)
+
+
+def spell(phrase: str, tokens: Callable[[str], Sequence[int]]) -> Spelled:
+    """A phrase in lower case, beginning with a capital, in capitals, and as a number."""
+    capital = phrase[:1].upper() + phrase[1:]
+    texts = [phrase, capital, phrase.upper(), *([_DIGITS[phrase]] if phrase in _DIGITS else [])]
+    ways = [tuple(tokens(f" {text}")) for text in texts] + [tuple(tokens(text)) for text in (phrase, capital)]
+    short = [way for way in ways if len(way) == 1]
+    # Where one token is a whole spelling, the ways in pieces ("S-T-OP") hardly ever are written.
+    return Spelled(phrase, tuple(dict.fromkeys(short or ways[:2])))
+
+
+def weigh(
+    phrases: Sequence[Spelled],
+    free: Free,
+    background: Background,
+    likelihoods: Callable[[Sequence[Tokens]], Sequence[Sequence[float]]],
+) -> list[Weighed]:
+    """The phrases by their evidence, most first.
+
+    `likelihoods` gives the log probability of each token of a text after those before it; it is asked
+    only for the phrases of several tokens that are in question.
+    """
+    begun = {phrase.text: _first(phrase, free.first, background) for phrase in phrases}
+    if all(phrase.whole for phrase in phrases):
+        return sorted(begun.values(), key=lambda weighed: -weighed.evidence)
+    heard = words(free.text)
+    wanted = sorted(phrases, key=lambda phrase: -_promise(begun[phrase.text], heard))[:_MOST]
+    ways = [(phrase, way) for phrase in wanted for way in phrase.ways]
+    rest = [sum(steps[1:]) for steps in likelihoods([way for _, way in ways])]
+    weighed = []
+    for phrase in wanted:
+        mine = [(way, after) for (other, way), after in zip(ways, rest, strict=True) if other is phrase]
+        share = total([float(free.first[way[0]]) + after for way, after in mine])
+        share += _ends_here(phrase, [(way, after) for (_, way), after in zip(ways, rest, strict=True)])
+        weighed.append(Weighed(phrase.text, share, share - background.share(phrase.firsts)))
+    return sorted(weighed, key=lambda one: -one.evidence)
+
+
+def words(text: str) -> tuple[str, ...]:
+    """The words of a text, plain: lower case, no punctuation, digits as words."""
+    names = {digit: word for word, digit in _DIGITS.items()}
+    return tuple(names.get(word, word) for word in _NOT_WORDS.sub(" ", text.lower()).split())
+
+
+def total(logs: Sequence[float]) -> float:
+    """The log of a sum of probabilities given by their logs."""
+    highest = max(logs)
+    return highest + math.log(sum(math.exp(one - highest) for one in logs))
+
+
+def _first(phrase: Spelled, first: Logs, background: Background) -> Weighed:
+    share = total([float(first[token]) for token in phrase.firsts])
+    return Weighed(phrase.text, share, share - background.share(phrase.firsts))
+
+
+def _promise(begun: Weighed, heard: tuple[str, ...]) -> float:
+    """How much a phrase deserves a closer look: how it begins, and how like the free text it is."""
+    alike = SequenceMatcher(None, begun.text, " ".join(heard), autojunk=False).ratio()
+    return begun.evidence + 6 * alike
+
+
+def _ends_here(phrase: Spelled, others: Sequence[tuple[Tokens, float]]) -> float:
+    """The log probability that what has been said of a longer phrase does not go on to be it."""
+    goes_on = sum(
+        math.exp(after)
+        for way, after in others
+        for mine in phrase.ways
+        if len(mine) == 1 and len(way) > 1 and way[0] == mine[0]
+    )
+    return math.log(max(1 - goes_on, math.exp(_NEVER)))

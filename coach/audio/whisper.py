@@ -1,0 +1,129 @@
+"""Whisper tiny.en through CTranslate2, from a local folder: sound in, probabilities of words out.
+
+Nothing here decides anything; `second_look` does.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coach.audio.errors import ModelError
+from coach.audio.wav import RATE, Samples, to_float
+
+NAME = "whisper-tiny.en"
+FILES = ("config.json", "model.bin", "tokenizer.json")
+THREADS = 2
+LEAD = RATE // 2  # samples of silence before the sound: the model misses words that begin at once
+WINDOW = 6 * RATE  # samples; the model was made for 30 s, but 6 are as good for a word and five times faster
+LONGEST = 30 * RATE
+_HOP = 160  # samples for each mel frame; the encoder halves their number
+_TAIL = RATE // 2  # samples after the sound that the decoder is shown
+_MOST_TOKENS = 60
+
+Logs = NDArray[np.float32]
+
+
+@dataclass(frozen=True)
+class Sound:
+    """An utterance as the encoder sees it."""
+
+    encoded: Any  # ctranslate2.StorageView, 1 x frames x 384
+    frames: int  # encoder frames (20 ms) up to just after the end of the sound
+
+
+@dataclass(frozen=True)
+class Free:
+    """What the model writes down when it is free to write anything."""
+
+    text: str
+    first: Logs  # log probability of every token of the vocabulary at the beginning
+    score: float  # mean log probability of a token of `text`
+    no_speech: float  # probability that nobody spoke
+
+
+class Whisper:
+    """The loaded model. About 250 MB of memory. Raises ModelError when it cannot be loaded."""
+
+    def __init__(self, folder: Path) -> None:
+        missing = [name for name in FILES if not (folder / name).is_file()]
+        if missing:
+            raise ModelError(
+                f"The speech model in {folder} is not complete: {', '.join(missing)} missing. "
+                f"Run scripts/fetch_models {NAME}"
+            )
+        try:
+            import ctranslate2
+            from faster_whisper.feature_extractor import FeatureExtractor
+            from tokenizers import Tokenizer
+        except (ImportError, OSError) as error:
+            raise ModelError(
+                f"The second look is not installed ({error}). "
+                "Install it with pip install 'turncaller[second-look]'."
+            ) from error
+        try:
+            self._model: Any = ctranslate2.models.Whisper(
+                str(folder), device="cpu", compute_type="int8", intra_threads=THREADS, inter_threads=1
+            )
+            self._tokens: Any = Tokenizer.from_file(str(folder / "tokenizer.json"))
+        except Exception as error:  # tokenizers raises plain Exception
+            raise ModelError(
+                f"The speech model in {folder} is broken ({error}). Delete the folder and run "
+                f"scripts/fetch_models {NAME}"
+            ) from error
+        self._mel: Any = FeatureExtractor(feature_size=80)
+        self._view: Any = ctranslate2.StorageView
+        special = self._tokens.token_to_id
+        self._start = [special("<|startoftranscript|>"), special("<|notimestamps|>")]
+        self._previous, self.end = special("<|startofprev|>"), special("<|endoftext|>")
+        if None in (*self._start, self._previous, self.end):
+            raise ModelError(f"The speech model in {folder} is not an English Whisper model.")
+
+    def tokens(self, text: str) -> list[int]:
+        """The tokens that a text is written with."""
+        return list(self._tokens.encode(text, add_special_tokens=False).ids)
+
+    def encode(self, samples: Samples) -> Sound:
+        """Listen to an utterance of at most LONGEST samples; what is longer is cut off."""
+        signal = np.concatenate([np.zeros(LEAD, np.float32), to_float(samples)])[:LONGEST]
+        used = len(signal) + _TAIL
+        length = max(WINDOW, -(-used // (2 * _HOP)) * 2 * _HOP)
+        mel = self._mel(np.pad(signal, (0, length - len(signal))), padding=0)[:, : length // _HOP]
+        view = self._view.from_array(np.ascontiguousarray(mel[None], np.float32))
+        return Sound(self._model.encode(view, to_cpu=True), min(used, length) // (2 * _HOP))
+
+    def free(self, sound: Sound, before: str = "") -> Free:
+        """Write down what is heard; `before` is a text that the speaker could have said before it."""
+        context = [self._previous, *self.tokens(before)] if before else []
+        prompt = [*context, *self._start]
+        result = self._model.generate(
+            sound.encoded, [prompt], beam_size=1, max_length=len(prompt) + _MOST_TOKENS,
+            suppress_tokens=None, suppress_blank=False,
+            return_logits_vocab=True, return_scores=True, return_no_speech_prob=True,
+        )[0]  # fmt: skip
+        written = result.sequences_ids[0]
+        first = np.array(result.logits[0][0], np.float32)
+        text = str(self._tokens.decode(written))
+        return Free(text.strip(), log_softmax(first), float(result.scores[0]), float(result.no_speech_prob))
+
+    def likelihoods(self, sound: Sound, texts: Sequence[Sequence[int]]) -> list[list[float]]:
+        """The log probability of every token of each text, given the tokens before it in that text."""
+        if not texts:
+            return []
+        frames = np.array(sound.encoded)[:, : sound.frames]
+        many = self._view.from_array(np.ascontiguousarray(np.repeat(frames, len(texts), 0)))
+        lengths = [2 * sound.frames] * len(texts)
+        results = self._model.align(many, self._start[:1], list(map(list, texts)), lengths)
+        return [
+            [float(np.log(max(chance, 1e-12))) for chance in result.text_token_probs[: len(text)]]
+            for result, text in zip(results, texts, strict=True)
+        ]
+
+
+def log_softmax(logits: Logs) -> Logs:
+    """Logits to log probabilities."""
+    shifted = logits - logits.max()
+    return np.asarray(shifted - np.log(np.exp(shifted).sum()), np.float32)
