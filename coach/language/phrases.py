@@ -33,6 +33,11 @@ class Phrases:
         forms = found if isinstance(found, list) else [found]
         return tuple(_sentence(form.format(**values)) for form in forms)
 
+    def has(self, key: str) -> bool:
+        """Whether there is such a sentence."""
+        section, name = key.split(".", 1)
+        return name in self._table.get(section, {})
+
     def call(self, turn: Turn, style: str = "plain") -> str:
         """How one face turn is called, for example "right side up"."""
         calls = self._table["calls"][style]

@@ -79,34 +79,37 @@ def particular(words: Sequence[str], asked: Question) -> str | None:
     for sentence in _parts(words, (HARD,)):
         plain = [word for word in sentence if word not in MARKS]
         found = book.concepts(plain)
-        if "home" in found and not {"louder", "not_heard", "repeat", "again", "lost"} & found.keys():
+        if "home" in found and not {"louder", "softer", "not_heard", "repeat", "again", "lost"} & found.keys():
             continue
         for rule in book.rules:
             if not _matches(rule, found, asked):
                 continue
             covered = _covered(rule, found)
-            if covered > most and book.strange(plain) <= 3 + 2 * covered:
+            needs = sum(need[0] not in "-?" for need in rule[1:])
+            if covered >= needs and covered > most and book.strange(plain) <= 3 + 2 * covered:
                 best, most = rule[0], covered
     return best
 
 
 def _covered(rule: Sequence[str], found: Mapping[str, list[tuple[int, int]]]) -> int:
-    """How many words the longest match of each concept of the rule covers."""
+    """How many words the concepts of the rule cover."""
     places: set[int] = set()
     for need in rule[1:]:
         if need[0] not in "-?":
-            start, end = max(found[need], key=lambda span: span[1] - span[0])
-            places.update(range(start, end))
+            for start, end in found[need]:
+                places.update(range(start, end))
     return len(places)
 
 
+_TRAILING = ("so", "and", "but", "well", "anyway", "then")
+_WHAT = ("what", "huh", "sorry", "eh", "pardon", "hm what", "sorry what", "what sorry")
 _SHORT = ("stop", "wait", "resume", "next", "ready", "yes", "no", "back_again", "mishap", "tired", "today")
 
 
 def _cues(part: Sequence[str]) -> set[str]:
     """The short cues of a clause; one inside a longer one ("not" in "why not") does not count."""
     found = commands().concepts(part)
-    spans = [span for name in (*_SHORT, "unsure") for span in found.get(name, [])]
+    spans = [span for name in (*_SHORT, "unsure", "later") for span in found.get(name, [])]
 
     def inside(span: tuple[int, int]) -> bool:
         return any(o != span and o[0] <= span[0] and span[1] <= o[1] for o in spans)
@@ -150,12 +153,14 @@ def ordinary(words: Sequence[str], asked: Question) -> str | None:
         if "next" not in found or asked not in ("turn", "ready"):
             return None
     if asked in ("claim", "other"):
-        return "unsure" if unsure(words) and "yes" not in found else _claim(found)
+        return _claim(found)
     if asked == "continue":
         return _go_on(found)
     if _called(parts) and not ({"wait", "mishap"} & found.keys() and "you" not in plain):
         return None
-    return _short(found, asked, len(plain), "you" in plain)
+    if plain[-1] in _TRAILING and len(plain) < 4 and "stop" not in found:
+        return None
+    return _short(found, asked, len(plain))
 
 
 def _go_on(found: Mapping[str, int]) -> str | None:
@@ -170,13 +175,13 @@ def _go_on(found: Mapping[str, int]) -> str | None:
     return "yes" if found.keys() & {"yes", "next", "resume", "ready"} else None
 
 
-def _short(found: Mapping[str, int], asked: Question, length: int, you: bool) -> str | None:
+def _short(found: Mapping[str, int], asked: Question, length: int) -> str | None:
     if "stop" in found or ("tired" in found and "today" in found):
         return "stop"
     if "back_again" in found:
         return "resume"
     if "wait" in found or "mishap" in found:
-        return None if you and length > 8 else "wait"
+        return "wait"
     if "resume" in found and asked not in ("turn", "ready"):
         return "resume"
     going = bool(found.keys() & {"next", "yes", "ready", "resume"})
@@ -216,6 +221,8 @@ def command(words: Sequence[str], asked: Question) -> str | None:
     """What is asked of the coach, in an answer that answers nothing else."""
     if done_top(words):
         return "done-top"
+    if " ".join(word for word in words if word not in MARKS) in _WHAT:
+        return "repeat"
     found = particular(words, asked) or ordinary(words, asked)
     if found is None and unsure(words) and len(words) < 8:
         return "unsure"

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from coach.language.en.clauses import verdicts
 from coach.language.en.lexicon import Token
-from coach.language.en.normalise import SOFT
+from coach.language.en.normalise import HARD, SOFT
 
 _HOURS = {"12": "B", "3": "R", "6": "F", "9": "L"}
 _NOTHING = Token("", "", "")
@@ -43,6 +43,10 @@ def settle(tokens: Sequence[Token], up: str) -> list[Token]:
             token = Token("quant", "only" if _none(tokens[:at]) else "except", token.words)
         elif token.value == "except" and _none(tokens[:at]):
             token = Token("quant", "only", token.words)
+        elif emphatic(before, token, after):
+            token = Token("word", token.words, token.words)
+        elif token.value == "except" and any(t.value == "centre" for t in (after, then)):
+            token = Token("word", token.words, token.words)
         elif token.words == "on the side" and after.kind in ("dir", "facedir", "hand"):
             token = Token("prep", "prep", token.words)
         elif token.words == "straight" and (after.kind == "prep" or after.words.startswith(("at ", "on "))):
@@ -67,6 +71,13 @@ def settle(tokens: Sequence[Token], up: str) -> list[Token]:
             said = True
         out.append(token)
     return out
+
+
+def emphatic(before: Token, token: Token, after: Token) -> bool:
+    """"Right at the back": no place."""
+    return token.words == "right" and before.kind in ("", "mark", "be", "pron", "word") and (
+        after.kind == "prep" or after.words.split(" ")[0] in ("at", "in", "on", "by", "round", "behind", "under", "next")
+    )
 
 
 def _excepts(before: Sequence[Token], after: Token) -> bool:
@@ -118,8 +129,10 @@ def _interjection(before: Token, after: Token, then: Token, at: int, two_before:
 
 def _answer(before: Token, after: Token, then: Token, at: int, two_before: Token) -> bool:
     """Before or after "right": nothing, or a mark and another place, so that it was itself a place."""
-    if at and two_before.kind == "dir":
+    if at and two_before.kind == "dir" and before.value == SOFT:
         return True
+    if after.value == HARD and (then.kind in ("det", "pron") or then.words in ("there", "i", "so", "now", "well")):
+        return False
     return after.kind == "" or (after.kind == "mark" and (then.kind in (*PLACE, "det", "num") or then.kind == "")) or (
         after.kind == "conj" and after.value == "and"
     )
@@ -136,5 +149,5 @@ def _retracts(token: Token, before: Token, after: Token, then: Token) -> bool:
     if token.words == "wait":
         return after.kind in ("mark", *PLACE, "det") and then.kind in (*PLACE, "det", "num", "noun", "pron", "mark", "")
     return after.value == SOFT and then.kind in (
-        *PLACE, "det", "num", "pron", "shape", "correct", "word", "quant", "neg"
+        *PLACE, "det", "num", "pron", "shape", "correct", "word", "quant", "neg", "mark"
     )

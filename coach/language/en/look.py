@@ -201,6 +201,9 @@ def _spread_denial(clause: Clause) -> list[Phrase]:
             shared = [d for d in one.dirs if cells.OPPOSITE[d] != two.dirs[0]]
             if len(shared) == 1 and not one.kind == "edge":
                 two.dirs = [*shared, *two.dirs]
+        elif len(one.dirs) == 1 and len(two.dirs) == 2 and two.bare and two.listed and one.kind != "edge":
+            if cells.OPPOSITE[one.dirs[0]] == two.dirs[0] and not (one.pronoun or one.kind):
+                one.dirs = [one.dirs[0], two.dirs[1]]
     if clause.denied:
         for phrase in clause.phrases:
             phrase.down = not phrase.down if phrase.none else True
@@ -330,6 +333,11 @@ def _take_phrase(
     kind = _kind(phrase, story)
     if phrase.kind or (kind == "corner" and len(phrase.dirs) == 2):
         story.kind = kind
+    if phrase.centre and phrase.row == "row" and len(phrase.dirs) == 1:
+        if clause.only:
+            ends = [cell for cell in ROWS[phrase.dirs[0]] if cell not in EDGES.values()]
+            story.add(Statement("row", cells.both(map(cells.hides, ends)), ""), number)
+        phrase.row, phrase.centre, phrase.kind = None, False, "edge"
     if phrase.part:
         _part(phrase, story, number)
         return
@@ -571,6 +579,7 @@ def _place(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int)
     if kind == "corner" and len(spots) == 2:
         many = (phrase.plural or phrase.every or phrase.number == 2) and phrase.number != 1
         single = (phrase.number == 1 or phrase.pronoun or phrase.kind) and not many
+        many = many or (story.correcting == number and _was_pair(story))
         if single or (wanted == 1 and not many):
             mask, up = cells.count(spots, 1), ()
         elif not many and wanted != 2:
@@ -587,6 +596,12 @@ def _place(phrase: Phrase, clause: Clause, story: Story, kind: str, number: int)
         return
     lone = phrase.number == 1 and not up and wanted is None
     story.add(Statement(sort, mask, kind, up, said=frozenset(phrase.dirs), lone=lone), number)
+
+
+def _was_pair(story: Story) -> bool:
+    """What is being corrected was a whole side."""
+    last = story.statements[-1] if story.statements else None
+    return last is not None and last.kind == "corner" and len(last.up) == 2
 
 
 def _locates_shape(phrase: Phrase, story: Story) -> bool:

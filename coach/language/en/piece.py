@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
 
 from coach.language.en.cells import OPPOSITE
+from coach.language.en.context import emphatic
 from coach.language.en.lexicon import Token
 
 POSITIONS = tuple(
@@ -90,7 +91,7 @@ class PieceReader:
                         pending.append(direction)
                         self._locate(direction, correcting)
                 negated = False
-        if colour and not shown and clause[-1].kind == "colour":
+        if colour and not shown and (clause[-1].kind == "colour" or clause[-1].value == "side"):
             self.waiting = colour
         if colour:
             self.kept = (colour, shown or "")
@@ -129,8 +130,11 @@ def _settle(tokens: Sequence[Token]) -> list[Token]:
     """"The right face" is a side, not a facing; a bare "no" between places takes the last one back."""
     out: list[Token] = []
     for at, token in enumerate(tokens):
-        before = tokens[at - 1].kind if at else ""
-        after = tokens[at + 1].kind if at + 1 < len(tokens) else ""
+        last = tokens[at - 1] if at else Token("", "", "")
+        following = tokens[at + 1] if at + 1 < len(tokens) else Token("", "", "")
+        before, after = last.kind, following.kind
+        if emphatic(last, token, following):
+            continue
         if token.kind == "face" and token.words in ("face", "faces") and before in ("dir", "layer", "det") and (
             after not in ("dir", "facedir") or before == "det"
         ):

@@ -237,7 +237,8 @@ class Reader:
             self.out.faces.extend(value)
             return
         self.out.span.append(value)
-        if self.phrase.dirs and self.previous.kind == "det":
+        counted = self.phrase.number is not None and self.out.predicate and self.previous.words == "the"
+        if (self.phrase.dirs or counted) and self.previous.kind == "det":
             self._flush()
             self.joined = True
         if not self.phrase.dirs:
@@ -411,7 +412,7 @@ class Reader:
         elif token.words == "that side":
             self.phrase = Phrase()
             return
-        if token.words == "the one" and self.out.only and following.kind in ("", "mark"):
+        if token.words == "the one" and self.out.only and self.phrase.number is None:
             self.phrase.number = 1
         self.phrase.pronoun = True
 

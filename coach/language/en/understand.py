@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from coach.language.en import commands as acts
-from coach.language.en.cells import OPPOSITE
+from coach.language.en.cells import CELLS, OPPOSITE
 from coach.language.en.lexicon import Lexicon, Token, lexicon
 from coach.language.en.look import Look, describe
 from coach.language.en.normalise import normalise
@@ -25,7 +25,7 @@ def _looking() -> Lexicon:
 
 @lru_cache(maxsize=1)
 def _finding() -> Lexicon:
-    kept = ("dir", "hand", "facedir", "face", "noun", "neg", "be", "or", "quant", "correct", "conj", "det", "skip")
+    kept = ("dir", "hand", "facedir", "face", "noun", "neg", "be", "or", "quant", "correct", "conj", "det", "prep", "skip")
     return Lexicon({k: lexicon().tables[k] for k in ("layer", *kept)})
 
 
@@ -57,14 +57,19 @@ def understand(text: str, asked: Question, scene: Scene) -> Meaning | None:
 def _look(words: list[str], asked: Question, scene: Scene) -> Meaning:
     command = acts.particular(words, asked)
     kind = "edge" if asked == "look-top-edges" else "corner"
-    look = describe(_looking().tokens(words, _extra(scene)), kind, scene.up)
+    tokens = _looking().tokens(words, _extra(scene))
+    if acts.done_top(words) and all(t.kind not in ("dir", "hand") or t.value in ("U", "pageB") for t in tokens):
+        if not any(t.kind == "noun" and t.value.startswith("row") for t in tokens):
+            return Meaning(dict.fromkeys((*CELLS["edge"], *CELLS["corner"]), True), command="done-top")
+    look = describe(tokens, kind, scene.up)
     if acts.corrects(words) and not any(look.look.values()):
         return Meaning(command="correct")
     if command == "layers-broken" or (command == "explain" and (not look.look or acts.explains(words))):
         return Meaning(command=command)
     if not look:
         return Meaning(command=command or ("unsure" if acts.unsure(words) else acts.command(words, asked)))
-    return _said(look, "correct" if look.corrected else None)
+    retold = look.corrected or ("actually" in words[:2] and "not" in words)
+    return _said(look, "correct" if retold else None)
 
 
 def _said(look: Look, command: str | None) -> Meaning:
