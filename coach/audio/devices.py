@@ -1,5 +1,7 @@
 """Sound devices through PortAudio: finding them by name, opening them, noticing when they are gone."""
 
+import os
+import sys
 import threading
 import time
 from contextlib import suppress
@@ -41,6 +43,20 @@ def portaudio() -> Any:
             "(on Debian or Ubuntu: apt-get install libportaudio2)."
         ) from error
     return sounddevice
+
+
+def hush() -> None:
+    """Keep the messages that ALSA and PortAudio print by themselves off the terminal; ours still show."""
+    try:
+        if sys.stderr.fileno() != 2:
+            return  # stderr is already something else than what the libraries write to
+        ours = os.fdopen(os.dup(2), "w", buffering=1, encoding="utf-8", errors="backslashreplace")
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+    except (AttributeError, OSError, ValueError):
+        return
+    os.dup2(nowhere, 2)
+    os.close(nowhere)
+    sys.stderr = ours
 
 
 def refresh() -> None:

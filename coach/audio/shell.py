@@ -40,6 +40,7 @@ def open_voice(
 
     Devices by name, else those in TURNCALLER_MICROPHONE and TURNCALLER_LOUDSPEAKER, else the system's.
     """
+    devices.hush()
     mouth = Loudspeaker(loudspeaker or os.environ.get("TURNCALLER_LOUDSPEAKER"))
     ear = Microphone(microphone or os.environ.get("TURNCALLER_MICROPHONE"))
     synthesiser = Synthesiser(voice)

@@ -33,6 +33,7 @@ class Line:
 
 def report(microphone: str | None = None, loudspeaker: str | None = None) -> Iterator[Line]:
     """The findings one by one, as they are made. Speaks a sentence and listens for three seconds."""
+    devices.hush()
     with Synthesiser() as synthesiser:
         sample, *voice = _voice(synthesiser)
         yield from voice
