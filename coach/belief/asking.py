@@ -57,6 +57,12 @@ def best_claim(step: Step, belief: Belief) -> Claim:
     return max(claims, key=worth)  # max keeps the first of equals, and they come easiest first
 
 
+def balance(yes: int, of: int) -> float:
+    """The expected information, in bits, of a yes/no question that `yes` of `of` equally likely cases answer
+    with yes."""
+    return _entropy(yes / of) if 0 < yes < of else 0.0
+
+
 def _yes(belief: Belief, claim: Claim) -> int:
     return len(belief.answering(claim, True))
 

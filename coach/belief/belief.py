@@ -14,7 +14,8 @@ from functools import cache
 from typing import Final
 
 from coach.cube import PLACE_NUMBER, Cube, Turn, shown, turned
-from coach.method.last_layer import orientation_states
+from coach.method import Condition
+from coach.method.last_layer import build, orders, orientation_states
 
 Claim = tuple[tuple[str, str], ...]
 """Sticker places with the face whose colour each is said to have; true if all hold."""
@@ -64,6 +65,10 @@ class Belief:
         wanted = [(PLACE_NUMBER[place], shown) for place, shown in look.items()]
         return self._only(lambda p: all((p[place] == p[4]) == shown for place, shown in wanted))
 
+    def meeting(self, condition: Condition) -> Belief:
+        """What is left where a condition of the method holds."""
+        return self._only(condition.holds)
+
     def counting(self, edges: int | None = None, corners: int | None = None) -> Belief:
         """What is left where so many top edges and corners show the top colour."""
         return self._only(
@@ -103,6 +108,12 @@ def shape_of(pattern: str) -> str:
     """The name of the shape that the top edges make: "dot", "corner", "line" or "cross"."""
     seen = frozenset(shown(pattern, TOP_EDGES))
     return next(name for name, ways in _SHAPES.items() if seen in ways)
+
+
+@cache
+def order_states() -> Belief:
+    """All of the top in one colour, its pieces in any of their 288 orders, upright."""
+    return Belief(frozenset(build(edges=edges, corners=corners).faces for edges, corners in orders()))
 
 
 @cache

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
-from coach.belief import any_top
+from coach.belief.reading import Reading
+from coach.cube import Cube
 from coach.dialogue.acts import Act, End, Event, Heard, Listen, Outcome, Say
+from coach.dialogue.knowledge import DEFAULT_COLOURS, Knowledge
+from coach.dialogue.lower_steps import LowerStep, ReadCubeError, placed_before
 from coach.dialogue.pace import Pace
-from coach.dialogue.talk import Interrupt, StopLessonError, Talk, Talking
-from coach.dialogue.top_steps import CrossFirst, TopStep, UnsolvableError
+from coach.dialogue.reading import Reader
+from coach.dialogue.talk import Interrupt, StopLessonError, Talk, Talking, UnsolvableError
+from coach.dialogue.top_order import OrderStep
+from coach.dialogue.top_steps import StepBack, TopStep
 from coach.language.meaning import Question
 from coach.language.phrases import Phrases
-from coach.method import Method
+from coach.method import Method, PlacingStep, PlannedStep, Step
 
 ALL_STEPS: Final = (
     "bottom-cross", "bottom-corners", "middle-edges", "top-cross", "top-face", "top-corners", "top-edges",
@@ -22,12 +27,25 @@ ALL_STEPS: Final = (
 
 @dataclass(frozen=True)
 class Settings:
-    """What the learner has chosen: the colours of the hold at the start, the style of the calls, the pace."""
+    """What the learner has chosen: the colours of the faces as the cube is held at the start, the style of the
+    calls, the pace."""
 
-    up: str = "yellow"
-    front: str = "green"
+    colours: Mapping[str, str] = field(default_factory=lambda: dict(DEFAULT_COLOURS))
     style: str = "plain"
     pace: Pace = field(default_factory=Pace)
+
+    @property
+    def up(self) -> str:
+        """The colour on top."""
+        return self.colours["U"]
+
+    @property
+    def front(self) -> str:
+        """The colour in front."""
+        return self.colours["F"]
+
+
+_READ: Final = "read"
 
 
 class Lesson:
@@ -51,8 +69,9 @@ class Lesson:
             where=self._where,
         )  # fmt: skip
         self.ended = False
-        self._taught = [step for step in method.top_steps if not step.permutes]
-        self._top: TopStep | None = None
+        self._ids = [step.id for step in method.steps]
+        self.knowledge = Knowledge(Reading.of(Cube()), dict(self.settings.colours))
+        self._now: TopStep | LowerStep | None = None
         self._flow = self._whole()
 
     def start(self) -> list[Act]:
@@ -93,64 +112,81 @@ class Lesson:
             outcome = "unsolvable"
             yield from self._bye("lesson.stopped")
         counts = {"turns": self.talk.turns, "questions": self.talk.questions, "slips": self.talk.slips}
-        yield End(outcome, self.step or self._taught[0].id, counts)
+        yield End(outcome, self.step or self._ids[0], counts)
 
     def _bye(self, key: str) -> Talking[None]:
-        step = self._step_name(self.step or self._taught[0].id)
+        step = self._step_name(self.step or self._ids[0])
         yield Say(self.talk.words(key, step=step), "bye")
 
     def _greet(self) -> Talking[None]:
-        for key in ("lesson.greet", "lesson.hold", "lesson.rest"):
-            yield from self.talk.tell(key)
-        self.talk.about_hold = self.talk.words("lesson.hold")
+        for key in ("lesson.greet", "lesson.hold", "lesson.whole", "lesson.rest"):
+            yield from self.talk.tell(key, front=self.settings.front)
+        self.talk.about_hold = self.talk.words("lesson.hold", front=self.settings.front)
 
-    def _ask_step(self) -> Talking[str]:
+    def _ask_step(self) -> Talking[str | None]:
+        """The step to begin with; None where the learner does not know and the cube is to be read."""
         while True:
             try:
                 step = yield from self.talk.ask(
                     "other", self.talk.phrases.forms("ask.step"), self._step_heard, {"about": "step"}
                 )
-            except Interrupt:
+            except Interrupt as interrupt:
+                if interrupt.command in ("lost", "layers-broken"):
+                    return None
                 continue
             if step:
-                return step
+                return None if step == _READ else step
             yield from self.talk.wait()
 
     def _step_heard(self, heard: Heard) -> str | None:
         said = heard.text.lower()
-        named = [s.id for s in self._taught if s.id.split("-")[1] in said]
+        if "read" in said or (heard.meaning and heard.meaning.command == "unsure"):
+            return _READ
+        named = [i for i in self._ids if all(word.rstrip("s") in said for word in i.split("-"))]
         return named[0] if len(named) == 1 else None
 
     def _steps(self) -> Talking[None]:
-        ids = [step.id for step in self._taught]
-        number = ids.index(self.step or ids[0])
-        belief = any_top().seeing(dict.fromkeys(self._taught[number].needs.shows, True))
-        while number < len(ids):
-            self.step = ids[number]
-            self._top = TopStep(self.talk, self._taught[number], belief, self._colours())
+        number = self._begin()
+        while number < len(self._ids):
             try:
-                belief = yield from self._top.go()
-            except CrossFirst:
+                if self.step is None:
+                    yield from Reader(self.talk, self.knowledge).go()
+                    number = 0
+                turns = self.talk.turns
+                self.step = self._ids[number]
+                yield from self._do(self.method.steps[number])
+                if self.talk.turns > turns and number + 1 < len(self._ids):
+                    yield from self.talk.tell("lesson.step_done", step=self._step_name(self.step))
+                number += 1
+            except StepBack:
                 yield from self.talk.tell("odd.cross-first")
-                belief, number = self._top.belief, 0
-                continue
-            number += 1
-            if number < len(ids):
-                yield from self._between(ids[number - 1], ids[number])
+                number = self._ids.index("top-cross")
+                if not self.knowledge.top:
+                    self.knowledge.forget_top()
+            except ReadCubeError:
+                self.knowledge.forget_all()
+                self.step = None
 
-    def _between(self, done: str, following: str) -> Talking[None]:
-        if not self.talk.turns:  # the learner was further on than thought
-            yield from self.talk.tell("lesson.next_step", step=self._step_name(following))
-            return
-        yield from self.talk.tell("lesson.step_done", step=self._step_name(done))
-        forms = self.talk.phrases.forms("ask.continue", step=self._step_name(following))
-        try:
-            go_on = yield from self.talk.insist("continue", forms)
-        except Interrupt:
-            go_on = True  # the next step looks at the top anyway
-        self.step = following
-        if not go_on:
-            raise StopLessonError
+    def _begin(self) -> int:
+        """Take what was done before the first step to be there; the number of that step."""
+        if self.step is None:
+            return 0
+        number = self._ids.index(self.step)
+        for done in self.method.steps[:number]:
+            if not isinstance(done, Step):
+                placed_before(self.knowledge, done.pieces)
+        first = self.method.steps[number]
+        if isinstance(first, Step):
+            self.knowledge.open_top(first.permutes)
+            self.knowledge.top = self.knowledge.top.meeting(first.needs)
+        return number
+
+    def _do(self, step: Step | PlacingStep | PlannedStep) -> Talking[None]:
+        if isinstance(step, Step):
+            self._now = (OrderStep if step.permutes else TopStep)(self.talk, step, self.knowledge)
+        else:
+            self._now = LowerStep(self.talk, step, self.knowledge)
+        yield from self._now.go()
 
     # What is known of where we are
 
@@ -158,16 +194,13 @@ class Lesson:
         return self.talk.words(f"steps.{step_id}").lower()
 
     def _where(self) -> str:
-        step = self.step or self._taught[0].id
-        run = self._top.run if self._top else None
+        step = self.step or self._ids[0]
+        run = self._now.run if self._now else None
         return self.talk.words(
             "reply.where-run" if run else "reply.where",
             step=self._step_name(step),
             n=ALL_STEPS.index(step) + 1,
             of=len(ALL_STEPS),
-            turn=run.done if run else 0,
-            turns=len(run.turns) if run else 0,
+            turn=run.called if run else 0,
+            turns=run.count if run else 0,
         )
-
-    def _colours(self) -> dict[str, str]:
-        return {"U": self.settings.up}

@@ -25,6 +25,16 @@ class Run:
         self.talk, self.turns, self.moved = talk, turns, moved
         self.done = 0
 
+    @property
+    def called(self) -> int:
+        """How many face turns have been called; turns of the whole cube do not count."""
+        return sum(not turn.whole for turn in self.turns[: self.done])
+
+    @property
+    def count(self) -> int:
+        """How many face turns there are."""
+        return sum(not turn.whole for turn in self.turns)
+
     def call_all(self) -> Talking[None]:
         """Call the turns that are left, one by one."""
         while self.done < len(self.turns):
@@ -52,9 +62,11 @@ class Run:
     def _call_next(self) -> Talking[None]:
         turn = self.turns[self.done]
         self._do(turn, 1)
-        last = self.done == len(self.turns) > 1
-        key = "turn.last" if last else ""
-        yield from self.talk.call(turn, self.done, len(self.turns), key)
+        if turn.whole:
+            yield from self.talk.turn_cube((turn,))
+            return
+        last = self.done == len(self.turns) and self.count > 1
+        yield from self.talk.call(turn, self.called, self.count, "turn.last" if last else "")
 
     def _back(self) -> Talking[None]:
         if not self.done:
@@ -79,10 +91,13 @@ class Run:
                 continue  # it is being undone already
 
     def _take_back(self, key: str) -> Talking[None]:
-        number = self.done
-        (turn,) = inverse(self.turns[number - 1 : number])
+        number = self.called
+        (turn,) = inverse(self.turns[self.done - 1 : self.done])
         self._do(turn, -1)
-        yield from self.talk.call(turn, number, len(self.turns), key)
+        if turn.whole:
+            yield from self.talk.turn_cube((turn,))
+        else:
+            yield from self.talk.call(turn, number, self.count, key)
 
     def _do(self, turn: Turn, step: int) -> None:
         self.done += step

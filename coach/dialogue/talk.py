@@ -20,6 +20,7 @@ T = TypeVar("T")
 Talking = Generator[Act, Event | None, T]
 
 ANSWER_SECONDS: Final = 8.0
+ROTATION_SECONDS: Final = 5.0
 WAITING_SECONDS: Final = 120.0
 USELESS_IN_A_ROW: Final = 12
 """So many silences and answers not understood in a row, and the coach ends the lesson in good order."""
@@ -32,6 +33,10 @@ class Interrupt(Exception):
     def __init__(self, command: str, heard: Heard) -> None:
         super().__init__(command)
         self.command, self.heard = command, heard
+
+
+class UnsolvableError(Exception):
+    """The cube cannot be solved by turning; the learner has been told why."""
 
 
 class StopLessonError(Exception):
@@ -50,6 +55,7 @@ class Talk:
     up: str = "yellow"
     pace: Pace = field(default_factory=Pace)
     style: str = "plain"
+    piece: tuple[str, ...] = ()
     offers: Callable[[Question], Sequence[str]] = lambda asked: ()
     where: Callable[[], str] = lambda: ""
     about_hold: str = ""
@@ -62,7 +68,7 @@ class Talk:
     @property
     def scene(self) -> Scene:
         """What the understander may know of the moment."""
-        return Scene(up=self.up)
+        return Scene(up=self.up, piece=self.piece)
 
     @property
     def questions_before_first_turn(self) -> int:
@@ -92,10 +98,17 @@ class Talk:
         text = self.words(key, call=call) if key else f"{call[:1].upper()}{call[1:]}."
         yield from self.say(Say(text, "turn", {"turn": str(turn), "n": n, "of": of}))
 
-    def rotate(self, turns: Sequence[Turn]) -> Talking[None]:
+    def turn_cube(self, turns: Sequence[Turn]) -> Talking[None]:
         """Have the learner turn the whole cube."""
         for turn in turns:
             yield from self.say(Say(self.phrases.rotation(turn), "rotate", {"rotation": str(turn)}))
+
+    def rotate(self, turns: Sequence[Turn], moved: Callable[[Turn], None]) -> Talking[None]:
+        """Have the learner turn the whole cube, tell `moved`, and leave time for it."""
+        for turn in turns:
+            moved(turn)
+            yield from self.turn_cube((turn,))
+            yield from self.listen("ready", ROTATION_SECONDS, take=lambda heard: True)
 
     # Asking
 
@@ -231,7 +244,7 @@ class Talk:
         yield Say(self.words("reply.help-always"), "tell")
 
     def _explanation(self, text: str) -> str:
-        return self.phrases.explain(text) or self.about_hold or self.words("lesson.hold")
+        return self.phrases.explain(text) or self.about_hold
 
     def _change_pace(self, command: str) -> Talking[None]:
         before = self.pace

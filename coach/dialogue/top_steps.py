@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from typing import Final
 
-from coach.belief import TOP_CORNERS, TOP_EDGES, Belief, Settled, any_top, best_claim, prediction, settle
+from coach.belief import TOP_CORNERS, TOP_EDGES, Belief, Settled, best_claim, prediction, settle
+from coach.belief.whereabouts import only_centres, possible_tops, with_home
 from coach.cube import Turn
 from coach.dialogue import wording
 from coach.dialogue.acts import Heard, Say
+from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
+from coach.dialogue.lower_steps import ReadCubeError
 from coach.dialogue.running import LookAgain, Run
-from coach.dialogue.talk import Interrupt, Talk, Talking
+from coach.dialogue.talk import Interrupt, Talk, Talking, UnsolvableError
 from coach.language.meaning import Meaning, Question
 from coach.method import TURNS_ABOUT_UP, Case, Step
 
@@ -20,37 +23,47 @@ _MOST_QUESTIONS: Final = 3
 _READY_SECONDS: Final = 6.0
 
 
-class UnsolvableError(Exception):
-    """The cube cannot be solved from here by turning; the learner has been told why."""
-
-
-class CrossFirst(Exception):
-    """The learner's top has no cross yet."""
+class StepBack(Exception):
+    """The top is not as far as thought: the steps on top begin anew, with nothing known of it."""
 
 
 class TopStep:
-    """One of the two steps, on the shared belief."""
+    """One of the steps on top, on the shared knowledge."""
 
-    def __init__(self, talk: Talk, step: Step, belief: Belief, colours: dict[str, str]) -> None:
-        self.talk, self.step, self.belief, self.colours = talk, step, belief, colours
+    def __init__(self, talk: Talk, step: Step, knowledge: Knowledge) -> None:
+        self.talk, self.step, self.knowledge = talk, step, knowledge
+        knowledge.open_top(step.permutes)
+        if not self.belief.seeing(dict.fromkeys(step.needs.shows, True)):
+            raise StepBack
         self.look: Question = "look-top-edges" if step.look == "look-top-edges" else "look-top-corners"
-        self.places = _PLACES[step.look]
-        self._before_answer = belief
+        self.places = _PLACES.get(step.look, TOP_CORNERS)
+        self._before_answer = self.belief
+        self._first_hold = True
         self._fresh_turn()
         self.run: Run | None = None
+
+    @property
+    def belief(self) -> Belief:
+        """The patterns that the top may still have."""
+        return self.knowledge.top
+
+    @belief.setter
+    def belief(self, belief: Belief) -> None:
+        self.knowledge.top = belief
 
     def _fresh_turn(self) -> None:
         self.looks = 0
         self.held = False
 
-    def go(self) -> Talking[Belief]:
-        """Bring the step about; what is known of the cube at its end."""
+    def go(self) -> Talking[None]:
+        """Bring the step about. Raises StepBack, or ReadCubeError where the lower layers are broken."""
+        self.belief = self.belief.meeting(self.step.needs)
         while True:
             try:
                 settled = yield from self._settle()
                 if not settled.case.sequence:
                     yield from self._done(settled.case)
-                    return self.belief
+                    return
                 yield from self._hold(settled)
                 yield from self._run(settled.case)
             except LookAgain:
@@ -64,14 +77,16 @@ class TopStep:
             yield from self._tell_case(case, "name")
 
     def _forget(self) -> None:
-        self.belief = any_top()
+        self.knowledge.forget_top()
         self._fresh_turn()
+        if self.step.needs.shows or self.step.needs.same:
+            raise StepBack
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         """What was said outside a run and changes where the lesson is."""
         if interrupt.command == "correct":
             yield from self.talk.tell("reply.correct")
-            self.belief = self._before_answer
+            self.belief = self._before_answer if self._still_held() else self._anything()
             self._fresh_turn()
             if interrupt.heard.meaning:
                 self._take(interrupt.heard.meaning)
@@ -82,6 +97,11 @@ class TopStep:
         else:
             yield from self.talk.tell("reply.not-now")
 
+    def _still_held(self) -> bool:
+        """Whether the cube is held as it was when the last answer was given."""
+        centres = {pattern[4::9] for pattern in (*self._before_answer.patterns, *self.belief.patterns)}
+        return len(centres) == 1
+
     # Finding out the case
 
     def _settle(self) -> Talking[Settled]:
@@ -91,10 +111,14 @@ class TopStep:
             settled = settle(self.step, self.belief)
             if settled:
                 return settled
-            if len(self.belief.views(self.places)) > 2 and self.looks < _MOST_LOOKS:
-                yield from self._look()
-            else:
-                yield from self._claim()
+            yield from self._ask_more()
+
+    def _ask_more(self) -> Talking[None]:
+        """Ask what tells most: a look while the top may look many ways, then yes/no questions."""
+        if len(self.belief.views(self.places)) > 2 and self.looks < _MOST_LOOKS:
+            yield from self._look()
+        else:
+            yield from self._claim()
 
     def _look(self) -> Talking[None]:
         key = f"ask.{self.look}" if not self.looks else f"ask.{self.look}-where"
@@ -117,11 +141,11 @@ class TopStep:
             return None
         self._said = meaning
         self.belief = _narrowed(self._before_answer, meaning)
-        if not self.belief and self._before_answer != any_top():
-            wider = _narrowed(any_top(), meaning)
+        if not self.belief and self.step.needs.shows:
+            wider = _narrowed(self._anything(), meaning)
             if wider and not all(map(self.step.ready, wider.patterns)):
                 self.belief = wider
-                raise CrossFirst
+                raise StepBack
         return True
 
     def _claim(self) -> Talking[None]:
@@ -130,7 +154,7 @@ class TopStep:
         claim = best_claim(self.step, self.belief)
         question = wording.question(self.talk, claim, self.belief)
         forms = self.talk.phrases.forms("claim.again", question=question)
-        data = {"claim": wording.claim_data(claim, self.colours)}
+        data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
         self._before_answer = self.belief
         answer = yield from self.talk.insist("claim", forms, data)
         self.belief = self.belief.answering(claim, answer)
@@ -160,27 +184,27 @@ class TopStep:
             yield from self.talk.tell("odd.corners")
         else:
             yield from self.talk.tell("odd.other")
-        self.belief = any_top() if self.step.look == "look-top-edges" else self._cross_done()
+        self.belief = self._anything().meeting(self.step.needs)
         if self.looks < _MOST_LOOKS:
             yield from self._look()
             if self.belief:
                 return
         yield from self._one_by_one()
 
-    def _cross_done(self) -> Belief:
-        return any_top().seeing(dict.fromkeys(self.step.needs.shows, True))
+    def _anything(self) -> Belief:
+        """All that the top may be in this hold, the lower layers being done."""
+        return possible_tops(with_home(only_centres(self.knowledge.reading), LOWER_PIECES), ordered=False)
 
     def _one_by_one(self) -> Talking[None]:
         yield from self.talk.tell("odd.one-by-one")
         look = {}
         for place in self.places:
             claim = ((place, "U"),)
-            question = wording.question(self.talk, claim, any_top())
-            data = {"claim": wording.claim_data(claim, self.colours)}
+            question = wording.question(self.talk, claim, self._anything())
+            data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
             forms = self.talk.phrases.forms("claim.again", question=question)
             look[place] = yield from self.talk.insist("claim", forms, data)
-        start = any_top() if self.step.look == "look-top-edges" else self._cross_done()
-        self.belief = start.seeing(look)
+        self.belief = self._anything().meeting(self.step.needs).seeing(look)
         if not self.belief:
             yield from self._layers()
 
@@ -190,8 +214,9 @@ class TopStep:
         whole = yield from self.talk.insist("other", forms, {"about": "lower-layers"})
         if whole and self.belief:
             return
-        twisted = "odd.flipped" if self.step.look == "look-top-edges" else "odd.twisted"
-        yield from self.talk.tell(twisted if whole else "odd.lower")
+        if not whole:
+            raise ReadCubeError
+        yield from self.talk.tell("odd.flipped" if self.places == TOP_EDGES else "odd.twisted")
         raise UnsolvableError
 
     # Holding and running
@@ -207,30 +232,36 @@ class TopStep:
         else:
             yield from talk.tell("hold.keep")
         talk.about_hold = self._case_words(case, "hold")
-        if self.talk.questions_before_first_turn < _MOST_QUESTIONS:
+        if self._first_hold and self.talk.questions_before_first_turn < _MOST_QUESTIONS:
+            self._first_hold = False
             yield from talk.insist("ready", talk.phrases.forms("ask.ready"))
             return
         yield from talk.tell("hold.soon")
         yield from talk.listen("ready", _READY_SECONDS, take=lambda heard: True)
 
     def _rotate(self, turns: tuple[Turn, ...]) -> Talking[None]:
-        self.belief = self.belief.after(turns)
-        yield from self.talk.rotate(turns)
+        self.knowledge.move(turns)
+        yield from self.talk.turn_cube(turns)
 
     def _case_words(self, case: Case, what: str) -> str:
-        return case.say(self.talk.phrases.code, what).format(up=self.talk.up)
+        text = case.say(self.talk.phrases.code, what)
+        return text.format(up=self.talk.up, down=self.knowledge.colour("D"))
 
     def _tell_case(self, case: Case, what: str) -> Talking[None]:
         yield from self.talk.say(Say(self._case_words(case, what), "tell"))
 
     def _run(self, case: Case) -> Talking[None]:
         yield from self.talk.tell("hold.run", n=len(case.sequence))
-        run = self.run = Run(self.talk, case.sequence, self._moved)
+        yield from self._call_run(Run(self.talk, case.sequence, self._moved), check=True)
+
+    def _call_run(self, run: Run, check: bool = False) -> Talking[None]:
+        self.run = run
         try:
             while True:
                 yield from run.call_all()
                 try:
-                    yield from self._check_in()
+                    if check:
+                        yield from self._check_in()
                     return
                 except Interrupt as interrupt:
                     yield from run.obey(interrupt)
@@ -238,7 +269,7 @@ class TopStep:
             self.run = None
 
     def _moved(self, turn: Turn) -> None:
-        self.belief = self.belief.after((turn,))
+        self.knowledge.move((turn,))
 
     def _check_in(self) -> Talking[None]:
         """Say what must be there now where that is certain, and have it confirmed."""
@@ -248,7 +279,7 @@ class TopStep:
             return
         seen = wording.seen_edges if self.places == TOP_EDGES else wording.seen_corners
         forms = self.talk.phrases.forms("claim.check", seen=seen(self.talk, self.belief))
-        data = {"claim": wording.claim_data(claim, self.colours)}
+        data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
         if not (yield from self.talk.insist("claim", forms, data)):
             raise LookAgain
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from random import Random
 from typing import Final
 
-from coach.cube import PLACE_NUMBER, Cube, parse, shown
+from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, parse, position_of, shown
 from coach.dialogue.acts import Say
 
 COLOURS: Final = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue"}
@@ -17,6 +17,8 @@ COLOURS: Final = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L":
 
 _EDGES: Final = {"U1": "back", "U3": "left", "U5": "right", "U7": "front"}
 _CORNERS: Final = {"U0": "back left", "U2": "back right", "U6": "front left", "U8": "front right"}
+_SIDE_WORDS: Final = {"F": "front", "B": "back", "R": "right", "L": "left"}
+_FACING: Final = {"U": "up", "D": "down", "F": "me", "B": "the back", "R": "right", "L": "left"}
 _LINES: Final = {("U1", "U7"): "a line from front to back", ("U3", "U5"): "a line from left to right"}
 
 
@@ -52,7 +54,29 @@ class Learner:
             )
         if asks == "ready":
             return self._pick(("okay ready", "yes ready"))
+        if asks == "piece":
+            return self._piece()
+        if asks == "row":
+            return self._row()
         return "yes"
+
+    def _piece(self) -> str:
+        """Where the piece asked for is: its layer, its sides, and where its first colour faces."""
+        assert self._asked
+        colours = self._asked.data["piece"]
+        faces = {next(face for face, name in COLOURS.items() if name == colour) for colour in colours}
+        home = position_of("".join(faces))
+        where, stickers = self.cube.pieces[home]
+        first = next(i for i, face in enumerate(home) if COLOURS[face] == colours[0])
+        on = PLACE_NAMES[stickers[first]][0]
+        layer = {"U": "top layer", "D": "bottom layer"}.get(where[0], "middle layer")
+        sides = " ".join(_SIDE_WORDS[face] for face in where if face in "FBRL")
+        return f"{layer}, {sides}, {colours[0]} faces {_FACING[on]}"
+
+    def _row(self) -> str:
+        assert self._asked
+        start = PLACE_NUMBER[f"{self._asked.data['face']}0"] + 3 * (self._asked.data["row"] - 1)
+        return ", ".join(COLOURS[face] for face in self.cube.faces[start : start + 3])
 
     def _holds(self) -> bool:
         assert self._asked

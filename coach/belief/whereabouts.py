@@ -1,0 +1,98 @@
+"""Where single pieces are, as far as the learner has told, and what is known of the top from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from functools import cache
+
+from coach.belief.belief import Belief, any_top, order_states
+from coach.belief.reading import UNKNOWN, Reading, forced
+from coach.cube import FACE_TURNS, FACES, PLACE_NAMES, POSITIONS, position_of
+from coach.cube.state import HOLDS
+from coach.method.placing import Placement, moved
+
+
+@cache
+def placements(piece: str) -> tuple[Placement, ...]:
+    """All 24 ways the piece (by its home position) can lie."""
+    found = [POSITIONS[piece]]
+    for placement in found:  # grows as it is gone through
+        found += {moved(placement, (turn,)) for turn in FACE_TURNS} - set(found)
+    return tuple(found)
+
+
+def home(reading: Reading, piece: str) -> Placement:
+    """Where the piece is at home in the hold of `reading`: its colours beside the centres of their colour."""
+    faces = [FACES[reading.centres.index(face)] for face in piece]
+    there = {PLACE_NAMES[place][0]: place for place in POSITIONS[position_of("".join(faces))]}
+    return tuple(there[face] for face in faces)
+
+
+def whereabouts(reading: Reading, piece: str) -> Placement | None:
+    """Where the piece is, if that is known or follows from what is known."""
+    for known in (reading, reading.seeing(forced(reading)) if len(reading.read) > 30 else reading):
+        for placement in placements(piece):
+            if all(known.pattern[p] == face for p, face in zip(placement, piece, strict=True)):
+                return placement
+    return None
+
+
+def candidates(
+    reading: Reading, piece: str, place: str | None, shows: Mapping[str, str]
+) -> tuple[Placement, ...]:
+    """Where the piece may be when it is said to be at the position `place` (None: not said) with the colour
+    of face f showing on face shows[f], and what is known of other stickers is right."""
+    return tuple(
+        placement
+        for placement in placements(piece)
+        if (place is None or set(placement) == set(POSITIONS[place]))
+        and all(FACES[placement[piece.index(face)] // 9] == on for face, on in shows.items() if face in piece)
+        and all(reading.pattern[p] in (UNKNOWN, face) for p, face in zip(placement, piece, strict=True))
+    )
+
+
+def with_piece(reading: Reading, piece: str, placement: Placement) -> Reading:
+    """The reading with the piece known to lie so."""
+    return reading.seeing({PLACE_NAMES[p]: face for p, face in zip(placement, piece, strict=True)})
+
+
+def with_home(reading: Reading, pieces: Iterable[str]) -> Reading:
+    """The reading with `pieces` known to be at home."""
+    for piece in pieces:
+        reading = with_piece(reading, piece, home(reading, piece))
+    return reading
+
+
+def hold_turns(reading: Reading) -> bytes:
+    """The rotation from the upright hold to that of `reading`, as a permutation."""
+    return HOLDS[bytes(9 * FACES.index(face) + 4 for face in reading.centres)]
+
+
+def possible_tops(reading: Reading, ordered: bool) -> Belief:
+    """The patterns of the top that agree with `reading`, the two lower layers being done: those of the 216
+    orientation states, or with `ordered` the 288 orders of a top in one colour."""
+    hold = hold_turns(reading)
+    states = order_states() if ordered else any_top()
+    held = ("".join(map(pattern.__getitem__, hold)) for pattern in states.patterns)
+    if UNKNOWN not in reading.pattern:
+        return Belief(frozenset({reading.pattern}))
+    return Belief(frozenset(pattern for pattern in held if _agree(pattern, reading.pattern)))
+
+
+def _agree(pattern: str, read: str) -> bool:
+    return all(
+        said in (UNKNOWN, true) or (true == "." and said != "U")
+        for true, said in zip(pattern, read, strict=True)
+    )
+
+
+def certain(reading: Reading, belief: Belief) -> Reading:
+    """The reading with all stickers that are the same in every pattern of `belief`."""
+    letters = map(set, zip(*belief.patterns, strict=True))
+    known = {place: face.pop() for place, face in zip(PLACE_NAMES, letters, strict=True) if len(face) == 1}
+    return reading.seeing({place: face for place, face in known.items() if face != UNKNOWN})
+
+
+def only_centres(reading: Reading) -> Reading:
+    """The hold, and nothing else."""
+    return reading.without(reading.read)

@@ -1,0 +1,243 @@
+"""The lower steps: the bottom cross by the shortest way, corners and middle edges one by one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from coach.belief.asking import balance
+from coach.belief.reading import Reading
+from coach.belief.whereabouts import candidates, home, whereabouts, with_home, with_piece
+from coach.cube import FACES, PLACE_NAMES, Turn
+from coach.cube.search import EFFORT, cheapest_moves
+from coach.dialogue.acts import Heard, Say
+from coach.dialogue.knowledge import Knowledge
+from coach.dialogue.running import LookAgain, Run
+from coach.dialogue.talk import Interrupt, Talk, Talking
+from coach.language.meaning import Meaning
+from coach.method import Move, PlacingStep, PlannedStep
+from coach.method.placing import Placement
+
+_MOST_ASKED: Final = 2
+
+
+class ReadCubeError(Exception):
+    """What is known does not hold, or was never known: the cube has to be read."""
+
+
+class LowerStep:
+    """One of the lower steps, on the shared knowledge."""
+
+    def __init__(self, talk: Talk, step: PlacingStep | PlannedStep, knowledge: Knowledge) -> None:
+        self.talk, self.step, self.knowledge = talk, step, knowledge
+        self.run: Run | None = None
+        self._explained: set[str] = set()
+        self._turned = False
+        self._before_asking: Reading | None = None
+
+    def go(self) -> Talking[None]:
+        """Bring the step about; raises ReadCubeError where what is known turns out wrong."""
+        while True:
+            try:
+                if isinstance(self.step, PlannedStep):
+                    yield from self._plan(self.step)
+                else:
+                    yield from self._place(self.step)
+                yield from self._check()
+                return
+            except LookAgain:
+                raise ReadCubeError from None
+            except Interrupt as interrupt:
+                yield from self._obey(interrupt)
+
+    def _obey(self, interrupt: Interrupt) -> Talking[None]:
+        if interrupt.command == "correct":
+            yield from self.talk.tell("reply.correct")
+            if self._before_asking:
+                self.knowledge.reading, self._before_asking = self._before_asking, None
+        elif interrupt.command in ("mistake", "lost", "layers-broken"):
+            raise ReadCubeError
+        else:
+            yield from self.talk.tell("reply.not-now")
+
+    # The two kinds of step
+
+    def _plan(self, step: PlannedStep) -> Talking[None]:
+        for piece in step.pieces:
+            yield from self._find(piece)
+        reading = self.knowledge.reading
+        start = [placement[0] for piece in step.pieces if (placement := whereabouts(reading, piece))]
+        goal = [home(reading, piece)[0] for piece in step.pieces]
+        turns = cheapest_moves(tuple(start), tuple(goal), EFFORT, step.most)
+        if turns is None:
+            raise ReadCubeError  # the pieces cannot lie as they were told
+        if turns:
+            yield from self.talk.tell("lower.planned")
+            yield from self._run(turns)
+
+    def _place(self, step: PlacingStep) -> Talking[None]:
+        while piece := self._next(step):
+            placement = yield from self._find(piece)
+            if placement == home(self.knowledge.reading, piece):
+                yield from self.talk.tell("lower.at-home")
+                continue
+            for move in step.moves(placement, home(self.knowledge.reading, piece)):
+                yield from self._move(piece, move)
+
+    def _next(self, step: PlacingStep) -> str | None:
+        """The piece to place next: of those that are known the quickest, else the one whose slot is nearest."""
+        reading = self.knowledge.reading
+        known, unknown = [], []
+        for piece in step.pieces:
+            placement, goal = whereabouts(reading, piece), home(reading, piece)
+            if placement is None:
+                unknown.append(piece)
+            elif placement != goal:
+                known.append((sum(len(move.turns) for move in step.moves(placement, goal)), piece))
+        if known:
+            return min(known)[1]
+        nearest = [
+            piece for slot in ("FR", "BR", "FL", "BL") for piece in unknown if self._slot(piece) == slot
+        ]
+        return nearest[0] if nearest else None
+
+    def _slot(self, piece: str) -> str:
+        faces = {PLACE_NAMES[place][0] for place in home(self.knowledge.reading, piece)}
+        return "".join(face for face in "FBRL" if face in faces)
+
+    def _move(self, piece: str, move: Move) -> Talking[None]:
+        talk = self.talk
+        yield from talk.rotate(move.rotation, self._rotated)
+        name = self.piece_name(piece)
+        if move.case is None:
+            yield from talk.tell("lower.take-out", piece=name)
+        else:
+            yield from talk.say(Say(self._words(move.case.say(talk.phrases.code, "name")), "tell"))
+            if move.case.id not in self._explained:
+                self._explained.add(move.case.id)
+                yield from talk.say(Say(self._words(move.case.say(talk.phrases.code, "why")), "tell"))
+        yield from self._run(move.top + move.sequence)
+
+    def _words(self, text: str) -> str:
+        return text.format(up=self.knowledge.colour("U"), down=self.knowledge.colour("D"))
+
+    def _rotated(self, turn: Turn) -> None:
+        self.knowledge.move((turn,))
+
+    def _run(self, turns: Sequence[Turn]) -> Talking[None]:
+        self._turned = True
+        run = self.run = Run(self.talk, tuple(turns), self._rotated)
+        try:
+            yield from run.call_all()
+        finally:
+            self.run = None
+
+    # Where is a piece?
+
+    def piece_name(self, piece: str) -> str:
+        """For example "white and green edge"."""
+        *first, last = map(self.knowledge.colour, piece)
+        kind = "corner" if len(piece) == 3 else "edge"
+        return self.talk.words(f"lower.{kind}", first=", ".join(first), last=last).lower()
+
+    def _find(self, piece: str) -> Talking[Placement]:
+        """Where the piece lies; asked only where it cannot be worked out."""
+        known = whereabouts(self.knowledge.reading, piece)
+        if known:
+            return known
+        self._before_asking = self.knowledge.reading
+        possible = candidates(self.knowledge.reading, piece, None, {})
+        asked = 0
+        while len(possible) > 1:
+            if asked < _MOST_ASKED and len(possible) > 3:
+                possible = yield from self._ask_piece(piece, possible, asked)
+                asked += 1
+            else:
+                possible = yield from self._ask_sticker(piece, possible)
+        if not possible:
+            raise ReadCubeError
+        self.knowledge.reading = with_piece(self.knowledge.reading, piece, possible[0])
+        return possible[0]
+
+    def _ask_piece(
+        self, piece: str, possible: tuple[Placement, ...], asked: int
+    ) -> Talking[tuple[Placement, ...]]:
+        colours = tuple(map(self.knowledge.colour, piece))
+        found: list[tuple[Placement, ...]] = []
+
+        def take(heard: Heard) -> bool | None:
+            if not heard.meaning:
+                return None
+            left = self._fitting(piece, heard.meaning, possible)
+            if left is None:
+                return None
+            found.append(left)
+            return True
+
+        key = "ask.piece" if not asked else "ask.piece-where"
+        forms = self.talk.phrases.forms(key, piece=self.piece_name(piece), colour=colours[0])
+        self.talk.piece = colours
+        taken = yield from self.talk.ask("piece", forms, take, {"piece": list(colours)})
+        self.talk.piece = ()
+        if taken and found[-1]:
+            return found[-1]
+        if taken:
+            yield from self.talk.tell("odd.taken")
+        return possible
+
+    def _fitting(
+        self, piece: str, meaning: Meaning, possible: tuple[Placement, ...]
+    ) -> tuple[Placement, ...] | None:
+        """Those of `possible` that the answer leaves; None where it says nothing about the piece."""
+        if not (meaning.place or meaning.shows):
+            return None
+        shows = {f: on for colour, on in meaning.shows.items() if (f := self.knowledge.face_of(colour))}
+        said = set(candidates(self.knowledge.reading, piece, meaning.place, shows))
+        return tuple(placement for placement in possible if placement in said)
+
+    def _ask_sticker(self, piece: str, possible: tuple[Placement, ...]) -> Talking[tuple[Placement, ...]]:
+        """A yes/no question about one sticker that splits what is left best."""
+        options = {
+            (place, face): [p for p in possible if (place, face) in zip(p, piece, strict=True)]
+            for placement in possible
+            for place, face in zip(placement, piece, strict=True)
+        }
+        place, face = max(
+            options,
+            key=lambda o: (balance(len(options[o]), len(possible)), "FURLDB"[::-1].index(FACES[o[0] // 9])),
+        )
+        name = PLACE_NAMES[place]
+        question = self.talk.words(
+            "claim.sticker",
+            face=self.talk.words(f"faces.{name[0]}").lower(),
+            place=self.talk.words(f"grid.{name[1]}").lower(),
+            colour=self.knowledge.colour(face),
+        )
+        data = {"claim": [[name[0], int(name[1]), self.knowledge.colour(face)]]}
+        forms = self.talk.phrases.forms("claim.again", question=question)
+        yes = yield from self.talk.insist("claim", forms, data)
+        agreeing = options[place, face]
+        return tuple(p for p in possible if (p in agreeing) == yes)
+
+    # The check at the end
+
+    def _check(self) -> Talking[None]:
+        """Have what was reached confirmed where that is cheap to see; raises ReadCubeError on a no."""
+        key = f"check.{self.step.id}"
+        if not self._turned or not self.talk.phrases.has(key):
+            return
+        self._turned = False
+        placed = [place for piece in self.step.pieces for place in home(self.knowledge.reading, piece)]
+        pattern = self.knowledge.reading.pattern
+        claim = [
+            [PLACE_NAMES[p][0], int(PLACE_NAMES[p][1]), self.knowledge.colour(pattern[p])]
+            for p in sorted(placed)
+        ]
+        question = self.talk.phrases.forms(key, down=self.knowledge.colour("D"))
+        if not (yield from self.talk.insist("claim", question, {"claim": claim})):
+            raise ReadCubeError
+
+
+def placed_before(knowledge: Knowledge, pieces: Sequence[str]) -> None:
+    """Take `pieces` to be at home: the steps that placed them are done."""
+    knowledge.reading = with_home(knowledge.reading, pieces)

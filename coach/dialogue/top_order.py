@@ -1,0 +1,88 @@
+"""The top corners and the top edges: upper rows are read, then it is as in the steps before."""
+
+from __future__ import annotations
+
+from math import log2
+from typing import Final
+
+from coach.belief import Belief
+from coach.cube import PLACE_NUMBER, Turn, turned
+from coach.dialogue.acts import Heard
+from coach.dialogue.reading import read_row
+from coach.dialogue.running import Run
+from coach.dialogue.talk import Talking
+from coach.dialogue.top_steps import StepBack, TopStep
+from coach.method import Case
+
+_LOOKED_AT: Final = ("F", "R", "L")
+_TOP_TURNS: Final = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
+_MOST_ROWS: Final = 4
+_SIDES: Final = tuple(f"{face}{place}" for face in "FRBL" for place in range(3))
+
+
+class OrderStep(TopStep):
+    """One of the two last steps."""
+
+    def _ask_more(self) -> Talking[None]:
+        if self.looks >= _MOST_ROWS:
+            raise StepBack
+        self.looks += 1
+        face = max(_LOOKED_AT, key=self._worth)
+        letters = yield from read_row(self.talk, self.knowledge, face, 1)
+        before = self.belief
+        self.belief = Belief(
+            frozenset(
+                pattern
+                for pattern in before.patterns
+                if all(pattern[PLACE_NUMBER[f"{face}{i}"]] == letter for i, letter in enumerate(letters))
+            )
+        )
+
+    def _worth(self, face: str) -> float:
+        start = PLACE_NUMBER[f"{face}0"]
+        rows = [pattern[start : start + 3] for pattern in self.belief.patterns]
+        shares = [rows.count(row) / len(rows) for row in set(rows)]
+        return -sum(share * log2(share) for share in shares)
+
+    def _contradiction(self) -> Talking[None]:
+        yield from self.talk.tell("odd.other")
+        raise StepBack
+
+    def _take_heard(self, heard: Heard) -> bool | None:
+        return None
+
+    def _done(self, case: Case) -> Talking[None]:
+        """Turn the top into place where it is still off by a turn."""
+        if not self.step.align:
+            return
+        while not (turns := self._aligning()):
+            yield from self._ask_more()
+        if turns[0]:
+            yield from self.talk.tell("hold.align")
+            run = self.run = Run(self.talk, turns[0], self._moved)
+            yield from self._call_run(run)
+        if self.talk.turns:
+            yield from self._confirm_solved()
+
+    def _aligning(self) -> list[tuple[Turn, ...]]:
+        """The turns of the top that solve every pattern still possible (one, or none while unsure)."""
+        return [
+            turns for turns in _TOP_TURNS if all(_one_colour(turned(p, turns)) for p in self.belief.patterns)
+        ]
+
+    def _confirm_solved(self) -> Talking[None]:
+        pattern = next(iter(self.belief.patterns))
+        claim = [[p[0], int(p[1]), self.knowledge.colour(pattern[PLACE_NUMBER[p]])] for p in _SIDES]
+        forms = self.talk.phrases.forms("check.solved")
+        if not (yield from self.talk.insist("claim", forms, {"claim": claim})):
+            raise StepBack
+
+    def _check_in(self) -> Talking[None]:
+        """What was reached follows from the rows that were read; the end of the step has its own check."""
+        self._fresh_turn()
+        return
+        yield
+
+
+def _one_colour(pattern: str) -> bool:
+    return all(len(set(pattern[start : start + 9])) == 1 for start in range(0, 54, 9))
