@@ -143,7 +143,7 @@ def _attach(clauses: list[list[Token]]) -> list[list[Token]]:
     joined: list[list[Token]] = []
     for clause in clauses:
         body = [t for t in clause if t.kind not in ("mark", "word")]
-        if joined and clause[0].value == SOFT and body and _verdict(body):
+        if joined and clause[0].value == SOFT and body and (_verdict(body) or body[0].kind in ("have", "face", "facedir")):
             before = next((c for c in reversed(joined) if any(t.kind not in ("mark", "word") for t in c)), None)
             if before is not None and _placed(before) and not predicated(before) and before[0].kind != "correct":
                 before.extend(body)

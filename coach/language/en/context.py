@@ -22,6 +22,7 @@ def settle(tokens: Sequence[Token], up: str) -> list[Token]:
         len(hours) == len(numbers) and len(hours) > 1 and any(t.value in ("12", "9", "6") for t in hours)
         and not any(t.kind in ("noun", "dir") for t in tokens)
     )
+    wrong = any(token.kind == "top" and token.words == "wrong" for token in tokens)
     listing = verdicts(tokens) > 1
     out: list[Token] = []
     said = False
@@ -32,7 +33,7 @@ def settle(tokens: Sequence[Token], up: str) -> list[Token]:
         if clock and token.kind == "num" and token.value in _HOURS and after.kind != "noun":
             token = Token("dir", _HOURS[token.value], token.words)
         elif token.words == "plus" and not (
-            before.kind == "det" or before.words in _BEFORE_SHAPE or before.kind == "colour" or len(tokens) == 1
+            before.kind in ("det", "quant") or before.words in _BEFORE_SHAPE or before.kind == "colour" or len(tokens) == 1
         ):
             token = Token("conj", "and", token.words)
         elif token.words in ("okay", "yeah", "yep", "yes", "right", "good", "fine") and _interjection(
@@ -43,6 +44,10 @@ def settle(tokens: Sequence[Token], up: str) -> list[Token]:
             token = Token("quant", "only" if _none(tokens[:at]) else "except", token.words)
         elif token.value == "except" and _none(tokens[:at]):
             token = Token("quant", "only", token.words)
+        elif token.words in ("no", "nope", "nah") and (after.kind == "neg" or after.value == "none"):
+            token = Token("word", token.words, token.words)
+        elif token.words == "right" and before.kind == "be" and after.kind in ("", "mark", "conj") and wrong:
+            token = Token("top", "yes", token.words)
         elif emphatic(before, token, after):
             token = Token("word", token.words, token.words)
         elif token.value == "except" and any(t.value == "centre" for t in (after, then)):

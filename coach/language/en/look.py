@@ -124,7 +124,7 @@ def describe(tokens: Sequence[Token], asked: str, up: str) -> Look:
             story.correcting = number
         if any(token.words.startswith("if") for token in part[:2]):
             continue
-        if clause.more:
+        if clause.more and not any(p.kind and p.kind != asked for p in clause.phrases):
             story.open_ended = True
         if clause.another and not any(phrase.placed for phrase in clause.phrases):
             story.open_ended = True
@@ -134,6 +134,9 @@ def describe(tokens: Sequence[Token], asked: str, up: str) -> Look:
             previous = clause
             story.open_ended = True
             continue
+        _face_ahead(clause, clauses[number + 1 :], story)
+        if clause.tail and previous is not None and previous.facing:
+            clause.facing, clause.faces = True, clause.tail
         _take(clause, story, number, previous)
         if clause.phrases or clause.shape or clause.line:
             previous = clause
@@ -143,12 +146,29 @@ def describe(tokens: Sequence[Token], asked: str, up: str) -> Look:
     return _result(story, corrected)
 
 
+def _face_ahead(clause: Clause, later: Sequence[Clause], story: Story) -> None:
+    """A place that only says where the next clause looks, or whom it speaks of.
+
+    "On the right side, I see a yellow sticker", "the left ones: one at the front, one at the back".
+    """
+    after = next((c for c in later if c.phrases or c.facing), None)
+    if story.asked != "corner" or len(clause.phrases) != 1 or after is None or after.starts or clause.predicate:
+        return
+    phrase = clause.phrases[0]
+    if phrase.side and len(phrase.dirs) == 1 and not (phrase.kind or phrase.number or phrase.colours or phrase.pronoun):
+        if after.colour or any(p.sticker for p in after.phrases):
+            clause.view, clause.phrases = phrase.side, []
+    elif phrase.plural and phrase.pronoun and len(phrase.dirs) == 1 and after.phrases and after.phrases[0].number == 1:
+        clause.topic = len(story.ups("corner")) == 2
+
+
 # --- one clause
 
 
 def _take(clause: Clause, story: Story, number: int, previous: Clause | None) -> None:
     """Turn one clause into statements."""
     if clause.starts:
+        story.topic = ()
         story.view = None
         _end_row(story, number)
         story.kind = story.kind if previous is not None and _pending(story) else ""
@@ -166,6 +186,7 @@ def _take(clause: Clause, story: Story, number: int, previous: Clause | None) ->
             story.add(Statement("count", cells.count(CELLS[kind], 4), kind, CELLS[kind]), number)
         return
     if clause.topic and len(clause.phrases) == 1 and clause.phrases[0].placed and not clause.predicate:
+        clause.denied = True
         story.topic = _spots(clause.phrases[0], _kind(clause.phrases[0], story) or "corner")
         return
     phrases = _spread_denial(clause)
@@ -384,6 +405,9 @@ def _take_phrase(
         _between(story, number)
         return
     if kind not in CELLS:
+        return
+    if story.topic and (phrase.number == 1 or phrase.rest) and len(phrase.dirs) == 1 and not phrase.kind:
+        _on_topic(phrase.dirs, story, number)
         return
     if story.view and story.asked == "corner" and phrase.number and not phrase.kind and not phrase.dirs:
         _on_face(story.view, (), phrase.number, phrase.ends, story, number)
@@ -695,16 +719,27 @@ def _reads_as_side(phrase: Phrase, clause: Clause, story: Story, mask: Mask, num
         return True
     sideish = phrase.sticker or phrase.side or (phrase.colours and not phrase.pronoun)
     fits = bool(mask & story.mask)
-    said_count = story.wanted.get("corner") is not None
-    full = said_count and len(story.ups("corner")) >= story.wanted["corner"]
+    said_count = story.wanted.get("corner") is not None or "corner" in story.closed
+    full = said_count and len(story.ups("corner")) >= story.wanted.get("corner", 1)
     if fits and not (sideish and said_count and full) and not (phrase.side and phrase.sticker):
         return False
     if phrase.side is None and len(phrase.dirs) == 2 and (fits or not (phrase.number or sideish)):
         return False
     face = phrase.side or phrase.dirs[0]
     ends = [d for d in phrase.dirs if d != face]
+    story.view = story.view if ends else face
     _on_face(face, ends, phrase.number or (2 if phrase.plural or phrase.ends else 1), phrase.ends, story, number)
     return True
+
+
+def _on_topic(faces: Sequence[str], story: Story, number: int) -> None:
+    """One of the corners spoken of shows the top colour to each of these sides."""
+    for face in faces:
+        touched = tuple(SIDES[spot][face] for spot in story.topic if face in SIDES[spot])
+        if touched:
+            story.add(Statement("side", cells.count(touched, 1, 2), "corner"), number)
+    for spot in story.topic:
+        story.add(Statement("side", cells.hides(spot), "corner"), number)
 
 
 def _on_face(face: str, ends: Sequence[str], many: int, both_ends: bool, story: Story, number: int) -> None:
@@ -741,12 +776,7 @@ def _take_facing(clause: Clause, story: Story, number: int, previous: Clause | N
         elif phrase.placed and kind in CELLS:
             spots.extend(_spots(phrase, kind))
     if story.topic and not any(p.placed for p in subjects):
-        for face in faces:
-            touched = tuple(SIDES[spot][face] for spot in story.topic if face in SIDES[spot])
-            if touched:
-                story.add(Statement("side", cells.count(touched, 1), "corner"), number)
-        for spot in story.topic:
-            story.add(Statement("side", cells.hides(spot), "corner"), number)
+        _on_topic(faces, story, number)
         return True
     if not subjects and previous is not None:
         for phrase in previous.phrases:

@@ -31,6 +31,7 @@ class Phrase:
     square: bool = False
     definite: bool = False
     part: str | None = None
+    end: bool = False
     side: str | None = None
     row: str | None = None
     whole: bool = False
@@ -91,6 +92,7 @@ class Clause:
     same: bool = False
     motion: bool = False
     topic: bool = False
+    tail: list[str] = field(default_factory=list)
 
 
 class Reader:
@@ -107,12 +109,16 @@ class Reader:
         self.viewing = False
         self.excepting = False
         self.void = False
+        self.listing = False
+        self.owner = False
+        self.ahead: Sequence[Token] = ()
         self.previous = Token("", "", "")
 
     def read(self) -> Clause:
         lead = next((t for t in self.tokens if t.kind not in ("mark", "word", "conj")), self.previous)
         self.out.topic = lead.kind == "prep" and lead.words.startswith("of")
         for at, token in enumerate(self.tokens):
+            self.ahead = self.tokens[at + 1 : at + 3]
             following = self.tokens[at + 1] if at + 1 < len(self.tokens) else Token("", "", "")
             handler = getattr(self, f"_{token.kind}", None)
             if handler:
@@ -217,6 +223,17 @@ class Reader:
         self._flush()
         self.phrase.part = token.value
 
+    def _prep(self, token: Token, following: Token) -> None:
+        """"The yellow is on the front of the near left one": the owner stands after the face."""
+        phrase = self.phrase
+        owned = any(ahead.kind in ("dir", "hand") for ahead in self.ahead)
+        if owned and token.words.startswith("of") and len(phrase.dirs) == 1 and self.out.colour and not (
+            phrase.kind or phrase.pronoun or phrase.number
+        ):
+            self.out.facing = self.owner = True
+            self.out.faces.extend(phrase.dirs)
+            self.phrase = Phrase()
+
     def _det(self, token: Token, following: Token) -> None:
         if not self.phrase:
             self.phrase.definite = token.words == "the"
@@ -233,8 +250,12 @@ class Reader:
             return
         if self.possessed:
             self.out.facing = True
-        if self.out.facing:
+        if self.out.facing and not self.owner:
             self.out.faces.extend(value)
+            return
+        named = self.phrase.pronoun or self.phrase.kind
+        if self.previous.kind == "prep" and len(self.phrase.dirs) == 2 and named and len(value) == 1:
+            self.out.tail.append(value)
             return
         self.out.span.append(value)
         counted = self.phrase.number is not None and self.out.predicate and self.previous.words == "the"
@@ -249,7 +270,11 @@ class Reader:
             held = [AXIS[d] for d in self.phrase.dirs]
             if AXIS[direction] in held and direction in self.phrase.dirs:
                 continue
+            if held and self.listing and self.previous.kind == "dir":
+                self._flush()
+                held = []
             if AXIS[direction] in held:
+                self.listing = len(held) == 1 and self.previous.kind == "dir"
                 kind, plural = self.phrase.kind, self.phrase.plural
                 side = self.phrase.side
                 self._flush()
@@ -292,7 +317,7 @@ class Reader:
             if self.phrase.dirs or any(p.dirs for p in self.out.phrases):
                 self.phrase.side = self.phrase.dirs[-1] if self.phrase.dirs else None
         elif value == "end":
-            self.out.has_ends = False
+            self.phrase.end = True
         elif value == "ends":
             self.phrase.ends = True
             self.out.has_ends = True
