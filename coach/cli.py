@@ -62,11 +62,15 @@ def _lesson_options(parser: argparse.ArgumentParser) -> None:
         metavar="STEP",
         help=f"the step to start from: {', '.join(ALL_STEPS)} (default: ask)",
     )
-    parser.add_argument(
-        "--typed", action="store_true", help="type instead of talking; an empty line is silence"
-    )
+    parser.add_argument("--typed", action="store_true", help="type instead of talking; an empty line is silence")
     parser.add_argument("--log", type=Path, metavar="FILE", help="write the session log there (JSON Lines)")
     parser.add_argument("--method", type=Path, metavar="FILE", help="use this method file, once it is proven")
+    parser.add_argument(
+        "--manner",
+        choices=("teach", "brief"),
+        default="teach",
+        help="teach: the method step by step (default); brief: you read the cube, the plans are short",
+    )
     parser.add_argument("--style", choices=STYLES, default="plain", help="how turns are called")
     parser.add_argument(
         "--pause",
@@ -104,9 +108,7 @@ def _add_hear(sub: Commands) -> None:
         default="turn",
         help=f"what was asked: {', '.join(QUESTIONS)} (default: turn)",
     )
-    parser.add_argument(
-        "--phrases", type=Path, metavar="FILE", help="only the phrases in this file, one a line"
-    )
+    parser.add_argument("--phrases", type=Path, metavar="FILE", help="only the phrases in this file, one a line")
     parser.add_argument(
         "--engine", metavar="NAME", help="the recogniser: pocketsphinx or vosk (default: the best here)"
     )
@@ -126,9 +128,7 @@ def _add_understand(sub: Commands) -> None:
 
 
 def _add_demo(sub: Commands) -> None:
-    parser = sub.add_parser(
-        "demo", help="a whole lesson between the coach and a simulated learner, both heard"
-    )
+    parser = sub.add_parser("demo", help="a whole lesson between the coach and a simulated learner, both heard")
     parser.add_argument(
         "--out",
         type=Path,

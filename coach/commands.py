@@ -34,12 +34,12 @@ def lesson(args: Namespace) -> int:
     chosen = _method(args.method)
     if chosen is None:
         return 1
-    step_ids = [step.id for step in chosen.top_steps if not step.permutes]
+    step_ids = [step.id for step in chosen.steps]
     if args.step and args.step not in step_ids:
         _tell(f"This method does not teach the {args.step.replace('-', ' ')}; it has: {', '.join(step_ids)}.")
         return 1
     language = load()
-    settings = Settings(style=args.style, pace=Pace(args.pause, args.on_my_word))
+    settings = Settings(style=args.style, manner=args.manner, pace=Pace(args.pause, args.on_my_word))
     one = Lesson(chosen, load_phrases(), args.step, settings, language.offers)
     log = SessionLog(args.log)
     try:

@@ -7,8 +7,9 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from coach.belief.reading import Reading
-from coach.cube import Cube
+from coach.cube import ROTATIONS, Cube
 from coach.dialogue.acts import Act, End, Event, Heard, Listen, Outcome, Say
+from coach.dialogue.brief import BriefSolve
 from coach.dialogue.knowledge import DEFAULT_COLOURS, Knowledge
 from coach.dialogue.lower_steps import LowerStep, ReadCubeError, placed_before
 from coach.dialogue.pace import Pace
@@ -32,6 +33,7 @@ class Settings:
 
     colours: Mapping[str, str] = field(default_factory=lambda: dict(DEFAULT_COLOURS))
     style: str = "plain"
+    manner: str = "teach"
     pace: Pace = field(default_factory=Pace)
 
     @property
@@ -46,6 +48,8 @@ class Settings:
 
 
 _READ: Final = "read"
+_TURNS_UP: Final = ((), *((turn,) for turn in ROTATIONS))
+"""Ways to turn the whole cube, one of which brings any face to the top."""
 
 
 class Lesson:
@@ -71,7 +75,7 @@ class Lesson:
         self.ended = False
         self._ids = [step.id for step in method.steps]
         self.knowledge = Knowledge(Reading.of(Cube()), dict(self.settings.colours))
-        self._now: TopStep | LowerStep | None = None
+        self._now: TopStep | LowerStep | BriefSolve | None = None
         self._flow = self._whole()
 
     def start(self) -> list[Act]:
@@ -151,7 +155,11 @@ class Lesson:
             try:
                 if self.step is None:
                     yield from Reader(self.talk, self.knowledge).go()
+                    yield from self._upright()
                     number = 0
+                if self.settings.manner == "brief":
+                    yield from self._brief(self._ids[number])
+                    return
                 turns = self.talk.turns
                 self.step = self._ids[number]
                 yield from self._do(self.method.steps[number])
@@ -166,6 +174,21 @@ class Lesson:
             except ReadCubeError:
                 self.knowledge.forget_all()
                 self.step = None
+
+    def _brief(self, step: str) -> Talking[None]:
+        """The rest of the way by the shortest plans, once the whole cube is known."""
+        self.step = step
+        if not self.knowledge.complete:
+            yield from Reader(self.talk, self.knowledge).go()
+            yield from self._upright()
+        self._now = BriefSolve(self.talk, self.knowledge)
+        yield from self._now.go()
+
+    def _upright(self) -> Talking[None]:
+        """Have the cube held with the top on top again."""
+        reading = self.knowledge.reading
+        turns = next(turns for turns in _TURNS_UP if reading.after(turns).centres[0] == "U")
+        yield from self.talk.rotate(turns, lambda turn: self.knowledge.move((turn,)))
 
     def _begin(self) -> int:
         """Take what was done before the first step to be there; the number of that step."""

@@ -96,9 +96,7 @@ class LowerStep:
                 known.append((sum(len(move.turns) for move in step.moves(placement, goal)), piece))
         if known:
             return min(known)[1]
-        nearest = [
-            piece for slot in ("FR", "BR", "FL", "BL") for piece in unknown if self._slot(piece) == slot
-        ]
+        nearest = [piece for slot in ("FR", "BR", "FL", "BL") for piece in unknown if self._slot(piece) == slot]
         return nearest[0] if nearest else None
 
     def _slot(self, piece: str) -> str:
@@ -159,9 +157,7 @@ class LowerStep:
         self.knowledge.reading = with_piece(self.knowledge.reading, piece, possible[0])
         return possible[0]
 
-    def _ask_piece(
-        self, piece: str, possible: tuple[Placement, ...], asked: int
-    ) -> Talking[tuple[Placement, ...]]:
+    def _ask_piece(self, piece: str, possible: tuple[Placement, ...], asked: int) -> Talking[tuple[Placement, ...]]:
         colours = tuple(map(self.knowledge.colour, piece))
         found: list[tuple[Placement, ...]] = []
 
@@ -185,9 +181,7 @@ class LowerStep:
             yield from self.talk.tell("odd.taken")
         return possible
 
-    def _fitting(
-        self, piece: str, meaning: Meaning, possible: tuple[Placement, ...]
-    ) -> tuple[Placement, ...] | None:
+    def _fitting(self, piece: str, meaning: Meaning, possible: tuple[Placement, ...]) -> tuple[Placement, ...] | None:
         """Those of `possible` that the answer leaves; None where it says nothing about the piece."""
         if not (meaning.place or meaning.shows):
             return None
@@ -229,10 +223,7 @@ class LowerStep:
         self._turned = False
         placed = [place for piece in self.step.pieces for place in home(self.knowledge.reading, piece)]
         pattern = self.knowledge.reading.pattern
-        claim = [
-            [PLACE_NAMES[p][0], int(PLACE_NAMES[p][1]), self.knowledge.colour(pattern[p])]
-            for p in sorted(placed)
-        ]
+        claim = [[PLACE_NAMES[p][0], int(PLACE_NAMES[p][1]), self.knowledge.colour(pattern[p])] for p in sorted(placed)]
         question = self.talk.phrases.forms(key, down=self.knowledge.colour("D"))
         if not (yield from self.talk.insist("claim", question, {"claim": claim})):
             raise ReadCubeError

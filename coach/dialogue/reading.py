@@ -61,11 +61,7 @@ class Reader:
     def _read(self, row: Row) -> Talking[None]:
         yield from self.talk.rotate(row.rotation, lambda turn: self.knowledge.move((turn,)))
         letters = yield from read_row(self.talk, self.knowledge, row.face, row.number)
-        stickers = {
-            place: letter
-            for place, letter in zip(row.places, letters, strict=True)
-            if not place.endswith("4")
-        }
+        stickers = {place: letter for place, letter in zip(row.places, letters, strict=True) if not place.endswith("4")}
         self._confirmed.clear()
         self.knowledge.reading = self.knowledge.reading.seeing(stickers)
 

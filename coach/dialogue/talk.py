@@ -56,6 +56,9 @@ class Talk:
     pace: Pace = field(default_factory=Pace)
     style: str = "plain"
     piece: tuple[str, ...] = ()
+    asks_ready: bool = True
+    """Whether the learner is asked to say "ready" in a new hold: the first time, and again once they have
+    needed longer than the time that a hold is given."""
     offers: Callable[[Question], Sequence[str]] = lambda asked: ()
     where: Callable[[], str] = lambda: ""
     about_hold: str = ""
@@ -144,9 +147,7 @@ class Talk:
         """Ask a yes/no question; None when no answer was to be had."""
         return (yield from self.ask(asks, forms, yes_or_no, data))
 
-    def insist(
-        self, asks: Question, forms: Sequence[str], data: Mapping[str, Any] | None = None
-    ) -> Talking[bool]:
+    def insist(self, asks: Question, forms: Sequence[str], data: Mapping[str, Any] | None = None) -> Talking[bool]:
         """A yes/no question that must be answered: wait for the learner to come back, then ask again.
         The lesson ends in good order when nobody answers for long."""
         while True:
@@ -210,6 +211,7 @@ class Talk:
         if command == "repeat":
             yield from self._repeat()
         elif command == "wait":
+            self.asks_ready = self.asks_ready or asked == "ready"
             yield from self.wait("reply.waiting")
             yield from self._resume(asked)
         elif command in ("slower", "faster", "on-my-word"):

@@ -8,6 +8,7 @@ from typing import Final
 from coach.belief import Belief
 from coach.cube import PLACE_NUMBER, Turn, turned
 from coach.dialogue.acts import Heard
+from coach.dialogue.brief import confirm_solved
 from coach.dialogue.reading import read_row
 from coach.dialogue.running import Run
 from coach.dialogue.talk import Talking
@@ -17,7 +18,6 @@ from coach.method import Case
 _LOOKED_AT: Final = ("F", "R", "L")
 _TOP_TURNS: Final = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
 _MOST_ROWS: Final = 4
-_SIDES: Final = tuple(f"{face}{place}" for face in "FRBL" for place in range(3))
 
 
 class OrderStep(TopStep):
@@ -62,20 +62,12 @@ class OrderStep(TopStep):
             run = self.run = Run(self.talk, turns[0], self._moved)
             yield from self._call_run(run)
         if self.talk.turns:
-            yield from self._confirm_solved()
+            self.knowledge.open_top(ordered=True)
+            yield from confirm_solved(self.talk, self.knowledge)
 
     def _aligning(self) -> list[tuple[Turn, ...]]:
         """The turns of the top that solve every pattern still possible (one, or none while unsure)."""
-        return [
-            turns for turns in _TOP_TURNS if all(_one_colour(turned(p, turns)) for p in self.belief.patterns)
-        ]
-
-    def _confirm_solved(self) -> Talking[None]:
-        pattern = next(iter(self.belief.patterns))
-        claim = [[p[0], int(p[1]), self.knowledge.colour(pattern[PLACE_NUMBER[p]])] for p in _SIDES]
-        forms = self.talk.phrases.forms("check.solved")
-        if not (yield from self.talk.insist("claim", forms, {"claim": claim})):
-            raise StepBack
+        return [turns for turns in _TOP_TURNS if all(_one_colour(turned(p, turns)) for p in self.belief.patterns)]
 
     def _check_in(self) -> Talking[None]:
         """What was reached follows from the rows that were read; the end of the step has its own check."""

@@ -38,7 +38,6 @@ class TopStep:
         self.look: Question = "look-top-edges" if step.look == "look-top-edges" else "look-top-corners"
         self.places = _PLACES.get(step.look, TOP_CORNERS)
         self._before_answer = self.belief
-        self._first_hold = True
         self._fresh_turn()
         self.run: Run | None = None
 
@@ -124,9 +123,7 @@ class TopStep:
         key = f"ask.{self.look}" if not self.looks else f"ask.{self.look}-where"
         self.looks += 1
         self._before_answer = self.belief
-        taken = yield from self.talk.ask(
-            self.look, self.talk.phrases.forms(key, up=self.talk.up), self._take_heard
-        )
+        taken = yield from self.talk.ask(self.look, self.talk.phrases.forms(key, up=self.talk.up), self._take_heard)
         if taken is None:
             self.looks = _MOST_LOOKS  # go on with yes/no questions
 
@@ -175,9 +172,7 @@ class TopStep:
     def _contradiction(self) -> Talking[None]:
         said = self._said
         edges = said.edges if said.edges is not None else sum(said.look.get(p, False) for p in TOP_EDGES)
-        corners = (
-            said.corners if said.corners is not None else sum(said.look.get(p, False) for p in TOP_CORNERS)
-        )
+        corners = said.corners if said.corners is not None else sum(said.look.get(p, False) for p in TOP_CORNERS)
         if edges % 2:
             yield from self.talk.tell("odd.edges", n=edges)
         elif corners == 3:
@@ -232,9 +227,9 @@ class TopStep:
         else:
             yield from talk.tell("hold.keep")
         talk.about_hold = self._case_words(case, "hold")
-        if self._first_hold and self.talk.questions_before_first_turn < _MOST_QUESTIONS:
-            self._first_hold = False
+        if talk.asks_ready and talk.questions_before_first_turn < _MOST_QUESTIONS:
             yield from talk.insist("ready", talk.phrases.forms("ask.ready"))
+            talk.asks_ready = False
             return
         yield from talk.tell("hold.soon")
         yield from talk.listen("ready", _READY_SECONDS, take=lambda heard: True)
