@@ -8,7 +8,6 @@ from functools import lru_cache
 from importlib.resources import files
 from itertools import groupby
 
-from coach.language.en.lexicon import Lexicon
 from coach.language.en.normalise import HARD, SOFT
 from coach.language.meaning import Question
 

@@ -7,9 +7,13 @@ from collections.abc import Sequence
 from coach.language.en.lexicon import Token
 from coach.language.en.normalise import HARD, SOFT
 
-_LABELS = frozenset("row rows line then and next top middle bottom first second third last back front near far "
-                    "reading reads goes looks it first: like this across goes go it is the in so i read from left to right at is are "
-                    "have has all one by okay um by that starting start with now".split())  # fmt: skip
+_LABELS = frozenset(
+    ("row", "rows", "line", "then", "and", "next", "top", "middle", "bottom", "first", "second", "third", "last",
+     "back", "front", "near", "far", "reading", "reads", "looks", "like", "this", "across", "goes", "go", "it",
+     "is", "the", "in", "so", "i", "read", "from", "left", "to", "right", "at", "are", "have", "has", "all", "one",
+     "by", "okay", "um", "that", "starting", "start", "with", "now")
+)  # fmt: skip
+"""Words that may stand between the squares: they only say which row comes."""
 _NEAR = ("bottom", "front", "near", "nearest", "closest")
 
 
@@ -63,8 +67,8 @@ def _nine(tokens: Sequence[Token], up: str) -> dict[str, bool] | None:
     return {f"U{place}": shown for place, shown in enumerate(squares) if place != 4}
 
 
-def read_run(tokens: Sequence[Token], up: str) -> list[bool]:
-    """The yeses and noes of an answer that holds nothing else ("no, no, no and no")."""
+def read_run(tokens: Sequence[Token], up: str, pieces: Sequence[str]) -> dict[str, bool]:
+    """Four yeses, or four noes, and nothing else ("no, no, no and no"), for the four `pieces` asked for."""
     run = []
     for token in tokens:
         if token.kind == "top" and token.words in ("yes", "yep", "yeah", "no", "nope", "nah"):
@@ -72,5 +76,5 @@ def read_run(tokens: Sequence[Token], up: str) -> list[bool]:
         elif token.kind == "neg" and token.words == "no":
             run.append(False)
         elif token.kind not in ("mark", "conj", "word"):
-            return []
-    return run
+            return {}
+    return dict.fromkeys(pieces, run[0]) if len(run) == 4 and len(set(run)) == 1 else {}

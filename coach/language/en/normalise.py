@@ -40,7 +40,9 @@ _ENDINGS = (
     (re.compile(r"\b(\w+)'s (got|gone|been|come|broken|gotten|messed|moved|turned)\b"), r"\1 has \2"),
     (re.compile(r"\b(\w+)'s\b"), r"\1 is"),
 )
-_DIGITS = "zero one two three four five six seven eight nine ten eleven twelve".split()
+_DIGITS = (
+    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"
+)  # fmt: skip
 _PIECES = re.compile(r"[a-z]+(?:'[a-z]+)*|\d+|[|,&+]")
 
 

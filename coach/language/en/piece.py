@@ -21,6 +21,7 @@ POSITIONS = tuple(
 ORDER = "UDFBRL"
 _TURNING = ("UFR", "URB", "UBL", "ULF", "DRF", "DFL", "DLB", "DBR")
 """The faces of each corner, clockwise seen from outside."""
+_RETRACTS = ("no", "sorry", "actually")
 _PAGE = {"pageB": "U", "pageF": "D"}
 
 
@@ -139,7 +140,7 @@ def _settle(tokens: Sequence[Token]) -> list[Token]:
             after not in ("dir", "facedir") or before == "det"
         ):
             token = Token("noun", "side", token.words)
-        elif token.words in ("no", "sorry", "actually") and before == "mark" and at > 1 and after in ("mark", "word", "dir"):
+        elif at > 1 and before == "mark" and token.words in _RETRACTS and after in ("mark", "word", "dir"):
             token = Token("correct", "fix", token.words)
         out.append(token)
     return out

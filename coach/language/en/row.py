@@ -42,8 +42,8 @@ def read_colours(tokens: Sequence[Token], size: int) -> tuple[str, ...]:
 def _ends(tokens: Sequence[Token], said: list[str]) -> tuple[str, ...]:
     """"Red at the ends, white in the middle"."""
     places = [at for at, t in enumerate(tokens) if t.value == "ends" or (t.kind == "part" and t.value == "outer")]
-    if len(said) != 2 or not places:
-        return tuple(said[:MOST])
     colours = [at for at, token in enumerate(tokens) if token.kind == "colour"]
+    if len(said) != 2 or len(colours) != 2 or not places:
+        return tuple(said[:MOST])
     outer, inner = (said[0], said[1]) if places[0] < colours[1] else (said[1], said[0])
     return (outer, inner, outer)

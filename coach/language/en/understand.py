@@ -7,8 +7,9 @@ from functools import lru_cache
 
 from coach.language.en import commands as acts
 from coach.language.en.cells import CELLS, OPPOSITE
+from coach.language.en.closing import Look
 from coach.language.en.lexicon import Lexicon, Token, lexicon
-from coach.language.en.look import Look, describe
+from coach.language.en.look import describe
 from coach.language.en.normalise import normalise
 from coach.language.en.piece import locate
 from coach.language.en.row import read_colours
@@ -18,6 +19,12 @@ FAMILIAR = {"U": "yellow", "D": "white", "F": "green", "B": "blue", "R": "orange
 """The usual colours in the usual hold."""
 
 
+_OF_PIECES = (
+    "layer", "dir", "hand", "facedir", "face", "noun", "neg", "be", "or", "quant", "correct", "conj", "det", "prep",
+    "skip",
+)  # fmt: skip
+
+
 @lru_cache(maxsize=1)
 def _looking() -> Lexicon:
     return Lexicon({k: v for k, v in lexicon().tables.items() if k != "layer"})
@@ -25,8 +32,7 @@ def _looking() -> Lexicon:
 
 @lru_cache(maxsize=1)
 def _finding() -> Lexicon:
-    kept = ("dir", "hand", "facedir", "face", "noun", "neg", "be", "or", "quant", "correct", "conj", "det", "prep", "skip")
-    return Lexicon({k: lexicon().tables[k] for k in ("layer", *kept)})
+    return Lexicon({kind: lexicon().tables[kind] for kind in _OF_PIECES})
 
 
 def _extra(scene: Scene) -> dict[str, tuple[str, str]]:
@@ -58,9 +64,8 @@ def _look(words: list[str], asked: Question, scene: Scene) -> Meaning:
     command = acts.particular(words, asked)
     kind = "edge" if asked == "look-top-edges" else "corner"
     tokens = _looking().tokens(words, _extra(scene))
-    if acts.done_top(words) and all(t.kind not in ("dir", "hand") or t.value in ("U", "pageB") for t in tokens):
-        if not any(t.kind == "noun" and t.value.startswith("row") for t in tokens):
-            return Meaning(dict.fromkeys((*CELLS["edge"], *CELLS["corner"]), True), command="done-top")
+    if acts.done_top(words) and not any(map(_names_part, tokens)):
+        return Meaning(dict.fromkeys((*CELLS["edge"], *CELLS["corner"]), True), command="done-top")
     look = describe(tokens, kind, scene.up)
     if acts.corrects(words) and not any(look.look.values()):
         return Meaning(command="correct")
@@ -70,6 +75,12 @@ def _look(words: list[str], asked: Question, scene: Scene) -> Meaning:
         return Meaning(command=command or ("unsure" if acts.unsure(words) else acts.command(words, asked)))
     retold = look.corrected or ("actually" in words[:2] and "not" in words)
     return _said(look, "correct" if retold else None)
+
+
+def _names_part(token: Token) -> bool:
+    """The token names a part of the top, so that not all of it is meant."""
+    place = token.kind in ("dir", "hand") and token.value not in ("U", "pageB")
+    return place or (token.kind == "noun" and token.value.startswith("row"))
 
 
 def _said(look: Look, command: str | None) -> Meaning:

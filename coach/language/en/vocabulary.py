@@ -36,12 +36,9 @@ def _expanded(asked: Question, up: str, names: tuple[str, ...], marks: tuple[str
 
 def _fill(template: str, lists: dict[str, list[str]]) -> list[str]:
     """The template with every choice for each of its slots."""
-    slots = _SLOT.findall(template)
-    filled = []
-    for choice in product(*(lists[slot] for slot in slots)):
-        words = iter(choice)
-        filled.append(_SLOT.sub(lambda slot, words=words: next(words), template))
-    return filled
+    parts = _SLOT.split(template)
+    choices = [lists[part] if at % 2 else [part] for at, part in enumerate(parts)]
+    return ["".join(choice) for choice in product(*choices)]
 
 
 def offers(asked: Question) -> tuple[str, ...]:
