@@ -110,7 +110,9 @@ def _add_hear(sub: Commands) -> None:
     )
     parser.add_argument("--phrases", type=Path, metavar="FILE", help="only the phrases in this file, one a line")
     parser.add_argument(
-        "--engine", metavar="NAME", help="the recogniser: pocketsphinx or vosk (default: the best here)"
+        "--engine",
+        metavar="NAME",
+        help="one recogniser alone: pocketsphinx, vosk or whisper-tiny.en (default: all that are here)",
     )
     parser.set_defaults(run=commands.hear)
 

@@ -52,10 +52,11 @@ def lesson(args: Namespace) -> int:
 def _shell(typed: bool, language: Language) -> Shell:
     if not typed:
         from coach.audio.errors import AudioError
+        from coach.audio.hearing import second_look
         from coach.audio.shell import open_voice
 
         try:
-            return open_voice(language)
+            return open_voice(language, second=second_look())
         except AudioError as error:
             _tell(f"{error}\nThe lesson goes on typed: answer with a line, an empty line is a pause.")
     return TypedShell(language)
@@ -87,7 +88,7 @@ def hear(args: Namespace) -> int:
     failed = False
     for path in args.files:
         try:
-            heard = hearing.file(path, phrases)
+            heard = hearing.file(path, phrases, None if args.phrases else args.asked)
         except AudioError as error:
             _tell(error)
             failed = True

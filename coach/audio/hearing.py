@@ -1,34 +1,93 @@
-"""Hearing recordings: what the `hear` command does with a file."""
+"""Hearing an utterance with all the looks there are, and recordings as the `hear` command does."""
 
-from collections.abc import Sequence
+import json
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from coach.audio import engines, wav
+from coach.audio import engines, recogniser, transcript, wav
+from coach.audio.errors import ModelError
 from coach.audio.recogniser import Heard, Recogniser
+from coach.audio.second_look import SecondLook
 from coach.audio.wav import RATE, Samples
+from coach.audio.whisper import NAME as WHISPER
+from coach.language import Language, load
+from coach.language.meaning import Question, Scene
+
+# Questions that are answered in one's own words.
+OPEN: frozenset[Question] = frozenset({"look-top-edges", "look-top-corners", "piece", "row", "face"})
 
 _BLOCK = RATE // 10
+_PLAIN = 0.85  # a phrase of the moment heard so surely is not looked for among one's own words
 
 
 class Hearing:
-    """Hears one recording after the other with one engine. Raises ModelError when it cannot be had."""
+    """Hears one recording after the other. Raises ModelError when the engine asked for cannot be had.
 
-    def __init__(self, engine: str | None = None) -> None:
-        self._recogniser = engines.choose(engine)
+    Without a name both looks listen, or the first one alone where the second is not installed.
+    """
+
+    def __init__(self, engine: str | None = None, language: Language | None = None) -> None:
+        self._first = None if engine == WHISPER else engines.choose(engine)
+        self._second = SecondLook() if engine == WHISPER else second_look() if engine is None else None
+        self._language = language
 
     @property
     def unknown(self) -> tuple[str, ...]:
-        """The phrases of the last file that the engine cannot hear for lack of a word."""
-        return self._recogniser.unknown
+        """The phrases of the last file that the first look cannot hear for lack of a word."""
+        return self._first.unknown if self._first else ()
 
-    def file(self, path: str | Path, phrases: Sequence[str]) -> Heard:
-        """What was said in a WAV file, one of the phrases or "". Raises AudioError when unreadable."""
-        return hear(self._recogniser, wav.read(path), phrases)
+    def file(self, path: str | Path, phrases: Sequence[str], asked: Question | None = None) -> Heard:
+        """What was said in a WAV file: one of the phrases, or "". Raises AudioError when unreadable.
+
+        With `asked`, a question that is answered in one's own words, also those where there is a second look.
+        """
+        samples = wav.read(path)
+        first = hear(self._first, samples, phrases) if self._first else None
+        if self._second is None:
+            return first or Heard("", 0.0, WHISPER)
+        if asked not in OPEN:
+            return decide(self._second, samples, phrases, first)
+        self._language = self._language or load()
+        return decide(self._second, samples, phrases, first, meaning_of(self._language, asked))
 
 
-def hear(recogniser: Recogniser, samples: Samples, phrases: Sequence[str]) -> Heard:
-    """The whole of a recording as one utterance."""
-    recogniser.limit(phrases)
+def hear(look: Recogniser, samples: Samples, phrases: Sequence[str]) -> Heard:
+    """The whole of a recording as one utterance, with a first look alone."""
+    look.limit(phrases)
     for at in range(0, len(samples), _BLOCK):
-        recogniser.feed(samples[at : at + _BLOCK].tobytes())
-    return recogniser.finish()
+        look.feed(samples[at : at + _BLOCK].tobytes())
+    return look.finish()
+
+
+def decide(
+    second: recogniser.SecondLook,
+    samples: Samples,
+    phrases: Sequence[str],
+    first: Heard | None,
+    meaning: Callable[[str], str | None] | None = None,
+) -> Heard:
+    """What was said after all. With `meaning`, which tells what a text means, also one's own words."""
+    closed = second.closed(samples, phrases, first)
+    if meaning is None or (closed.text and closed.confidence >= _PLAIN):
+        return closed
+    return transcript.settle(second.open(samples, first), meaning)
+
+
+def meaning_of(language: Language, asked: Question, scene: Scene | None = None) -> Callable[[str], str | None]:
+    """A function from a text to its meaning as an answer to the question; None where it has none."""
+
+    def meaning(text: str) -> str | None:
+        meant = language.understand(text, asked, scene)
+        return json.dumps(meant.to_json(), sort_keys=True) if meant else None
+
+    return meaning
+
+
+def second_look() -> SecondLook | None:
+    """The second look, where it is installed and its model whole (`soundcheck` tells of the rest)."""
+    if not SecondLook.available():
+        return None
+    try:
+        return SecondLook()
+    except ModelError:
+        return None

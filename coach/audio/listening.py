@@ -4,12 +4,13 @@
 """
 
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
 import numpy as np
 
+from coach.audio.hearing import decide
 from coach.audio.levels import Levels, dbfs, measure
 from coach.audio.recogniser import Heard, Recogniser, SecondLook, tidy
 from coach.audio.wav import RATE, Samples
@@ -138,11 +139,22 @@ class Listener:
         """The room's noise floor in dBFS."""
         return self._activity.floor
 
-    def listen(self, source: Source, phrases: Sequence[str], seconds: float) -> Utterance | None:
-        """Wait up to `seconds` for somebody to begin, then until they have finished; None for silence."""
+    def listen(
+        self,
+        source: Source,
+        phrases: Sequence[str],
+        seconds: float,
+        meaning: Callable[[str], str | None] | None = None,
+    ) -> Utterance | None:
+        """Wait up to `seconds` for somebody to begin, then until they have finished; None for silence.
+
+        With `meaning` (what a text means, None: nothing) a second look also hears answers in the
+        learner's own words. They are heard out: a phrase may be their beginning.
+        """
         phrases = tidy(phrases)
         self._recogniser.limit(phrases)
         end = Endpointer(phrases, seconds, Timing(steady=self._recogniser.steady))
+        end.early = self._second is None or meaning is None
         before: deque[bytes] = deque()
         sound = bytearray()
         passed = 0.0
@@ -168,7 +180,7 @@ class Listener:
                 return None
             if decision == "wait":
                 continue
-            heard = self._decide(sound, phrases)
+            heard = self._decide(sound, phrases, meaning)
             if decision == "early" and not heard.text:
                 # Answering early was a mistake: hear the utterance out.
                 end.early = False
@@ -177,8 +189,8 @@ class Listener:
             samples = np.frombuffer(bytes(sound), np.int16)
             return Utterance(heard, samples, measure(samples), passed)
 
-    def _decide(self, sound: bytearray, phrases: Sequence[str]) -> Heard:
+    def _decide(self, sound: bytearray, phrases: Sequence[str], meaning: Callable[[str], str | None] | None) -> Heard:
         first = self._recogniser.finish()
         if self._second is None:
             return first
-        return self._second.closed(np.frombuffer(bytes(sound), np.int16), phrases, first)
+        return decide(self._second, np.frombuffer(bytes(sound), np.int16), phrases, first, meaning)

@@ -79,12 +79,12 @@ class SecondLook(Protocol):
     @property
     def name(self) -> str: ...
 
-    def closed(self, samples: Samples, phrases: Sequence[str], first: Heard) -> Heard:
+    def closed(self, samples: Samples, phrases: Sequence[str], first: Heard | None = None) -> Heard:
         """Which of the phrases it was, if any; `first` is what the first look made of it."""
         ...
 
-    def open(self, samples: Samples, first: Heard) -> Heard:
-        """What was said in the speaker's own words."""
+    def open(self, samples: Samples, first: Heard | None = None) -> Heard:
+        """What was said in the speaker's own words; the alternatives are other ways to write it down."""
         ...
 
 

@@ -41,7 +41,6 @@ class Free:
 
     text: str
     first: Logs  # log probability of every token of the vocabulary at the beginning
-    score: float  # mean log probability of a token of `text`
     no_speech: float  # probability that nobody spoke
 
 
@@ -61,8 +60,7 @@ class Whisper:
             from tokenizers import Tokenizer
         except (ImportError, OSError) as error:
             raise ModelError(
-                f"The second look is not installed ({error}). "
-                "Install it with pip install 'turncaller[second-look]'."
+                f"The second look is not installed ({error}). Install it with pip install 'turncaller[second-look]'."
             ) from error
         try:
             self._model: Any = ctranslate2.models.Whisper(
@@ -86,28 +84,38 @@ class Whisper:
         """The tokens that a text is written with."""
         return list(self._tokens.encode(text, add_special_tokens=False).ids)
 
-    def encode(self, samples: Samples) -> Sound:
-        """Listen to an utterance of at most LONGEST samples; what is longer is cut off."""
-        signal = np.concatenate([np.zeros(LEAD, np.float32), to_float(samples)])[:LONGEST]
+    def encode(self, samples: Samples, window: int = WINDOW) -> Sound:
+        """Listen to an utterance of at most LONGEST samples; what is longer is cut off.
+
+        `window`: how many samples the model is shown at least, with silence after the sound.
+        """
+        signal = np.concatenate([np.zeros(LEAD, np.float32), to_float(samples)])[: LONGEST - _TAIL]
         used = len(signal) + _TAIL
-        length = max(WINDOW, -(-used // (2 * _HOP)) * 2 * _HOP)
+        length = -(-max(min(window, LONGEST), used) // (2 * _HOP)) * 2 * _HOP
         mel = self._mel(np.pad(signal, (0, length - len(signal))), padding=0)[:, : length // _HOP]
         view = self._view.from_array(np.ascontiguousarray(mel[None], np.float32))
-        return Sound(self._model.encode(view, to_cpu=True), min(used, length) // (2 * _HOP))
+        return Sound(self._model.encode(view, to_cpu=True), used // (2 * _HOP))
 
-    def free(self, sound: Sound, before: str = "") -> Free:
-        """Write down what is heard; `before` is a text that the speaker could have said before it."""
-        context = [self._previous, *self.tokens(before)] if before else []
-        prompt = [*context, *self._start]
+    def free(self, sound: Sound) -> Free:
+        """The likeliest text, and what else it could begin with."""
         result = self._model.generate(
-            sound.encoded, [prompt], beam_size=1, max_length=len(prompt) + _MOST_TOKENS,
-            suppress_tokens=None, suppress_blank=False,
-            return_logits_vocab=True, return_scores=True, return_no_speech_prob=True,
+            sound.encoded, [self._start], beam_size=1, max_length=len(self._start) + _MOST_TOKENS,
+            suppress_tokens=None, suppress_blank=False, return_logits_vocab=True, return_no_speech_prob=True,
         )[0]  # fmt: skip
-        written = result.sequences_ids[0]
         first = np.array(result.logits[0][0], np.float32)
-        text = str(self._tokens.decode(written))
-        return Free(text.strip(), log_softmax(first), float(result.scores[0]), float(result.no_speech_prob))
+        return Free(self._text(result.sequences_ids[0]), log_softmax(first), float(result.no_speech_prob))
+
+    def transcripts(self, sound: Sound, before: str, count: int) -> list[tuple[str, float]]:
+        """The likeliest texts with their log probabilities; `before`: what could have been said before."""
+        prompt = [self._previous, *self.tokens(before), *self._start]
+        result = self._model.generate(
+            sound.encoded, [prompt], beam_size=count, num_hypotheses=count, length_penalty=0,
+            max_length=len(prompt) + _MOST_TOKENS, suppress_blank=False, return_scores=True,
+        )[0]  # fmt: skip
+        return [(self._text(ids), float(score)) for ids, score in zip(result.sequences_ids, result.scores, strict=True)]
+
+    def _text(self, tokens: Sequence[int]) -> str:
+        return str(self._tokens.decode(list(tokens))).strip()
 
     def likelihoods(self, sound: Sound, texts: Sequence[Sequence[int]]) -> list[list[float]]:
         """The log probability of every token of each text, given the tokens before it in that text."""

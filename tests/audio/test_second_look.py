@@ -1,0 +1,280 @@
+"""The second look: what is decided from probabilities, and the real model where it has been fetched."""
+
+import csv
+import math
+import socket
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from coach.audio import transcript, wav
+from coach.audio.errors import ModelError
+from coach.audio.fusion import fuse
+from coach.audio.hearing import decide
+from coach.audio.recogniser import Alternative, Heard
+from coach.audio.second_look import THRESHOLD, Evidence, SecondLook, confidence
+from coach.audio.wav import RATE, Samples
+from coach.audio.weighing import Background, Spelled, spell, total, weigh, words
+from coach.audio.whisper import Free
+from tests.audio.conftest import Speaker
+
+# A vocabulary of eight tokens: 0 to 3 begin phrases, 4 and 5 follow, 6 and 7 are other words.
+YES, NO, TOP, LEFT, RIGHT, CORNER = range(6)
+FLAT = Background({}, math.log(1 / 8))
+COMMANDS = ("yes", "no", "stop", "go", "left", "right", "up", "down", "on", "off")
+
+
+def free(text: str, **shares: float) -> Free:
+    """A free look whose first token has these shares, the rest spread over the other tokens."""
+    names = {"yes": YES, "no": NO, "top": TOP, "left": LEFT}
+    chances = np.full(8, (1 - sum(shares.values())) / (8 - len(shares)))
+    for name, share in shares.items():
+        chances[names[name]] = share
+    return Free(text, np.log(chances).astype(np.float32), 0.0)
+
+
+def never(ways: object) -> list[list[float]]:
+    raise AssertionError("phrases of one token need no other pass")
+
+
+def evidence(**changes: float) -> Evidence:
+    usual: dict[str, float] = {
+        "share": -0.2, "evidence": 5.0, "margin": 6.0, "rival": 4.0, "no_speech": 0.1, "agrees": True,
+        "extra": 0, "contrast": 35.0,
+    }  # fmt: skip
+    return Evidence(**(usual | changes))  # type: ignore[arg-type]
+
+
+def test_the_phrase_with_the_largest_share_comes_first() -> None:
+    phrases = [Spelled("yes", ((YES,),)), Spelled("no", ((NO,),))]
+    ranked = weigh(phrases, free("No.", no=0.7, yes=0.1), FLAT, never)
+    assert [one.text for one in ranked] == ["no", "yes"]
+    assert ranked[0].share == pytest.approx(math.log(0.7), abs=1e-5)
+
+
+def test_all_spellings_of_a_phrase_count_together() -> None:
+    phrases = [Spelled("yes", ((YES,), (LEFT,))), Spelled("no", ((NO,),))]
+    background = Background({LEFT: math.log(0.001)}, math.log(1 / 8))
+    ranked = weigh(phrases, free("", yes=0.25, left=0.2, no=0.3), background, never)
+    assert ranked[0].text == "yes"
+    assert ranked[0].share == pytest.approx(math.log(0.45), abs=1e-5)
+
+
+def test_a_word_that_is_heard_in_everything_needs_more_to_win() -> None:
+    phrases = [Spelled("yes", ((YES,),)), Spelled("no", ((NO,),))]
+    heard = free("", no=0.3, yes=0.2)
+    assert weigh(phrases, heard, FLAT, never)[0].text == "no"
+    usual_no = Background({NO: math.log(0.25)}, math.log(0.01))
+    assert weigh(phrases, heard, usual_no, never)[0].text == "yes"
+
+
+@pytest.mark.parametrize(("goes_on", "expected"), [(0.9, "top right"), (0.1, "top")])
+def test_a_phrase_that_another_one_continues_is_told_from_it(goes_on: float, expected: str) -> None:
+    phrases = [Spelled("top", ((TOP,),)), Spelled("top right", ((TOP, RIGHT),))]
+
+    def likelihoods(ways: object) -> list[list[float]]:
+        assert ways == [(TOP,), (TOP, RIGHT)]
+        return [[-0.1], [-0.1, math.log(goes_on)]]
+
+    assert weigh(phrases, free("Top", top=0.9), FLAT, likelihoods)[0].text == expected
+
+
+def test_phrases_that_begin_alike_are_told_apart_by_what_follows() -> None:
+    phrases = [Spelled("top right", ((TOP, RIGHT),)), Spelled("top corner", ((TOP, CORNER),))]
+    chances = {(TOP, RIGHT): 0.2, (TOP, CORNER): 0.7}
+    ranked = weigh(phrases, free("Top", top=0.9), FLAT, lambda ways: [[-0.1, math.log(chances[way])] for way in ways])
+    assert [one.text for one in ranked] == ["top corner", "top right"]
+    assert ranked[0].share == pytest.approx(math.log(0.9 * 0.7), abs=1e-5)
+
+
+def test_a_number_is_also_spelled_as_a_digit() -> None:
+    written: list[str] = []
+
+    def tokens(text: str) -> list[int]:
+        written.append(text)
+        return [len(written)]
+
+    assert len(spell("two", tokens).ways) == len(written)
+    assert {" two", " Two", " TWO", " 2"} <= set(written)
+
+
+def test_words_are_compared_without_case_punctuation_and_digits() -> None:
+    assert words("Two corners, 2 edges!") == ("two", "corners", "two", "edges")
+
+
+def test_the_sum_of_probabilities_is_theirs() -> None:
+    assert total([math.log(0.25), math.log(0.5)]) == pytest.approx(math.log(0.75))
+
+
+def test_the_measured_background_expects_frequent_words_more_than_rare_ones() -> None:
+    background = Background.load()
+    values = list(background.known.values())
+    assert values == sorted(values, reverse=True)
+    assert background.other == values[-1]
+    assert math.exp(total(values)) < 1
+
+
+def test_clear_evidence_is_believed_and_weak_evidence_is_not() -> None:
+    assert confidence(evidence()) > 0.9
+    assert confidence(evidence(share=-8.0, evidence=-1.0, margin=0.2, rival=-5.0, agrees=False)) < THRESHOLD
+
+
+@pytest.mark.parametrize(
+    "worse", [{"share": -5.0}, {"evidence": 1.0}, {"margin": 0.1}, {"rival": -4.0}, {"extra": 3}, {"agrees": False}]
+)
+def test_every_sign_of_doubt_makes_less_sure(worse: dict[str, float]) -> None:
+    assert confidence(evidence(**worse)) < confidence(evidence())
+
+
+def test_looks_that_agree_are_surer_than_either() -> None:
+    both = fuse(Heard("yes", 0.6, "one"), Heard("yes", 0.7, "two"))
+    assert (both.text, both.engine) == ("yes", "two")
+    assert both.confidence > 0.7
+
+
+def test_where_looks_differ_the_second_decides_and_the_first_is_an_alternative() -> None:
+    both = fuse(Heard("no", 0.9, "one"), Heard("yes", 0.5, "two"))
+    assert (both.text, both.confidence) == ("yes", 0.5)
+    assert both.alternatives == (Alternative("no", 0.9),)
+
+
+def test_a_sure_first_look_stands_where_the_second_leans_the_same_way() -> None:
+    first = Heard("yes", 0.8, "one")
+    assert fuse(first, Heard("", 0.3, "two", (Alternative("yes", 0.3),))) == first
+    assert fuse(first, Heard("", 0.3, "two", (Alternative("no", 0.3),))).text == ""
+    assert fuse(first, Heard("", 0.05, "two", (Alternative("yes", 0.05),))).text == ""
+    assert fuse(Heard("yes", 0.4, "one"), Heard("", 0.3, "two", (Alternative("yes", 0.3),))).text == ""
+
+
+def test_what_is_said_twice_over_is_kept_once() -> None:
+    once = "the back left corner is up."
+    assert transcript.mend(f"{once} The back left corner is up. The back") == once
+
+
+def test_answers_that_repeat_words_are_left_alone() -> None:
+    said = "yes no yes no yes no yes no"
+    assert transcript.mend(said) == said
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("the far corners know", "the far corners no"),
+        ("you get to yellow ones", "you get two yellow ones"),
+        ("from left to right", "from left to right"),
+        ("a cross, no corners", "across no corners"),
+        ("there is a cross", "there is a cross"),
+    ],
+)
+def test_words_of_the_same_sound_are_spelled_as_the_lesson_does(written: str, meant: str) -> None:
+    assert transcript.mend(written) == meant
+
+
+def test_texts_of_the_same_meaning_count_together() -> None:
+    written = Heard("a lie", 0.4, "w", (Alternative("a line", 0.35), Alternative("one line", 0.25)))
+    settled = transcript.settle(written, lambda text: "line" if "line" in text else None)
+    assert settled.text == "a line"
+    assert settled.confidence == pytest.approx(0.6)
+
+
+def test_meanings_that_contradict_each_other_are_not_understood() -> None:
+    texts = tuple(Alternative(f"corner {place}", 0.2) for place in range(4))
+    settled = transcript.settle(Heard("corner 9", 0.2, "w", texts), lambda text: text)
+    assert settled.text == ""
+    assert settled.alternatives[0].text == "corner 9"
+
+
+class Scripted:
+    """A second look that hears what it is told."""
+
+    name = "scripted"
+
+    def __init__(self, closed: Heard, opened: Heard) -> None:
+        self._closed, self._open = closed, opened
+
+    def closed(self, samples: Samples, phrases: object, first: Heard | None = None) -> Heard:
+        return self._closed
+
+    def open(self, samples: Samples, first: Heard | None = None) -> Heard:
+        return self._open
+
+
+@pytest.mark.parametrize(("sure", "expected"), [(0.95, "stop"), (0.5, "a line")])
+def test_a_command_heard_surely_goes_before_ones_own_words(sure: float, expected: str) -> None:
+    look = Scripted(Heard("stop", sure, "w"), Heard("a line", 0.9, "w"))
+    assert decide(look, np.zeros(RATE, np.int16), ["stop"], None, lambda text: text).text == expected
+
+
+def test_a_moment_without_ones_own_words_takes_only_its_phrases() -> None:
+    look = Scripted(Heard("", 0.2, "w"), Heard("a line", 0.9, "w"))
+    assert decide(look, np.zeros(RATE, np.int16), ["stop"], None).text == ""
+
+
+def test_a_missing_model_is_told_with_what_to_do(tmp_path: Path) -> None:
+    assert not SecondLook.available(tmp_path)
+    with pytest.raises(ModelError, match="fetch_models"):
+        SecondLook(tmp_path)
+
+
+def test_a_broken_model_is_told_with_what_to_do(tmp_path: Path) -> None:
+    pytest.importorskip("ctranslate2")
+    for name in ("config.json", "model.bin", "tokenizer.json"):
+        (tmp_path / name).write_text("{}")
+    with pytest.raises(ModelError, match="fetch_models"):
+        SecondLook(tmp_path)
+
+
+@pytest.fixture(scope="module")
+def look() -> SecondLook:
+    if not SecondLook.available():
+        pytest.skip("the second look is not installed here (scripts/fetch_models whisper-tiny.en)")
+    return SecondLook()
+
+
+def test_nothing_is_heard_in_silence_and_in_no_sound(look: SecondLook) -> None:
+    for length in (0, 10, RATE):
+        assert look.closed(np.zeros(length, np.int16), COMMANDS) == Heard("", 0.0, look.name)
+        assert look.open(np.zeros(length, np.int16)) == Heard("", 0.0, look.name)
+    assert look.closed(np.full(RATE, 1000, np.int16), []).text == ""
+
+
+def test_noise_is_no_command(look: SecondLook) -> None:
+    noise = np.random.default_rng(1).normal(0, 2000, 2 * RATE).astype(np.int16)
+    assert look.closed(noise, COMMANDS).text == ""
+
+
+def test_it_needs_no_network(monkeypatch: pytest.MonkeyPatch) -> None:
+    if not SecondLook.available():
+        pytest.skip("the second look is not installed here")
+
+    def refuse(*_: object) -> None:
+        raise AssertionError("the network was asked for")
+
+    monkeypatch.setattr(socket.socket, "connect", refuse)
+    monkeypatch.setattr(socket, "getaddrinfo", refuse)
+    SecondLook().closed(np.zeros(RATE, np.int16), COMMANDS)
+
+
+def test_sound_longer_than_the_model_takes_is_cut(look: SecondLook) -> None:
+    noise = np.random.default_rng(2).normal(0, 2000, 40 * RATE).astype(np.int16)
+    assert look.closed(noise, COMMANDS).text == ""
+
+
+def test_synthetic_phrases_of_several_words_are_told_apart(look: SecondLook, speak: Speaker) -> None:
+    phrases = ("say it again", "start the sequence again", "go back one turn", "slow down please", "a line")
+    assert [look.closed(speak(phrase), phrases).text for phrase in phrases] == list(phrases)
+
+
+def test_recorded_words_are_heard_and_others_are_not(look: SecondLook, recordings: Path) -> None:
+    with (recordings / "MANIFEST.tsv").open(encoding="utf-8") as file:
+        rows = list(csv.DictReader(file, delimiter="\t"))
+    commands = [row for row in rows if row["path"].startswith("words/") and row["transcript"] in COMMANDS]
+    heard = [
+        (row["transcript"], look.closed(wav.read(recordings / row["path"]), COMMANDS).text) for row in commands[::4]
+    ]
+    assert sum(said == got for said, got in heard) >= 0.9 * len(heard)
+    assert sum(got not in ("", said) for said, got in heard) <= 0.05 * len(heard)
+    others = [row for row in rows if row["path"].split("/")[0] in ("other", "quiet")][::4]
+    taken = [look.closed(wav.read(recordings / row["path"]), COMMANDS).text for row in others]
+    assert sum(map(bool, taken)) <= 0.1 * len(taken)
