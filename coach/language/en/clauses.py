@@ -25,11 +25,8 @@ def split(tokens: Sequence[Token]) -> list[list[Token]]:
     listing, leading = verdicts(tokens) > 1, _leading(tokens)
     for at, token in enumerate(tokens):
         clause = clauses[-1]
-        if leading:
-            cut = _is_verdict(token) and bool(clause)
-        else:
-            cut = _new_subject(clause, tokens, at, listing)
-        if cut or _divides(clause, tokens, at):
+        verdict = leading and _is_verdict(token) and bool(clause)
+        if verdict or (not leading and _new_subject(clause, tokens, at, listing)) or _divides(clause, tokens, at):
             clauses.append([token])
         else:
             clause.append(token)

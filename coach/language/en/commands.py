@@ -127,30 +127,11 @@ def _called(parts: Sequence[Sequence[str]]) -> bool:
 
 def ordinary(words: Sequence[str], asked: Question) -> str | None:
     """Stop, wait, resume, next, ready, yes and no: short words that other talk holds too."""
-    book = commands()
     parts = _parts(words, MARKS)
     plain = [word for word in words if word not in MARKS]
-    whole = book.concepts(plain)
-    found: dict[str, int] = {}
-    asides: set[str] = set()
-    for at, part in enumerate(parts):
-        cues = _cues(part)
-        strange = book.strange(part)
-        aside = bool({"home", "address"} & book.concepts(part).keys())
-        if aside:
-            asides |= cues & {"stop", "next", "ready", "yes"}
-        if (strange > (1 if len(part) < 5 else 2) or aside) and not {"wait", "tired"} & cues:
-            continue
-        for name in cues:
-            found.setdefault(name, at)
-    found = {name: at for name, at in found.items() if name not in asides}
-    if "address" in whole and not ({"wait", "tired", "today"} & found.keys()):
+    found = _short_cues(parts)
+    if _not_for_coach(plain, found, asked):
         return None
-    if "home" in whole and not {"wait", "resume", "tired", "today", "stop", "back_again", "next"} & found.keys():
-        return None
-    if "muse" in whole and not {"stop", "wait", "resume", "tired", "today"} & found.keys() and len(plain) > 2:
-        if "next" not in found or asked not in ("turn", "ready"):
-            return None
     if asked in ("claim", "other"):
         return _claim(found)
     if asked == "continue":
@@ -160,6 +141,39 @@ def ordinary(words: Sequence[str], asked: Question) -> str | None:
     if plain[-1] in _TRAILING and len(plain) < 4 and "stop" not in found:
         return None
     return _short(found, asked, len(plain))
+
+
+def _short_cues(parts: Sequence[Sequence[str]]) -> dict[str, int]:
+    """The short cues of an answer, each with the clause it first stands in.
+
+    A clause that is mostly about something else gives none, and takes back those that it shares with others
+    ("stop hitting your brother, stop it").
+    """
+    book = commands()
+    found: dict[str, int] = {}
+    asides: set[str] = set()
+    for at, part in enumerate(parts):
+        cues = _cues(part)
+        aside = bool({"home", "address"} & book.concepts(part).keys())
+        strange = book.strange(part) > (1 if len(part) < 5 else 2)
+        if aside:
+            asides |= cues & {"stop", "next", "ready", "yes"}
+        if not (strange or aside) or {"wait", "tired"} & cues:
+            for name in cues:
+                found.setdefault(name, at)
+    return {name: at for name, at in found.items() if name not in asides}
+
+
+def _not_for_coach(plain: Sequence[str], found: Mapping[str, int], asked: Question) -> bool:
+    """Somebody else is spoken to, or the learner thinks aloud, and nothing outweighs it."""
+    whole = commands().concepts(plain)
+    going = {"wait", "tired", "today"}
+    if "address" in whole and not going & found.keys():
+        return True
+    if "home" in whole and not (going | {"resume", "stop", "back_again", "next"}) & found.keys():
+        return True
+    musing = "muse" in whole and len(plain) > 2 and not (going | {"stop", "resume"}) & found.keys()
+    return musing and not ("next" in found and asked in ("turn", "ready"))
 
 
 def _go_on(found: Mapping[str, int]) -> str | None:

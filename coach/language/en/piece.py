@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from itertools import product
 
 from coach.language.en.cells import OPPOSITE
@@ -25,6 +26,16 @@ _RETRACTS = ("no", "sorry", "actually")
 _PAGE = {"pageB": "U", "pageF": "D"}
 
 
+@dataclass
+class Facing:
+    """The colour that a clause speaks of, and the face it is said to be on."""
+
+    colour: str | None = None
+    face: str | None = None
+    verb: bool = False  # "faces", "points": what comes after is where it faces
+    before: list[str] = field(default_factory=list)  # directions named before any colour
+
+
 class PieceReader:
     """Collects the place, the layer and the facing colours from the tokens of an answer."""
 
@@ -35,93 +46,86 @@ class PieceReader:
         self.shows: dict[str, str] = {}
         self.colours: list[str] = []
         self.kind = ""
-        self.correcting = False
-        self.waiting: str | None = None
-        self.kept: tuple[str, str] | None = None
+        self.correcting = False  # what comes next replaces what was said
+        self.waiting: str | None = None  # a colour whose direction is still to come
+        self.latest: str | None = None
 
     def read(self, tokens: Sequence[Token]) -> None:
+        """Take an answer in."""
         for clause in _clauses(_settle(tokens)):
+            self.correcting = self.correcting or clause[0].kind == "correct"
             self._clause(clause)
+            self.correcting = self.correcting and not _has_direction(clause)
 
     def _clause(self, clause: Sequence[Token]) -> None:
-        correcting = self.correcting or clause[0].kind == "correct"
-        self.correcting = correcting and not _has_direction(clause)
-        colour: str | None = self.waiting
+        facing, negated = Facing(self.waiting), False
         self.waiting = None
-        shown: str | None = None
-        pending: list[str] = []
-        facing = negated = False
         for at, token in enumerate(clause):
-            ahead = clause[at + 1 :]
             if token.kind == "neg" or token.value == "none":
                 negated = True
             elif token.kind == "colour" and token.value in self.names:
-                self._see(token.value)
-                if not _identifies(ahead):
-                    if pending and not _has_direction(ahead) and _said_backwards(clause[:at]):
-                        self._show(token.value, pending.pop(), correcting)
-                        continue
-                    colour, shown, facing = token.value, None, False
+                facing = self._colour(token.value, facing, clause[:at], clause[at + 1 :])
             elif token.kind == "noun" and token.value in ("corner", "edge"):
                 self.kind = token.value
-            elif token.kind in ("face", "facedir") and token.value not in ("away",):
-                if colour and shown and facing is False and token.kind == "face":
-                    self._locate(shown, correcting)
-                    self.shows.pop(colour, None)
-                    shown = None
-                facing = True
-            elif token.kind == "layer" and not (colour and shown is None):
+            elif token.kind in ("dir", "hand", "layer", "facedir"):
                 if not negated:
-                    self._layer(token.value, correcting)
+                    self._directions(token, facing)
                 negated = False
-                continue
-            if token.kind in ("dir", "hand", "facedir", "layer"):
-                for direction in _PAGE.get(token.value, token.value):
-                    if negated:
-                        continue
-                    if direction == "M":
-                        self.middle = True
-                    elif colour and shown in (None, direction):
-                        shown = direction
-                        self._show(colour, direction, correcting)
-                    elif colour and facing and shown is not None and self._same_axis(shown, direction):
-                        continue
-                    elif token.kind == "facedir" and self.kept and not colour:
-                        self._show(self.kept[0], direction, correcting)
-                    else:
-                        pending.append(direction)
-                        self._locate(direction, correcting)
-                negated = False
-        if colour and not shown and (clause[-1].kind == "colour" or clause[-1].value == "side"):
-            self.waiting = colour
-        if colour:
-            self.kept = (colour, shown or "")
+            elif token.kind == "face" and token.value != "away":
+                self._verb(facing)
+        if facing.colour and not facing.face and (clause[-1].kind == "colour" or clause[-1].value == "side"):
+            self.waiting = facing.colour
+        self.latest = facing.colour or self.latest
 
-    def _see(self, colour: str) -> None:
+    def _colour(self, colour: str, facing: Facing, before: Sequence[Token], ahead: Sequence[Token]) -> Facing:
         if colour not in self.colours:
             self.colours.append(colour)
+        if _identifies(ahead):
+            return facing
+        if facing.before and not _has_direction(ahead) and _said_backwards(before):
+            self._show(colour, facing.before.pop())
+            return facing
+        return Facing(colour, before=facing.before)
 
-    def _same_axis(self, one: str, two: str) -> bool:
-        return one == two or OPPOSITE[one] == two
+    def _verb(self, facing: Facing) -> None:
+        """"The white one on the right faces up": what was taken for its face was its place."""
+        if facing.colour and facing.face and not facing.verb:
+            self._locate(facing.face)
+            self.shows.pop(facing.colour, None)
+            facing.face = None
+        facing.verb = True
 
-    def _show(self, colour: str, direction: str, correcting: bool) -> None:
-        if colour not in self.shows or correcting or self.shows[colour] == direction:
+    def _directions(self, token: Token, facing: Facing) -> None:
+        facing.verb = facing.verb or token.kind == "facedir"
+        for direction in _PAGE.get(token.value, token.value):
+            if direction == "M":
+                self.middle = True
+            elif token.kind == "layer" and facing.face:
+                self._locate(direction)
+            elif facing.colour and facing.face in (None, direction):
+                facing.face = direction
+                self._show(facing.colour, direction)
+            elif facing.colour and facing.verb and facing.face and OPPOSITE[facing.face] == direction:
+                continue
+            elif token.kind == "facedir" and self.latest and not facing.colour:
+                self._show(self.latest, direction)
+            else:
+                facing.before.append(direction)
+                self._locate(direction)
+
+    def _show(self, colour: str, direction: str) -> None:
+        if self.shows.get(colour, direction) == direction or self.correcting:
             self.shows[colour] = direction
         else:
-            self._locate(direction, correcting)
+            self._locate(direction)
 
-    def _layer(self, layer: str, correcting: bool) -> None:
-        if layer == "M":
-            self.middle = True
-        else:
-            self._locate(layer, correcting)
-
-    def _locate(self, direction: str, correcting: bool) -> None:
+    def _locate(self, direction: str) -> None:
+        """One more direction of the place; one that contradicts it counts only as a correction."""
         if OPPOSITE[direction] in self.place:
-            if not correcting:
+            if not self.correcting:
                 return
             self.place.remove(OPPOSITE[direction])
-        if direction in "UD" and self.middle and not correcting:
+        if direction in "UD" and self.middle and not self.correcting:
             return
         if direction not in self.place:
             self.place.append(direction)
