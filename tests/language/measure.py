@@ -78,7 +78,9 @@ def read(path: Path) -> list[dict[str, Any]]:
     return [json.loads(line) for line in path.read_text("utf-8").splitlines() if line.strip()]
 
 
-def measure(answers: Iterable[dict[str, Any]], know_piece: bool) -> Iterator[tuple[str, dict[str, Any], Meaning | None]]:
+def measure(
+    answers: Iterable[dict[str, Any]], know_piece: bool
+) -> Iterator[tuple[str, dict[str, Any], Meaning | None]]:
     """The score of each answer, with or without the understander knowing which piece was asked for."""
     language = load()
     for answer in answers:

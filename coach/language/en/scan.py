@@ -123,7 +123,7 @@ class Reader(NounReader):
             self.affirm()
         elif token.value == "D":
             return
-        elif self._describes():
+        elif token.words.split()[0].endswith("ing") and self._describes():
             self.read_dir(Token("dir", token.value, token.words), following)
         else:
             self.flush()
