@@ -5,15 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from coach.belief.correction import likelihoods, most_probable
+from coach.belief.correction import likelihoods
+from coach.belief.diagnosis import diagnose
 from coach.belief.reading import UNKNOWN, forced, solution, ways
-from coach.belief.rows import Row, next_row
+from coach.belief.rows import Row, check_row, next_row
 from coach.cube import FACES, PLACE_NUMBER, find_problems
 from coach.cube.problems import explain
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import Knowledge
 from coach.dialogue.talk import Interrupt, Talk, Talking, UnsolvableError
 
+_SURE: Final = 0.95
+"""Rows whose looks are less sure than this are checked, as far as there is time for it."""
+_MOST_ROWS_CHECKED: Final = 2
 _MOST_CHECKS: Final = 12
 """So many single stickers are asked again where the reading cannot be, before the cube itself is doubted."""
 
@@ -24,6 +28,7 @@ class Reader:
     def __init__(self, talk: Talk, knowledge: Knowledge) -> None:
         self.talk, self.knowledge = talk, knowledge
         self._confirmed: set[str] = set()
+        self._checks = 0
 
     def go(self) -> Talking[None]:
         """Read until the whole cube is known. Raises UnsolvableError for one that cannot be solved."""
@@ -39,7 +44,7 @@ class Reader:
                     yield from self.talk.tell("reply.correct")
                     self.knowledge.reading = self._before
                 else:
-                    yield from self.talk.tell("reply.not-now")
+                    yield from self.talk.tell("read.go-on")
         yield from self.talk.tell("read.enough")
 
     def _more(self) -> Talking[None]:
@@ -49,9 +54,12 @@ class Reader:
         if not ways(reading):
             yield from self._mend()
             return
-        cube = solution(reading)
-        if cube:
-            self.knowledge.reading = reading.seeing(forced(reading))
+        if solution(reading):
+            row = check_row(reading, sure=_SURE) if self._checks < _MOST_ROWS_CHECKED else None
+            if row:
+                yield from self._check(row)
+            else:
+                self.knowledge.reading = reading.seeing(forced(reading))
             return
         row = next_row(reading)
         if row is None:
@@ -61,61 +69,84 @@ class Reader:
     def _read(self, row: Row) -> Talking[None]:
         yield from self.talk.rotate(row.rotation, lambda turn: self.knowledge.move((turn,)))
         letters = yield from read_row(self.talk, self.knowledge, row.face, row.number)
-        stickers = {place: letter for place, letter in zip(row.places, letters, strict=True) if not place.endswith("4")}
         self._confirmed.clear()
-        self.knowledge.reading = self.knowledge.reading.seeing(stickers)
+        self._see(row, letters)
+
+    def _check(self, row: Row) -> Talking[None]:
+        """Say what must be in a row that has not been read: so few stickers are read that a misread one may
+        make another cube that is just as good."""
+        self._checks += 1
+        yield from self.talk.rotate(row.rotation, lambda turn: self.knowledge.move((turn,)))
+        reading = self.knowledge.reading
+        whole = reading.seeing(forced(reading)).pattern
+        letters = {place: whole[PLACE_NUMBER[place]] for place in row.places}
+        colours = [self.knowledge.colour(letter) for letter in letters.values()]
+        forms = self.talk.phrases.forms(
+            "check.row",
+            face=self.talk.words(f"faces.{row.face}").lower(),
+            row=self.talk.words(f"read.row-{row.number}").lower(),
+            colours=", ".join(colours),
+        )
+        claim = [[row.face, int(place[1]), colour] for place, colour in zip(letters, colours, strict=True)]
+        if (yield from self.talk.insist("claim", forms, {"claim": claim})):
+            self.knowledge.reading = reading.seeing(letters)
+            return
+        seen = yield from read_row(self.talk, self.knowledge, row.face, row.number)
+        self._see(row, seen)
+
+    def _see(self, row: Row, letters: Sequence[str]) -> None:
+        stickers = zip(row.places, letters, strict=True)
+        self.knowledge.reading = self.knowledge.reading.seeing(
+            {place: letter for place, letter in stickers if not place.endswith("4")}
+        )
 
     # What cannot be
 
     def _mend(self) -> Talking[None]:
-        """Ask about exactly the doubtful stickers until the reading can be."""
+        """Ask about exactly the doubtful stickers until the reading can be; else doubt the cube itself."""
         yield from self.talk.tell("read.again")
         for _ in range(_MOST_CHECKS):
             reading = self.knowledge.reading
             if ways(reading):
                 return
-            correction = most_probable(
-                reading, likelihoods(reading, confirmed=self._confirmed, colours=self.knowledge.colours)
-            )
-            doubtful = [*correction.changed, *correction.doubtful]
+            likelihood = likelihoods(reading, confirmed=self._confirmed)
+            found = diagnose(reading, likelihood)
+            doubtful = [*found.correction.changed, *found.correction.doubtful]
             place = next((p for p in doubtful if p not in self._confirmed), None)
-            if place is None:
+            if found.kind != "misread" or place is None:
                 break
             yield from self._ask_sticker(place)
-        if not ways(self.knowledge.reading):
-            yield from self._impossible()
+        yield from self._impossible()
 
     def _ask_sticker(self, place: str) -> Talking[None]:
-        talk = self.talk
-        face, where = talk.words(f"faces.{place[0]}").lower(), talk.words(f"grid.{place[1]}").lower()
-        said = self.knowledge.reading.pattern[PLACE_NUMBER[place]]
-        forms = talk.phrases.forms("ask.sticker", face=face, place=where, colour=self.knowledge.colour(said))
-
-        def take(heard: Heard) -> str | None:
-            colours = heard.meaning.colours if heard.meaning else ()
-            if len(colours) == 1:
-                return self.knowledge.face_of(colours[0])
-            return said if heard.meaning and heard.meaning.command == "yes" else None
-
-        answer = yield from talk.ask(
-            "other", forms, take, {"about": "sticker", "face": place[0], "place": int(place[1])}
+        """Whether the sticker is as it was heard; if not, its row once more."""
+        talk, said = self.talk, self.knowledge.reading.pattern[PLACE_NUMBER[place]]
+        question = talk.words(
+            "claim.sticker",
+            face=talk.words(f"faces.{place[0]}").lower(),
+            place=talk.words(f"grid.{place[1]}").lower(),
+            colour=self.knowledge.colour(said),
         )
-        self._confirmed.add(place)
-        if answer:
-            self.knowledge.reading = self.knowledge.reading.seeing({place: answer})
+        claim = [[place[0], int(place[1]), self.knowledge.colour(said)]]
+        forms = talk.phrases.forms("claim.again", question=question)
+        if (yield from talk.insist("claim", forms, {"claim": claim})):
+            self._confirmed.add(place)
+            return
+        row = Row((), place[0], int(place[1]) // 3 + 1)
+        self._see(row, (yield from read_row(talk, self.knowledge, row.face, row.number)))
+        self._confirmed.update(row.places)
 
     def _impossible(self) -> Talking[None]:
-        """Say why the cube cannot be solved: read what is left, then name the fault."""
+        """Read what is left, then say why the cube cannot be solved (or go on, where it can after all)."""
         while UNKNOWN in self.knowledge.reading.pattern:
             place = self.knowledge.reading.pattern.index(UNKNOWN)
             face, number = FACES[place // 9], place % 9 // 3 + 1
-            letters = yield from read_row(self.talk, self.knowledge, face, number)
-            places = [f"{face}{3 * (number - 1) + i}" for i in range(3)]
-            known = {p: x for p, x in zip(places, letters, strict=True) if not p.endswith("4")}
-            self.knowledge.reading = self.knowledge.reading.seeing(known)
-        for problem in find_problems(self.knowledge.reading.pattern):
+            self._see(Row((), face, number), (yield from read_row(self.talk, self.knowledge, face, number)))
+        problems = find_problems(self.knowledge.reading.pattern)
+        for problem in problems:
             yield from self.talk.say(Say(explain(problem, self.knowledge.colours), "tell"))
-        raise UnsolvableError
+        if problems:
+            raise UnsolvableError
 
 
 def read_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking[Sequence[str]]:

@@ -92,6 +92,7 @@ class Talk:
         """Say it, and keep it for "repeat"."""
         self._last = (say,)
         self.questions += say.act == "ask"
+        self._useless = 0 if say.act == "turn" else self._useless
         self.turns += say.act == "turn"
         yield say
 
@@ -192,7 +193,7 @@ class Talk:
             if command == "stop":
                 raise StopLessonError
             if command in _INTERRUPTS:
-                self._useless = 0
+                self._count_useless(asked)  # it may be meant; but for ever it leads nowhere
                 raise Interrupt(command, event)
             if take(event) or not (yield from self._answer(command, asked, event)):
                 return event
