@@ -68,14 +68,23 @@ def _lesson_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--manner",
         choices=("teach", "brief"),
-        default="teach",
         help="teach: the method step by step (default); brief: you read the cube, the plans are short",
     )
-    parser.add_argument("--style", choices=STYLES, default="plain", help="how turns are called")
+    parser.add_argument("--up", metavar="COLOUR", help="the colour you hold on top (default: yellow)")
+    parser.add_argument("--front", metavar="COLOUR", help="the colour you hold in front (default: green)")
+    parser.add_argument(
+        "--colours",
+        type=_colours,
+        metavar="SIX",
+        help="your own names for the colours or marks of up, right, front, down, left, back with commas "
+        "between (white,red,...), or 'ask' to be asked for them",
+    )
+    parser.add_argument("--remember", action="store_true", help="keep these choices for the next lessons")
+    parser.add_argument("--style", choices=STYLES, help="how turns are called (default: plain)")
     parser.add_argument(
         "--pause",
         type=_seconds,
-        default=2.5,
+        default=None,
         metavar="SECONDS",
         help="the pause after each call, 1 to 15 (default 2.5)",
     )
@@ -90,6 +99,13 @@ def _seconds(text: str) -> float:
     if not 1 <= value <= 15:
         raise argparse.ArgumentTypeError("the pause is from 1 to 15 seconds")
     return value
+
+
+def _colours(text: str) -> tuple[str, ...]:
+    names = tuple(name.strip().lower() for name in text.split(","))
+    if names != ("ask",) and (len(set(names)) != 6 or not all(names)):
+        raise argparse.ArgumentTypeError("six different names with commas between are needed, or 'ask'")
+    return names
 
 
 def _add_lesson(sub: Commands) -> None:

@@ -5,14 +5,19 @@ from __future__ import annotations
 import json
 import sys
 from argparse import Namespace
+from dataclasses import replace
 from pathlib import Path
 
+from coach.cube import FACES
 from coach.dialogue import Lesson, Pace, Settings
 from coach.language import Language, load
 from coach.language.phrases import load_phrases
 from coach.method import Method, MethodError, default_method
 from coach.method import load as load_method
 from coach.method.report import report
+from coach.profile import Profile, ProfileError, default_path
+from coach.profile import load as load_profile
+from coach.profile import save as save_profile
 from coach.session import SessionLog, Shell, run
 from coach.typed import LONGEST_LINE, TypedShell
 
@@ -38,15 +43,48 @@ def lesson(args: Namespace) -> int:
     if args.step and args.step not in step_ids:
         _tell(f"This method does not teach the {args.step.replace('-', ' ')}; it has: {', '.join(step_ids)}.")
         return 1
+    try:
+        profile = _profile(args)
+        settings = _settings(profile, args.colours == ("ask",))
+    except ProfileError as error:
+        _tell(error)
+        return 1
     language = load()
-    settings = Settings(style=args.style, manner=args.manner, pace=Pace(args.pause, args.on_my_word))
     one = Lesson(chosen, load_phrases(), args.step, settings, language.offers)
     log = SessionLog(args.log)
     try:
         end = run(one, _shell(args.typed, language), log)
     finally:
         log.close()
+    if args.remember:
+        _remember(profile, one)
     return 0 if end.outcome in ("done", "stopped") else 1
+
+
+def _profile(args: Namespace) -> Profile:
+    """The learner's choices: what is remembered, and over it what this command line says."""
+    said = {key: getattr(args, key) for key in ("up", "front", "style", "manner", "pause")}
+    if args.colours and len(args.colours) == 6:
+        said |= {"colours": args.colours, "up": args.up or args.colours[0], "front": args.front or args.colours[2]}
+    said["on_my_word"] = args.on_my_word or None
+    chosen = {key: value for key, value in said.items() if value is not None}
+    return replace(load_profile(default_path()), **chosen)
+
+
+def _settings(profile: Profile, ask_colours: bool) -> Settings:
+    pace = Pace(profile.pause, profile.on_my_word)
+    return Settings(profile.held(), profile.style, profile.manner, ask_colours, pace)
+
+
+def _remember(profile: Profile, held: Lesson) -> None:
+    pace = held.talk.pace
+    if held.settings.ask_colours:
+        colours = tuple(held.knowledge.colours[face] for face in FACES)
+        profile = replace(profile, colours=colours, up=colours[0], front=colours[2])
+    try:
+        save_profile(replace(profile, pause=pace.pause, on_my_word=pace.on_word), default_path())
+    except OSError as error:
+        _tell(f"Your choices could not be kept: {error.strerror or error}.")
 
 
 def _shell(typed: bool, language: Language) -> Shell:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from coach.belief import Belief
@@ -16,6 +16,20 @@ LOWER_PIECES = (
 """The pieces of the two lower layers by their home positions, in the order of the steps."""
 
 DEFAULT_COLOURS = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue"}
+
+
+def plain_colours(colours: Mapping[str, str]) -> dict[str, str]:
+    """For every face one of the six usual colour words: its own name where that is one, else one left over."""
+    usual = set(DEFAULT_COLOURS.values())
+    plain = {face: name for face, name in colours.items() if name in usual}
+    left = sorted(usual - set(plain.values()))
+    return {face: plain.get(face) or left.pop() for face in colours}
+
+
+def marks_of(colours: Mapping[str, str]) -> dict[str, str]:
+    """The learner's own names, each with the plain colour word that stands for it."""
+    plain = plain_colours(colours)
+    return {name: plain[face] for face, name in colours.items() if name != plain[face]}
 
 
 @dataclass
@@ -61,8 +75,9 @@ class Knowledge:
         return self.colours[face]
 
     def face_of(self, colour: str) -> str | None:
-        """The face whose colour is called `colour`; None for an unknown word."""
-        return next((face for face, name in self.colours.items() if name == colour), None)
+        """The face whose colour is called `colour`, by the learner or in plain words; None for another."""
+        names = (*self.colours.items(), *plain_colours(self.colours).items())
+        return next((face for face, name in names if name == colour), None)
 
 
 def _ordered(top: Belief) -> bool:

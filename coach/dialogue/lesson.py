@@ -10,6 +10,7 @@ from coach.belief.reading import Reading
 from coach.cube import ROTATIONS, Cube
 from coach.dialogue.acts import Act, End, Event, Heard, Listen, Outcome, Say
 from coach.dialogue.brief import BriefSolve
+from coach.dialogue.colours import ask_colours
 from coach.dialogue.knowledge import DEFAULT_COLOURS, Knowledge
 from coach.dialogue.lower_steps import LowerStep, ReadCubeError, placed_before
 from coach.dialogue.pace import Pace
@@ -34,6 +35,7 @@ class Settings:
     colours: Mapping[str, str] = field(default_factory=lambda: dict(DEFAULT_COLOURS))
     style: str = "plain"
     manner: str = "teach"
+    ask_colours: bool = False
     pace: Pace = field(default_factory=Pace)
 
     @property
@@ -69,7 +71,7 @@ class Lesson:
         self.method, self.settings = method, settings or Settings()
         self.step = step
         self.talk = Talk(
-            phrases, up=self.settings.up, pace=self.settings.pace, style=self.settings.style, offers=offers,
+            phrases, colours=self.settings.colours, pace=self.settings.pace, style=self.settings.style, offers=offers,
             where=self._where,
         )  # fmt: skip
         self.ended = False
@@ -105,6 +107,9 @@ class Lesson:
         outcome: Outcome = "stopped"
         try:
             yield from self._greet()
+            if self.settings.ask_colours:
+                self.talk.colours = yield from ask_colours(self.talk)
+                self.knowledge.colours = dict(self.talk.colours)
             if self.step is None:
                 self.step = yield from self._ask_step()
             yield from self._steps()
@@ -114,7 +119,7 @@ class Lesson:
             yield from self._bye("lesson.silent" if stop.silent else "lesson.stopped")
         except UnsolvableError:
             outcome = "unsolvable"
-            yield from self._bye("lesson.stopped")
+            yield from self._bye("lesson.unsolvable")
         counts = {"turns": self.talk.turns, "questions": self.talk.questions, "slips": self.talk.slips}
         yield End(outcome, self.step or self._ids[0], counts)
 
@@ -123,7 +128,10 @@ class Lesson:
         yield Say(self.talk.words(key, step=step), "bye")
 
     def _greet(self) -> Talking[None]:
-        for key in ("lesson.greet", "lesson.hold", "lesson.whole", "lesson.rest"):
+        keys = ["lesson.greet", "lesson.hold", "lesson.whole", "lesson.rest"]
+        if self.settings.ask_colours:
+            keys.remove("lesson.hold")
+        for key in keys:
             yield from self.talk.tell(key, front=self.settings.front)
         self.talk.about_hold = self.talk.words("lesson.hold", front=self.settings.front)
 

@@ -12,6 +12,7 @@ from typing import Any, Final, TypeVar
 
 from coach.cube import Turn
 from coach.dialogue.acts import Act, Adjust, Event, Heard, Listen, Say, Silence
+from coach.dialogue.knowledge import DEFAULT_COLOURS, marks_of, plain_colours
 from coach.dialogue.pace import Pace
 from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
@@ -52,7 +53,7 @@ class Talk:
     """The state of the conversation that is not about the cube."""
 
     phrases: Phrases
-    up: str = "yellow"
+    colours: Mapping[str, str] = field(default_factory=lambda: dict(DEFAULT_COLOURS))
     pace: Pace = field(default_factory=Pace)
     style: str = "plain"
     piece: tuple[str, ...] = ()
@@ -71,7 +72,14 @@ class Talk:
     @property
     def scene(self) -> Scene:
         """What the understander may know of the moment."""
-        return Scene(up=self.up, piece=self.piece)
+        plain = plain_colours(self.colours)
+        piece = tuple(plain[face] for name in self.piece for face, own in self.colours.items() if own == name)
+        return Scene(up=plain["U"], front=plain["F"], piece=piece, marks=marks_of(self.colours))
+
+    @property
+    def up(self) -> str:
+        """What the learner calls the colour on top."""
+        return self.colours["U"]
 
     @property
     def questions_before_first_turn(self) -> int:
