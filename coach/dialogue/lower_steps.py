@@ -73,6 +73,7 @@ class LowerStep:
             raise ReadCubeError  # the pieces cannot lie as they were told
         if turns:
             yield from self.talk.tell("lower.planned")
+            self.talk.why = self.talk.words("lower.why")
             yield from self._run(turns)
 
     def _place(self, step: PlacingStep) -> Talking[None]:
@@ -111,9 +112,10 @@ class LowerStep:
             yield from talk.tell("lower.take-out", piece=name)
         else:
             yield from talk.say(Say(self._words(move.case.say(talk.phrases.code, "name")), "tell"))
+            talk.why = self._words(move.case.say(talk.phrases.code, "why"))
             if move.case.id not in self._explained:
                 self._explained.add(move.case.id)
-                yield from talk.say(Say(self._words(move.case.say(talk.phrases.code, "why")), "tell"))
+                yield from talk.say(Say(talk.why, "tell"))
         yield from self._run(move.top + move.sequence)
 
     def _words(self, text: str) -> str:

@@ -63,6 +63,8 @@ class Talk:
     offers: Callable[[Question], Sequence[str]] = lambda asked: ()
     where: Callable[[], str] = lambda: ""
     about_hold: str = ""
+    why: str = ""
+    """What the turns that are called now are for."""
     turns: int = 0
     questions: int = 0
     slips: int = 0
@@ -216,13 +218,15 @@ class Talk:
             raise StopLessonError(silent=True)
 
     def _answer(self, command: str | None, asked: Question, heard: Heard) -> Talking[bool]:
-        """Carry out a command that leaves the lesson where it is; False if `command` is none."""
+        """Carry out a command that leaves the lesson where it is, and ask again what was asked; False if
+        `command` is none."""
         if command == "repeat":
             yield from self._repeat()
-        elif command == "wait":
+            return True
+        if command == "wait":
             self.asks_ready = self.asks_ready or asked == "ready"
             yield from self.wait("reply.waiting")
-            yield from self._resume(asked)
+            yield Say(self.words("reply.resumed"), "tell")
         elif command in ("slower", "faster", "on-my-word"):
             yield from self._change_pace(command)
         elif command in ("louder", "softer"):
@@ -236,6 +240,7 @@ class Talk:
             yield Say(self._explanation(heard.text), "tell")
         else:
             return False
+        yield from self._ask_again()
         return True
 
     def _repeat(self) -> Talking[None]:
@@ -243,10 +248,10 @@ class Talk:
             # Said again for the ears only: the learner must not do a turn twice.
             yield Say(self.words("reply.again", text=say.text), "tell")
 
-    def _resume(self, asked: Question) -> Talking[None]:
-        yield Say(self.words("reply.resumed"), "tell")
-        if asked != "turn":
-            yield from self._repeat()
+    def _ask_again(self) -> Talking[None]:
+        for say in self._last:
+            if say.act == "ask":
+                yield Say(say.text, "tell")
 
     def _help(self, asked: Question) -> Talking[None]:
         offers = ", ".join(self.offers(asked))
@@ -255,6 +260,8 @@ class Talk:
         yield Say(self.words("reply.help-always"), "tell")
 
     def _explanation(self, text: str) -> str:
+        if "why" in text.lower() and self.why:
+            return self.why
         return self.phrases.explain(text) or self.about_hold
 
     def _change_pace(self, command: str) -> Talking[None]:

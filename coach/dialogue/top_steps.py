@@ -246,6 +246,7 @@ class TopStep:
         yield from self.talk.say(Say(self._case_words(case, what), "tell"))
 
     def _run(self, case: Case) -> Talking[None]:
+        self.talk.why = self.talk.words(f"why.{self.step.id}")
         yield from self.talk.tell("hold.run", n=len(case.sequence))
         yield from self._call_run(Run(self.talk, case.sequence, self._moved), check=True)
 
