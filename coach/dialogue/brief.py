@@ -44,7 +44,7 @@ class BriefSolve:
         self.knowledge.move((turn,))
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
-        if interrupt.command in ("mistake", "lost", "correct", "layers-broken"):
+        if interrupt.command in ("mistake", "lost", "correct", "layers-broken", "read"):
             raise ReadCubeError
         yield from self.talk.tell("reply.not-now")
 

@@ -143,7 +143,7 @@ class Lesson:
                     "other", self.talk.phrases.forms("ask.step"), self._step_heard, {"about": "step"}
                 )
             except Interrupt as interrupt:
-                if interrupt.command in ("lost", "layers-broken"):
+                if interrupt.command in ("lost", "layers-broken", "read"):
                     return None
                 continue
             if step:
@@ -152,7 +152,7 @@ class Lesson:
 
     def _step_heard(self, heard: Heard) -> str | None:
         said = heard.text.lower()
-        if "read" in said or (heard.meaning and heard.meaning.command == "unsure"):
+        if heard.meaning and heard.meaning.command == "unsure":
             return _READ
         named = [i for i in self._ids if all(word.rstrip("s") in said for word in i.split("-"))]
         return named[0] if len(named) == 1 else None

@@ -55,7 +55,7 @@ class LowerStep:
             yield from self.talk.tell("reply.correct")
             if self._before_asking:
                 self.knowledge.reading, self._before_asking = self._before_asking, None
-        elif interrupt.command in ("mistake", "lost", "layers-broken"):
+        elif interrupt.command in ("mistake", "lost", "layers-broken", "read"):
             raise ReadCubeError
         else:
             yield from self.talk.tell("reply.not-now")

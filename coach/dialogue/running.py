@@ -51,7 +51,7 @@ class Run:
         elif interrupt.command == "restart-run":
             yield from self.undo()
             yield from self.talk.tell("turn.from-first")
-        elif interrupt.command == "correct":
+        elif interrupt.command in ("correct", "read"):
             yield from self.undo()
             raise interrupt
         else:

@@ -25,7 +25,7 @@ ROTATION_SECONDS: Final = 5.0
 WAITING_SECONDS: Final = 120.0
 USELESS_IN_A_ROW: Final = 12
 """So many silences and answers not understood in a row, and the coach ends the lesson in good order."""
-_INTERRUPTS: Final = frozenset({"back", "restart-run", "mistake", "lost", "correct", "layers-broken"})
+_INTERRUPTS: Final = frozenset({"back", "restart-run", "mistake", "lost", "correct", "layers-broken", "read"})
 
 
 class Interrupt(Exception):

@@ -91,6 +91,8 @@ class TopStep:
                 self._take(interrupt.heard.meaning)
         elif interrupt.command == "layers-broken":
             yield from self._layers()
+        elif interrupt.command == "read":
+            raise ReadCubeError
         elif interrupt.command in ("mistake", "lost"):
             raise LookAgain
         else:
