@@ -41,7 +41,10 @@ def load(code: str = "en") -> Language:
     """The language with that code. Raises ValueError when there is none."""
     if code != "en":
         raise ValueError(f"There is no language {code!r} here. Use 'en'.")
-    return Language(code)
+    language = Language(code)
+    for asked in QUESTIONS:
+        language.understand("left", asked)  # reads the files now, so that the first answer is not kept waiting
+    return language
 
 
 __all__ = ["QUESTIONS", "Language", "Meaning", "Question", "Scene", "load"]

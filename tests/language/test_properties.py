@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coach.language import QUESTIONS, Meaning, Scene, load
 from coach.language.en.lexicon import read_toml
 from coach.language.en.normalise import LONGEST, normalise
 
+settings.register_profile("no deadline", deadline=None)
+settings.load_profile("no deadline")
 LANGUAGE = load()
 WORDS = sorted(
     {

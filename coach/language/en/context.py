@@ -115,7 +115,8 @@ def _is_place(spot: Spot) -> bool:
     if after.value == HARD and (then.kind in ("det", "pron") or then.words in _OPENERS):
         return False
     if after.kind == "mark":
-        return then.kind in (*_PLACE, "det", "num", "")
+        joined = then.kind == "conj" and then.value == "and"
+        return joined or then.kind in (*_PLACE, "det", "num", "")
     return after.kind == "" or (after.kind == "conj" and after.value == "and")
 
 
@@ -151,7 +152,8 @@ def _exception(spot: Spot, token: Token) -> Token | None:
     before = spot.tokens[: spot.at]
     if token.value == "except" and not _none(before) and "centre" in (after.value, spot.near(2).value):
         return Token("word", token.words, token.words)
-    if token.value == "except" or (token.words in ("but", "bar") and _universal(before, after)):
+    bare = token.words in ("but", "bar") and _universal(before, after) and not _predicated(spot)
+    if token.value == "except" or bare:
         return Token("quant", "only" if _none(before) else "except", token.words)
     return None
 
@@ -167,6 +169,16 @@ def _universal(before: Sequence[Token], after: Token) -> bool:
     placed = any(t.kind in _PLACE and t.value != "U" for t in sentence)
     left_out = after.kind in ("det", "dir", "num", "noun", "hand", "quant") and after.value != "nothing_else"
     return total and not placed and left_out
+
+
+def _predicated(spot: Spot) -> bool:
+    """What follows in the clause has a verb of its own."""
+    for token in spot.tokens[spot.at + 1 :]:
+        if token.kind == "mark":
+            return False
+        if token.kind in ("be", "do", "have", "neg"):
+            return True
+    return False
 
 
 def _none(before: Sequence[Token]) -> bool:

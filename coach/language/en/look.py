@@ -74,7 +74,7 @@ def _take(clause: Clause, story: Story, previous: Clause | None) -> None:
             clause.facing, clause.faces = True, clause.tail
     if clause.starts:
         end_row(story)
-        story.topic, story.view = (), None
+        story.topic, story.view, story.told_side = (), None, None
         story.kind = story.kind if story.pending else ""
     if clause.closes:
         story.closed |= CELLS.keys()

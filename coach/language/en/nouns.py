@@ -32,11 +32,13 @@ class NounReader:
         self.excepting = False
         self.listing = False
         self.voided = False
+        self.led = False  # the clause begins with a preposition
 
     def read(self) -> Clause:
         """The clause that the tokens make."""
         lead = next((t for t in self.tokens if t.kind not in ("mark", "word", "conj")), NOTHING)
-        self.out.topic = lead.kind == "prep" and lead.words.startswith("of")
+        self.led = lead.kind == "prep"
+        self.out.topic = self.led and lead.words.startswith("of")
         for at, token in enumerate(self.tokens):
             self.ahead = self.tokens[at + 1 : at + 3]
             handler = getattr(self, f"read_{token.kind}", None)
@@ -162,10 +164,13 @@ class NounReader:
             setattr(phrase, value, True)
 
     def _sides(self) -> None:
+        """"On the sides", or "the back and right sides", which are places."""
+        if self.phrase.dirs:
+            self.phrase.side = self.phrase.dirs[-1]
+            return
         self.out.sideways = True
-        if self.phrase.number and not self.phrase.dirs:
+        if self.phrase.number:
             self.flush()
-        self.phrase.side = self.phrase.dirs[-1] if self.phrase.dirs else self.phrase.side
 
     def _centre(self) -> None:
         """"The middle", or "the back middle", which is an edge."""
@@ -205,7 +210,9 @@ class NounReader:
         if number > 1 and self.previous.kind == "dir" and phrase.number is None and not phrase.kind:
             phrase.number, phrase.plural = number, True
             return
-        if phrase.number is not None or phrase.placed or (phrase.kind and not phrase.rest):
+        if self.led and phrase.side and len(phrase.dirs) == 1 and not phrase.named and not self.out.phrases:
+            self.out.view, self.phrase = phrase.side, Phrase()
+        elif phrase.number is not None or phrase.placed or (phrase.kind and not phrase.rest):
             if self.out.facing and phrase.number is not None:
                 return
             kind = phrase.kind if self.previous.kind != "conj" else None

@@ -20,7 +20,7 @@ class Reader(NounReader):
     def read_neg(self, token: Token, following: Token) -> None:
         if following.kind == "rel":
             self.out.relation_denied = self.out.relation is None
-        elif following.kind == "linedir":
+        elif following.kind == "linedir" or (self.phrase.none and token.words == "no"):
             return
         elif token.words == "no" and following.kind == "colour":
             self.flush()

@@ -113,8 +113,9 @@ def reads_as_side(phrase: Phrase, story: Story, mask: Mask) -> bool:
     """
     if story.asked != "corner" or phrase.kind == "corner":
         return False
-    if story.view and story.view not in phrase.dirs and len(phrase.dirs) == 1:
-        on_face(story.view, phrase.dirs, 1, story)
+    view = story.view or (story.told_side if phrase.number is None else None)
+    if view and len(phrase.dirs) == 1 and corner(view, *phrase.dirs):
+        on_face(view, phrase.dirs, 1, story)
         return True
     sideish = bool(phrase.sticker or phrase.side or (phrase.colours and not phrase.pronoun))
     fits = bool(mask & story.mask)
@@ -126,6 +127,6 @@ def reads_as_side(phrase: Phrase, story: Story, mask: Mask) -> bool:
         return False
     face = phrase.side or (phrase.dirs[0] if phrase.dirs else phrase.hand or "")
     ends = [d for d in phrase.dirs if d != face]
-    story.view = story.view if ends else face
+    story.told_side = None if ends else face
     on_face(face, ends, 2 if phrase.ends else phrase.number or (2 if phrase.plural else 1), story)
     return True

@@ -42,6 +42,7 @@ class Story:
     centre: bool = False
     figure: bool = False
     view: str | None = None  # the side that is looked at
+    told_side: str | None = None  # the side of the sticker told of last
     topic: tuple[str, ...] = ()  # the corners that are spoken of
     block: bool = False  # a square whose place is still to come
     four: bool = False
@@ -51,18 +52,20 @@ class Story:
     excepted: list[str] = field(default_factory=list)
 
     def add(self, statement: Statement) -> None:
-        """Take a statement in. After a correction mark it replaces the last one of its sort; a place that
-        cannot be reconciled with an earlier single one replaces it."""
+        """Take a statement in. After a correction mark it replaces the last one of its sort, and without
+        one those of its sort that cannot be true together with it."""
         statement.clause = self.number
         if self.correcting == self.number:
             self._replace(statement.sort)
-        if statement.sort == "place":
-            self.statements = [
-                old
-                for old in self.statements
-                if old.sort != "place" or old.mask & statement.mask or len(old.up) > 1
-            ]
+        if statement.sort in ("place", "line", "count"):
+            self.statements = [old for old in self.statements if not self._overrides(statement, old)]
         self.statements.append(statement)
+
+    @staticmethod
+    def _overrides(new: Statement, old: Statement) -> bool:
+        """The later of two statements of a sort that cannot both be true counts."""
+        single = new.sort != "place" or len(old.up) < 2
+        return old.sort == new.sort and single and not old.mask & new.mask
 
     def _replace(self, sort: str) -> None:
         for at in range(len(self.statements) - 1, -1, -1):
