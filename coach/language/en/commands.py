@@ -60,6 +60,9 @@ def _matches(rule: Sequence[str], found: Mapping[str, object], asked: Question) 
         if need.startswith("?"):
             if not asked.startswith(need[1:]):
                 return False
+        elif need.startswith("!"):
+            if asked.startswith(need[1:]):
+                return False
         elif need.startswith("-"):
             if need[1:] in found:
                 return False
@@ -73,28 +76,35 @@ def particular(words: Sequence[str], asked: Question) -> str | None:
 
     Of the rules that match, the one whose concepts cover most words counts; of equals, the first.
     """
+    sentences = _parts(words, (HARD,))
+    best = max((_best(sentence, asked) for sentence in sentences), key=lambda found: found[1], default=(None, 0))
+    if best[0] is None and len(sentences) > 1:
+        best = _best(words, asked)
+    return best[0]
+
+
+def _best(sentence: Sequence[str], asked: Question) -> tuple[str | None, int]:
+    """The command of a sentence, and how many of its words say so."""
     book = commands()
+    plain = [word for word in sentence if word not in MARKS]
+    found = book.concepts(plain)
+    if "home" in found and not {"louder", "softer", "not_heard", "repeat", "again", "lost"} & found.keys():
+        return None, 0
     best, most = None, 0
-    for sentence in _parts(words, (HARD,)):
-        plain = [word for word in sentence if word not in MARKS]
-        found = book.concepts(plain)
-        if "home" in found and not {"louder", "softer", "not_heard", "repeat", "again", "lost"} & found.keys():
-            continue
-        for rule in book.rules:
-            if not _matches(rule, found, asked):
-                continue
+    for rule in book.rules:
+        if _matches(rule, found, asked):
             covered = _covered(rule, found)
-            needs = sum(need[0] not in "-?" for need in rule[1:])
+            needs = sum(need[0] not in "-?!" for need in rule[1:])
             if covered >= needs and covered > most and book.strange(plain) <= 3 + 2 * covered:
                 best, most = rule[0], covered
-    return best
+    return best, most
 
 
 def _covered(rule: Sequence[str], found: Mapping[str, list[tuple[int, int]]]) -> int:
     """How many words the concepts of the rule cover."""
     places: set[int] = set()
     for need in rule[1:]:
-        if need[0] not in "-?":
+        if need[0] not in "-?!":
             for start, end in found[need]:
                 places.update(range(start, end))
     return len(places)
@@ -102,7 +112,10 @@ def _covered(rule: Sequence[str], found: Mapping[str, list[tuple[int, int]]]) ->
 
 _TRAILING = ("so", "and", "but", "well", "anyway", "then")
 _WHAT = ("what", "huh", "sorry", "eh", "pardon", "hm what", "sorry what", "what sorry")
-_SHORT = ("stop", "wait", "resume", "next", "ready", "yes", "no", "back_again", "mishap", "tired", "today")
+_SHORT = (
+    "stop", "wait", "resume", "next", "weak_next", "ready", "yes", "affirm", "no", "back_again", "mishap", "tired",
+    "today",
+)  # fmt: skip
 
 
 def _cues(part: Sequence[str]) -> set[str]:
@@ -132,6 +145,10 @@ def ordinary(words: Sequence[str], asked: Question) -> str | None:
     found = _short_cues(parts)
     if _not_for_coach(plain, found, asked):
         return None
+    if "affirm" in found:
+        affirmed = found.pop("affirm")
+        if asked in ("claim", "other", "continue"):
+            found["yes"] = min(affirmed, found.get("yes", affirmed))
     if asked in ("claim", "other"):
         return _claim(found)
     if asked == "continue":
@@ -158,10 +175,16 @@ def _short_cues(parts: Sequence[Sequence[str]]) -> dict[str, int]:
         strange = book.strange(part) > (1 if len(part) < 5 else 2)
         if aside:
             asides |= cues & {"stop", "next", "ready", "yes"}
-        if not (strange or aside) or {"wait", "tired"} & cues:
+        called = "address" in book.concepts(part)
+        if book.strange(part):
+            cues -= {"weak_next"}
+        if not (strange or aside) or ({"wait", "tired"} & cues and not called):
             for name in cues:
                 found.setdefault(name, at)
-    return {name: at for name, at in found.items() if name not in asides}
+    found = {name: at for name, at in found.items() if name not in asides}
+    if "weak_next" in found:
+        found.setdefault("next", found.pop("weak_next"))
+    return found
 
 
 def _not_for_coach(plain: Sequence[str], found: Mapping[str, int], asked: Question) -> bool:
@@ -225,9 +248,14 @@ def explains(words: Sequence[str]) -> bool:
     """A word of the coach's own is asked about ("what is an edge?")."""
     for sentence in _parts(words, (HARD,)):
         found = commands().concepts([word for word in sentence if word not in MARKS])
-        if {"explain", "term"} <= found.keys():
+        if "term" in found and {"explain", "asks_what"} & found.keys():
             return True
     return False
+
+
+def names_term(words: Sequence[str]) -> bool:
+    """A word of the coach's own is repeated in a few words ("edge?")."""
+    return len(words) < 8 and "term" in commands().concepts(words)
 
 
 def command(words: Sequence[str], asked: Question) -> str | None:

@@ -22,6 +22,7 @@ _WHOLE = {
     "wanna": "want to", "gonna": "going to", "gotta": "have got to", "lemme": "let me", "cause": "because",
     "'cause": "because", "cos": "because", "cuz": "because", "kinda": "kind of", "sorta": "sort of",
     "em": "them", "'em": "them", "ya": "you", "y'all": "you all", "u": "you", "o'clock": "oclock",
+    "what'd": "what did", "how'd": "how did", "where'd": "where did", "d'you": "do you", "lotta": "lot of",
     "whats": "what is", "wheres": "where is", "youre": "you are", "hows": "how is", "ok": "okay", "k": "okay",
     "okey": "okay", "alrighty": "all right", "alright": "all right", "colored": "coloured", "color": "colour",
     "colors": "colours", "center": "centre", "centers": "centres", "centered": "centred", "centr": "centre",
@@ -53,6 +54,7 @@ def normalise(text: str) -> list[str]:
     `LONGEST` characters are read.
     """
     line = unicodedata.normalize("NFKC", text[:LONGEST]).translate(_APOSTROPHES).casefold()
+    line = re.sub(r"([a-z])\1{2,}", r"\1", line)
     line = re.sub(r"(\d)\s*[x×]\s*(\d)", r" \1 by \2 ", line)
     line = re.sub(r"\b(\d\d?):00\b", r"\1 oclock", line)
     line = re.sub(r"\b(\d\d?)(?=o'?clock)", r"\1 ", line)

@@ -57,7 +57,9 @@ def understand(text: str, asked: Question, scene: Scene) -> Meaning | None:
         asked, _talk
     )
     meaning = reader(words, asked, scene)
-    return meaning if meaning else None
+    if not meaning and "?" in text and acts.names_term(words):
+        return Meaning(command="explain")
+    return meaning or None
 
 
 def _look(words: list[str], asked: Question, scene: Scene) -> Meaning:
@@ -105,9 +107,14 @@ def _row(words: list[str], asked: Question, scene: Scene) -> Meaning:
 
 def _talk(words: list[str], asked: Question, scene: Scene) -> Meaning:
     command = acts.command(words, asked)
-    if asked != "claim" or command != "no":
+    if asked != "claim" or command not in (None, "no"):
         return Meaning(command=command)
     look = describe(_looking().tokens(words, _extra(scene)), "", scene.up)
+    edges = [look.look.get(cell) for cell in CELLS["edge"]]
+    if command is None and all(edges):
+        return Meaning(command="yes")
+    if command is None and (look.shape or None not in edges):
+        command = "no"  # something else is there
     return Meaning(command=command, shape=look.shape)
 
 
