@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from coach.belief.correction import likelihoods
+from coach.belief.correction import likelihoods, most_probable
 from coach.belief.diagnosis import diagnose
 from coach.belief.reading import UNKNOWN, forced, solution, ways
 from coach.belief.rows import Row, check_row, next_row
@@ -18,8 +18,10 @@ from coach.dialogue.talk import Interrupt, Talk, Talking, UnsolvableError
 _SURE: Final = 0.95
 """Rows whose looks are less sure than this are checked, as far as there is time for it."""
 _MOST_ROWS_CHECKED: Final = 2
-_MOST_CHECKS: Final = 12
-"""So many single stickers are asked again where the reading cannot be, before the cube itself is doubted."""
+_FIRST_CHECKS: Final = 4
+"""So many doubtful stickers are asked about before more of the cube is read."""
+_MOST_CHECKS: Final = 36
+"""So many questions at most are asked where the reading cannot be, before it is begun anew."""
 
 
 class Reader:
@@ -29,6 +31,7 @@ class Reader:
         self.talk, self.knowledge = talk, knowledge
         self._confirmed: set[str] = set()
         self._checks = 0
+        self._anew = False
 
     def go(self) -> Talking[None]:
         """Read until the whole cube is known. Raises UnsolvableError for one that cannot be solved."""
@@ -105,18 +108,41 @@ class Reader:
     def _mend(self) -> Talking[None]:
         """Ask about exactly the doubtful stickers until the reading can be; else doubt the cube itself."""
         yield from self.talk.tell("read.again")
-        for _ in range(_MOST_CHECKS):
+        doubts = 0
+        for asked in range(_MOST_CHECKS):
             reading = self.knowledge.reading
             if ways(reading):
                 return
             likelihood = likelihoods(reading, confirmed=self._confirmed)
             found = diagnose(reading, likelihood)
-            doubtful = [*found.correction.changed, *found.correction.doubtful]
+            complete = UNKNOWN not in reading.pattern
+            # Before a cube is called impossible, what would make it possible is asked about.
+            nearest = found.correction if found.kind == "misread" else most_probable(reading, likelihood)
+            doubtful = [*nearest.changed, *(nearest.doubtful if found.kind == "misread" else ())]
             place = next((p for p in doubtful if p not in self._confirmed), None)
-            if found.kind != "misread" or place is None:
+            doubts += complete and found.kind != "misread"
+            if place and (doubts <= _FIRST_CHECKS if complete else found.kind == "misread" and asked < _FIRST_CHECKS):
+                yield from self._ask_sticker(place)
+            elif not complete:
+                yield from self._read_unknown(reading.pattern.index(UNKNOWN))
+            elif found.kind != "misread":
+                yield from self._impossible()
+            else:
                 break
-            yield from self._ask_sticker(place)
-        yield from self._impossible()
+        yield from self._start_anew()
+
+    def _read_unknown(self, place: int) -> Talking[None]:
+        row = Row((), FACES[place // 9], place % 9 // 3 + 1)
+        self._see(row, (yield from read_row(self.talk, self.knowledge, row.face, row.number)))
+
+    def _start_anew(self) -> Talking[None]:
+        """What was read leads nowhere: read it all once more; the second time it must be the cube."""
+        if self._anew:
+            yield from self._impossible()
+        self._anew = True
+        self._confirmed.clear()
+        self.knowledge.forget_all()
+        yield from self.talk.tell("read.anew")
 
     def _ask_sticker(self, place: str) -> Talking[None]:
         """Whether the sticker is as it was heard; if not, its row once more."""
@@ -137,16 +163,12 @@ class Reader:
         self._confirmed.update(row.places)
 
     def _impossible(self) -> Talking[None]:
-        """Read what is left, then say why the cube cannot be solved (or go on, where it can after all)."""
+        """Say why the cube cannot be solved."""
         while UNKNOWN in self.knowledge.reading.pattern:
-            place = self.knowledge.reading.pattern.index(UNKNOWN)
-            face, number = FACES[place // 9], place % 9 // 3 + 1
-            self._see(Row((), face, number), (yield from read_row(self.talk, self.knowledge, face, number)))
-        problems = find_problems(self.knowledge.reading.pattern)
-        for problem in problems:
+            yield from self._read_unknown(self.knowledge.reading.pattern.index(UNKNOWN))
+        for problem in find_problems(self.knowledge.reading.pattern):
             yield from self.talk.say(Say(explain(problem, self.knowledge.colours), "tell"))
-        if problems:
-            raise UnsolvableError
+        raise UnsolvableError
 
 
 def read_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking[Sequence[str]]:
