@@ -21,7 +21,9 @@ from coach.audio.whisper import Free, Logs
 
 Tokens = tuple[int, ...]
 
-_MOST = 8  # phrases of several tokens that are looked at word by word
+_MOST = 8  # phrases that are looked at word by word
+_FAR = 6.0  # nats by which the next phrase may be behind and still count
+_FAINT = 2.5  # nats; spellings that begin so much less likely than the best one are left out
 _NUMBERS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _DIGITS = {word: str(digit) for digit, word in enumerate(_NUMBERS)}
 _NOT_WORDS = re.compile(r"[^a-z0-9']+")
@@ -105,9 +107,8 @@ def weigh(
     begun = {phrase.text: _first(phrase, free.first, background) for phrase in phrases}
     if all(phrase.whole for phrase in phrases):
         return sorted(begun.values(), key=lambda weighed: -weighed.evidence)
-    heard = words(free.text)
-    wanted = sorted(phrases, key=lambda phrase: -_promise(begun[phrase.text], heard))[:_MOST]
-    ways = [(phrase, way) for phrase in wanted for way in phrase.ways]
+    wanted = _in_question(phrases, begun, words(free.text))
+    ways = [(phrase, way) for phrase in wanted for way in _likely(phrase, free.first)]
     rest = [sum(steps[1:]) for steps in likelihoods([way for _, way in ways])]
     weighed = []
     for phrase in wanted:
@@ -116,6 +117,25 @@ def weigh(
         share += _ends_here(phrase, [(way, after) for (_, way), after in zip(ways, rest, strict=True)])
         weighed.append(Weighed(phrase.text, share, share - background.share(phrase.firsts)))
     return sorted(weighed, key=lambda one: -one.evidence)
+
+
+def _in_question(phrases: Sequence[Spelled], begun: Mapping[str, Weighed], heard: tuple[str, ...]) -> list[Spelled]:
+    """The phrases worth looking at word by word: those that begin well, few of them.
+
+    What follows the first token can only take evidence away, so whatever begins far worse than a phrase
+    that is over with its first token is out.
+    """
+    continued = {way[0] for phrase in phrases for way in phrase.ways if len(way) > 1}
+    settled = [begun[one.text].evidence for one in phrases if one.whole and not continued & {*one.firsts}]
+    least = max(settled, default=-math.inf) - _FAR
+    near = [phrase for phrase in phrases if begun[phrase.text].evidence >= least]
+    return sorted(near, key=lambda phrase: -_promise(begun[phrase.text], heard))[:_MOST]
+
+
+def _likely(phrase: Spelled, first: Logs) -> list[Tokens]:
+    """The ways to spell a phrase that add anything to its share."""
+    best = max(float(first[way[0]]) for way in phrase.ways)
+    return [way for way in phrase.ways if first[way[0]] > best - _FAINT]
 
 
 def words(text: str) -> tuple[str, ...]:
