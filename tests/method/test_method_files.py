@@ -46,10 +46,11 @@ def test_the_default_file_as_it_is_passes(tmp_path: Path) -> None:
     assert load(path).name == "layer by layer"
 
 
-def test_a_file_with_only_the_first_step_passes(tmp_path: Path) -> None:
+def test_a_file_that_goes_no_further_than_the_top_cross_passes(tmp_path: Path) -> None:
     path = tmp_path / "own.toml"
     path.write_text(DEFAULT[: DEFAULT.index('[[step]]\nid = "top-face"')], "utf-8")
-    assert [step.id for step in load(path).steps] == ["top-cross"]
+    steps = [step.id for step in load(path).steps]
+    assert steps == ["bottom-cross", "bottom-corners", "middle-edges", "top-cross"]
 
 
 # Wrong sequences
@@ -172,7 +173,7 @@ def test_a_step_that_the_coach_does_not_know(tmp_path: Path) -> None:
         ('look = "look-top-edges"\n', "", ("look", "missing")),
         ('id = "top-cross"\n', "", ("id", "missing")),
         ('id = "dot"\n', "", ("id", "missing", "'top-cross'")),
-        ("count.edges = 0", "count.sides = 0", ("count", "case 'dot'")),
+        ("count.edges = 0", "count.faces = 0", ("count", "case 'dot'")),
         ("count.edges = 0", 'count.edges = "0"', ("count", "case 'dot'")),
         ("count.edges = 0", "count = 0", ("count", "case 'dot'")),
         ('sequence = "F U R', 'turns = "F U R', ("'turns'", "case 'dot'")),
