@@ -95,7 +95,7 @@ def _best(sentence: Sequence[str], asked: Question) -> tuple[str | None, int]:
         if _matches(rule, found, asked):
             covered = _covered(rule, found)
             needs = sum(need[0] not in "-?!" for need in rule[1:])
-            if covered >= needs and covered > most and book.strange(plain) <= 3 + 2 * covered:
+            if covered >= needs and covered > most and book.strange(plain) <= covered + 1:
                 best, most = rule[0], covered
     return best, most
 
@@ -129,16 +129,26 @@ def _cues(part: Sequence[str]) -> set[str]:
     return {name for name in _SHORT if any(not inside(span) for span in found.get(name, []))}
 
 
-def _called(parts: Sequence[Sequence[str]]) -> bool:
-    """A clause of one unknown word among others: somebody is called by name."""
+def _called(parts: Sequence[Sequence[str]], names: frozenset[str]) -> bool:
+    """Somebody is called by name: a clause of a single unknown word.
+
+    One that opens the line counts only when the rest is not about the lesson.
+    """
     book = commands()
-    return len(parts) > 1 and any(
-        len(part) == 1 and part[0] not in book.known and part[0] not in book.fillers and len(part[0]) > 2
-        for part in parts
-    )
+    unknown = [
+        at
+        for at, part in enumerate(parts)
+        if len(part) == 1 and len(part[0]) > 2 and part[0] not in book.known and part[0] not in book.fillers
+    ]
+    if len(parts) < 2 or not unknown:
+        return False
+    opens = unknown == [0] and not any(book.strange(part) for part in parts[1:]) and parts[0][0] not in names
+    return not opens
 
 
-def ordinary(words: Sequence[str], asked: Question) -> str | None:
+def ordinary(
+    words: Sequence[str], asked: Question, names: frozenset[str] = frozenset()
+) -> str | None:
     """Stop, wait, resume, next, ready, yes and no: short words that other talk holds too."""
     parts = _parts(words, MARKS)
     plain = [word for word in words if word not in MARKS]
@@ -153,7 +163,7 @@ def ordinary(words: Sequence[str], asked: Question) -> str | None:
         return _claim(found)
     if asked == "continue":
         return _go_on(found)
-    if _called(parts) and not ({"wait", "mishap"} & found.keys() and "you" not in plain):
+    if _called(parts, names) and not ({"wait", "mishap"} & found.keys() and "you" not in plain):
         return None
     if plain[-1] in _TRAILING and len(plain) < 4 and "stop" not in found:
         return None
@@ -255,16 +265,27 @@ def explains(words: Sequence[str]) -> bool:
 
 def names_term(words: Sequence[str]) -> bool:
     """A word of the coach's own is repeated in a few words ("edge?")."""
-    return len(words) < 8 and "term" in commands().concepts(words)
+    return len(words) < 7 and "term" in commands().concepts(words)
 
 
-def command(words: Sequence[str], asked: Question) -> str | None:
-    """What is asked of the coach, in an answer that answers nothing else."""
+def _once_more(part: Sequence[str]) -> bool:
+    """A clause that says nothing but "again"."""
+    rest = {"please", "and", "that", "it", "sorry", "love", "just", "okay", "one", "once", "more", "time", "another"}
+    return "again_only" in commands().concepts(part) and set(part) <= rest | {"again"}
+
+
+def command(words: Sequence[str], asked: Question, names: frozenset[str] = frozenset()) -> str | None:
+    """What is asked of the coach, in an answer that answers nothing else.
+
+    `names` are the words written like names, which tell that somebody else is spoken to.
+    """
     if done_top(words):
         return "done-top"
     if " ".join(word for word in words if word not in MARKS) in _WHAT:
         return "repeat"
-    found = particular(words, asked) or ordinary(words, asked)
+    found = particular(words, asked) or ordinary(words, asked, names)
+    if found is None and any(map(_once_more, _parts(words, MARKS))):
+        return "repeat"
     if found is None and unsure(words) and len(words) < 8:
         return "unsure"
     return found
@@ -279,7 +300,19 @@ def done_top(words: Sequence[str]) -> bool:
 
 def unsure(words: Sequence[str]) -> bool:
     """The learner cannot tell what is there."""
-    return "unsure" in commands().concepts([word for word in words if word not in MARKS])
+    found = commands().concepts([word for word in words if word not in MARKS])
+    return "unsure" in found
+
+
+def cannot_tell(words: Sequence[str]) -> bool:
+    """As `unsure`, in any words, for an answer in which nothing else was understood."""
+    found = commands().concepts([word for word in words if word not in MARKS])
+    return "unsure" in found or {"not_word", "tell_word"} <= found.keys()
+
+
+def answers(words: Sequence[str]) -> bool:
+    """A plain yes or no is among the clauses."""
+    return bool({"yes", "no"} & _short_cues(_parts(words, MARKS)).keys())
 
 
 def corrects(words: Sequence[str]) -> bool:

@@ -78,7 +78,7 @@ class Reader(NounReader):
         phrase = self.phrase
         if token.value == "yes":
             self.out.affirmed = self.out.predicate = True
-        elif self.negated or phrase.none:
+        elif phrase.none or (self.negated and (phrase.kind or following.kind == "noun")):
             self.negated = phrase.none = False
             self.out.inverted = True
         elif phrase.placed or phrase.rest or phrase.number is not None or self.out.phrases:

@@ -74,7 +74,7 @@ def _look(words: list[str], asked: Question, scene: Scene) -> Meaning:
     if command == "layers-broken" or (command == "explain" and (not look.look or acts.explains(words))):
         return Meaning(command=command)
     if not look:
-        return Meaning(command=command or ("unsure" if acts.unsure(words) else acts.command(words, asked)))
+        return Meaning(command=command or ("unsure" if acts.cannot_tell(words) else acts.command(words, asked)))
     retold = look.corrected or ("actually" in words[:2] and "not" in words)
     return _said(look, "correct" if retold else None)
 
@@ -107,15 +107,13 @@ def _row(words: list[str], asked: Question, scene: Scene) -> Meaning:
 
 def _talk(words: list[str], asked: Question, scene: Scene) -> Meaning:
     command = acts.command(words, asked)
-    if asked != "claim" or command not in (None, "no"):
+    if asked != "claim" or command not in (None, "yes", "no"):
         return Meaning(command=command)
     look = describe(_looking().tokens(words, _extra(scene)), "", scene.up)
     edges = [look.look.get(cell) for cell in CELLS["edge"]]
-    if command is None and all(edges):
-        return Meaning(command="yes")
-    if command is None and (look.shape or None not in edges):
-        command = "no"  # something else is there
-    return Meaning(command=command, shape=look.shape)
+    if not acts.answers(words) and (look.shape or None not in edges):
+        command = "yes" if all(edges) else "no"  # a cross is there, or something else
+    return Meaning(command=command, shape=look.shape if command == "no" else None)
 
 
 def _scheme(scene: Scene) -> Mapping[str, str]:
