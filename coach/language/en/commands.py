@@ -165,6 +165,8 @@ def ordinary(
         return _go_on(found)
     if _called(parts, names) and not ({"wait", "mishap"} & found.keys() and "you" not in plain):
         return None
+    if asked == "turn" and unsure(words):
+        return None
     if plain[-1] in _TRAILING and len(plain) < 4 and "stop" not in found:
         return None
     return _short(found, asked, len(plain))
@@ -188,7 +190,7 @@ def _short_cues(parts: Sequence[Sequence[str]]) -> dict[str, int]:
         called = "address" in book.concepts(part)
         if book.strange(part):
             cues -= {"weak_next"}
-        if not (strange or aside) or ({"wait", "tired"} & cues and not called):
+        if not (strange or aside) or ({"wait", "tired", "back_again"} & cues and not called):
             for name in cues:
                 found.setdefault(name, at)
     found = {name: at for name, at in found.items() if name not in asides}
@@ -281,7 +283,7 @@ def command(words: Sequence[str], asked: Question, names: frozenset[str] = froze
     """
     if done_top(words):
         return "done-top"
-    if " ".join(word for word in words if word not in MARKS) in _WHAT:
+    if " ".join(word for word in words if word not in (*MARKS, "oh", "ooh")) in _WHAT:
         return "repeat"
     found = particular(words, asked) or ordinary(words, asked, names)
     if found is None and any(map(_once_more, _parts(words, MARKS))):

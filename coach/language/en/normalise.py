@@ -41,6 +41,7 @@ _ENDINGS = (
     (re.compile(r"\b(\w+)'s (got|gone|been|come|broken|gotten|messed|moved|turned)\b"), r"\1 has \2"),
     (re.compile(r"\b(\w+)'s\b"), r"\1 is"),
 )
+_FILLERS = frozenset(("uh", "uhh", "um", "umm", "uhm", "er", "err", "erm", "ehm", "ah", "ahh"))
 _DIGITS = (
     "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"
 )  # fmt: skip
@@ -72,7 +73,7 @@ def normalise(text: str) -> list[str]:
         if word.isdigit():
             words.append(_DIGITS[int(word)] if len(word) < 3 and int(word) < len(_DIGITS) else "number")
         else:
-            words.extend(_WHOLE.get(word, word).split())
+            words.extend(w for w in _WHOLE.get(word, word).split() if w not in _FILLERS)
     return _tidy(words)
 
 
