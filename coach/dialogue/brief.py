@@ -20,14 +20,16 @@ class BriefSolve:
 
     def go(self) -> Talking[None]:
         """Solve it. Raises ReadCubeError where the cube is not as known any more."""
-        while leg := next_leg(from_faces(self.knowledge.reading.pattern)):
+        while True:
             try:
-                yield from self._leg(leg)
+                while leg := next_leg(from_faces(self.knowledge.reading.pattern)):
+                    yield from self._leg(leg)
+                yield from self._confirm()
+                return
             except LookAgain:
                 raise ReadCubeError from None
             except Interrupt as interrupt:
                 yield from self._obey(interrupt)
-        yield from self._confirm()
 
     def _leg(self, leg: Leg) -> Talking[None]:
         if leg.step != self.step:

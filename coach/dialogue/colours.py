@@ -57,9 +57,9 @@ def _ask(talk: Talk, face: str, named: dict[str, str]) -> Talking[None]:
     while face not in named:
         try:
             name = yield from talk.ask("other", forms, take, {"about": "colour", "face": face})
+            if not name:
+                yield from talk.wait()
+                continue
         except Interrupt:
             continue
-        if name:
-            named[face] = name
-        else:
-            yield from talk.wait()
+        named[face] = name

@@ -142,13 +142,14 @@ class Lesson:
                 step = yield from self.talk.ask(
                     "other", self.talk.phrases.forms("ask.step"), self._step_heard, {"about": "step"}
                 )
+                if not step:
+                    yield from self.talk.wait()
+                    continue
             except Interrupt as interrupt:
                 if interrupt.command in ("lost", "layers-broken", "read"):
                     return None
                 continue
-            if step:
-                return None if step == _READ else step
-            yield from self.talk.wait()
+            return None if step == _READ else step
 
     def _step_heard(self, heard: Heard) -> str | None:
         said = heard.text.lower()
@@ -179,6 +180,8 @@ class Lesson:
                 number = self._ids.index("top-cross")
                 if not self.knowledge.top:
                     self.knowledge.forget_top()
+            except Interrupt:
+                continue  # said where there is nothing to take back or to correct
             except ReadCubeError:
                 self.knowledge.forget_all()
                 self.step = None

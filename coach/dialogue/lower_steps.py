@@ -37,8 +37,12 @@ class LowerStep:
 
     def go(self) -> Talking[None]:
         """Bring the step about; raises ReadCubeError where what is known turns out wrong."""
+        interrupt: Interrupt | None = None
         while True:
             try:
+                if interrupt:
+                    said, interrupt = interrupt, None
+                    yield from self._obey(said)
                 if isinstance(self.step, PlannedStep):
                     yield from self._plan(self.step)
                 else:
@@ -47,8 +51,8 @@ class LowerStep:
                 return
             except LookAgain:
                 raise ReadCubeError from None
-            except Interrupt as interrupt:
-                yield from self._obey(interrupt)
+            except Interrupt as said:
+                interrupt = said
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         if interrupt.command == "correct":

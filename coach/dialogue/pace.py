@@ -7,6 +7,8 @@ from typing import Final
 
 SHORTEST: Final = 1.0
 LONGEST: Final = 15.0
+WORD_SECONDS: Final = 60.0
+"""How long the coach waits for the learner's word before it reminds of it."""
 _STEP: Final = 1.5
 
 
@@ -16,6 +18,11 @@ class Pace:
 
     pause: float = 2.5
     on_word: bool = False
+
+    @property
+    def seconds(self) -> float:
+        """How long to listen after a call."""
+        return WORD_SECONDS if self.on_word else self.pause
 
     def slower(self) -> Pace:
         """Longer pauses, up to LONGEST."""

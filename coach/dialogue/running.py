@@ -108,8 +108,7 @@ class Run:
         silences = asides = 0
         while True:
             pace = self.talk.pace
-            seconds = 60.0 if pace.on_word else pace.pause
-            event = yield from self.talk.listen("turn", seconds, take=_goes_on)
+            event = yield from self.talk.listen("turn", pace.seconds, take=_goes_on)
             if isinstance(event, Heard):
                 if _goes_on(event):
                     return

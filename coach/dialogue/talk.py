@@ -194,7 +194,9 @@ class Talk:
         """The next event that matters here. Commands that are open at any moment are carried out on the
         way; those that change where the lesson is are raised as Interrupt."""
         while True:
-            event = yield Listen(asked, seconds, self.scene)
+            # The pace may just have been changed.
+            patience = self.pace.seconds if asked == "turn" else seconds
+            event = yield Listen(asked, patience, self.scene)
             assert event is not None
             if isinstance(event, Silence) or event.meaning is None:
                 self._count_useless(asked)

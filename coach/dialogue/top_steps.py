@@ -57,8 +57,12 @@ class TopStep:
     def go(self) -> Talking[None]:
         """Bring the step about. Raises StepBack, or ReadCubeError where the lower layers are broken."""
         self.belief = self.belief.meeting(self.step.needs)
+        interrupt: Interrupt | None = None
         while True:
             try:
+                if interrupt:
+                    said, interrupt = interrupt, None
+                    yield from self._obey(said)
                 settled = yield from self._settle()
                 if not settled.case.sequence:
                     yield from self._done(settled.case)
@@ -66,14 +70,17 @@ class TopStep:
                 yield from self._hold(settled)
                 yield from self._run(settled.case)
             except LookAgain:
-                self._forget()
-                yield from self.talk.tell("reply.look-again")
-            except Interrupt as interrupt:
-                yield from self._obey(interrupt)
+                yield from self._look_again()
+            except Interrupt as said:
+                interrupt = said
 
     def _done(self, case: Case) -> Talking[None]:
         if not self.talk.turns:
             yield from self._tell_case(case, "name")
+
+    def _look_again(self) -> Talking[None]:
+        yield from self.talk.tell("reply.look-again")
+        self._forget()
 
     def _forget(self) -> None:
         self.knowledge.forget_top()
@@ -94,7 +101,7 @@ class TopStep:
         elif interrupt.command == "read":
             raise ReadCubeError
         elif interrupt.command in ("mistake", "lost"):
-            raise LookAgain
+            yield from self._look_again()
         else:
             yield from self.talk.tell("reply.not-now")
 
