@@ -1,31 +1,51 @@
 """Two looks at one utterance: what was heard after all.
 
-Measured on 25 November 2026 on 302 recorded command words, clean, in moments of at most twelve: the first
-look (PocketSphinx) knows better than the second in 4 of 604 moments, and letting it outvote the second
-costs more right answers than it saves wrong ones. So the second one decides, and agreement makes surer.
+The second look chooses. Where the first one leans to the same phrase, how sure it is counts as well, for
+or against; where it hears something else or nothing, it tells nothing new. Letting a sure first look
+outvote the second costs twice: of other words taken for a command 11 instead of 6%, and more wrong ones.
 """
+
+import math
 
 from coach.audio.recogniser import Alternative, Heard
 
-_DOUBT = 0.2  # a second look at least so sure of the same phrase lets a sure first one stand
-_SURE = 0.7  # confidence of a first look that is right in about nine of ten
+THRESHOLD = 0.35  # what is less sure is not understood
+
+# A logistic fit of 25 November 2026 to the recordings told of in second_look.py, clean, with a kitchen at
+# 10 dB and with six talkers at 20 dB, the first look being PocketSphinx: what its confidence adds to the
+# log odds of the second. In moments of at most twelve phrases it makes of 88.9% right 91.2% with six talkers,
+# of 97.5% 98.0% in quiet; wrong stays at 0.5%.
+_WORTH, _NEUTRAL = 3.0, 0.4
 
 
 def fuse(first: Heard, second: Heard) -> Heard:
     """What both looks together have heard; the engine is the one that decided."""
-    if second.text:
-        if first.text == second.text:
-            both = 1 - (1 - first.confidence) * (1 - second.confidence)
-            return Heard(second.text, both, second.engine, second.alternatives)
-        return Heard(second.text, second.confidence, second.engine, _with(second.alternatives, first))
-    doubtful = next(iter(second.alternatives), None)
-    if doubtful and doubtful.text == first.text and doubtful.confidence >= _DOUBT and first.confidence >= _SURE:
-        return first
-    return Heard("", second.confidence, second.engine, second.alternatives)
+    best = _leaning(second)
+    if not best.text:
+        return second
+    other = _leaning(first)
+    sure = best.confidence
+    if other.text == best.text:
+        sure = _sigmoid(_log_odds(sure) + _WORTH * (other.confidence - _NEUTRAL))
+    rest = tuple(one for one in second.alternatives if one.text != best.text)
+    if first.text and first.text not in {best.text, *(one.text for one in rest)}:
+        rest = (*rest, Alternative(first.text, min(first.confidence, 1 - sure)))
+    if sure < THRESHOLD:
+        return Heard("", sure, second.engine, (Alternative(best.text, sure), *rest))
+    return Heard(best.text, sure, second.engine, rest)
 
 
-def _with(alternatives: tuple[Alternative, ...], first: Heard) -> tuple[Alternative, ...]:
-    """The alternatives and, where it is none of them, what the first look heard."""
-    if not first.text or first.text in {other.text for other in alternatives}:
-        return alternatives
-    return (*alternatives, Alternative(first.text, first.confidence))
+def _leaning(heard: Heard) -> Alternative:
+    """What was heard, or what it would have been if it had been surer."""
+    if heard.text or not heard.alternatives:
+        return Alternative(heard.text, heard.confidence)
+    return heard.alternatives[0]
+
+
+def _log_odds(chance: float) -> float:
+    bounded = min(max(chance, 0.005), 0.995)
+    return math.log(bounded / (1 - bounded))
+
+
+def _sigmoid(odds: float) -> float:
+    return 1 / (1 + math.exp(-odds))

@@ -41,7 +41,10 @@ class Hearing:
 
         With `asked`, a question that is answered in one's own words, also those where there is a second look.
         """
-        samples = wav.read(path)
+        return self.sound(wav.read(path), phrases, asked)
+
+    def sound(self, samples: Samples, phrases: Sequence[str], asked: Question | None = None) -> Heard:
+        """The same for sound that has been read."""
         first = hear(self._first, samples, phrases) if self._first else None
         if self._second is None:
             return first or Heard("", 0.0, WHISPER)

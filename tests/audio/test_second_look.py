@@ -10,10 +10,10 @@ import pytest
 
 from coach.audio import transcript, wav
 from coach.audio.errors import ModelError
-from coach.audio.fusion import fuse
+from coach.audio.fusion import THRESHOLD, fuse
 from coach.audio.hearing import decide
 from coach.audio.recogniser import Alternative, Heard
-from coach.audio.second_look import THRESHOLD, Evidence, SecondLook, confidence
+from coach.audio.second_look import Evidence, SecondLook, confidence
 from coach.audio.wav import RATE, Samples
 from coach.audio.weighing import Background, Spelled, spell, total, weigh, words
 from coach.audio.whisper import Free
@@ -127,24 +127,30 @@ def test_every_sign_of_doubt_makes_less_sure(worse: dict[str, float]) -> None:
     assert confidence(evidence(**worse)) < confidence(evidence())
 
 
-def test_looks_that_agree_are_surer_than_either() -> None:
-    both = fuse(Heard("yes", 0.6, "one"), Heard("yes", 0.7, "two"))
-    assert (both.text, both.engine) == ("yes", "two")
-    assert both.confidence > 0.7
+def test_a_sure_first_look_that_agrees_makes_surer_and_an_unsure_one_less_sure() -> None:
+    second = Heard("yes", 0.7, "two")
+    surer, less = fuse(Heard("yes", 0.9, "one"), second), fuse(Heard("yes", 0.1, "one"), second)
+    assert (surer.text, surer.engine) == ("yes", "two")
+    assert surer.confidence > 0.7 > less.confidence
 
 
 def test_where_looks_differ_the_second_decides_and_the_first_is_an_alternative() -> None:
     both = fuse(Heard("no", 0.9, "one"), Heard("yes", 0.5, "two"))
     assert (both.text, both.confidence) == ("yes", 0.5)
-    assert both.alternatives == (Alternative("no", 0.9),)
+    assert both.alternatives == (Alternative("no", 0.5),)
 
 
-def test_a_sure_first_look_stands_where_the_second_leans_the_same_way() -> None:
-    first = Heard("yes", 0.8, "one")
-    assert fuse(first, Heard("", 0.3, "two", (Alternative("yes", 0.3),))) == first
-    assert fuse(first, Heard("", 0.3, "two", (Alternative("no", 0.3),))).text == ""
-    assert fuse(first, Heard("", 0.05, "two", (Alternative("yes", 0.05),))).text == ""
-    assert fuse(Heard("yes", 0.4, "one"), Heard("", 0.3, "two", (Alternative("yes", 0.3),))).text == ""
+def test_a_doubtful_second_look_is_believed_where_a_sure_first_one_agrees() -> None:
+    doubtful = Heard("", 0.25, "two", (Alternative("yes", 0.25), Alternative("no", 0.1)))
+    assert fuse(Heard("yes", 0.9, "one"), doubtful).text == "yes"
+    assert fuse(Heard("yes", 0.4, "one"), doubtful).text == ""
+    assert fuse(Heard("no", 0.9, "one"), doubtful).text == ""
+    assert fuse(Heard("yes", 0.9, "one"), Heard("", 0.02, "two", (Alternative("yes", 0.02),))).text == ""
+
+
+def test_what_neither_look_understands_is_still_told_as_an_alternative() -> None:
+    both = fuse(Heard("", 0.0, "one"), Heard("", 0.2, "two", (Alternative("yes", 0.2),)))
+    assert (both.text, both.alternatives) == ("", (Alternative("yes", 0.2),))
 
 
 def test_what_is_said_twice_over_is_kept_once() -> None:
