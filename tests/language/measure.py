@@ -24,12 +24,13 @@ def true_shape(true: dict[str, bool]) -> str:
 
 
 def contradicts(meaning: Meaning, true: dict[str, bool]) -> bool:
-    """Something in the meaning of a look is not so."""
+    """Something in the meaning of a look is not so, as far as the truth is known."""
+    edges, corners = (all(cell in true for cell in cells) for cells in (EDGES, CORNERS))
     return (
         any(true.get(cell, shown) != shown for cell, shown in meaning.look.items())
-        or (meaning.shape is not None and meaning.shape != true_shape(true))
-        or (meaning.edges is not None and meaning.edges != sum(true[c] for c in EDGES))
-        or (meaning.corners is not None and meaning.corners != sum(true[c] for c in CORNERS))
+        or (edges and meaning.shape not in (None, true_shape(true)))
+        or (edges and meaning.edges not in (None, sum(true[cell] for cell in EDGES)))
+        or (corners and meaning.corners not in (None, sum(true[cell] for cell in CORNERS)))
     )
 
 
@@ -48,17 +49,20 @@ def score_look(answer: dict[str, Any], meaning: Meaning | None) -> str:
 
 
 def score_piece(answer: dict[str, Any], meaning: Meaning | None) -> str:
-    """As `score_look`, for a piece: its position and at least one colour, which settles how it lies."""
+    """As `score_look`, for a piece: its position and at least one colour, which settles how it lies.
+
+    An answer that is not complete is right as long as no position is made of it.
+    """
     meaning = meaning or Meaning()
     true = answer["true"]
-    place = "".join(sorted(true.values(), key="UDFBRL".index))
-    if (meaning.place is not None and meaning.place != place) or any(
-        true.get(colour) != face for colour, face in meaning.shows.items()
-    ):
+    place = answer.get("place") or "".join(sorted(true.values(), key="UDFBRL".index))
+    if any(true.get(colour, face) != face for colour, face in meaning.shows.items()):
         return "wrong"
-    if answer["complete"]:
-        return "right" if meaning.place and meaning.shows else "incomplete"
-    return "right" if meaning and not meaning.place else "incomplete"
+    if not answer["complete"]:
+        return "wrong" if meaning.place else "right"
+    if meaning.place not in (None, place):
+        return "wrong"
+    return "right" if meaning.place and set(meaning.shows) & set(true) else "incomplete"
 
 
 def score(answer: dict[str, Any], meaning: Meaning | None) -> str:

@@ -14,7 +14,8 @@ from coach.language import Meaning, Question, Scene, load
 
 LANGUAGE = load()
 SHARED = Path(os.environ.get("TURNCALLER_SHARED", Path(__file__).parents[3] / "shared"))
-ANSWERS = [Path(__file__).with_name("answers.jsonl"), SHARED / "examples" / "learner_answers.jsonl"]
+HERE = Path(__file__).parent
+ANSWERS = [HERE / "answers.jsonl", HERE / "phrasings.jsonl", SHARED / "examples" / "learner_answers.jsonl"]
 
 
 def look(text: str, asked: Question = "look-top-edges", scene: Scene | None = None) -> dict[str, bool]:

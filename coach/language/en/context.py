@@ -187,6 +187,8 @@ def _none(before: Sequence[Token]) -> bool:
             return False
         if token.kind == "quant" and token.value in ("none", "nothing_else"):
             return True
+        if token.kind in ("neg", "top") and token.words.split()[0] == "no":
+            return True
     return False
 
 

@@ -227,7 +227,7 @@ class NounReader:
         if after_place and (phrase.number or 0) < 2:
             phrase.pronoun = True
             return True
-        if before.kind in ("det", "colour") or before.words.endswith(" the") or before.value == "centre":
+        if before.kind in ("det", "colour", "rel") or before.words.endswith(" the") or before.value == "centre":
             phrase.pronoun = True
             phrase.number = 1 if before.kind == "det" else phrase.number
             return True
@@ -241,6 +241,10 @@ class NounReader:
             self._universal(token, following)
         elif value == "none" and phrase.placed:
             self.out.denied = True
+        elif token.words == "any" and (self.negated or self.out.denied):
+            self.flush()
+            self.negated = self.out.denied = False
+            self.phrase.none = True
         elif value == "rest":
             if phrase.placed or phrase.number is not None:
                 self.flush()
@@ -274,7 +278,8 @@ class NounReader:
                     earlier.whole = True
         else:
             self.phrase.every = True
-        self.phrase.pronoun = self.phrase.pronoun or token.words.endswith("them")
+        alone = token.words.endswith("them") or following.kind in ("", "mark")
+        self.phrase.pronoun = self.phrase.pronoun or alone
         self.phrase.plural = True
         if token.value == "both":
             self.phrase.number = 2
