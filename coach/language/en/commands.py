@@ -129,7 +129,7 @@ def _cues(part: Sequence[str]) -> set[str]:
     return {name for name in _SHORT if any(not inside(span) for span in found.get(name, []))}
 
 
-def _called(parts: Sequence[Sequence[str]], names: frozenset[str]) -> bool:
+def _called(parts: Sequence[Sequence[str]]) -> bool:
     """Somebody is called by name: a clause of a single unknown word.
 
     One that opens the line counts only when the rest is not about the lesson.
@@ -142,13 +142,11 @@ def _called(parts: Sequence[Sequence[str]], names: frozenset[str]) -> bool:
     ]
     if len(parts) < 2 or not unknown:
         return False
-    opens = unknown == [0] and not any(book.strange(part) for part in parts[1:]) and parts[0][0] not in names
+    opens = unknown == [0] and not any(book.strange(part) for part in parts[1:])
     return not opens
 
 
-def ordinary(
-    words: Sequence[str], asked: Question, names: frozenset[str] = frozenset()
-) -> str | None:
+def ordinary(words: Sequence[str], asked: Question) -> str | None:
     """Stop, wait, resume, next, ready, yes and no: short words that other talk holds too."""
     parts = _parts(words, MARKS)
     plain = [word for word in words if word not in MARKS]
@@ -163,7 +161,7 @@ def ordinary(
         return _claim(found)
     if asked == "continue":
         return _go_on(found)
-    if _called(parts, names) and not ({"wait", "mishap"} & found.keys() and "you" not in plain):
+    if _called(parts) and not ({"wait", "mishap"} & found.keys() and "you" not in plain):
         return None
     if asked == "turn" and unsure(words):
         return None
@@ -276,16 +274,13 @@ def _once_more(part: Sequence[str]) -> bool:
     return "again_only" in commands().concepts(part) and set(part) <= rest | {"again"}
 
 
-def command(words: Sequence[str], asked: Question, names: frozenset[str] = frozenset()) -> str | None:
-    """What is asked of the coach, in an answer that answers nothing else.
-
-    `names` are the words written like names, which tell that somebody else is spoken to.
-    """
+def command(words: Sequence[str], asked: Question) -> str | None:
+    """What is asked of the coach, in an answer that answers nothing else."""
     if done_top(words):
         return "done-top"
     if " ".join(word for word in words if word not in (*MARKS, "oh", "ooh")) in _WHAT:
         return "repeat"
-    found = particular(words, asked) or ordinary(words, asked, names)
+    found = particular(words, asked) or ordinary(words, asked)
     if found is None and any(map(_once_more, _parts(words, MARKS))):
         return "repeat"
     if found is None and unsure(words) and len(words) < 8:
