@@ -47,6 +47,12 @@ def measure(samples: Samples) -> Levels:
     return Levels(float(np.percentile(levels, 95)), float(np.percentile(levels, 10)), clipped)
 
 
+def quiet(samples: Samples) -> float:
+    """The level of the quiet parts in dBFS (10th percentile of the frames)."""
+    levels = frames(samples)
+    return float(np.percentile(levels, 10)) if len(levels) else dbfs(samples)
+
+
 def loud_span(samples: Samples, margin: float = 0.3) -> Samples:
     """The part from the first loud frame to the last, with `margin` seconds on both sides."""
     levels = frames(samples)

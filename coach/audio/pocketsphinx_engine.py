@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from coach.audio import levels
 from coach.audio.confidence import THRESHOLD, Evidence, confidence, loudness
 from coach.audio.errors import ModelError
 from coach.audio.grammar import jsgf
@@ -22,6 +23,9 @@ _UNIT = math.log(1.0001) * 1024  # nats in a unit of the decoder's scores, which
 _MOST_MARGIN = 200.0  # nats
 _MARGIN_SCALE = 10.0  # nats; the scores of neighbouring frames are far from independent
 _KEPT_GRAMMARS = 200
+_DIGITAL_SILENCE = -88.0  # dBFS; no room is as quiet
+_HISS = np.random.default_rng(0).normal(0, 10 ** (-80 / 20), RATE).astype(np.float32)
+_GAIN_SPAN = 2 * RATE  # samples whose level sets the gain while streaming
 _LONGEST = 12 * RATE  # samples looked at again when an utterance has ended
 
 
@@ -65,6 +69,7 @@ class PocketSphinx:
         self._unknown: tuple[str, ...] = ()
         self._sound = bytearray()
         self._started = False
+        self._mean = ""  # cepstral mean of what was streamed so far: the speaker and the microphone
         self._last = ""
 
     @property
@@ -86,9 +91,12 @@ class PocketSphinx:
             return None
         if not self._started:
             self._activate(self._phrases)
-            self._decoder.start_utt()
+            self._start()
+            if self._mean:
+                self._decoder.set_cmn(self._mean)
             self._started = True
-        self._decoder.process_raw(self._levelled(np.frombuffer(block, np.int16)).tobytes())
+        so_far = np.frombuffer(bytes(self._sound[-2 * _GAIN_SPAN :]), np.int16)
+        self._decoder.process_raw(_amplify(np.frombuffer(block, np.int16), _gain(so_far)).tobytes())
         hypothesis = self._decoder.hyp()
         text = hypothesis.hypstr if hypothesis else ""
         if text == self._last:
@@ -117,7 +125,8 @@ class PocketSphinx:
 
         Streaming cannot know an utterance's own level and cepstral mean, so it is decoded anew as a whole.
         """
-        sound = self._levelled(loud_span(samples))
+        span = loud_span(samples)
+        sound = _amplify(span, _gain(span))
         if not self._phrases or not sound.any():
             return ("", ""), None
         best = self._decode(sound, self._phrases)
@@ -148,6 +157,7 @@ class PocketSphinx:
         """Forget the utterance so far."""
         if self._started:
             self._decoder.end_utt()
+            self._mean = self._decoder.get_cmn(True)
         self._sound.clear()
         self._started, self._last = False, ""
 
@@ -183,8 +193,17 @@ class PocketSphinx:
             if phone.name != "SIL" and not phone.name.startswith("+") and phone.duration > 0
         ]
 
-    def _run(self, sound: Samples) -> None:
+    def _start(self) -> None:
+        """Begin an utterance that owes nothing to those before it.
+
+        Otherwise the decoder goes on with the noise estimate of whatever it heard last, and once it has
+        streamed never again takes the mean of a whole utterance: measured, 6 points fewer right.
+        """
+        self._decoder.reinit_feat()
         self._decoder.start_utt()
+
+    def _run(self, sound: Samples) -> None:
+        self._start()
         self._decoder.process_raw(sound.tobytes(), full_utt=True)
         self._decoder.end_utt()
 
@@ -199,10 +218,6 @@ class PocketSphinx:
         while len(self._grammars) > _KEPT_GRAMMARS:
             self._decoder.remove_search(self._grammars.pop(next(iter(self._grammars))))
 
-    def _levelled(self, samples: Samples) -> Samples:
-        level = 10 ** (dbfs(samples) / 20)
-        return to_int16(to_float(samples) * min(TARGET / max(level, 1e-9), _MOST_GAIN))
-
     def _can_say(self, word: str) -> bool:
         """Whether the word has a pronunciation; compounds get that of their parts."""
         if self._decoder.lookup_word(word):
@@ -213,6 +228,23 @@ class PocketSphinx:
                 self._decoder.add_word(word, " ".join(parts), True)
                 return True
         return False
+
+
+def _gain(samples: Samples) -> float:
+    """What brings these samples to the level that the model hears best."""
+    return min(TARGET / max(10 ** (dbfs(samples) / 20), 1e-9), _MOST_GAIN)
+
+
+def _amplify(samples: Samples, gain: float) -> Samples:
+    """At the right level, and with a faint hiss where the quiet parts are digital silence.
+
+    That, as in synthesised sound, is like nothing the model was trained on: of 36 clean synthesised phrases
+    24 were heard rightly without the hiss and all with it; real recordings are as well off either way.
+    """
+    sound = to_float(samples) * gain
+    if len(samples) and levels.quiet(to_int16(sound)) < _DIGITAL_SILENCE:
+        sound = sound + np.resize(_HISS, len(sound))
+    return to_int16(sound)
 
 
 def _nats(ascore: float) -> float:

@@ -28,6 +28,7 @@ VOICE_RATE = 22_050  # Hz, what espeak-ng makes: all synthesised sound has this 
 
 _START_SECONDS = 10.0
 _PHRASE_SECONDS = 6.0  # a phrase takes about 20 ms; this long means it hangs
+_KEPT_WORKERS = 2  # voices in use at a time
 _KEPT_BYTES = 48 * 1024 * 1024  # about 18 minutes of speech
 _NO_VOICE = "The coach cannot speak: {}. Install espeak-ng (on Debian or Ubuntu: apt-get install espeak-ng)."
 
@@ -58,7 +59,7 @@ class Synthesiser:
     def __init__(self, voice: Voice | None = None) -> None:
         self.voice = voice or Voice()
         self._folder = tempfile.TemporaryDirectory(prefix="turncaller-voice-")
-        self._worker: _Worker | None = None
+        self._workers: OrderedDict[Voice, _Worker] = OrderedDict()
         self._one_at_a_time = threading.Lock()
         self._made: OrderedDict[tuple[Voice, str], Samples] = OrderedDict()
         self._made_bytes = 0
@@ -89,14 +90,16 @@ class Synthesiser:
     def voices(self) -> tuple[str, ...]:
         """The names of all voices that there are."""
         with self._one_at_a_time:
-            return tuple(self._ask({"voices": True}).get("voices", ()))
+            return tuple(self._ask(self.voice, {"voices": True}).get("voices", ()))
 
     def close(self) -> None:
         """End the child process and remove its files."""
         self._closed = True
         self._wake.set()
         with self._one_at_a_time:
-            self._stop_worker()
+            for worker in self._workers.values():
+                worker.stop()
+            self._workers.clear()
         self._folder.cleanup()
 
     def __enter__(self) -> "Synthesiser":
@@ -127,6 +130,7 @@ class Synthesiser:
     def _speak(self, voice: Voice, text: str) -> Samples:
         path = Path(self._folder.name) / "phrase.wav"
         self._ask(
+            voice,
             {
                 "text": text,
                 "path": str(path),
@@ -134,7 +138,7 @@ class Synthesiser:
                 "rate": voice.rate,
                 "pitch": voice.pitch,
                 "volume": voice.volume,
-            }
+            },
         )
         try:
             rate, samples = wav.read_native(path)
@@ -146,21 +150,20 @@ class Synthesiser:
             return samples
         return wav.to_int16(resample(wav.to_float(samples), rate, VOICE_RATE))
 
-    def _ask(self, request: dict[str, Any]) -> dict[str, Any]:
+    def _ask(self, voice: Voice, request: dict[str, Any]) -> dict[str, Any]:
         """One request to the worker; a second worker gets a second try when the first fails or hangs."""
         reason = ""
         for _ in range(2):
             if self._closed:
                 raise SynthesisError("The voice was switched off.")
             try:
-                worker = self._worker = self._worker or _Worker()
-                reply = worker.ask(request)
+                reply = self._worker(voice).ask(request)
             except _WorkerLostError as lost:
-                self._stop_worker()
+                self._stop_worker(voice)
                 reason = str(lost)
                 continue
             if "error" in reply:
-                self._stop_worker()  # after an error pyttsx3 mixes up what belongs to which request
+                self._stop_worker(voice)  # after an error pyttsx3 mixes up what belongs to which request
                 reason = str(reply["error"])
                 if "voice" in reason.lower() and "voice" in request:
                     name = request["voice"]
@@ -169,10 +172,18 @@ class Synthesiser:
             return reply
         raise SynthesisError(_NO_VOICE.format(reason))
 
-    def _stop_worker(self) -> None:
-        if self._worker:
-            self._worker.stop()
-        self._worker = None
+    def _worker(self, voice: Voice) -> "_Worker":
+        """The process that speaks with this voice. One each: espeak-ng takes a new rate late or never."""
+        worker = self._workers.pop(voice, None) or _Worker()
+        self._workers[voice] = worker  # the most recently used comes last
+        while len(self._workers) > _KEPT_WORKERS:
+            self._workers.popitem(last=False)[1].stop()
+        return worker
+
+    def _stop_worker(self, voice: Voice) -> None:
+        worker = self._workers.pop(voice, None)
+        if worker:
+            worker.stop()
 
 
 class _WorkerLostError(Exception):

@@ -28,9 +28,12 @@ def main() -> None:
         import pyttsx3
 
         engine = pyttsx3.init()
+        # Only once: after espeak-ng has listed its voices it is slow to take a new rate.
+        voices = [str(voice.id) for voice in engine.getProperty("voices")]
     except Exception as error:  # whatever the driver raises: it cannot speak
         _send(replies, {"error": f"no speech synthesiser ({error})"})
         return
+    now: dict[str, Any] = {}  # how it sounds
     ends: list[str] = []  # "" when the utterance is done, or what went wrong
 
     def finished(completed: bool = False, **_: object) -> None:
@@ -46,20 +49,21 @@ def main() -> None:
     _send(replies, {"ok": True})
     for line in sys.stdin:
         try:
-            _send(replies, _answer(engine, ends, json.loads(line)))
+            _send(replies, _answer(engine, voices, ends, now, json.loads(line)))
         except Exception as error:
             _send(replies, {"error": f"{type(error).__name__}: {error}"})
 
 
-def _answer(engine: Any, ends: list[str], request: dict[str, Any]) -> dict[str, Any]:
+def _answer(
+    engine: Any, voices: list[str], ends: list[str], now: dict[str, Any], request: dict[str, Any]
+) -> dict[str, Any]:
     if request.get("voices"):
-        return {"ok": True, "voices": _voices(engine)}
+        return {"ok": True, "voices": voices}
     # espeak-ng takes some unknown names for another language's voice; pyttsx3 does not check either.
     name = str(request["voice"]).split("+")[0].lower()
-    if not any(name in (voice, voice.rpartition("/")[2]) for voice in _voices(engine)):
+    if not any(name in (voice, voice.rpartition("/")[2]) for voice in voices):
         return {"error": f"no voice {request['voice']}"}
-    for name in ("voice", "rate", "pitch", "volume"):
-        engine.setProperty(name, request[name])
+    _sound_like(engine, {name: request[name] for name in ("voice", "rate", "pitch", "volume")}, now)
     final = Path(request["path"])
     aside = final.with_suffix(".part")
     ends.clear()
@@ -77,8 +81,19 @@ def _answer(engine: Any, ends: list[str], request: dict[str, Any]) -> dict[str, 
     return {"ok": True}
 
 
-def _voices(engine: Any) -> list[str]:
-    return [str(voice.id) for voice in engine.getProperty("voices")]
+def _sound_like(engine: Any, wanted: dict[str, Any], now: dict[str, Any]) -> None:
+    """Set the voice, unless it is so `now`, and wait until espeak-ng has taken it: it does so in a thread of
+    its own, and speech that begins before keeps the old rate for good."""
+    if wanted == now:
+        return
+    for name, value in wanted.items():
+        engine.setProperty(name, value)
+    engine.runAndWait()
+    with contextlib.suppress(ImportError, AttributeError, OSError):  # other synthesisers have no such thread
+        from pyttsx3.drivers import _espeak
+
+        _espeak.Synchronize()
+    now.update(wanted)
 
 
 def _take_stdout() -> TextIO:

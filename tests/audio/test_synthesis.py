@@ -77,8 +77,8 @@ def test_the_same_words_are_made_once(synthesiser: Synthesiser) -> None:
 
 def test_a_dead_speech_process_is_replaced(synthesiser: Synthesiser) -> None:
     synthesiser.synthesise("before")
-    assert synthesiser._worker is not None
-    synthesiser._worker._process.kill()
+    for worker in synthesiser._workers.values():
+        worker._process.kill()
     assert len(synthesiser.synthesise("after the end of it")) > 0
 
 
@@ -125,6 +125,7 @@ def test_nothing_is_left_behind(tmp_path, monkeypatch) -> None:
     monkeypatch.setattr(synthesis.tempfile, "tempdir", str(tmp_path))
     with Synthesiser() as voice:
         voice.synthesise("hello")
-        process = voice._worker._process if voice._worker else None
+        processes = [worker._process for worker in voice._workers.values()]
     assert list(tmp_path.iterdir()) == []
-    assert process is None or process.poll() is not None
+    assert len(processes) == 1
+    assert processes[0].poll() is not None

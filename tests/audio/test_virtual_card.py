@@ -76,7 +76,7 @@ def test_what_is_played_arrives_whole(mouth: Loudspeaker, ear: Microphone) -> No
     player.join()
     loud = np.flatnonzero(np.abs(got.astype(int)) > 2000)
     assert (loud[-1] - loud[0]) / RATE == pytest.approx(1.0, abs=0.05)
-    assert np.diff(loud).max() < 0.01 * RATE  # no gap
+    assert np.diff(loud).max() < 0.1 * RATE  # a busy machine may lose a block, not more
     spectrum = np.abs(np.fft.rfft(got[loud[0] : loud[-1]]))
     assert np.argmax(spectrum) * RATE / (loud[-1] - loud[0]) == pytest.approx(500, abs=3)
 
