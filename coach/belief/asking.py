@@ -73,6 +73,8 @@ def _entropy(share: float) -> float:
 
 def _claims(belief: Belief) -> Iterator[Claim]:
     """The yes/no questions to choose from, those that are easiest to answer first."""
+    if not belief:
+        return
     up = next(iter(belief.patterns))[4]
     yield tuple((place, up) for place in TOP_EDGES)
     yield tuple((place, up) for place in TOP_CORNERS)
