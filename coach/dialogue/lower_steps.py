@@ -34,6 +34,7 @@ class LowerStep:
         self._explained: set[str] = set()
         self._turned = False
         self._before_asking: Reading | None = None
+        """What was known before the last piece was asked for, carried along with every turn since."""
 
     def go(self) -> Talking[None]:
         """Bring the step about; raises ReadCubeError where what is known turns out wrong."""
@@ -127,6 +128,8 @@ class LowerStep:
 
     def _rotated(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
+        if self._before_asking:
+            self._before_asking = self._before_asking.after((turn,))
 
     def _run(self, turns: Sequence[Turn]) -> Talking[None]:
         self._turned = True
@@ -179,8 +182,10 @@ class LowerStep:
         key = "ask.piece" if not asked else "ask.piece-where"
         forms = self.talk.phrases.forms(key, piece=self.piece_name(piece), colour=colours[0])
         self.talk.piece = colours
-        taken = yield from self.talk.ask("piece", forms, take, {"piece": list(colours)})
-        self.talk.piece = ()
+        try:
+            taken = yield from self.talk.ask("piece", forms, take, {"piece": list(colours)})
+        finally:
+            self.talk.piece = ()
         if taken and found[-1]:
             return found[-1]
         if taken:

@@ -9,7 +9,7 @@ from coach.belief.correction import likelihoods, most_probable
 from coach.belief.diagnosis import diagnose
 from coach.belief.reading import UNKNOWN, forced, solution, ways
 from coach.belief.rows import Row, check_row, next_row
-from coach.cube import FACES, PLACE_NUMBER, find_problems
+from coach.cube import FACES, PLACE_NUMBER, Turn, find_problems
 from coach.cube.problems import explain
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import Knowledge
@@ -29,6 +29,8 @@ class Reader:
 
     def __init__(self, talk: Talk, knowledge: Knowledge) -> None:
         self.talk, self.knowledge = talk, knowledge
+        self._before = knowledge.reading
+        """What was known before the last row, carried along with every turn since."""
         self._confirmed: set[str] = set()
         self._checks = 0
         self._anew = False
@@ -46,6 +48,7 @@ class Reader:
                 if interrupt.command == "correct":
                     yield from self.talk.tell("reply.correct")
                     self.knowledge.reading = self._before
+                    self._confirmed.clear()
                 else:
                     yield from self.talk.tell("read.go-on")
         yield from self.talk.tell("read.enough")
@@ -53,7 +56,6 @@ class Reader:
     def _more(self) -> Talking[None]:
         """One more row; or, where the rest follows, all of it."""
         reading = self.knowledge.reading
-        self._before = reading
         if not ways(reading):
             yield from self._mend()
             return
@@ -69,8 +71,12 @@ class Reader:
             raise AssertionError("a legal reading that is not the whole cube leaves something to read")
         yield from self._read(row)
 
+    def _moved(self, turn: Turn) -> None:
+        self.knowledge.move((turn,))
+        self._before = self._before.after((turn,))
+
     def _read(self, row: Row) -> Talking[None]:
-        yield from self.talk.rotate(row.rotation, lambda turn: self.knowledge.move((turn,)))
+        yield from self.talk.rotate(row.rotation, self._moved)
         letters = yield from read_row(self.talk, self.knowledge, row.face, row.number)
         self._confirmed.clear()
         self._see(row, letters)
@@ -79,7 +85,7 @@ class Reader:
         """Say what must be in a row that has not been read: so few stickers are read that a misread one may
         make another cube that is just as good."""
         self._checks += 1
-        yield from self.talk.rotate(row.rotation, lambda turn: self.knowledge.move((turn,)))
+        yield from self.talk.rotate(row.rotation, self._moved)
         reading = self.knowledge.reading
         whole = reading.seeing(forced(reading)).pattern
         letters = {place: whole[PLACE_NUMBER[place]] for place in row.places}
@@ -99,6 +105,7 @@ class Reader:
 
     def _see(self, row: Row, letters: Sequence[str]) -> None:
         stickers = zip(row.places, letters, strict=True)
+        self._before = self.knowledge.reading
         self.knowledge.reading = self.knowledge.reading.seeing(
             {place: letter for place, letter in stickers if not place.endswith("4")}
         )
@@ -142,6 +149,7 @@ class Reader:
         self._anew = True
         self._confirmed.clear()
         self.knowledge.forget_all()
+        self._before = self.knowledge.reading
         yield from self.talk.tell("read.anew")
 
     def _ask_sticker(self, place: str) -> Talking[None]:

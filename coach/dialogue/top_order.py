@@ -29,11 +29,11 @@ class OrderStep(TopStep):
         self.looks += 1
         face = max(_LOOKED_AT, key=self._worth)
         letters = yield from read_row(self.talk, self.knowledge, face, 1)
-        before = self.belief
+        self._before_answer = self.belief
         self.belief = Belief(
             frozenset(
                 pattern
-                for pattern in before.patterns
+                for pattern in self.belief.patterns
                 if all(pattern[PLACE_NUMBER[f"{face}{i}"]] == letter for i, letter in enumerate(letters))
             )
         )

@@ -38,6 +38,7 @@ class TopStep:
         self.look: Question = "look-top-edges" if step.look == "look-top-edges" else "look-top-corners"
         self.places = _PLACES.get(step.look, TOP_CORNERS)
         self._before_answer = self.belief
+        """What was known before the last answer, carried along with every turn since."""
         self._fresh_turn()
         self.run: Run | None = None
 
@@ -56,7 +57,7 @@ class TopStep:
 
     def go(self) -> Talking[None]:
         """Bring the step about. Raises StepBack, or ReadCubeError where the lower layers are broken."""
-        self.belief = self.belief.meeting(self.step.needs)
+        self.belief = self._before_answer = self.belief.meeting(self.step.needs)
         interrupt: Interrupt | None = None
         while True:
             try:
@@ -84,6 +85,7 @@ class TopStep:
 
     def _forget(self) -> None:
         self.knowledge.forget_top()
+        self._before_answer = self.belief
         self._fresh_turn()
         if self.step.needs.shows or self.step.needs.same:
             raise StepBack
@@ -92,7 +94,7 @@ class TopStep:
         """What was said outside a run and changes where the lesson is."""
         if interrupt.command == "correct":
             yield from self.talk.tell("reply.correct")
-            self.belief = self._before_answer if self._still_held() else self._anything()
+            self.belief = self._before_answer
             self._fresh_turn()
             if interrupt.heard.meaning:
                 self._take(interrupt.heard.meaning)
@@ -104,11 +106,6 @@ class TopStep:
             yield from self._look_again()
         else:
             yield from self.talk.tell("reply.not-now")
-
-    def _still_held(self) -> bool:
-        """Whether the cube is held as it was when the last answer was given."""
-        centres = {pattern[4::9] for pattern in (*self._before_answer.patterns, *self.belief.patterns)}
-        return len(centres) == 1
 
     # Finding out the case
 
@@ -244,7 +241,7 @@ class TopStep:
         yield from talk.listen("ready", _READY_SECONDS, take=lambda heard: True)
 
     def _rotate(self, turns: tuple[Turn, ...]) -> Talking[None]:
-        self.knowledge.move(turns)
+        self._moved(*turns)
         yield from self.talk.turn_cube(turns)
 
     def _case_words(self, case: Case, what: str) -> str:
@@ -273,8 +270,9 @@ class TopStep:
         finally:
             self.run = None
 
-    def _moved(self, turn: Turn) -> None:
-        self.knowledge.move((turn,))
+    def _moved(self, *turns: Turn) -> None:
+        self.knowledge.move(turns)
+        self._before_answer = self._before_answer.after(turns)
 
     def _check_in(self) -> Talking[None]:
         """Say what must be there now where that is certain, and have it confirmed."""

@@ -1,0 +1,166 @@
+"""A learner's hands for tests of the conversation's core: a real cube, and answers as meanings, not words.
+
+It does what it is told by the acts alone and sees only its own cube; it shares nothing with the package's
+simulated learner, with what the coach knows, or with the understanding of words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+
+from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, position_of
+from coach.dialogue import Act, Adjust, End, Event, Heard, Lesson, Listen, Say, Settings, Silence
+from coach.dialogue.pace import LONGEST
+from coach.language.meaning import Meaning
+from coach.language.phrases import load_phrases
+from coach.method import default_method
+
+COLOURS = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue"}
+EDGES = ("U1", "U3", "U5", "U7")
+CORNERS = ("U0", "U2", "U6", "U8")
+LINES = ({"U1", "U7"}, {"U3", "U5"})
+
+
+def new_lesson(step: str | None = "top-cross", settings: Settings | None = None) -> Lesson:
+    """A lesson by the default method."""
+    return Lesson(default_method(), load_phrases(), step, settings)
+
+
+def command(name: str) -> Heard:
+    """A command or a short answer."""
+    return Heard(name, Meaning(command=name))
+
+
+@dataclass
+class Hands:
+    """Holds `cube`, carries out the acts, remembers all of them, and answers truthfully."""
+
+    cube: Cube
+    acts: list[Act] = field(default_factory=list)
+
+    def take(self, acts: Iterable[Act]) -> None:
+        """Do what the coach says."""
+        for act in acts:
+            self.acts.append(act)
+            if isinstance(act, Say):
+                self.cube = self.cube.do(str(act.data.get("turn", act.data.get("rotation", ""))))
+
+    @property
+    def says(self) -> list[Say]:
+        return [act for act in self.acts if isinstance(act, Say)]
+
+    @property
+    def texts(self) -> list[str]:
+        return [say.text for say in self.says]
+
+    @property
+    def turns(self) -> list[str]:
+        return [say.data["turn"] for say in self.says if say.act == "turn"]
+
+    @property
+    def louder(self) -> int:
+        return sum(act.volume for act in self.acts if isinstance(act, Adjust))
+
+    @property
+    def end(self) -> End | None:
+        last = self.acts[-1]
+        return last if isinstance(last, End) else None
+
+    @property
+    def listen(self) -> Listen:
+        last = self.acts[-1]
+        assert isinstance(last, Listen), last
+        return last
+
+    @property
+    def question(self) -> Say:
+        """The last question."""
+        return next(say for say in reversed(self.says) if say.act == "ask")
+
+    def questions_before_turn(self) -> list[Say]:
+        """The questions up to the first called turn."""
+        says = self.says
+        first = next((i for i, say in enumerate(says) if say.act == "turn"), len(says))
+        return [say for say in says[:first] if say.act == "ask"]
+
+    # What is seen
+
+    def colour(self, place: str) -> str:
+        return COLOURS[self.cube.faces[PLACE_NUMBER[place]]]
+
+    def shows(self, place: str) -> bool:
+        """Whether the colour of the top shows at `place`."""
+        return self.colour(place) == self.colour("U4")
+
+    def claim_holds(self) -> bool:
+        """Whether what the last question claims is so."""
+        return all(self.colour(f"{face}{place}") == colour for face, place, colour in self.question.data["claim"])
+
+    def look(self, places: tuple[str, ...]) -> Heard:
+        """All of `places`, in full."""
+        return Heard("look", Meaning(look={place: self.shows(place) for place in places}))
+
+    def answer(self) -> Event:
+        """The full truth to what is asked; silence in the pause after a call, "next" where the coach waits."""
+        asked = self.listen.asked
+        if asked == "turn":
+            return Silence(self.listen.seconds) if self.listen.seconds <= LONGEST else command("next")
+        if asked == "look-top-edges":
+            return self.look(EDGES)
+        if asked == "look-top-corners":
+            return self.look(CORNERS)
+        if asked == "claim":
+            return command("yes" if self.claim_holds() else "no")
+        if asked == "piece":
+            return self._piece()
+        if asked == "row":
+            data = self.question.data
+            row = range(3 * data["row"] - 3, 3 * data["row"])
+            return Heard("row", Meaning(colours=tuple(self.colour(f"{data['face']}{i}") for i in row)))
+        return command("yes")
+
+    def _piece(self) -> Heard:
+        names = {colour: face for face, colour in COLOURS.items()}
+        home = position_of("".join(names[colour] for colour in self.question.data["piece"]))
+        where, places = self.cube.pieces[home]
+        shows = {COLOURS[face]: PLACE_NAMES[place][0] for face, place in zip(home, places, strict=True)}
+        return Heard("piece", Meaning(place=where, shows=shows))
+
+    def vague(self) -> Event:
+        """The truth to what is asked, but looks as a shape or a number without the places."""
+        asked = self.listen.asked
+        if asked == "look-top-edges":
+            up = {place for place in EDGES if self.shows(place)}
+            shape = {0: "dot", 4: "cross"}.get(len(up)) or ("line" if up in LINES else "corner")
+            return Heard(shape, Meaning(shape=shape))
+        if asked == "look-top-corners":
+            count = sum(map(self.shows, CORNERS))
+            return Heard(str(count), Meaning(corners=count))
+        return self.answer()
+
+
+Answer = Callable[[Hands], Event]
+
+
+def play(lesson: Lesson, hands: Hands, answer: Answer = Hands.answer, most: int = 600, truthful: bool = True) -> Hands:
+    """The whole lesson. Where the answers are `truthful`, what the coach knows must be so at all times."""
+    hands.take(lesson.start())
+    for _ in range(most):
+        if hands.end:
+            return hands
+        if truthful:
+            check(lesson, hands)
+        hands.take(lesson.handle(answer(hands)))
+    raise AssertionError(f"no end within {most} answers: {hands.texts[-12:]}")
+
+
+def check(lesson: Lesson, hands: Hands) -> None:
+    """Every sticker that the coach takes to be known is so, and the top is one of those it thinks possible."""
+    faces, top = hands.cube.faces, lesson.knowledge.top.patterns
+    known = lesson.knowledge.reading.pattern
+    assert all(letter in (".", face) for letter, face in zip(known, faces, strict=True)), hands.texts[-8:]
+    assert not top or any(
+        all(letter == face or (letter == "." and face != "U") for letter, face in zip(pattern, faces, strict=True))
+        for pattern in top
+    ), hands.texts[-8:]
