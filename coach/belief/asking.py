@@ -30,12 +30,18 @@ class Settled:
 
 def settle(step: Step, belief: Belief) -> Settled | None:
     """The case and the easiest hold that are right for every pattern of `belief`; None while unsure."""
-    cases = {case.id: case for case in map(step.case_of, belief.patterns)}
-    if len(cases) != 1:
-        return None
-    (case,) = cases.values()
-    common = [turns for turns in TURNS_ABOUT_UP if all(turns in case.holds(p) for p in belief.patterns)]
-    return Settled(case, common[0]) if common else None
+    case: Case | None = None
+    common: tuple[tuple[Turn, ...], ...] = TURNS_ABOUT_UP
+    for pattern in belief.patterns:
+        found = step.case_of(pattern)
+        if case and found is not case:
+            return None
+        case = found
+        holds = found.holds(pattern)
+        common = tuple(turns for turns in common if turns in holds)
+        if not common:
+            return None
+    return Settled(case, common[0]) if case else None
 
 
 def best_claim(step: Step, belief: Belief) -> Claim:
