@@ -15,6 +15,7 @@ from coach.audio.levels import Levels, dbfs, measure
 from coach.audio.recogniser import Heard, Recogniser, SecondLook, tidy
 from coach.audio.wav import RATE, Samples
 
+Same = Callable[[str, str], bool]  # whether two phrases mean the same at this moment
 Decision = Literal["wait", "early", "end", "silence"]
 
 _ABOVE_FLOOR = 9.0  # dB over the noise floor that count as speech
@@ -30,7 +31,7 @@ class Timing:
     """How long silence must last, in seconds, before an utterance counts as finished."""
 
     steady: float = 0.2  # a complete answer that nothing can follow must have stood so long
-    after_complete: float = 0.5  # a complete answer that may go on
+    after_complete: float = 0.4  # a complete answer that may go on
     after_incomplete: float = 0.8  # part of an answer, or nothing recognised yet
     longest: float = 10.0  # an utterance is cut off here
 
@@ -67,12 +68,18 @@ class VoiceActivity:
 class Endpointer:
     """Decides, block by block, whether to go on listening, to answer at once, or that it is over."""
 
-    def __init__(self, phrases: Sequence[str], patience: float, timing: Timing | None = None) -> None:
+    def __init__(
+        self, phrases: Sequence[str], patience: float, timing: Timing | None = None, same: Same | None = None
+    ) -> None:
         self._timing = timing or Timing()
         self._complete = frozenset(phrases)
-        # Every beginning of a phrase that can go on.
+        # What another phrase continues with another meaning: "next" need not wait for "next please", but
+        # "go" has to wait for "go back".
         self._open = frozenset(
-            " ".join(words[:count]) for words in map(str.split, phrases) for count in range(1, len(words))
+            phrase
+            for phrase in phrases
+            for longer in phrases
+            if longer.startswith(f"{phrase} ") and not (same and same(phrase, longer))
         )
         self._patience = patience
         self._waited = self._spoken = self._still = self._stood = 0.0
@@ -145,15 +152,17 @@ class Listener:
         phrases: Sequence[str],
         seconds: float,
         meaning: Callable[[str], str | None] | None = None,
+        same: Same | None = None,
     ) -> Utterance | None:
         """Wait up to `seconds` for somebody to begin, then until they have finished; None for silence.
 
         With `meaning` (what a text means, None: nothing) a second look also hears answers in the
-        learner's own words. They are heard out: a phrase may be their beginning.
+        learner's own words. They are heard out: a phrase may be their beginning. With `same` a phrase
+        need not wait for a longer one that means the same.
         """
         phrases = tidy(phrases)
         self._recogniser.limit(phrases)
-        end = Endpointer(phrases, seconds, Timing(steady=self._recogniser.steady))
+        end = Endpointer(phrases, seconds, Timing(steady=self._recogniser.steady), same)
         end.early = self._second is None or meaning is None
         before: deque[bytes] = deque()
         sound = bytearray()

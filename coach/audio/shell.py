@@ -98,11 +98,12 @@ class VoiceShell:
             return self._typed.listen(listen)
         phrases = self._language.phrases(listen.asked, listen.scene)
         meaning = meaning_of(self._language, listen.asked, listen.scene) if listen.asked in OPEN else None
+        same = partial(self._same, listen)
         left = listen.seconds
         self._with_devices(partial(self._ear.deaf_for, TAIL))
         while self._typed is None and left > _SHORTEST:
             began = time.monotonic()
-            utterance = self._with_devices(partial(self._listener.listen, self._ear, phrases, left, meaning))
+            utterance = self._with_devices(partial(self._listener.listen, self._ear, phrases, left, meaning, same))
             if utterance is None:
                 break
             event = self._event(utterance, listen)
@@ -139,6 +140,11 @@ class VoiceShell:
             self._tell(f"{error} Please read what the coach says here.")
             return
         self._with_devices(partial(self._mouth.play, samples))
+
+    def _same(self, listen: Listen, one: str, other: str) -> bool:
+        """Whether two answers mean the same."""
+        meanings = [self._language.understand(text, listen.asked, listen.scene) for text in (one, other)]
+        return meanings[0] is not None and meanings[0] == meanings[1]
 
     def _event(self, utterance: Utterance, listen: Listen) -> Heard:
         heard = utterance.heard

@@ -53,6 +53,14 @@ def test_an_answer_that_may_go_on_waits_for_silence() -> None:
     assert feed(end, BLOCK, speaking=False) == "end"
 
 
+def test_an_answer_need_not_wait_for_a_longer_one_that_means_the_same() -> None:
+    def same(one: str, other: str) -> bool:
+        return (one, other) == ("go on", "go on please")
+
+    end = Endpointer(PHRASES, patience=2.0, timing=Timing(steady=0.2), same=same)
+    assert feed(end, 0.4, True, "go on") == "early"
+
+
 def test_half_an_answer_gets_the_longest_silence() -> None:
     end = Endpointer(PHRASES, patience=2.0, timing=Timing(after_complete=0.5, after_incomplete=0.8))
     feed(end, 0.4, True, "go")
