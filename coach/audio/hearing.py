@@ -6,6 +6,7 @@ from pathlib import Path
 
 from coach.audio import engines, recogniser, transcript, wav
 from coach.audio.errors import ModelError
+from coach.audio.levels import loud_span
 from coach.audio.recogniser import Heard, Recogniser
 from coach.audio.second_look import SecondLook
 from coach.audio.wav import RATE, Samples
@@ -17,6 +18,7 @@ from coach.language.meaning import Question, Scene
 OPEN: frozenset[Question] = frozenset({"look-top-edges", "look-top-corners", "piece", "row", "face"})
 
 _BLOCK = RATE // 10
+_SHORT = round(2.5 * RATE)  # samples; no phrase of a moment takes longer
 _PLAIN = 0.85  # a phrase of the moment heard so surely is not looked for among one's own words
 
 
@@ -47,7 +49,8 @@ class Hearing:
         """The same for sound that has been read."""
         first = hear(self._first, samples, phrases) if self._first else None
         if self._second is None:
-            return first or Heard("", 0.0, WHISPER)
+            assert first is not None  # without a second look there is always a first one
+            return first
         if asked not in OPEN:
             return decide(self._second, samples, phrases, first)
         self._language = self._language or load()
@@ -70,9 +73,12 @@ def decide(
     meaning: Callable[[str], str | None] | None = None,
 ) -> Heard:
     """What was said after all. With `meaning`, which tells what a text means, also one's own words."""
-    closed = second.closed(samples, phrases, first)
-    if meaning is None or (closed.text and closed.confidence >= _PLAIN):
-        return closed
+    if meaning is None:
+        return second.closed(samples, phrases, first)
+    if len(loud_span(samples, 0.0)) < _SHORT:
+        closed = second.closed(samples, phrases, first)
+        if closed.text and closed.confidence >= _PLAIN:
+            return closed
     return transcript.settle(second.open(samples, first), meaning)
 
 

@@ -11,7 +11,7 @@ from coach.audio.wav import RATE
 
 BEAMS = 6
 SPACE = 3 * RATE  # samples of silence after the sound: with less the model says everything twice
-SURE = 0.35  # a meaning with a smaller share of the probability is not understood
+SURE = 0.5  # a meaning with a smaller share of the probability is not understood
 _FEWEST = 3  # words that must come again for it to be a loop, not an answer like "yes no yes no"
 
 # What could have been said before: the model leans towards the words of this text.
