@@ -19,7 +19,7 @@ from coach.profile import Profile, ProfileError, default_path
 from coach.profile import load as load_profile
 from coach.profile import save as save_profile
 from coach.session import SessionLog, Shell, run
-from coach.typed import LONGEST_LINE, TypedShell
+from coach.typed import TypedShell, read_line
 
 
 def _tell(message: object) -> None:
@@ -103,7 +103,7 @@ def _shell(typed: bool, language: Language) -> Shell:
 def understand(args: Namespace) -> int:
     """The meaning of every line on stdin, a JSON line each."""
     language = load()
-    while line := sys.stdin.buffer.readline(LONGEST_LINE):
+    while line := read_line(sys.stdin.buffer):
         meaning = language.understand(line.decode("utf-8", "replace").strip(), args.asked)
         print(json.dumps(meaning.to_json() if meaning else None, ensure_ascii=False), flush=True)
     return 0

@@ -11,6 +11,14 @@ from coach.language import Language
 LONGEST_LINE: Final = 10_000
 
 
+def read_line(source: BinaryIO) -> bytes:
+    """The next line, of an endless one only the first LONGEST_LINE bytes; b"" at the end of input."""
+    line = rest = source.readline(LONGEST_LINE)
+    while rest and not rest.endswith(b"\n"):
+        rest = source.readline(LONGEST_LINE)
+    return line
+
+
 class TypedShell:
     """Reads lines from `source` (bytes, so that anything may come in) and writes lines to `sink`."""
 
@@ -27,12 +35,9 @@ class TypedShell:
 
     def listen(self, listen: Listen) -> Event | None:
         """The next line; an empty one is silence, the end of input is None."""
-        line = self._source.readline(LONGEST_LINE)
+        line = read_line(self._source)
         if not line:
             return None
-        while not line.endswith(b"\n") and (rest := self._source.readline(LONGEST_LINE)):
-            if rest.endswith(b"\n"):
-                break  # the rest of an endless line is left out
         text = line.decode("utf-8", "replace").strip()
         if not text:
             return Silence(listen.seconds)

@@ -62,6 +62,13 @@ def test_understanding_is_a_json_line_for_each_line() -> None:
     assert lines[1] is None
 
 
+def test_a_line_however_long_has_one_meaning() -> None:
+    said = b"a" * 10_000 + b"\nyes\n" + b"b" * 25_000 + b"\nno"
+    result = turncaller("understand", "--asked", "claim", said=said)
+    meanings = [json.loads(line) for line in result.stdout.splitlines()]
+    assert meanings == [None, {"command": "yes"}, None, {"command": "no"}]
+
+
 BAD_INPUT = {
     "nothing": b"",
     "a very long line": b"left " * 2000 + b"\n",

@@ -41,7 +41,7 @@ class Reader:
         colour = self.knowledge.colour
         centres = self.knowledge.reading.centres
         yield from self.talk.tell("read.hold", up=colour(centres[0]), front=colour(centres[2]))
-        while not self.knowledge.complete:
+        while not (self.knowledge.complete and ways(self.knowledge.reading)):
             try:
                 yield from self._more()
             except Interrupt as interrupt:

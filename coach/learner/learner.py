@@ -94,6 +94,8 @@ class Learner:
             return self._pick(("a cross", "it's a cross"))
         if places in _LINES:
             return _LINES[places]
+        if len(places) % 2:  # the lower layers are not done, or the cube is put together wrongly
+            return " and ".join(_EDGES[place] for place in places)
         return self._pick(("{} and {}", "a corner shape at the {} and {}")).format(
             *(_EDGES[p] for p in places)
         )
@@ -107,6 +109,8 @@ class Learner:
             return self._pick(("all four", "all of them"))
         if len(names) == 1:
             return self._pick(("one, {}", "{}", "just the {}")).format(names[0])
+        if len(names) == 3:
+            return " and ".join(names)
         return self._pick(("two, {} and {}", "{} and {}")).format(*names)
 
     def _pick(self, choices: Sequence[str]) -> str:

@@ -110,3 +110,14 @@ def test_cubes_for_a_step_are_at_its_beginning() -> None:
         assert face.faces[1:8:2] == "UUUU"
         assert not lower_layers_whole(random_cube("bottom-cross", Random(seed)))
     assert len({random_cube("top-cross", Random(seed)) for seed in range(30)}) > 25
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_it_says_what_is_up_of_any_cube(seed: int) -> None:
+    """Also of a top that cannot be once the lower layers are done: one edge or three, three corners."""
+    cube = scrambled(Random(seed))
+    up = {f"U{i}" for i in range(9) if cube.faces[i] == cube.faces[4]}
+    learner = Learner(cube, Random(seed))
+    for asks, places in (("look-top-edges", "1357"), ("look-top-corners", "0268")):
+        meaning = ask(learner, asks)
+        assert {place for place, shown in meaning.look.items() if shown and place[1] in places} <= up
