@@ -53,7 +53,7 @@ def lesson(args: Namespace) -> int:
     one = Lesson(chosen, load_phrases(), args.step, settings, language.offers)
     log = SessionLog(args.log)
     try:
-        end = run(one, _shell(args.typed, language), log)
+        end = run(one, _shell(args.typed, profile, language), log)
     finally:
         log.close()
     if args.remember:
@@ -87,14 +87,16 @@ def _remember(profile: Profile, held: Lesson) -> None:
         _tell(f"Your choices could not be kept: {error.strerror or error}.")
 
 
-def _shell(typed: bool, language: Language) -> Shell:
+def _shell(typed: bool, profile: Profile, language: Language) -> Shell:
     if not typed:
         from coach.audio.errors import AudioError
         from coach.audio.hearing import second_look
         from coach.audio.shell import open_voice
+        from coach.audio.synthesis import Voice
 
         try:
-            return open_voice(language, second=second_look())
+            voice = Voice(profile.voice, profile.rate, profile.pitch, profile.volume)
+            return open_voice(language, voice=voice, second=second_look())
         except AudioError as error:
             _tell(f"{error}\nThe lesson goes on typed: answer with a line, an empty line is a pause.")
     return TypedShell(language)
