@@ -47,14 +47,16 @@ class Hearing:
 
     def sound(self, samples: Samples, phrases: Sequence[str], asked: Question | None = None) -> Heard:
         """The same for sound that has been read."""
-        first = hear(self._first, samples, phrases) if self._first else None
-        if self._second is None:
-            assert first is not None  # without a second look there is always a first one
-            return first
-        if asked not in OPEN:
-            return decide(self._second, samples, phrases, first)
-        self._language = self._language or load()
-        return decide(self._second, samples, phrases, first, meaning_of(self._language, asked))
+        meaning = None
+        if self._second and asked in OPEN:
+            self._language = self._language or load()
+            meaning = meaning_of(self._language, asked)
+        # Only the second look can hear a long answer in one's own words.
+        needless = meaning is not None and not _short(samples)
+        first = hear(self._first, samples, phrases) if self._first and not needless else None
+        if self._second:
+            return decide(self._second, samples, phrases, first, meaning)
+        return first or Heard("", 0.0, WHISPER)
 
 
 def hear(look: Recogniser, samples: Samples, phrases: Sequence[str]) -> Heard:
@@ -75,11 +77,15 @@ def decide(
     """What was said after all. With `meaning`, which tells what a text means, also one's own words."""
     if meaning is None:
         return second.closed(samples, phrases, first)
-    if len(loud_span(samples, 0.0)) < _SHORT:
+    if _short(samples):
         closed = second.closed(samples, phrases, first)
         if closed.text and closed.confidence >= _PLAIN:
             return closed
     return transcript.settle(second.open(samples, first), meaning)
+
+
+def _short(samples: Samples) -> bool:
+    return len(loud_span(samples, 0.0)) < _SHORT
 
 
 def meaning_of(language: Language, asked: Question, scene: Scene | None = None) -> Callable[[str], str | None]:
