@@ -9,7 +9,8 @@ from coach.audio.wav import RATE, Samples
 
 # The mildest setting is the best one: stronger ones take away more speech than noise. Measured on ten
 # command words by 85 speakers, 25 November 2026, right at 4% wrong: six talkers at 20 dB 89 -> 91%, at 10 dB
-# 65 -> 69%, clean 98 -> 98%. RNNoise and spectral gating were no better.
+# 65 -> 69%, clean 98 -> 98%. Spectral gating
+# was a little better with six talkers at 10 dB and worse with a kitchen; it would bring heavy libraries along.
 _STRENGTH = 1
 _FRAME = RATE // 100
 _LEAD = RATE // 2  # samples played to it first, backwards, so that it knows the noise when the word comes

@@ -45,7 +45,7 @@ class Free:
 
 
 class Whisper:
-    """The loaded model. About 250 MB of memory. Raises ModelError when it cannot be loaded."""
+    """The loaded model. About 235 MB of memory. Raises ModelError when it cannot be loaded."""
 
     def __init__(self, folder: Path) -> None:
         missing = [name for name in FILES if not (folder / name).is_file()]
