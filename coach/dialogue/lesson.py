@@ -116,7 +116,7 @@ class Lesson:
             outcome = "done"
             yield from self._bye("lesson.all_done")
         except StopLessonError as stop:
-            yield from self._bye("lesson.silent" if stop.silent else "lesson.stopped")
+            yield from self._bye(stop.farewell)
         except UnsolvableError:
             outcome = "unsolvable"
             yield from self._bye("lesson.unsolvable")
@@ -148,6 +148,7 @@ class Lesson:
             except Interrupt as interrupt:
                 if interrupt.command in ("lost", "layers-broken", "read"):
                     return None
+                yield from self.talk.tell("reply.not-now")
                 continue
             return None if step == _READ else step
 

@@ -51,9 +51,11 @@ class Run:
         elif interrupt.command == "restart-run":
             yield from self.undo()
             yield from self.talk.tell("turn.from-first")
-        elif interrupt.command in ("correct", "read"):
+        elif interrupt.command == "correct":
             yield from self.undo()
             raise interrupt
+        elif interrupt.command in ("read", "layers-broken"):
+            raise interrupt  # the cube will be read as it is now
         else:
             yield from self.talk.tell("reply.no-repair")
             yield from self.undo()

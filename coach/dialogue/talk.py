@@ -23,8 +23,8 @@ Talking = Generator[Act, Event | None, T]
 ANSWER_SECONDS: Final = 8.0
 ROTATION_SECONDS: Final = 5.0
 WAITING_SECONDS: Final = 120.0
-USELESS_IN_A_ROW: Final = 12
-"""So many silences and answers not understood in a row, and the coach ends the lesson in good order."""
+USELESS_IN_A_ROW: Final = 9
+"""So many silences and answers of no use in a row, and the coach ends the lesson in good order."""
 _INTERRUPTS: Final = frozenset({"back", "restart-run", "mistake", "lost", "correct", "layers-broken", "read"})
 
 
@@ -41,11 +41,11 @@ class UnsolvableError(Exception):
 
 
 class StopLessonError(Exception):
-    """The lesson ends early; `silent` if because nothing useful was heard for long."""
+    """The lesson ends early; `farewell` is the key of the last sentence, which says why."""
 
-    def __init__(self, silent: bool = False) -> None:
+    def __init__(self, farewell: str = "lesson.stopped") -> None:
         super().__init__()
-        self.silent = silent
+        self.farewell = farewell
 
 
 @dataclass
@@ -68,8 +68,11 @@ class Talk:
     turns: int = 0
     questions: int = 0
     slips: int = 0
+    surprises: int = 0
+    """So many runs in a row the learner has not seen after them what must have been there."""
     _last: tuple[Say, ...] = ()
     _useless: int = 0
+    _silent: bool = False
 
     @property
     def scene(self) -> Scene:
@@ -143,6 +146,8 @@ class Talk:
                 if taken is not None:
                     self._useless = 0
                     return taken
+                if event.meaning is not None:
+                    self._count_useless(asks)
                 if number + 1 < len(forms):
                     yield from self._stumble(event, number)
         return None
@@ -167,20 +172,19 @@ class Talk:
                 return answer
             yield from self.wait()
 
-    def wait(self, key: str = "ask.still-there") -> Talking[None]:
-        """Wait until anything useful is heard; ask twice after long silences, then end the lesson."""
-        yield Say(self.words(key), "tell")
-        reminders = list(self.phrases.forms("ask.still-there"))[key == "ask.still-there" :]
+    def wait(self, said: str = "") -> Talking[None]:
+        """Wait until anything with a meaning is heard; remind of it, and end the lesson after long silences.
+        `said` is the key of what the coach says first, when the learner has asked it to wait."""
+        reminders = list(self.phrases.forms("ask.still-there" if self._silent or said else "ask.more-time"))
+        yield Say(self.words(said) if said else reminders.pop(0), "tell")
         while True:
             event = yield from self.listen("continue", WAITING_SECONDS, take=lambda heard: True)
-            if isinstance(event, Heard):
-                if event.meaning is not None:
-                    self._useless = 0
-                    return
-            elif reminders:
+            if isinstance(event, Heard) and event.meaning is not None:
+                return
+            if reminders:
                 yield Say(reminders.pop(0), "tell")
-            else:
-                raise StopLessonError(silent=True)
+            elif isinstance(event, Silence):
+                raise StopLessonError("lesson.silent")
 
     def remind(self, form: int) -> Talking[None]:
         """Remind a learner for whose word the coach waits."""
@@ -198,6 +202,7 @@ class Talk:
             patience = self.pace.seconds if asked == "turn" else seconds
             event = yield Listen(asked, patience, self.scene)
             assert event is not None
+            self._silent = isinstance(event, Silence)
             if isinstance(event, Silence) or event.meaning is None:
                 self._count_useless(asked)
                 return event
@@ -217,7 +222,7 @@ class Talk:
             return
         self._useless += 1
         if self._useless >= USELESS_IN_A_ROW:
-            raise StopLessonError(silent=True)
+            raise StopLessonError("lesson.silent" if self._silent else "lesson.no-further")
 
     def _answer(self, command: str | None, asked: Question, heard: Heard) -> Talking[bool]:
         """Carry out a command that leaves the lesson where it is, and ask again what was asked; False if

@@ -98,9 +98,7 @@ class TopStep:
             self._fresh_turn()
             if interrupt.heard.meaning:
                 self._take(interrupt.heard.meaning)
-        elif interrupt.command == "layers-broken":
-            yield from self._layers()
-        elif interrupt.command == "read":
+        elif interrupt.command in ("layers-broken", "read"):
             raise ReadCubeError
         elif interrupt.command in ("mistake", "lost"):
             yield from self._look_again()
@@ -125,11 +123,12 @@ class TopStep:
         else:
             yield from self._claim()
 
-    def _look(self) -> Talking[None]:
-        key = f"ask.{self.look}" if not self.looks else f"ask.{self.look}-where"
+    def _look(self, anew: bool = False) -> Talking[None]:
+        key = f"ask.{self.look}-where" if self.looks and not anew else f"ask.{self.look}"
         self.looks += 1
         self._before_answer = self.belief
-        taken = yield from self.talk.ask(self.look, self.talk.phrases.forms(key, up=self.talk.up), self._take_heard)
+        forms = self.talk.phrases.forms(key, up=self.talk.up)[anew:]
+        taken = yield from self.talk.ask(self.look, forms, self._take_heard)
         if taken is None:
             self.looks = _MOST_LOOKS  # go on with yes/no questions
 
@@ -176,18 +175,15 @@ class TopStep:
     # Reports that cannot be
 
     def _contradiction(self) -> Talking[None]:
-        said = self._said
-        edges = said.edges if said.edges is not None else sum(said.look.get(p, False) for p in TOP_EDGES)
-        corners = said.corners if said.corners is not None else sum(said.look.get(p, False) for p in TOP_CORNERS)
-        if edges % 2:
-            yield from self.talk.tell("odd.edges", n=edges)
-        elif corners == 3:
+        if _number(self._said, self._said.edges, TOP_EDGES) in (1, 3):
+            yield from self.talk.tell("odd.edges")
+        elif _number(self._said, self._said.corners, TOP_CORNERS) == 3:
             yield from self.talk.tell("odd.corners")
         else:
             yield from self.talk.tell("odd.other")
         self.belief = self._anything().meeting(self.step.needs)
         if self.looks < _MOST_LOOKS:
-            yield from self._look()
+            yield from self._look(anew=True)
             if self.belief:
                 return
         yield from self._one_by_one()
@@ -212,10 +208,7 @@ class TopStep:
     def _layers(self) -> Talking[None]:
         """The two lower layers are broken, or the cube was put together wrongly: say which, and end."""
         forms = self.talk.phrases.forms("ask.lower")
-        whole = yield from self.talk.insist("other", forms, {"about": "lower-layers"})
-        if whole and self.belief:
-            return
-        if not whole:
+        if not (yield from self.talk.insist("other", forms, {"about": "lower-layers"})):
             raise ReadCubeError
         yield from self.talk.tell("odd.flipped" if self.places == TOP_EDGES else "odd.twisted")
         raise UnsolvableError
@@ -283,8 +276,20 @@ class TopStep:
         seen = wording.seen_edges if self.places == TOP_EDGES else wording.seen_corners
         forms = self.talk.phrases.forms("claim.check", seen=seen(self.talk, self.belief))
         data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
-        if not (yield from self.talk.insist("claim", forms, data)):
-            raise LookAgain
+        if (yield from self.talk.insist("claim", forms, data)):
+            self.talk.surprises = 0
+            return
+        self.talk.surprises += 1
+        if self.talk.surprises > 1:
+            raise ReadCubeError  # looking at the top again has not helped
+        raise LookAgain
+
+
+def _number(said: Meaning, number: int | None, places: tuple[str, ...]) -> int | None:
+    """How many of `places` show the top colour, by what was said; None where that was left open."""
+    if number is None and all(place in said.look for place in places):
+        return sum(said.look[place] for place in places)
+    return number
 
 
 def _narrowed(belief: Belief, meaning: Meaning) -> Belief:
