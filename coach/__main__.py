@@ -2,6 +2,10 @@
 
 import sys
 
-from coach.cli import main
+try:
+    from coach.cli import main
 
-sys.exit(main())
+    code = main()
+except KeyboardInterrupt:  # while all of it is still being loaded
+    code = 130
+sys.exit(code)

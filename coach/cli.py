@@ -30,8 +30,10 @@ def main(argv: Sequence[str] | None = None) -> int:
         return code
     except KeyboardInterrupt:
         return 130
-    except BrokenPipeError:
-        # Whoever read the output has gone; nothing more can be said to anyone.
+    except OSError as error:
+        if not isinstance(error, BrokenPipeError):
+            print(f"turncaller cannot go on: {error}.", file=sys.stderr)
+        # Whoever read the output has gone, or it has no room: what is left of it goes nowhere.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 1
 

@@ -19,7 +19,7 @@ from coach.profile import Profile, ProfileError, default_path
 from coach.profile import load as load_profile
 from coach.profile import save as save_profile
 from coach.session import SessionLog, Shell, run
-from coach.typed import TypedShell, read_line
+from coach.typed import TypedShell, read_line, standard_input
 
 
 def _tell(message: object) -> None:
@@ -104,8 +104,8 @@ def _shell(typed: bool, profile: Profile, language: Language) -> Shell:
 
 def understand(args: Namespace) -> int:
     """The meaning of every line on stdin, a JSON line each."""
-    language = load()
-    while line := read_line(sys.stdin.buffer):
+    language, source = load(), standard_input()
+    while line := read_line(source):
         meaning = language.understand(line.decode("utf-8", "replace").strip(), args.asked)
         print(json.dumps(meaning.to_json() if meaning else None, ensure_ascii=False), flush=True)
     return 0

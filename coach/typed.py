@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import sys
+from io import BytesIO
 from typing import BinaryIO, Final, TextIO
 
 from coach.dialogue import Adjust, Event, Heard, Listen, Say, Silence
 from coach.language import Language
 
 LONGEST_LINE: Final = 10_000
+
+
+def standard_input() -> BinaryIO:
+    """Where answers come from; an empty source if the process was started without one."""
+    return sys.stdin.buffer if sys.stdin else BytesIO()
 
 
 def read_line(source: BinaryIO) -> bytes:
@@ -26,16 +32,23 @@ class TypedShell:
         self, language: Language, source: BinaryIO | None = None, sink: TextIO | None = None
     ) -> None:
         self._language = language
-        self._source = source or sys.stdin.buffer
+        self._source = source or standard_input()
         self._sink = sink or sys.stdout
+        self._open = True
 
     def say(self, say: Say) -> None:
-        """Print the utterance on a line of its own."""
-        print(say.text, file=self._sink, flush=True)
+        """Print the utterance on a line of its own. Once that fails there is nobody left to talk to."""
+        if not self._open:
+            return
+        try:
+            print(say.text, file=self._sink, flush=True)
+        except OSError as error:
+            self._open = False
+            print(f"What the coach says cannot be written: {error.strerror}. The lesson ends here.", file=sys.stderr)
 
     def listen(self, listen: Listen) -> Event | None:
         """The next line; an empty one is silence, the end of input is None."""
-        line = read_line(self._source)
+        line = read_line(self._source) if self._open else b""
         if not line:
             return None
         text = line.decode("utf-8", "replace").strip()

@@ -116,6 +116,23 @@ def test_a_reader_of_the_output_that_goes_away_is_no_disaster() -> None:
     assert b"Traceback" not in done.stderr
 
 
+@pytest.mark.parametrize("command", ["lesson --typed --from top-cross", "method", "understand --asked claim"])
+@pytest.mark.parametrize("how", [">/dev/full", "<&-"])
+def test_output_without_room_and_no_input_at_all_are_no_disaster(command: str, how: str, tmp_path: Path) -> None:
+    log = tmp_path / "log.jsonl"
+    rest = f"--log {log}" if command.startswith("lesson") else ""
+    said = b"yes\n" * 3
+    line = f"exec {sys.executable} -m coach {command} {rest} {how}"
+    done = subprocess.run(["bash", "-c", line], input=said, capture_output=True, timeout=60)
+    assert b"Traceback" not in done.stderr
+    if how == ">/dev/full":
+        assert b"No space left" in done.stderr
+    assert done.returncode == int(how == ">/dev/full" and not rest)
+    if rest:
+        last = json.loads(log.read_text("utf-8").splitlines()[-1])
+        assert (last["event"], last["outcome"]) == ("end", "stopped")
+
+
 def test_choices_are_remembered_only_when_asked(tmp_path: Path) -> None:
     options = ("lesson", "--typed", "--from", "top-cross", "--up", "blue", "--front", "white")
     first = turncaller(*options, home=tmp_path)

@@ -40,7 +40,7 @@ def _yes(talk: Talk) -> Talking[bool]:
         try:
             return (yield from talk.insist("other", talk.phrases.forms("ask.pairs"), {"about": "pairs"}))
         except Interrupt:
-            continue
+            yield from talk.tell("reply.not-understood")
 
 
 def _ask(talk: Talk, face: str, named: dict[str, str]) -> Talking[None]:
