@@ -61,5 +61,6 @@ def _ask(talk: Talk, face: str, named: dict[str, str]) -> Talking[None]:
                 yield from talk.wait()
                 continue
         except Interrupt:
+            yield from talk.tell("reply.not-understood")
             continue
         named[face] = name
