@@ -90,8 +90,6 @@ def run(lesson: Lesson, shell: Shell, log: SessionLog) -> End:
                     end = act
             acts = [] if end else lesson.handle(event) if event else lesson.stop()
         except KeyboardInterrupt:
-            if lesson.ended:
-                raise
             acts = lesson.stop()
     return end
 

@@ -89,8 +89,14 @@ class Lesson:
         return [] if self.ended else self._advance(event)
 
     def stop(self) -> list[Act]:
-        """End the lesson in good order now: the learner has gone."""
-        return [] if self.ended else self._collect([self._flow.throw(StopLessonError())])
+        """End the lesson in good order now: the learner has gone. The last act is always the End, also where
+        the lesson was interrupted while it took its leave, or in the middle of a thought."""
+        if self.ended:
+            return [self._end("stopped")]
+        try:
+            return self._collect([self._flow.throw(StopLessonError())])
+        except StopLessonError:
+            return self._collect([self._end("stopped")])
 
     def _advance(self, event: Event | None) -> list[Act]:
         return self._collect([self._flow.send(event)])
@@ -120,8 +126,11 @@ class Lesson:
         except UnsolvableError:
             outcome = "unsolvable"
             yield from self._bye("lesson.unsolvable")
+        yield self._end(outcome)
+
+    def _end(self, outcome: Outcome) -> End:
         counts = {"turns": self.talk.turns, "questions": self.talk.questions, "slips": self.talk.slips}
-        yield End(outcome, self.step or self._ids[0], counts)
+        return End(outcome, self.step or self._ids[0], counts)
 
     def _bye(self, key: str) -> Talking[None]:
         step = self._step_name(self.step or self._ids[0])

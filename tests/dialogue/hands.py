@@ -118,7 +118,7 @@ class Hands:
             data = self.question.data
             row = range(3 * data["row"] - 3, 3 * data["row"])
             return Heard("row", Meaning(colours=tuple(self.colour(f"{data['face']}{i}") for i in row)))
-        return command("yes")
+        return command("unsure" if self.question.data.get("about") == "step" else "yes")
 
     def _piece(self) -> Heard:
         names = {colour: face for face, colour in COLOURS.items()}
