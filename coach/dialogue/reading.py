@@ -34,6 +34,8 @@ class Reader:
         self._confirmed: set[str] = set()
         self._checks = 0
         self._anew = False
+        self._assumed = bool(knowledge.reading.read)
+        """Whether some of it was not read but taken to be done."""
 
     def go(self) -> Talking[None]:
         """Read until the whole cube is known. Raises UnsolvableError for one that cannot be solved."""
@@ -132,7 +134,7 @@ class Reader:
                 yield from self._ask_sticker(place)
             elif not complete:
                 yield from self._read_unknown(reading.pattern.index(UNKNOWN))
-            elif found.kind != "misread":
+            elif found.kind != "misread" and not self._assumed:
                 yield from self._impossible()
             else:
                 break
@@ -146,7 +148,7 @@ class Reader:
         """What was read leads nowhere: read it all once more; the second time it must be the cube."""
         if self._anew:
             yield from self._impossible()
-        self._anew = True
+        self._anew, self._assumed = True, False
         self._confirmed.clear()
         self.knowledge.forget_all()
         self._before = self.knowledge.reading

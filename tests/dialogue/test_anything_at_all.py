@@ -78,3 +78,21 @@ def test_nothing_that_is_said_breaks_the_conversation(seed: int) -> None:
     settings = Settings(manner=("teach", "brief")[seed // 8 % 2], ask_colours=random.random() < 0.15)
     texts = lead(cube, step, settings, random, random.choice((0.1, 0.3, 0.9)), random.randint(0, 150))
     assert not any(a == b == c for a, b, c in zip(texts, texts[1:], texts[2:], strict=False))
+
+
+@pytest.mark.parametrize(("step", "seed"), [("top-cross", 1), ("top-edges", 3)])
+def test_lower_layers_that_are_not_done_are_no_fault_of_the_cube(step: str, seed: int) -> None:
+    """In the brief manner the cube is read; what was taken to be done is doubted before the cube is."""
+    lesson = Lesson(default_method(), load_phrases(), step, Settings(manner="brief"), LANGUAGE.offers)
+    learner = Learner(scrambled(Random(seed)), Random(seed))
+    acts = lesson.start()
+    while not lesson.ended:
+        for act in acts:
+            if isinstance(act, Say):
+                learner.hear(act)
+        listen = acts[-1]
+        assert isinstance(listen, Listen)
+        acts = lesson.handle(event(Random(seed), learner, listen, 0.0))
+    assert isinstance(acts[-1], End)
+    assert acts[-1].outcome == "done"
+    assert learner.cube.solved
