@@ -26,7 +26,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     args = parser.parse_args(argv)
     try:
         code = int(args.run(args))
-        sys.stdout.flush()
+        if sys.stdout:
+            sys.stdout.flush()
         return code
     except KeyboardInterrupt:
         return 130
@@ -86,7 +87,6 @@ def _lesson_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--pause",
         type=_seconds,
-        default=None,
         metavar="SECONDS",
         help="the pause after each call, 1 to 15 (default 2.5)",
     )
@@ -111,7 +111,8 @@ def _colours(text: str) -> tuple[str, ...]:
 
 
 def _add_lesson(sub: Commands) -> None:
-    parser = sub.add_parser("lesson", help="a guided solve from a step on")
+    # An option may also stand before the command; what is not said after it must not undo that.
+    parser = sub.add_parser("lesson", help="a guided solve from a step on", argument_default=argparse.SUPPRESS)
     _lesson_options(parser)
     parser.set_defaults(run=commands.lesson)
 

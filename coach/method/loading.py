@@ -18,6 +18,7 @@ STEP_IDS: Final = (
     "bottom-cross", "bottom-corners", "middle-edges", "top-cross", "top-face", "top-corners", "top-edges",
 )  # fmt: skip
 """All the steps that a method may have, from the bottom up."""
+_LONGEST: Final = 1_000_000
 _LOOKS: Final = ("look-top-edges", "look-top-corners", "row")
 
 
@@ -36,20 +37,30 @@ def load(path: Path) -> Method:
 
 def read(path: Path) -> Method:
     """The method in the file, as it stands there, unproven."""
+    text = _content(path)
+    if len(text) > _LONGEST:
+        raise MethodError(f"The method file {path} is too long to be one: more than {_LONGEST:,} bytes.")
     try:
-        data = tomllib.loads(path.read_text("utf-8"))
-    except OSError as error:
-        raise MethodError(f"The method file {path} cannot be opened: {error.strerror or error}.") from None
+        data = tomllib.loads(text.decode("utf-8"))
     except UnicodeDecodeError:
         raise MethodError(f"The method file {path} is not text in UTF-8.") from None
     except tomllib.TOMLDecodeError as error:
         raise MethodError(f"The method file {path} is not TOML: {error}.") from None
-    except ValueError as error:  # a path with a NUL in it
-        raise MethodError(f"The method file {str(path)!r} cannot be opened: {error}.") from None
     steps = tuple(map(_step, _Table(data, "the file").tables("step")))
     if not steps:
         raise MethodError(f"The method file {path} has no [[step]].")
     return Method(str(data.get("name", path.stem)), steps)
+
+
+def _content(path: Path) -> bytes:
+    """What is in the file, or the beginning of it where it is longer than any method."""
+    try:
+        with path.open("rb") as file:
+            return file.read(_LONGEST + 1)
+    except OSError as error:
+        raise MethodError(f"The method file {path} cannot be opened: {error.strerror or error}.") from None
+    except ValueError as error:  # a path with a NUL in it
+        raise MethodError(f"The method file {str(path)!r} cannot be opened: {error}.") from None
 
 
 class _Table:

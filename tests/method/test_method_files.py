@@ -245,3 +245,11 @@ def test_a_directory(tmp_path: Path) -> None:
 def test_a_path_that_no_file_can_have() -> None:
     with pytest.raises(MethodError, match="cannot be opened"):
         load(Path("a\x00b"))
+
+
+def test_a_file_without_end() -> None:
+    endless = Path("/dev/zero")
+    if not endless.exists():
+        pytest.skip("no /dev/zero on this system")
+    with pytest.raises(MethodError, match="too long"):
+        load(endless)
