@@ -26,6 +26,7 @@ from coach.audio.wav import Samples
 
 VOICE_RATE = 22_050  # Hz, what espeak-ng makes: all synthesised sound has this rate
 
+_TRIES = 3
 _START_SECONDS = 10.0
 _PHRASE_SECONDS = 6.0  # a phrase takes about 20 ms; this long means it hangs
 _KEPT_WORKERS = 2  # voices in use at a time
@@ -128,6 +129,14 @@ class Synthesiser:
         return samples
 
     def _speak(self, voice: Voice, text: str) -> Samples:
+        """The sound; made again where espeak-ng wrote an empty file, which it does about once in a hundred."""
+        for _ in range(_TRIES):
+            samples = self._speak_once(voice, text)
+            if len(samples):
+                break
+        return samples
+
+    def _speak_once(self, voice: Voice, text: str) -> Samples:
         path = Path(self._folder.name) / "phrase.wav"
         self._ask(
             voice,
