@@ -1,189 +1,287 @@
-"""The commands as a user runs them, each in a process of its own."""
+"""The command as another program meets it: arguments, exit codes, pipes, and a whole lesson over a FIFO."""
 
 from __future__ import annotations
 
 import json
 import os
+import signal
 import subprocess
 import sys
+from collections.abc import Iterable
 from pathlib import Path
-from random import Random
+from typing import Any
 
 import pytest
 
-from coach.dialogue import Say
-from coach.learner import Learner, random_cube
+from coach.cli import main
+from coach.cube import Cube
+from coach.method.last_layer import build
+from tests.dialogue.hands import COLOURS, CORNERS, EDGES, Hands
 
-COMMANDS = ("lesson", "hear", "understand", "soundcheck", "demo", "method")
-
-
-def turncaller(*args: str, said: bytes = b"", home: Path | None = None) -> subprocess.CompletedProcess[str]:
-    """Run the command; the choices of whoever runs the tests are left alone."""
-    done = subprocess.run(
-        [sys.executable, "-m", "coach", *args], input=said, capture_output=True, timeout=120,
-        env={**os.environ, "XDG_CONFIG_HOME": str(home or "/nonexistent")},
-    )  # fmt: skip
-    result = subprocess.CompletedProcess(args, done.returncode, done.stdout.decode(), done.stderr.decode())
-    assert "Traceback" not in result.stderr + result.stdout
-    return result
-
-
-@pytest.mark.parametrize("command", ["", *COMMANDS])
-def test_every_command_explains_itself(command: str) -> None:
-    result = turncaller(*([command] if command else []), "--help")
-    assert result.returncode == 0
-    assert "usage: turncaller" in result.stdout
+COMMAND = [sys.executable, "-m", "coach"]
+TYPED = [*COMMAND, "lesson", "--typed"]
+LINE = build(flips=(0, 1, 0, 1), twists=(1, 2, 0, 0))
+WHERE = {
+    "U1": "back", "U3": "left", "U5": "right", "U7": "front",
+    "U0": "back left", "U2": "back right", "U6": "front left", "U8": "front right",
+    "U": "up", "D": "down", "F": "the front", "B": "the back", "R": "the right", "L": "the left",
+}  # fmt: skip
+SIDES = {"F": "front", "B": "back", "R": "right", "L": "left"}
 
 
-def test_the_method_is_proven_and_shown() -> None:
-    result = turncaller("method")
-    assert result.returncode == 0
-    assert "all 62208 states end solved" in result.stdout
+@pytest.fixture(autouse=True)
+def _own_choices(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """No test reads or writes what the user keeps."""
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
 
 
-def test_a_wrong_method_is_refused_with_what_breaks_it(tmp_path: Path) -> None:
-    from coach.method.loading import DEFAULT_FILE
-
-    file = tmp_path / "own.toml"
-    file.write_text(DEFAULT_FILE.read_text("utf-8").replace("F R U R' U' F'", "F R U R' U F'"), "utf-8")
-    result = turncaller("method", str(file))
-    assert result.returncode == 1
-    assert "case 'line'" in result.stderr
-    assert turncaller("method", str(tmp_path / "none.toml")).returncode == 1
+def run(arguments: Iterable[str], said: bytes = b"", **options: Any) -> subprocess.CompletedProcess[bytes]:
+    done = subprocess.run([*COMMAND, *arguments], input=said, capture_output=True, timeout=60, check=False, **options)
+    assert b"Traceback" not in done.stderr, done.stderr.decode()
+    return done
 
 
-def test_understanding_is_a_json_line_for_each_line() -> None:
-    result = turncaller("understand", "--asked", "look-top-edges", said=b"a line from left to right\n\nblah\n")
-    lines = [json.loads(line) for line in result.stdout.splitlines()]
-    assert len(lines) == 3
-    assert {place: lines[0]["look"][place] for place in ("U1", "U3", "U5", "U7")} == {
-        "U1": False, "U3": True, "U5": True, "U7": False,
-    }  # fmt: skip
-    assert lines[1] is None
+def events(path: Path) -> list[dict[str, Any]]:
+    return [json.loads(line) for line in path.read_text("utf-8").splitlines()]
 
 
-def test_a_line_however_long_has_one_meaning() -> None:
-    said = b"a" * 10_000 + b"\nyes\n" + b"b" * 25_000 + b"\nno"
-    result = turncaller("understand", "--asked", "claim", said=said)
-    meanings = [json.loads(line) for line in result.stdout.splitlines()]
-    assert meanings == [None, {"command": "yes"}, None, {"command": "no"}]
+# A learner of another make
 
 
-BAD_INPUT = {
-    "nothing": b"",
-    "a very long line": b"left " * 2000 + b"\n",
-    "binary": bytes(range(256)) * 20 + b"\n",
-    "no newline at the end": b"back and left",
-    "only silence": b"\n" * 300,
-}
+class Foreign:
+    """Knows the session log and plain English, and has a cube in its hands."""
+
+    def __init__(self, cube: Cube) -> None:
+        self.hands = Hands(cube)
+        self.asked: dict[str, Any] = {}
+
+    def take(self, say: dict[str, Any]) -> None:
+        self.hands.cube = self.hands.cube.do(str(say.get("turn", say.get("rotation", ""))))
+        if say["act"] == "ask":
+            self.asked = say
+        elif say["act"] == "turn":
+            self.asked = {}
+
+    def answer(self) -> str:
+        asks = self.asked.get("asks", "turn")
+        if asks == "turn":
+            return ""
+        if asks == "claim":
+            claim = self.asked["claim"]
+            return "yes" if all(self.hands.colour(f"{f}{i}") == colour for f, i, colour in claim) else "no"
+        if asks in ("look-top-edges", "look-top-corners"):
+            places = EDGES if asks == "look-top-edges" else CORNERS
+            return self._look([WHERE[place] for place in places if self.hands.shows(place)])
+        if asks == "row":
+            first = 3 * self.asked["row"] - 3
+            return ", ".join(self.hands.colour(f"{self.asked['face']}{i}") for i in range(first, first + 3))
+        return self._piece() if asks == "piece" else "ready" if asks == "ready" else "yes"
+
+    def _look(self, names: list[str]) -> str:
+        return "none of them" if not names else "all four" if len(names) == 4 else " and ".join(names)
+
+    def _piece(self) -> str:
+        faces = {colour: face for face, colour in COLOURS.items()}
+        wanted = {faces[colour] for colour in self.asked["piece"]}
+        home, (where, places) = next((h, at) for h, at in self.hands.cube.pieces.items() if set(h) == wanted)
+        first = faces[self.asked["piece"][0]]
+        facing = "URFDLB"[places[home.index(first)] // 9]
+        layer = {"U": "top", "D": "bottom"}.get(where[0], "middle")
+        sides = " ".join(SIDES[face] for face in where if face in SIDES)
+        return f"{layer} layer, {sides}, {self.asked['piece'][0]} faces {WHERE[facing]}"
 
 
-@pytest.mark.parametrize("name", BAD_INPUT)
-def test_bad_input_ends_the_typed_lesson_in_good_order(name: str, tmp_path: Path) -> None:
-    log = tmp_path / "log.jsonl"
-    result = turncaller("lesson", "--typed", "--from", "top-cross", "--log", str(log), said=BAD_INPUT[name])
-    assert result.returncode == 0
-    last = json.loads(log.read_text("utf-8").splitlines()[-1])
-    assert (last["event"], last["outcome"]) == ("end", "stopped")
-
-
-def test_a_foreign_program_leads_itself_through_a_lesson_by_the_log(tmp_path: Path) -> None:
-    """It reads the log through a FIFO and answers on stdin, as a program of another make would."""
+def hold(tmp_path: Path, learner: Foreign, *arguments: str) -> tuple[int, list[dict[str, Any]]]:
+    """A lesson driven over a FIFO; the exit code and what was logged."""
     fifo = tmp_path / "log"
     os.mkfifo(fifo)
-    command = [sys.executable, "-m", "coach", "lesson", "--typed", "--from", "top-cross", "--log", str(fifo)]
-    learner = Learner(random_cube("top-cross", Random(11)), Random(11))
-    environment = {**os.environ, "XDG_CONFIG_HOME": str(tmp_path)}
-    with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.DEVNULL, env=environment) as process:
+    logged = []
+    with (
+        (tmp_path / "out").open("wb") as out,
+        subprocess.Popen([*TYPED, "--log", str(fifo), *arguments], stdin=subprocess.PIPE, stdout=out) as process,
+    ):
         assert process.stdin
         with fifo.open(encoding="utf-8") as log:
             for line in log:
-                event = json.loads(line)
-                if event["event"] == "say":
-                    learner.hear(Say(event["text"], event["act"], event))
-                elif event["event"] == "listen":
+                logged.append(json.loads(line))
+                if logged[-1]["event"] == "say":
+                    learner.take(logged[-1])
+                elif logged[-1]["event"] == "listen":
                     process.stdin.write(f"{learner.answer()}\n".encode())
                     process.stdin.flush()
-    assert process.returncode == 0
-    assert event["outcome"] == "done"
-    assert learner.cube.solved
-
-
-def test_a_reader_of_the_output_that_goes_away_is_no_disaster() -> None:
-    command = f"{sys.executable} -m coach lesson --typed --from top-cross | head -n 1"
-    said = b"\n" * 50
-    done = subprocess.run(["bash", "-c", command], input=said, capture_output=True, timeout=60)
-    assert b"Traceback" not in done.stderr
-
-
-@pytest.mark.parametrize("command", ["lesson --typed --from top-cross", "method", "understand --asked claim"])
-@pytest.mark.parametrize("how", [">/dev/full", "<&-"])
-def test_output_without_room_and_no_input_at_all_are_no_disaster(command: str, how: str, tmp_path: Path) -> None:
-    log = tmp_path / "log.jsonl"
-    rest = f"--log {log}" if command.startswith("lesson") else ""
-    said = b"yes\n" * 3
-    line = f"exec {sys.executable} -m coach {command} {rest} {how}"
-    done = subprocess.run(["bash", "-c", line], input=said, capture_output=True, timeout=60)
-    assert b"Traceback" not in done.stderr
-    if how == ">/dev/full":
-        assert b"No space left" in done.stderr
-    assert done.returncode == int(how == ">/dev/full" and not rest)
-    if rest:
-        last = json.loads(log.read_text("utf-8").splitlines()[-1])
-        assert (last["event"], last["outcome"]) == ("end", "stopped")
-
-
-def test_choices_are_remembered_only_when_asked(tmp_path: Path) -> None:
-    options = ("lesson", "--typed", "--from", "top-cross", "--up", "blue", "--front", "white")
-    first = turncaller(*options, home=tmp_path)
-    assert "blue on top and white facing you" in first.stdout
-    assert not list(tmp_path.rglob("profile.json"))
-    turncaller(*options, "--remember", home=tmp_path)
-    again = turncaller("lesson", "--typed", "--from", "top-cross", home=tmp_path)
-    assert "blue on top and white facing you" in again.stdout
+        code = process.wait(30)
+    texts = [event["text"] for event in logged if event["event"] == "say"]
+    assert (tmp_path / "out").read_text("utf-8").splitlines() == texts
+    return code, logged
 
 
 @pytest.mark.parametrize(
-    ("text", "told"),
-    [("{", "cannot be read"), ('{"pause": "long"}', "pause"), ('{"colours": ["red"]}', "six different colours")],
+    ("step", "cube"),
+    [
+        ("top-cross", LINE),
+        ("top-cross", build(flips=(1, 1, 1, 1), twists=(1, 1, 2, 2))),
+        ("top-face", build(twists=(1, 0, 0, 2), edges=(1, 0, 2, 3), corners=(0, 2, 1, 3))),
+        ("bottom-cross", Cube().do("R U2 F' L D2 B U' R2 F D' L2 U B2 R' D F2")),
+    ],
 )
-def test_a_broken_profile_is_told(tmp_path: Path, text: str, told: str) -> None:
-    folder = tmp_path / "turncaller"
-    folder.mkdir()
-    (folder / "profile.json").write_text(text, "utf-8")
-    result = turncaller("lesson", "--typed", home=tmp_path)
-    assert result.returncode == 1
-    assert told in result.stderr
+def test_a_learner_of_another_make_gets_its_cube_solved(tmp_path: Path, step: str, cube: Cube) -> None:
+    learner = Foreign(cube)
+    code, logged = hold(tmp_path, learner, "--from", step)
+    assert code == 0
+    assert logged[-1]["outcome"] == "done"
+    assert learner.hands.cube.solved
+    before = [event["act"] for event in logged if event["event"] == "say"]
+    if step.startswith("top"):
+        assert before[: before.index("turn")].count("ask") <= 3
 
 
-@pytest.mark.parametrize("hold", [("blue", "green"), ("pink", "green"), ("blue", "blue")])
-def test_a_hold_that_cannot_be_is_refused(hold: tuple[str, str]) -> None:
-    result = turncaller("lesson", "--typed", "--up", hold[0], "--front", hold[1])
-    assert result.returncode == 1
-    assert result.stderr.strip()
+def test_ctrl_c_ends_the_lesson_in_good_order(tmp_path: Path) -> None:
+    log = tmp_path / "log"
+    os.mkfifo(log)
+    with subprocess.Popen(
+        [*TYPED, "--from", "top-cross", "--log", str(log)],
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+    ) as process:  # fmt: skip
+        seen = []
+        with log.open(encoding="utf-8") as lines:
+            for line in lines:
+                seen.append(json.loads(line))
+                if seen[-1]["event"] == "listen":
+                    process.send_signal(signal.SIGINT)
+        out, err = process.communicate(timeout=30)
+    assert [event["event"] for event in seen].count("listen") == 1
+    assert (seen[-1]["event"], seen[-1]["outcome"]) == ("end", "stopped")
+    assert "start from the top cross" in out.decode().splitlines()[-1]
+    assert err == b""
 
 
-def test_without_sound_a_lesson_goes_on_typed() -> None:
-    result = turncaller("lesson", "--from", "top-cross", said=b"stop\n")
-    if "goes on typed" not in result.stderr:
-        pytest.skip("this machine has a sound card")
-    assert result.returncode == 0
-    assert "We stop here" in result.stdout
+# What comes in may be anything
 
 
-def test_recordings_that_cannot_be_read_are_told_and_the_others_heard(tmp_path: Path) -> None:
-    (tmp_path / "not.wav").write_bytes(b"RIFF nonsense")
-    result = turncaller("hear", "--asked", "ready", str(tmp_path / "not.wav"), str(tmp_path / "none.wav"))
-    assert result.returncode == 1
-    assert "not.wav" in result.stderr
-    assert "none.wav" in result.stderr
+def test_the_end_of_input_ends_the_lesson(tmp_path: Path) -> None:
+    done = run(["lesson", "--typed", "--from", "top-face", "--log", str(tmp_path / "log")])
+    assert done.returncode == 0
+    assert "start from the top face" in done.stdout.decode().splitlines()[-1]
+    last = events(tmp_path / "log")[-1]
+    assert (last["event"], last["outcome"], last["step"]) == ("end", "stopped", "top-face")
 
 
-def test_the_demo_is_heard_and_written_down(tmp_path: Path) -> None:
-    out = tmp_path / "demo.wav"
-    result = turncaller("demo", "--from", "top-face", "--seed", "2", "--out", str(out))
-    assert result.returncode in (0, 1), result.stderr
-    assert out.stat().st_size > 100_000
-    transcript = out.with_suffix(".txt").read_text("utf-8")
-    assert transcript.startswith("Coach: ")
-    assert "Learner: " in transcript
+def test_long_lines_and_binary_are_only_answers_not_understood(tmp_path: Path) -> None:
+    said = b"b" * 10_000 + b"\n" + bytes(range(1, 10)) + bytes(range(11, 256)) + b"\n\x00\xff\n" + b"stop\n"
+    done = run(["lesson", "--typed", "--from", "top-cross", "--log", str(tmp_path / "log")], said)
+    heard = [event for event in events(tmp_path / "log") if event["event"] == "hear"]
+    assert [event["meaning"] for event in heard] == [None, None, None, {"command": "stop"}]
+    assert done.returncode == 0
+
+
+def test_understand_gives_a_line_for_every_line() -> None:
+    said = b"a line from left to right\n\nblah\n" + b"yes " * 2_500 + b"\n\xff\x00\xfe\nback and left"
+    done = run(["understand", "--asked", "look-top-edges"], said)
+    meanings = [json.loads(line) for line in done.stdout.splitlines()]
+    assert len(meanings) == 6
+    assert meanings[0]["look"] == {"U1": False, "U3": True, "U5": True, "U7": False}
+    assert meanings[1] is meanings[2] is meanings[4] is None
+    assert meanings[5]["look"]["U1"] and meanings[5]["look"]["U3"]
+
+
+@pytest.mark.parametrize("redirect", ["<&-", "</dev/null >&-", "</dev/null 2>&-", "<&- >&- 2>&-"])
+def test_streams_that_are_closed(redirect: str) -> None:
+    shell = f"{' '.join(TYPED)} --from top-cross {redirect}"
+    done = subprocess.run(["bash", "-c", shell], capture_output=True, timeout=60, check=False)
+    assert done.returncode == 0
+    assert done.stderr == b""
+
+
+# What goes out may have nowhere to go
+
+
+def test_an_output_that_nobody_reads_any_more(tmp_path: Path) -> None:
+    log = tmp_path / "log"
+    done = subprocess.run(
+        ["bash", "-c", f"yes ready | {' '.join(TYPED)} --from top-cross --log {log} | head -n 1"],
+        capture_output=True,
+        timeout=60,
+        check=False,
+    )
+    assert b"Traceback" not in done.stderr
+    assert len(done.stdout.splitlines()) == 1
+    assert events(log)[-1]["event"] == "end"
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no /dev/full on this system")
+def test_a_full_disk(tmp_path: Path) -> None:
+    log = tmp_path / "log"
+    with Path("/dev/full").open("wb") as full:
+        done = subprocess.run(
+            [*TYPED, "--from", "top-cross", "--log", str(log)],
+            stdin=subprocess.DEVNULL, stdout=full, stderr=subprocess.PIPE, timeout=60, check=False,
+        )  # fmt: skip
+    assert b"No space left" in done.stderr and b"Traceback" not in done.stderr
+    assert events(log)[-1]["event"] == "end"
+    done = run(["lesson", "--typed", "--from", "top-cross", "--log", "/dev/full"], b"stop\n")
+    assert done.returncode == 0
+    assert done.stderr.decode().count("/dev/full cannot be written: No space left") == 1
+    assert "We stop here" in done.stdout.decode()
+
+
+# Arguments
+
+
+def test_wrong_arguments_are_told_with_exit_code_2(capsys: pytest.CaptureFixture[str]) -> None:
+    for arguments, words in [
+        (["lesson", "--from", "nowhere"], "top-cross"),
+        (["lesson", "--pause", "99"], "from 1 to 15 seconds"),
+        (["lesson", "--pause", "nan"], "from 1 to 15 seconds"),
+        (["lesson", "--pause", "soon"], "no number of seconds"),
+        (["lesson", "--colours", "red,red"], "six different names"),
+        (["understand"], "--asked"),
+        (["understand", "--asked", "why"], "look-top-edges"),
+        (["fly"], "lesson"),
+    ]:
+        with pytest.raises(SystemExit) as stopped:
+            main(arguments)
+        assert stopped.value.code == 2
+        assert words in capsys.readouterr().err
+
+
+def test_choices_that_cannot_be_are_told(capsys: pytest.CaptureFixture[str]) -> None:
+    for arguments, words in [
+        (["--up", "pink"], "There is no pink on this cube"),
+        (["--up", "green", "--front", "blue"], "opposite sides"),
+        (["--method", "/nowhere/own.toml"], "cannot be opened"),
+    ]:
+        assert main(["lesson", "--typed", *arguments]) == 1
+        assert words in capsys.readouterr().err
+
+
+def test_options_may_stand_before_the_command() -> None:
+    done = run(["--from", "top-face", "lesson", "--typed"])
+    assert "start from the top face" in done.stdout.decode()
+    done = run(["--typed", "--from", "top-cross"])
+    assert "start from the top cross" in done.stdout.decode()
+
+
+def test_the_method_is_proven_and_shown(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["method"]) == 0
+    shown = capsys.readouterr().out
+    assert "top cross: 216 orientation states" in shown and "Proven" in shown
+
+
+def test_a_wrong_method_is_refused_with_its_case(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    from coach.method.loading import DEFAULT_FILE
+
+    own = tmp_path / "own.toml"
+    own.write_text(DEFAULT_FILE.read_text("utf-8").replace("F R U R' U' F'", "F R U R' U F'"), "utf-8")
+    assert main(["method", str(own)]) == 1
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert "case 'line'" in captured.err and "top edges up: " in captured.err
+    assert main(["lesson", "--typed", "--method", str(own)]) == 1
+
+
+def test_every_command_has_help(capsys: pytest.CaptureFixture[str]) -> None:
+    for command in ([], ["lesson"], ["hear"], ["understand"], ["soundcheck"], ["demo"], ["method"]):
+        with pytest.raises(SystemExit) as stopped:
+            main([*command, "--help"])
+        assert stopped.value.code == 0
+        assert "usage: turncaller" in capsys.readouterr().out
