@@ -96,7 +96,9 @@ def _shell(typed: bool, profile: Profile, language: Language) -> Shell:
 
         try:
             voice = Voice(profile.voice, profile.rate, profile.pitch, profile.volume)
-            return open_voice(language, voice=voice, second=second_look())
+            shell = open_voice(language, voice=voice, second=second_look())
+            shell.prepare(load_phrases().ready_made(profile.style, up=profile.up))
+            return shell
         except AudioError as error:
             _tell(f"{error}\nThe lesson goes on typed: answer with a line, an empty line is a pause.")
     return TypedShell(language)

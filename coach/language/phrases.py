@@ -8,7 +8,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any, Final
 
-from coach.cube import Turn
+from coach.cube import FACE_TURNS, Turn
 
 STYLES: Final = ("plain", "clock", "letters")
 _DIRECTION: Final = {1: "clockwise", 3: "anticlockwise", 2: "half"}
@@ -51,11 +51,27 @@ class Phrases:
         """How the learner is told to turn the whole cube."""
         return str(self._table["rotations"][str(turn)])
 
+    def ready_made(self, style: str, **values: object) -> tuple[str, ...]:
+        """Sentences that need nothing filled in but `values`, the calls first: what a voice can make ahead."""
+        calls = [f"{_sentence(self.call(turn, style))}." for turn in FACE_TURNS if turn.face != "B"]
+        forms: list[str] = []
+        for section in ("ask", "claim", "reply", "hold", "turn", "check", "odd", "rotations"):
+            for entry in self._table[section].values():
+                forms += entry if isinstance(entry, list) else [entry]
+        filled = [_filled(form, values) for form in forms]
+        return (*calls, *(_sentence(form) for form in filled if "{" not in form))
+
     def explain(self, text: str) -> str | None:
         """The explanation of the first word of the glossary that `text` asks about; None if none is there."""
         said = text.lower()
         found = [(said.find(word), word) for word in self._table["glossary"] if word in said]
         return str(self._table["glossary"][min(found)[1]]) if found else None
+
+
+def _filled(form: str, values: Mapping[str, object]) -> str:
+    for name, value in values.items():
+        form = form.replace(f"{{{name}}}", str(value))
+    return form
 
 
 def _sentence(text: str) -> str:
