@@ -109,16 +109,16 @@ class Run:
         """The time to do a turn in: until it runs out, or until the learner says to go on."""
         silences = asides = 0
         while True:
-            pace = self.talk.pace
-            event = yield from self.talk.listen("turn", pace.seconds, take=_goes_on)
+            event = yield from self.talk.listen("turn", self.talk.pace.seconds, take=_goes_on)
+            on_word = self.talk.pace.on_word  # the learner may have asked for it just now
             if isinstance(event, Heard):
                 if _goes_on(event):
                     return
                 asides += 1
-                if asides > _ASIDES_IN_A_PAUSE and not pace.on_word:
+                if asides > _ASIDES_IN_A_PAUSE and not on_word:
                     return
             elif isinstance(event, Silence):
-                if not pace.on_word:
+                if not on_word:
                     return
                 silences += 1
                 if silences <= 2:
