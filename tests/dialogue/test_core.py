@@ -47,7 +47,7 @@ def to_first_turn(cube: Cube, step: str) -> Hands:
 
 def test_from_the_top_cross_at_most_3_questions_come_before_the_first_turn_but_in_4_states() -> None:
     """In the four a cross is there already: three of the six with no corner up, where one yes/no question cannot
-    settle which of four sides to hold in front; and where the whole top is done, two rows of sides are read."""
+    settle which of four sides to hold in front; and where all is solved, which two rows of the sides have to show."""
     asked = {
         cube: [say.data["asks"] for say in to_first_turn(cube, "top-cross").questions_before_turn()] for cube in STATES
     }
@@ -68,17 +68,20 @@ def test_from_the_top_face_at_most_3_questions_come_before_the_first_turn() -> N
 
 @pytest.mark.parametrize("vague", ["top-cross", "top-face"])
 def test_after_a_vague_answer_the_places_are_asked_for(vague: str) -> None:
-    """ "A line" and "two" leave the hold open; then the question is where, and still no more than 3 come."""
+    """A line, or two corners, leaves the hold open; then the question is which way or where, and it stays at 3."""
     lesson, hands = new_lesson(vague), Hands(LINE if vague == "top-cross" else TWO_UP)
     hands.take(lesson.start())
     hands.take(lesson.handle(hands.vague()))
-    assert "example" in hands.question.text
+    assert hands.question.text in (
+        "Does the line run from left to right?",
+        "Where is that? Say for example: front left.",
+    )
     while not hands.turns:
         hands.take(lesson.handle(hands.answer()))
     assert len(hands.questions_before_turn()) <= 3
 
 
-@pytest.mark.parametrize("number", range(0, 216, 5))
+@pytest.mark.parametrize("number", range(0, 216, 7))
 def test_nothing_is_asked_that_the_coach_knows(number: int) -> None:
     """But for the check after a run, which says what must be there."""
     cube = STATES[number]
@@ -256,9 +259,10 @@ def interrupted(cube: Cube, step: str, at: int, name: str) -> tuple[Hands, bool]
 @pytest.mark.parametrize("name", COMMANDS)
 def test_a_command_at_any_moment_leaves_coach_and_cube_together(name: str) -> None:
     """play() compares what the coach knows with the cube at every moment. The moments are every fourth one, from
-    another beginning for each command."""
+    another beginning for each command; fewer for those that have the whole cube read."""
     cube, step = (LINE, "top-cross") if COMMANDS.index(name) % 2 else (TWO_UP, "top-face")
-    for at in range(COMMANDS.index(name) % 4, moments(cube, step), 4):
+    every = 16 if name in ("read", "layers-broken") else 4
+    for at in range(COMMANDS.index(name) % 4, moments(cube, step), every):
         hands, truthful = interrupted(cube, step, at, name)
         assert hands.end
         if name == "stop":
