@@ -51,11 +51,13 @@ Act = Say | Listen | Adjust | End
 
 @dataclass(frozen=True)
 class Heard:
-    """The learner said `text`, which means `meaning` (None: nothing the coach can use)."""
+    """The learner said `text`, which means `meaning` (None: nothing the coach can use). `guesses`: what it may
+    have been, likeliest first, where nothing was heard surely enough to act on; `meaning` is None then."""
 
     text: str
     meaning: Meaning | None
     confidence: float | None = None
+    guesses: tuple[Heard, ...] = ()
 
 
 @dataclass(frozen=True)

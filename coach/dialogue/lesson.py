@@ -72,7 +72,7 @@ class Lesson:
         self.step = step
         self.talk = Talk(
             phrases, colours=self.settings.colours, pace=self.settings.pace, style=self.settings.style, offers=offers,
-            where=self._where,
+            where=self._where, hold=self._hold,
         )  # fmt: skip
         self.ended = False
         self._ids = [step.id for step in method.steps]
@@ -142,7 +142,6 @@ class Lesson:
             keys.remove("lesson.hold")
         for key in keys:
             yield from self.talk.tell(key, front=self.settings.front)
-        self.talk.about_hold = self.talk.words("lesson.hold", front=self.settings.front)
 
     def _ask_step(self) -> Talking[str | None]:
         """The step to begin with; None where the learner does not know and the cube is to be read."""
@@ -236,6 +235,10 @@ class Lesson:
 
     def _step_name(self, step_id: str) -> str:
         return self.talk.words(f"steps.{step_id}").lower()
+
+    def _hold(self) -> str:
+        centres, colour = self.knowledge.reading.centres, self.knowledge.colour
+        return self.talk.words("lesson.hold", up=colour(centres[0]), front=colour(centres[2]))
 
     def _where(self) -> str:
         step = self.step or self._ids[0]

@@ -7,15 +7,20 @@ from typing import Final
 
 from coach.cube import Turn, inverse
 from coach.dialogue.acts import Heard, Silence
-from coach.dialogue.talk import Interrupt, Talk, Talking
+from coach.dialogue.talk import Interrupt, Talk, Talking, goes_on
+from coach.language.meaning import Meaning
 
 _ASIDES_IN_A_PAUSE: Final = 2
 """Talk that is not for the coach holds the next call up so often, then the lesson goes on."""
-_GO_ON: Final = frozenset({"next", "ready", "yes", "resume", "done-top"})
 
 
 class LookAgain(Exception):
-    """What the coach knows of the top no longer counts; the run has been undone as far as it was called."""
+    """What the coach knows of the top no longer counts; the run has been undone as far as it was called.
+    `told` is what the learner has said of the top just now."""
+
+    def __init__(self, told: Meaning | None = None) -> None:
+        super().__init__()
+        self.told = told
 
 
 class Run:
@@ -109,10 +114,10 @@ class Run:
         """The time to do a turn in: until it runs out, or until the learner says to go on."""
         silences = asides = 0
         while True:
-            event = yield from self.talk.listen("turn", self.talk.pace.seconds, take=_goes_on)
+            event = yield from self.talk.listen("turn", self.talk.pace.seconds, take=goes_on)
             on_word = self.talk.pace.on_word  # the learner may have asked for it just now
             if isinstance(event, Heard):
-                if _goes_on(event):
+                if goes_on(event):
                     return
                 asides += 1
                 if asides > _ASIDES_IN_A_PAUSE and not on_word:
@@ -123,7 +128,3 @@ class Run:
                 silences += 1
                 if silences <= 2:
                     yield from self.talk.remind(silences - 1)
-
-
-def _goes_on(heard: Heard) -> bool:
-    return heard.meaning is not None and heard.meaning.command in _GO_ON

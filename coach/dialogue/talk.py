@@ -13,7 +13,7 @@ from typing import Any, Final, TypeVar
 from coach.cube import Turn
 from coach.dialogue.acts import Act, Adjust, Event, Heard, Listen, Say, Silence
 from coach.dialogue.knowledge import DEFAULT_COLOURS, marks_of, plain_colours
-from coach.dialogue.pace import Pace
+from coach.dialogue.pace import LONGEST, SHORTEST, Pace
 from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
 
@@ -62,7 +62,7 @@ class Talk:
     needed longer than the time that a hold is given."""
     offers: Callable[[Question], Sequence[str]] = lambda asked: ()
     where: Callable[[], str] = lambda: ""
-    about_hold: str = ""
+    hold: Callable[[], str] = lambda: ""
     why: str = ""
     """What the turns that are called now are for."""
     turns: int = 0
@@ -125,7 +125,7 @@ class Talk:
         for turn in turns:
             moved(turn)
             yield from self.turn_cube((turn,))
-            yield from self.listen("ready", ROTATION_SECONDS, take=lambda heard: True)
+            yield from self.listen("ready", ROTATION_SECONDS, take=goes_on)
 
     # Asking
 
@@ -157,17 +157,21 @@ class Talk:
         key = "reply.unsure" if unsure else "reply.not-understood"
         yield Say(self.words(key, number), "tell")
 
-    def yes_no(
-        self, asks: Question, forms: Sequence[str], data: Mapping[str, Any] | None = None
-    ) -> Talking[bool | None]:
-        """Ask a yes/no question; None when no answer was to be had."""
-        return (yield from self.ask(asks, forms, yes_or_no, data))
-
     def insist(self, asks: Question, forms: Sequence[str], data: Mapping[str, Any] | None = None) -> Talking[bool]:
-        """A yes/no question that must be answered: wait for the learner to come back, then ask again.
-        The lesson ends in good order when nobody answers for long."""
+        """A yes/no question that must be answered."""
+        return (yield from self.until(asks, forms, yes_or_no, data))
+
+    def until(
+        self,
+        asks: Question,
+        forms: Sequence[str],
+        take: Callable[[Heard], T | None],
+        data: Mapping[str, Any] | None = None,
+    ) -> Talking[T]:
+        """Ask until `take` makes something of an answer; when the forms are used up, wait for the learner to
+        come back, then ask again. The lesson ends in good order when nobody answers for long."""
         while True:
-            answer = yield from self.yes_no(asks, forms, data)
+            answer = yield from self.ask(asks, forms, take, data)
             if answer is not None:
                 return answer
             yield from self.wait()
@@ -178,10 +182,12 @@ class Talk:
         reminders = list(self.phrases.forms("ask.still-there" if self._silent or said else "ask.more-time"))
         yield Say(self.words(said) if said else reminders.pop(0), "tell")
         while True:
-            event = yield from self.listen("continue", WAITING_SECONDS, take=lambda heard: True)
+            event = yield from self.listen("continue", WAITING_SECONDS, take=_goes_on_or_waits)
             if isinstance(event, Heard) and event.meaning is not None:
-                return
-            if reminders:
+                if event.meaning.command != "wait":
+                    return
+                yield Say(self.words("reply.waiting"), "tell")
+            elif reminders:
                 yield Say(reminders.pop(0), "tell")
             elif isinstance(event, Silence):
                 raise StopLessonError("lesson.silent")
@@ -247,7 +253,8 @@ class Talk:
             yield Say(self._explanation(heard.text), "tell")
         else:
             return False
-        yield from self._ask_again()
+        if asked != "continue":  # while it waits it does not press
+            yield from self._ask_again()
         return True
 
     def _repeat(self) -> Talking[None]:
@@ -269,7 +276,7 @@ class Talk:
     def _explanation(self, text: str) -> str:
         if "why" in text.lower() and self.why:
             return self.why
-        return self.phrases.explain(text) or self.about_hold
+        return self.phrases.explain(text) or self.hold()
 
     def _change_pace(self, command: str) -> Talking[None]:
         before = self.pace
@@ -278,9 +285,18 @@ class Talk:
             yield Say(self.words("turn.on-word"), "tell")
             return
         self.pace = before.slower() if command == "slower" else before.faster()
-        same = self.pace == before
-        key = {"slower": "reply.slowest", "faster": "reply.fastest"}[command] if same else f"reply.{command}"
+        limit = self.pace.pause in (SHORTEST, LONGEST)
+        key = {"slower": "reply.slowest", "faster": "reply.fastest"}[command] if limit else f"reply.{command}"
         yield Say(self.words(key, seconds=f"{self.pace.pause:.2g}"), "tell")
+
+
+def goes_on(heard: Heard) -> bool:
+    """Whether the learner says to go on."""
+    return yes_or_no(heard) is True
+
+
+def _goes_on_or_waits(heard: Heard) -> bool:
+    return goes_on(heard) or (heard.meaning is not None and heard.meaning.command == "wait")
 
 
 def yes_or_no(heard: Heard) -> bool | None:

@@ -12,7 +12,7 @@ from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.lower_steps import ReadCubeError
 from coach.dialogue.running import LookAgain, Run
-from coach.dialogue.talk import Interrupt, Talk, Talking, UnsolvableError
+from coach.dialogue.talk import Interrupt, Talk, Talking, UnsolvableError, goes_on, yes_or_no
 from coach.language.meaning import Meaning, Question
 from coach.method import TURNS_ABOUT_UP, Case, Step
 
@@ -70,8 +70,8 @@ class TopStep:
                     return
                 yield from self._hold(settled)
                 yield from self._run(settled.case)
-            except LookAgain:
-                yield from self._look_again()
+            except LookAgain as again:
+                yield from self._look_again(again.told)
             except Interrupt as said:
                 interrupt = said
 
@@ -79,13 +79,16 @@ class TopStep:
         if not self.talk.turns:
             yield from self._tell_case(case, "name")
 
-    def _look_again(self) -> Talking[None]:
+    def _look_again(self, told: Meaning | None = None) -> Talking[None]:
         yield from self.talk.tell("reply.look-again")
-        self._forget()
+        self._forget(told)
 
-    def _forget(self) -> None:
+    def _forget(self, told: Meaning | None = None) -> None:
+        """Forget the top, but for what was `told` of it just now."""
         self.knowledge.forget_top()
         self._before_answer = self.belief
+        if told:
+            self.belief = _narrowed(self.belief, told) or self.belief
         self._fresh_turn()
         if self.step.needs.shows or self.step.needs.same:
             raise StepBack
@@ -158,9 +161,17 @@ class TopStep:
         forms = self.talk.phrases.forms("claim.again", question=question)
         data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
         self._before_answer = self.belief
-        answer = yield from self.talk.insist("claim", forms, data)
-        self.belief = self.belief.answering(claim, answer)
-        self.held = self.held and answer
+
+        def take(heard: Heard) -> Belief | None:
+            """What the answer leaves; a description in it counts for more than the yes or no it comes with."""
+            told = _narrowed(self.belief, heard.meaning) if heard.meaning else self.belief
+            answer = yes_or_no(heard)
+            if answer is not None:
+                told = told.answering(claim, answer) or told or self.belief.answering(claim, answer)
+            return told if told and told != self.belief else None
+
+        self.belief = yield from self.talk.until("claim", forms, take, data)
+        self.held = self.held and self.belief.sure(claim)
 
     def _turn_to_likeliest(self) -> Talking[None]:
         """Turn the cube first so that a yes to the last question also says that it is held right."""
@@ -225,13 +236,15 @@ class TopStep:
             yield from self._rotate(settled.turns)
         else:
             yield from talk.tell("hold.keep")
-        talk.about_hold = self._case_words(case, "hold")
         if talk.asks_ready and talk.questions_before_first_turn < _MOST_QUESTIONS:
-            yield from talk.insist("ready", talk.phrases.forms("ask.ready"))
+            ready = yield from talk.insist("ready", talk.phrases.forms("ask.ready"))
             talk.asks_ready = False
-            return
-        yield from talk.tell("hold.soon")
-        yield from talk.listen("ready", _READY_SECONDS, take=lambda heard: True)
+        else:
+            yield from talk.tell("hold.soon")
+            event = yield from talk.listen("ready", _READY_SECONDS, take=goes_on)
+            ready = not isinstance(event, Heard) or yes_or_no(event) is not False
+        if not ready:
+            yield from talk.wait("reply.waiting")
 
     def _rotate(self, turns: tuple[Turn, ...]) -> Talking[None]:
         self._moved(*turns)
@@ -276,13 +289,19 @@ class TopStep:
         seen = wording.seen_edges if self.places == TOP_EDGES else wording.seen_corners
         forms = self.talk.phrases.forms("claim.check", seen=seen(self.talk, self.belief))
         data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
-        if (yield from self.talk.insist("claim", forms, data)):
+        told: list[Meaning | None] = []
+
+        def take(heard: Heard) -> bool | None:
+            told.append(heard.meaning)
+            return yes_or_no(heard)
+
+        if (yield from self.talk.until("claim", forms, take, data)):
             self.talk.surprises = 0
             return
         self.talk.surprises += 1
         if self.talk.surprises > 1:
             raise ReadCubeError  # looking at the top again has not helped
-        raise LookAgain
+        raise LookAgain(told[-1])
 
 
 def _number(said: Meaning, number: int | None, places: tuple[str, ...]) -> int | None:

@@ -470,3 +470,97 @@ def test_the_lesson_can_be_stopped_from_outside_at_any_moment(number: int) -> No
     counts = Counter(say.act for say in hands.says)
     assert hands.end.counts["turns"] == counts["turn"]
     assert hands.end.counts["questions"] == counts["ask"]
+
+
+# More is said than was asked
+
+
+def to_claim(cube: Cube, *said: Heard) -> tuple[Lesson, Hands]:
+    """A lesson from the top cross up to the answer to its first claim."""
+    lesson, hands = new_lesson("top-cross"), Hands(cube)
+    hands.take(lesson.start())
+    for heard in said:
+        hands.take(lesson.handle(heard))
+    assert hands.listen.asked == "claim"
+    return lesson, hands
+
+
+@pytest.mark.parametrize("word", [None, "no", "yes"])
+def test_a_description_counts_for_more_than_the_yes_or_no_it_comes_with(word: str | None) -> None:
+    """ "No, it goes from front to back" answers the question though it may be about another way to see it."""
+    lesson, hands = to_claim(LINE, Heard("a line", Meaning(shape="line")))
+    look = {place: hands.shows(place) for place in EDGES}
+    hands.take(lesson.handle(Heard("described", Meaning(look=look, command=word))))
+    assert [say.data["asks"] for say in hands.says if say.act == "ask"] == ["look-top-edges", "claim", "ready"]
+    play_on(lesson, hands)
+    assert hands.cube.solved
+
+
+def test_a_description_that_cannot_be_leaves_the_yes_or_no() -> None:
+    lesson, hands = to_claim(LINE, Heard("a line", Meaning(shape="line")))
+    word = "yes" if hands.claim_holds() else "no"
+    hands.take(lesson.handle(Heard("odd", Meaning(shape="dot", command=word))))
+    play_on(lesson, hands)
+    assert hands.cube.solved
+
+
+def test_what_is_seen_instead_of_what_must_be_there_is_not_asked_for_again() -> None:
+    lesson, hands = new_lesson("top-cross"), Hands(LINE)
+    hands.take(lesson.start())
+    while "you should have" not in hands.texts[-1]:
+        hands.take(lesson.handle(hands.answer()))
+    seen = {"U1": False, "U3": True, "U5": True, "U7": False}
+    hands.take(lesson.handle(Heard("no, a line", Meaning(look=seen, command="no"))))
+    assert hands.texts[-1] != "We look again."
+    assert hands.question.data["asks"] != "look-top-edges"
+
+
+def test_which_way_the_cube_is_held_can_be_asked_in_every_hold() -> None:
+    lesson, hands = new_lesson("bottom-cross"), Hands(Cube().do("R U2 F L' D2 B U' R2 F D' L2 U B2"))
+    hands.take(lesson.start())
+    for _ in range(60):
+        hands.take(lesson.handle(Heard("which way do I hold it", Meaning(command="explain"))))
+        told = next(text for text in reversed(hands.texts) if text.startswith("Hold the cube with"))
+        assert told == f"Hold the cube with {hands.colour('U4')} on top and {hands.colour('F4')} facing you."
+        hands.take(lesson.handle(hands.answer()))
+
+
+def to_text(words: str, lesson: Lesson, hands: Hands) -> None:
+    """On with full answers until the coach says `words`."""
+    hands.take(lesson.start())
+    while words not in hands.texts[-1]:
+        hands.take(lesson.handle(hands.answer()))
+
+
+@pytest.mark.parametrize("name", ["wait", "no"])
+@pytest.mark.parametrize(("cube", "words"), [(LINE, "Say ready"), (TWO_UP, "I begin in a moment")])
+def test_it_begins_no_run_before_the_learner_holds_it_right(cube: Cube, words: str, name: str) -> None:
+    lesson, hands = new_lesson("top-cross" if cube is LINE else "top-face"), Hands(cube)
+    if words == "I begin in a moment":
+        lesson.talk.asks_ready = False
+        lesson.talk.questions = 0
+    to_text(words, lesson, hands)
+    hands.take(lesson.handle(command(name)))
+    assert "I wait" in hands.texts[-1]
+    hands.take(lesson.handle(Silence(120.0)))
+    hands.take(lesson.handle(command("slower")))
+    hands.take(lesson.handle(command("wait")))
+    assert not hands.turns, "it still waits"
+    hands.take(lesson.handle(command("resume")))
+    play_on(lesson, hands)
+    assert hands.cube.solved
+
+
+def test_while_the_whole_cube_is_turned_everything_can_be_said() -> None:
+    lesson, hands = new_lesson("bottom-corners"), Hands(Cube().do("L U2 L'"))
+    hands.take(lesson.start())
+    while hands.says[-1].act != "rotate":
+        hands.take(lesson.handle(hands.answer()))
+    rotated = hands.cube
+    for name in ("repeat", "where", "help", "slower"):
+        said = len(hands.says)
+        hands.take(lesson.handle(command(name)))
+        assert len(hands.says) > said, name
+    assert hands.cube == rotated
+    play_on(lesson, hands)
+    assert hands.cube.solved
