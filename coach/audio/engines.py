@@ -1,5 +1,6 @@
 """Which recogniser listens."""
 
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from coach.audio import pocketsphinx_engine, vosk_engine
@@ -30,3 +31,12 @@ def choose(name: str | None = None, models: Path = MODELS) -> Recogniser:
         except ModelError:
             pass  # soundcheck tells of it; the embedded one always works
     return pocketsphinx_engine.PocketSphinx()
+
+
+def cannot_hear(recogniser: Recogniser, moments: Iterable[Sequence[str]]) -> tuple[str, ...]:
+    """The phrases of all these moments that the recogniser lacks a word of: known before the lesson begins."""
+    lacking: dict[str, None] = {}
+    for phrases in moments:
+        recogniser.limit(phrases)
+        lacking.update(dict.fromkeys(recogniser.unknown))
+    return tuple(lacking)

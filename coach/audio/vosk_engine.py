@@ -7,16 +7,20 @@ was never seen whole is loaded once by a child process first.
 
 import hashlib
 import json
+import math
 import subprocess
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import platformdirs
 
 from coach.audio.errors import ModelError
-from coach.audio.recogniser import Heard, Partial, tidy
+from coach.audio.levels import measure
+from coach.audio.recogniser import Alternative, Heard, Partial, tidy
 from coach.audio.wav import RATE
 
 NAME = "vosk"
@@ -31,6 +35,11 @@ _WITH_IVECTOR = (
     "ivector/online_cmvn.conf",
     "ivector/splice.conf",
 )
+# dB from the quiet to the loud parts. Vosk hears words in white noise, which has 1.5; synthesised words had
+# at least 4.9 in white noise as loud as themselves (25 November 2026).
+_SPEECH_VARIES = 3.0
+_LONGEST = 30 * RATE  # samples; what came before does not count
+_WAYS = 5  # ways to hear an utterance that are kept
 _UNKNOWN_WORDS = ("[unk]", "<UNK>", "<unk>", "[UNK]")
 _PROBE_SECONDS = 120.0
 _PROBE = """
@@ -72,37 +81,41 @@ def check(folder: Path) -> None:
             f"The speech model in {folder} cannot be loaded: one of its files is damaged. "
             "Delete the folder and run scripts/fetch_models again."
         )
-    try:
+    with suppress(OSError):  # then it is probed again next time
         seen.parent.mkdir(parents=True, exist_ok=True)
         seen.touch()
-    except OSError:
-        pass  # then it is probed again next time
 
 
 class Vosk:
-    """A first look with the model in `folder`. Raises ModelError when it cannot be used."""
+    """A first look with the model in `folder`. Raises ModelError when it cannot be used.
+
+    Its confidence is the share that a phrase has among the ways to hear the utterance. It is not fitted to
+    recordings, and does not tell other speech from the phrases: that they are whole does.
+    """
 
     name = NAME
     steady = STEADY
 
     def __init__(self, folder: Path) -> None:
-        check(folder)
+        check_files(folder)
         try:
             import vosk
         except (ImportError, OSError) as error:
             raise ModelError(f"Vosk is not installed properly ({error}). Run scripts/setup again.") from error
+        check(folder)
         vosk.SetLogLevel(-1)
         try:
             self._model = vosk.Model(str(folder))
+            self._filler = next((word for word in _UNKNOWN_WORDS if self._knows(word)), None)
+            self._recogniser: Any = vosk.KaldiRecognizer(self._model, RATE, self._grammar(()))
         except Exception as error:  # Vosk raises plain Exception
             raise ModelError(f"The speech model in {folder} cannot be loaded ({error}).") from error
-        self._filler = next((word for word in _UNKNOWN_WORDS if self._knows(word)), None)
-        self._recogniser: Any = vosk.KaldiRecognizer(self._model, RATE, self._grammar(()))
-        self._recogniser.SetWords(True)
+        self._recogniser.SetMaxAlternatives(_WAYS)
         self._phrases: tuple[str, ...] = ()
         self._unknown: tuple[str, ...] = ()
-        self._words: list[dict[str, Any]] = []  # of the parts that Vosk's own endpointer has closed
+        self._ways: list[tuple[str, float]] = [("", 0.0)]  # of the parts that Vosk's own endpointer has closed
         self._last = ""
+        self._sound = bytearray()
 
     @property
     def unknown(self) -> tuple[str, ...]:
@@ -111,21 +124,23 @@ class Vosk:
 
     def limit(self, phrases: Sequence[str]) -> None:
         """From now on only these can be heard."""
+        self.reset()  # a new grammar in the middle of an utterance ends the process
         wanted = tidy(phrases)
         known = tuple(phrase for phrase in wanted if all(self._knows(word) for word in phrase.split()))
         if known != self._phrases:
             self._phrases = known
             self._recogniser.SetGrammar(self._grammar(known))
         self._unknown = tuple(phrase for phrase in wanted if phrase not in known)
-        self.reset()
 
     def feed(self, block: bytes) -> Partial | None:
         """The next stretch of sound; a Partial when what was heard so far has changed."""
+        self._sound += block
+        going_on = ""
         if self._recogniser.AcceptWaveform(block):
-            self._words += json.loads(self._recogniser.Result()).get("result", [])
-            text = self._text()
+            self._close(self._recogniser.Result())
         else:
-            text = f"{self._text()} {json.loads(self._recogniser.PartialResult()).get('partial', '')}".strip()
+            going_on = json.loads(self._recogniser.PartialResult()).get("partial", "")
+        text = f"{self._ways[0][0]} {going_on}"
         text = " ".join(word for word in text.split() if word != self._filler)
         if text == self._last:
             return None
@@ -134,22 +149,31 @@ class Vosk:
 
     def finish(self) -> Heard:
         """What was heard: one of the phrases as a whole, or nothing useful."""
-        self._words += json.loads(self._recogniser.FinalResult()).get("result", [])
-        text = self._text()
-        sure = min((float(word.get("conf", 0.0)) for word in self._words), default=0.0)
+        self._close(self._recogniser.FinalResult())
+        best, shares = self._ways[0][0], _shares(self._ways)
+        levels = measure(np.frombuffer(bytes(self._sound[-2 * _LONGEST :]), np.int16))
         self.reset()
-        # The list of phrases is a bigram model inside Vosk: phrases recombine, so the whole is checked.
-        if text not in self._phrases:
+        if levels.speech - levels.floor < _SPEECH_VARIES:
             return Heard("", 0.0, self.name)
-        return Heard(text, sure, self.name)
+        # The list of phrases is a bigram model inside Vosk: phrases recombine, so the whole is checked.
+        whole = tuple(Alternative(text, share) for text, share in shares.items() if text in self._phrases)
+        if best not in self._phrases:
+            return Heard("", 0.0, self.name, whole)
+        return Heard(best, shares[best], self.name, tuple(other for other in whole if other.text != best))
 
     def reset(self) -> None:
         """Forget the utterance so far."""
+        self._recogniser.FinalResult()  # without it the next utterance would be heard with what this one taught
         self._recogniser.Reset()
-        self._words, self._last = [], ""
+        self._ways, self._last = [("", 0.0)], ""
+        self._sound.clear()
 
-    def _text(self) -> str:
-        return " ".join(str(word["word"]) for word in self._words)
+    def _close(self, result: str) -> None:
+        """Go on from every way to hear the parts so far with every way to hear the next part."""
+        found = json.loads(result).get("alternatives", [])
+        part = [(str(way["text"]), float(way["confidence"])) for way in found] or [("", 0.0)]
+        longer = [(f"{text} {more}".strip(), score + one) for text, score in self._ways for more, one in part]
+        self._ways = sorted(longer, key=lambda way: -way[1])[:_WAYS]
 
     def _knows(self, word: str) -> bool:
         return bool(self._model.vosk_model_find_word(word) >= 0)
@@ -158,6 +182,13 @@ class Vosk:
         # Never empty: an empty list ends the process.
         filler = [self._filler] if self._filler else []
         return json.dumps([*phrases, *filler] or [" "], ensure_ascii=False)
+
+
+def _shares(ways: Sequence[tuple[str, float]]) -> dict[str, float]:
+    """The probability of each text, likeliest first; the scores are log likelihoods."""
+    weights = {text: math.exp(score - ways[0][1]) for text, score in reversed(ways)}
+    whole = sum(weights.values())
+    return {text: weights[text] / whole for text in sorted(weights, key=lambda text: -weights[text])}
 
 
 def _has_content(path: Path) -> bool:
@@ -171,6 +202,7 @@ def _fingerprint(folder: Path) -> str:
     """Changes with any file of the folder; cheap, since it reads no contents."""
     digest = hashlib.sha256(str(folder.resolve()).encode())
     for path in sorted(folder.rglob("*")):
-        status = path.stat()
-        digest.update(f"{path.relative_to(folder)} {status.st_size} {status.st_mtime_ns}\n".encode())
+        with suppress(OSError):  # a link to nowhere, say: whether that matters the probe tells
+            status = path.stat()
+            digest.update(f"{path.relative_to(folder)} {status.st_size} {status.st_mtime_ns}\n".encode())
     return digest.hexdigest()[:32]
