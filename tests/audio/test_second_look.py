@@ -11,12 +11,13 @@ import pytest
 from coach.audio import transcript, wav
 from coach.audio.errors import ModelError
 from coach.audio.fusion import THRESHOLD, fuse
-from coach.audio.hearing import decide
+from coach.audio.hearing import at_once, decide
 from coach.audio.recogniser import Alternative, Heard
 from coach.audio.second_look import Evidence, SecondLook, confidence
 from coach.audio.wav import RATE, Samples
 from coach.audio.weighing import Background, Spelled, spell, total, weigh, words
 from coach.audio.whisper import Free
+from coach.language import load
 from tests.audio.conftest import Speaker
 
 # A vocabulary of eight tokens: 0 to 3 begin phrases, 4 and 5 follow, 6 and 7 are other words.
@@ -215,6 +216,35 @@ def test_a_command_heard_surely_goes_before_ones_own_words(sure: float, expected
 def test_a_moment_without_ones_own_words_takes_only_its_phrases() -> None:
     look = Scripted(Heard("", 0.2, "w"), Heard("a line", 0.9, "w"))
     assert decide(look, np.zeros(RATE, np.int16), ["stop"], None).text == ""
+
+
+@pytest.mark.parametrize(
+    ("first", "engine"),
+    [
+        (Heard("next please", 0.9, "pocketsphinx"), "pocketsphinx"),
+        (Heard("next please", 0.6, "pocketsphinx"), "second"),  # not sure
+        (Heard("stop", 0.99, "pocketsphinx"), "second"),  # too much at stake
+        (Heard("i made a mistake", 0.99, "pocketsphinx"), "second"),
+        (Heard("start again", 0.99, "pocketsphinx"), "second"),
+        (Heard("next please", 0.99, "vosk"), "second"),  # its confidence was never calibrated
+        (Heard("", 0.99, "pocketsphinx"), "second"),
+        (None, "second"),
+    ],
+)
+def test_the_first_look_stands_alone_only_where_it_is_sure_and_little_is_at_stake(
+    first: Heard | None, engine: str
+) -> None:
+    look = Scripted(Heard("wait", 0.9, "second"), Heard("", 0.0, "second"))
+    sound, light = np.zeros(RATE, np.int16), at_once(load(), "turn")
+    assert decide(look, sound, ["next please", "wait"], first, at_once=light).engine == engine
+    assert decide(look, sound, ["next please", "wait"], first).engine == "second"
+
+
+def test_an_answer_in_ones_own_words_always_gets_the_second_look() -> None:
+    look = Scripted(Heard("", 0.0, "second"), Heard("a line", 0.9, "second"))
+    first = Heard("yes", 0.99, "pocketsphinx")
+    light = at_once(load(), "look-top-edges")
+    assert decide(look, np.zeros(RATE, np.int16), ["yes"], first, lambda text: text, at_once=light).text == "a line"
 
 
 def test_a_missing_model_is_told_with_what_to_do(tmp_path: Path) -> None:
