@@ -66,7 +66,7 @@ class Lesson:
         phrases: Phrases,
         step: str | None = None,
         settings: Settings | None = None,
-        offers: Callable[[Question], Sequence[str]] = lambda asked: (),
+        offers: Callable[[Question, str], Sequence[str]] = lambda asked, about: (),
     ) -> None:
         self.method, self.settings = method, settings or Settings()
         self.step = step

@@ -60,7 +60,7 @@ class Talk:
     asks_ready: bool = True
     """Whether the learner is asked to say "ready" in a new hold: the first time, and again once they have
     needed longer than the time that a hold is given."""
-    offers: Callable[[Question], Sequence[str]] = lambda asked: ()
+    offers: Callable[[Question, str], Sequence[str]] = lambda asked, about: ()
     where: Callable[[], str] = lambda: ""
     hold: Callable[[], str] = lambda: ""
     why: str = ""
@@ -73,13 +73,16 @@ class Talk:
     _last: tuple[Say, ...] = ()
     _useless: int = 0
     _silent: bool = False
+    _about: str = ""
+    """What the last question is about, where its kind leaves that open."""
 
     @property
     def scene(self) -> Scene:
         """What the understander may know of the moment."""
         plain = plain_colours(self.colours)
         piece = tuple(plain[face] for name in self.piece for face, own in self.colours.items() if own == name)
-        return Scene(up=plain["U"], front=plain["F"], piece=piece, marks=marks_of(self.colours))
+        marks = marks_of(self.colours)
+        return Scene(up=plain["U"], front=plain["F"], piece=piece, marks=marks, about=self._about)
 
     @property
     def up(self) -> str:
@@ -138,6 +141,7 @@ class Talk:
     ) -> Talking[T | None]:
         """Ask until `take` makes something of an answer. Each form is said once, the next when the one
         before was not understood or not answered; None when the forms are used up."""
+        self._about = (data or {}).get("about", "")
         for number, form in enumerate(forms):
             yield from self.say(Say(form, "ask", {"asks": asks, **(data or {})}))
             event = yield from self.listen(asks, ANSWER_SECONDS, take=lambda heard: take(heard) is not None)
@@ -268,7 +272,7 @@ class Talk:
                 yield Say(say.text, "tell")
 
     def _help(self, asked: Question) -> Talking[None]:
-        offers = ", ".join(self.offers(asked))
+        offers = ", ".join(self.offers(asked, self._about))
         if offers:
             yield Say(self.words("reply.help", offers=offers), "tell")
         yield Say(self.words("reply.help-always"), "tell")

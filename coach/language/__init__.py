@@ -29,11 +29,11 @@ class Language:
 
         return phrases(asked, scene or Scene())
 
-    def offers(self, asked: Question) -> tuple[str, ...]:
+    def offers(self, asked: Question, about: str = "") -> tuple[str, ...]:
         """The few easily heard answers to offer to a learner who does not know what to say."""
         from coach.language.en.vocabulary import offers
 
-        return offers(asked)
+        return offers(asked, about)
 
 
 @lru_cache(maxsize=4)

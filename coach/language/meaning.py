@@ -60,7 +60,7 @@ class Scene:
     """What the understander may know: the hold, the piece asked for, and the learner's own names.
 
     `piece` holds the colours of the piece asked for, `marks` the learner's names for colours ("bumpy" ->
-    "yellow"), `names` the colour words in use.
+    "yellow"), `names` the colour words in use. `about` tells questions of the kind "other" apart.
     """
 
     up: str = "yellow"
@@ -68,3 +68,4 @@ class Scene:
     piece: tuple[str, ...] = ()
     marks: Mapping[str, str] = field(default_factory=dict)
     names: tuple[str, ...] = ("white", "yellow", "green", "blue", "orange", "red")
+    about: str = ""

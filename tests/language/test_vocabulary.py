@@ -7,7 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from coach.dialogue import ALL_STEPS, Lesson, Listen
 from coach.language import QUESTIONS, Question, Scene, load
+from coach.language.phrases import load_phrases
+from coach.method import default_method
 
 LANGUAGE = load()
 PLAIN = re.compile(r"[a-z']+( [a-z']+)*")
@@ -54,3 +57,22 @@ def test_every_word_has_a_pronunciation() -> None:
     known = {line.split()[0] for line in file.read_text("utf-8").splitlines() if line.strip()}
     words = {word for asked in QUESTIONS for phrase in LANGUAGE.phrases(asked) for word in phrase.split()}
     assert words <= known
+
+
+def test_a_lesson_that_asks_for_the_step_can_hear_every_step() -> None:
+    *_, listen = Lesson(default_method(), load_phrases(), offers=LANGUAGE.offers).start()
+    assert isinstance(listen, Listen)
+    phrases = LANGUAGE.phrases(listen.asked, listen.scene)
+    assert {step.replace("-", " ") for step in ALL_STEPS} <= set(phrases)
+    assert set(LANGUAGE.offers(listen.asked, listen.scene.about)) <= set(phrases)
+    assert "bottom cross" not in LANGUAGE.phrases(listen.asked)  # not where yes or no is asked
+
+
+def test_a_piece_can_be_told_in_one_answer_in_every_way_it_can_lie() -> None:
+    scene = Scene(piece=("red", "blue"))
+    told = [phrase for phrase in LANGUAGE.phrases("piece", scene) if "layer" in phrase and "faces" in phrase]
+    meant = [LANGUAGE.understand(phrase, "piece", scene) for phrase in told]
+    lying = {(m.place, m.shows["red"]) for m in meant if m and m.place}
+    edges = {(place, face) for place, face in lying if len(place) == 2}
+    assert len(edges) == 24  # 12 places, two ways each
+    assert all(face in place for place, face in lying)

@@ -9,7 +9,7 @@ from itertools import product
 from coach.language.en.lexicon import read_toml
 from coach.language.meaning import Question, Scene
 
-_SLOT = re.compile(r"\{(\w+)\}")
+_SLOT = re.compile(r"\{([^}]+)\}")
 _SPEAKABLE = re.compile(r"[^a-z' ]+")
 
 
@@ -23,24 +23,37 @@ def phrases(asked: Question, scene: Scene) -> tuple[str, ...]:
 
     Lower case, letters, apostrophes and spaces only, each phrase once.
     """
-    return _expanded(asked, scene.up, scene.names, tuple(scene.marks))
+    wanted = scene.piece or scene.names
+    return _expanded(_moment(asked, scene.about), scene.up, scene.names, tuple(scene.marks), wanted[0])
+
+
+def _moment(asked: Question, about: str) -> str:
+    """The section of the file: that of the question, or of what it is about where that has its own."""
+    particular = f"{asked}-{about}"
+    return particular if particular in _file() else asked
 
 
 @lru_cache(maxsize=64)
-def _expanded(asked: Question, up: str, names: tuple[str, ...], marks: tuple[str, ...]) -> tuple[str, ...]:
-    lists = _file()["lists"] | {"colour": [*names, *marks]}
-    templates = _file()[asked]["phrases"] + _file()["always"]["phrases"]
+def _expanded(
+    moment: str, up: str, names: tuple[str, ...], marks: tuple[str, ...], wanted: str
+) -> tuple[str, ...]:
+    lists = _file()["lists"] | {"colour": [*names, *marks], "asked": [wanted]}
+    templates = _file()[moment]["phrases"] + _file()["always"]["phrases"]
     spoken = (phrase for template in templates for phrase in _fill(template.replace("yellow", up), lists))
-    return tuple(dict.fromkeys(" ".join(_SPEAKABLE.sub(" ", phrase.casefold()).split()) for phrase in spoken))
+    plain = dict.fromkeys(" ".join(_SPEAKABLE.sub(" ", phrase.casefold()).split()) for phrase in spoken)
+    without = _file()[moment].get("without", ())
+    return tuple(phrase for phrase in plain if phrase not in without)
 
 
 def _fill(template: str, lists: dict[str, list[str]]) -> list[str]:
     """The template with every choice for each of its slots."""
     parts = _SLOT.split(template)
-    choices = [lists[part] if at % 2 else [part] for at, part in enumerate(parts)]
+    choices = [
+        [part] if at % 2 == 0 else part.split("|") if "|" in part else lists[part] for at, part in enumerate(parts)
+    ]
     return ["".join(choice) for choice in product(*choices)]
 
 
-def offers(asked: Question) -> tuple[str, ...]:
+def offers(asked: Question, about: str = "") -> tuple[str, ...]:
     """The few easily heard answers to offer."""
-    return tuple(_file()["offers"].get(asked, ()))
+    return tuple(_file()["offers"].get(_moment(asked, about), ()))
