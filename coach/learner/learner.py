@@ -89,7 +89,7 @@ class Learner:
     def _edges(self) -> str:
         places = shown(self.cube.faces, _EDGES)
         if not places:
-            return self._pick(("a dot", "just the dot", "no edges"))
+            return self._pick(("a dot", "just the dot", "no edges at all"))
         if len(places) == 4:
             return self._pick(("a cross", "it's a cross"))
         if places in _LINES:
@@ -104,7 +104,7 @@ class Learner:
         places = shown(self.cube.faces, _CORNERS)
         names = [_CORNERS[place] for place in places]
         if not names:
-            return self._pick(("none", "no corners"))
+            return self._pick(("none", "no corners at all"))
         if len(names) == 4:
             return self._pick(("all four", "all of them"))
         if len(names) == 1:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import permutations
 from pathlib import Path
 
 import pytest
@@ -76,3 +77,11 @@ def test_a_piece_can_be_told_in_one_answer_in_every_way_it_can_lie() -> None:
     edges = {(place, face) for place, face in lying if len(place) == 2}
     assert len(edges) == 24  # 12 places, two ways each
     assert all(face in place for place, face in lying)
+
+
+@pytest.mark.parametrize("asked", ["look-top-edges", "look-top-corners"])
+def test_every_pair_of_places_can_be_told_in_either_order(asked: Question) -> None:
+    names = ("back", "front", "left", "right") if asked == "look-top-edges" else (
+        "back left", "back right", "front left", "front right")  # fmt: skip
+    pairs = {f"{one} and {other}" for one, other in permutations(names, 2)}
+    assert pairs <= set(LANGUAGE.phrases(asked))
