@@ -11,8 +11,10 @@ from coach.audio.errors import AudioError, DeviceError
 from coach.audio.levels import Levels, advice, measure
 from coach.audio.loudspeaker import Loudspeaker
 from coach.audio.microphone import Microphone
+from coach.audio.recogniser import Recogniser
 from coach.audio.synthesis import Synthesiser
 from coach.audio.wav import RATE
+from coach.language import QUESTIONS, load
 
 _SAMPLE = "This is how I sound. Now please say something."
 _LISTEN_SECONDS = 3.0
@@ -60,11 +62,11 @@ def _recognisers() -> Iterator[Line]:
             yield Line("recogniser", True, "vosk: no model here (better ears: scripts/fetch_models)")
             continue
         try:
-            engines.choose(name)
+            recogniser = engines.choose(name)
         except AudioError as error:
             yield Line("recogniser", False, f"{name}: {error}")
         else:
-            yield Line("recogniser", True, f"{name}: ready")
+            yield lacking(recogniser)
     try:
         models.verified("whisper-tiny.en")
     except AudioError as error:
@@ -74,6 +76,16 @@ def _recognisers() -> Iterator[Line]:
         yield Line("second look", False, "its model is here but not its package: run scripts/setup again")
     else:
         yield Line("second look", True, "whisper-tiny.en: ready")
+
+
+def lacking(recogniser: Recogniser) -> Line:
+    """Whether the recogniser's model has all the words of a lesson."""
+    missing = engines.cannot_hear(recogniser, map(load().phrases, QUESTIONS))
+    if not missing:
+        return Line("recogniser", True, f"{recogniser.name}: ready")
+    some = ", ".join(missing[:5]) + (" ..." if len(missing) > 5 else "")
+    text = f"{recogniser.name}: it lacks words, and cannot hear {len(missing)} phrases: {some}"
+    return Line("recogniser", False, text)
 
 
 def _names(about: str, kind: devices.Kind) -> Line:

@@ -16,6 +16,7 @@ from coach.audio.errors import ModelError, SynthesisError
 from coach.audio.hearing import hear
 from coach.audio.listening import Listener
 from coach.audio.resample import resample
+from coach.audio.soundcheck import lacking
 from coach.audio.synthesis import VOICE_RATE, Synthesiser, Voice
 from coach.audio.vosk_engine import Vosk
 from coach.audio.wav import RATE, Samples
@@ -121,6 +122,9 @@ def test_what_is_missing_of_the_whole_lesson_is_known_at_the_start(ear: Vosk, re
     assert engines.cannot_hear(ear, english.values()) == ("yes", "no", "next please")
     assert engines.cannot_hear(ear, [PHRASES]) == ()
     assert engines.cannot_hear(recogniser, [("yes", "say xyzzyq")]) == ("say xyzzyq",)
+    assert not lacking(ear).fine  # soundcheck tells of it
+    assert "cannot hear" in lacking(ear).text
+    assert lacking(recogniser).fine
 
 
 @pytest.mark.parametrize("said", ["위 왼쪽", "노란색 왼쪽"])
