@@ -17,8 +17,6 @@ _FIRST_BLOCK_SECONDS = 6.0
 # A device that is pulled is told of at once; one that only stops calling may come back: after an underrun
 # on a fresh sound server it stalled for 1.9 s.
 _GONE_SECONDS = 3.0
-# Output at PortAudio's "low" (40 ms) ran dry thousands of times on a busy machine, at 0.1 s never.
-_LATENCY: dict[Kind, str | float] = {"input": "low", "output": 0.1}
 _BLOCK_SECONDS = 0.02
 
 _WORDS = {"input": "microphone", "output": "loudspeaker"}
@@ -114,6 +112,7 @@ class Line:
     """
 
     kind: Kind = "input"
+    latency: str | float = "low"  # seconds, or a word of PortAudio's
 
     def __init__(self, name: str | None, rate: int) -> None:
         self.name, self.rate = name, rate
@@ -170,7 +169,7 @@ class Line:
             device=device.index,
             channels=1,
             dtype="int16",
-            latency=_LATENCY[self.kind],
+            latency=self.latency,
             callback=self._called,
             finished_callback=self._finished,
         )

@@ -10,7 +10,7 @@ from typing import TextIO, TypeVar
 
 from coach.audio import devices, engines
 from coach.audio.errors import DeviceError, SynthesisError
-from coach.audio.hearing import OPEN, meaning_of
+from coach.audio.hearing import OPEN, at_once, meaning_of
 from coach.audio.levels import advice
 from coach.audio.listening import Listener, Utterance
 from coach.audio.loudspeaker import Loudspeaker
@@ -99,11 +99,13 @@ class VoiceShell:
         phrases = self._language.phrases(listen.asked, listen.scene)
         meaning = meaning_of(self._language, listen.asked, listen.scene) if listen.asked in OPEN else None
         same = partial(self._same, listen)
+        stands = at_once(self._language, listen.asked, listen.scene)
         left = listen.seconds
         self._with_devices(partial(self._ear.deaf_for, TAIL))
         while self._typed is None and left > _SHORTEST:
             began = time.monotonic()
-            utterance = self._with_devices(partial(self._listener.listen, self._ear, phrases, left, meaning, same))
+            hear = partial(self._listener.listen, self._ear, phrases, left, meaning, same, stands)
+            utterance = self._with_devices(hear)
             if utterance is None:
                 break
             event = self._event(utterance, listen)

@@ -31,6 +31,8 @@ _START_SECONDS = 10.0
 _PHRASE_SECONDS = 6.0  # a phrase takes about 20 ms; this long means it hangs
 _KEPT_WORKERS = 2  # voices in use at a time
 _KEPT_BYTES = 48 * 1024 * 1024  # about 18 minutes of speech
+_AUDIBLE = 60  # of 32768; about -55 dBFS
+_MARGIN = VOICE_RATE // 100
 _NO_VOICE = "The coach cannot speak: {}. Install espeak-ng (on Debian or Ubuntu: apt-get install espeak-ng)."
 
 
@@ -49,6 +51,15 @@ class Voice:
                 f"A voice with rate {self.rate}, pitch {self.pitch} and volume {self.volume} cannot be made: "
                 "the rate goes from 80 to 450 words a minute, the pitch from 0 to 100, the volume up to 1."
             )
+
+
+def trim(samples: Samples) -> Samples:
+    """Without the silence before and after the words: espeak-ng adds nearly half a second at the end, during
+    which nobody could answer."""
+    heard = np.flatnonzero(np.abs(samples.astype(np.int32)) > _AUDIBLE)
+    if len(heard) == 0:
+        return samples[:0]
+    return samples[max(heard[0] - _MARGIN, 0) : heard[-1] + _MARGIN]
 
 
 class Synthesiser:
@@ -155,9 +166,9 @@ class Synthesiser:
             raise SynthesisError(_NO_VOICE.format(error)) from error
         finally:
             path.unlink(missing_ok=True)
-        if rate == VOICE_RATE:
-            return samples
-        return wav.to_int16(resample(wav.to_float(samples), rate, VOICE_RATE))
+        if rate != VOICE_RATE:
+            samples = wav.to_int16(resample(wav.to_float(samples), rate, VOICE_RATE))
+        return trim(samples)
 
     def _ask(self, voice: Voice, request: dict[str, Any]) -> dict[str, Any]:
         """One request to the worker; a second worker gets a second try when the first fails or hangs."""

@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from coach.audio.listening import Endpointer, Listener, Timing, VoiceActivity
+from coach.audio.endpoint import Endpointer, Timing, VoiceActivity
+from coach.audio.listening import Listener
 from coach.audio.recogniser import Alternative, Heard, Partial
 from coach.audio.wav import RATE, Samples
 
@@ -117,6 +118,7 @@ class Scripted:
     def __init__(self, partial: str, *results: str) -> None:
         self._partial, self._results = partial, list(results)
         self.heard_bytes = 0
+        self.confidence = 0.5
 
     def limit(self, phrases: object) -> None:
         self.heard_bytes = 0
@@ -126,7 +128,7 @@ class Scripted:
         return Partial(self._partial)
 
     def finish(self) -> Heard:
-        return Heard(self._results.pop(0), 0.5, self.name)
+        return Heard(self._results.pop(0), self.confidence, self.name)
 
     def reset(self) -> None:
         self.heard_bytes = 0
@@ -152,6 +154,40 @@ def test_an_early_answer_comes_before_the_word_has_been_silent_for_long() -> Non
     assert utterance is not None
     assert utterance.heard.text == "next"
     assert utterance.seconds < 1.6
+
+
+class Slow(Scripted):
+    """One whose partials never stand long enough, so that only the quiet after the word tells."""
+
+    steady = 9.0
+
+
+def test_a_word_that_nothing_can_follow_is_answered_at_the_first_quiet() -> None:
+    tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
+    utterance = Listener(Slow("next", "next")).listen(tape, PHRASES, 5.0)
+    assert utterance is not None
+    assert utterance.heard.text == "next"
+    assert utterance.seconds == pytest.approx(1.5 + 0.06, abs=0.03)
+
+
+@pytest.mark.parametrize(("confidence", "seconds"), [(0.5, 1.5 + 0.92), (0.7, 1.5 + 0.16)])
+def test_what_the_partials_missed_is_answered_at_a_pause_where_it_is_sure(confidence: float, seconds: float) -> None:
+    scripted = Slow("", "next")
+    scripted.confidence = confidence
+    tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
+    utterance = Listener(scripted).listen(tape, PHRASES, 5.0)
+    assert utterance is not None
+    assert utterance.heard.text == "next"
+    assert utterance.seconds == pytest.approx(seconds, abs=0.05)
+
+
+def test_an_answer_looked_at_in_a_pause_is_heard_anew_when_it_goes_on() -> None:
+    tape = Tape(np.concatenate([hush(1), loud(0.5), hush(0.2), loud(0.5), hush(3)]))
+    scripted = Slow("go on", "go on", "go on please")
+    utterance = Listener(scripted).listen(tape, PHRASES, 5.0)
+    assert utterance is not None
+    assert utterance.heard.text == "go on please"
+    assert scripted.heard_bytes > 2 * len(utterance.samples), "the recogniser was given the beginning again"
 
 
 def test_the_soft_beginning_of_a_word_is_kept() -> None:

@@ -5,7 +5,7 @@ import pytest
 
 from coach.audio import synthesis
 from coach.audio.errors import SynthesisError
-from coach.audio.synthesis import VOICE_RATE, Synthesiser, Voice
+from coach.audio.synthesis import VOICE_RATE, Synthesiser, Voice, trim
 
 
 def test_words_make_sound_of_a_fitting_length(synthesiser: Synthesiser) -> None:
@@ -129,3 +129,19 @@ def test_nothing_is_left_behind(tmp_path, monkeypatch) -> None:
     assert list(tmp_path.iterdir()) == []
     assert len(processes) == 1
     assert processes[0].poll() is not None
+
+
+def test_no_silence_keeps_the_learner_from_answering(synthesiser: Synthesiser) -> None:
+    sound = np.abs(synthesiser.synthesise("right side up").astype(int))
+    loud = np.flatnonzero(sound > 0.02 * sound.max())
+    assert loud[0] < 0.05 * VOICE_RATE
+    assert len(sound) - loud[-1] < 0.1 * VOICE_RATE
+
+
+def test_only_the_silence_around_the_words_is_cut() -> None:
+    word = np.full(2000, 3000, np.int16)
+    gap = np.zeros(8000, np.int16)
+    cut = trim(np.concatenate([gap, word, gap, word, gap]))
+    assert len(cut) == pytest.approx(12_000, abs=1000)
+    assert np.count_nonzero(cut) == 4000
+    assert len(trim(gap)) == 0

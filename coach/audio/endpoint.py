@@ -1,0 +1,131 @@
+"""When somebody speaks, and when they have finished. Pure: no clock, only the blocks that are fed."""
+
+import math
+from collections import deque
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+Same = Callable[[str, str], bool]  # whether two phrases mean the same at this moment
+Decision = Literal["wait", "early", "end", "silence"]
+
+_ABOVE_FLOOR = 9.0  # dB over the noise floor that count as speech
+_STILL_ABOVE = 6.0  # dB that keep it speech once it has begun
+_BELOW_PEAK = 25.0  # dB under the loudest block of an utterance: it is over, or there is a gap in it
+_FAINTEST = -60.0  # dBFS; nothing below is speech, however quiet the room
+_FLOOR_SECONDS = 4.0  # the floor is followed over this long
+_BEGIN_SECONDS = 0.06  # loud for this long out of twice as long: a knock is shorter
+
+
+@dataclass(frozen=True)
+class Timing:
+    """How long silence must last, in seconds, before an utterance counts as finished."""
+
+    steady: float = 0.2  # a complete answer that nothing can follow must have stood so long
+    hushed: float = 0.06  # or it must have been quiet so long: as long as the gap before a final t or p
+    pause: float = 0.16  # quiet for so long, it is worth looking whether it is a complete answer after all
+    after_complete: float = 0.4  # a complete answer that may go on
+    after_incomplete: float = 0.8  # part of an answer, or nothing recognised yet
+    longest: float = 10.0  # an utterance is cut off here
+
+
+class VoiceActivity:
+    """Tells speech from background by its level over the noise floor, which it follows."""
+
+    def __init__(self) -> None:
+        self._levels: deque[tuple[float, float]] = deque()  # (seconds, dBFS) of the last seconds
+        self._total = 0.0
+        self._recent: deque[tuple[float, bool]] = deque()
+        self._peak = _FAINTEST  # dBFS of the loudest block of this utterance
+        self.speaking = False
+        self.quiet = math.inf  # seconds since the voice was last heard
+
+    @property
+    def floor(self) -> float:
+        """The noise floor in dBFS."""
+        return float(np.percentile([level for _, level in self._levels], 20)) if self._levels else _FAINTEST
+
+    def block(self, seconds: float, level: float) -> bool:
+        """Whether somebody speaks, after one more block of that length and level (dBFS)."""
+        threshold = max(self.floor + (_STILL_ABOVE if self.speaking else _ABOVE_FLOOR), _FAINTEST)
+        self._levels.append((seconds, level))
+        self._total += seconds
+        while self._total > _FLOOR_SECONDS:
+            self._total -= self._levels.popleft()[0]
+        loud = level > threshold
+        self._recent.append((seconds, loud))
+        while sum(length for length, _ in self._recent) > 2 * _BEGIN_SECONDS + 1e-9:
+            self._recent.popleft()
+        lasted = sum(length for length, is_loud in self._recent if is_loud)
+        before = self.speaking
+        self.speaking = lasted > 0 if before else lasted >= _BEGIN_SECONDS - 1e-9
+        if self.speaking and not before:
+            self._peak = _FAINTEST
+        self._peak = max(self._peak, level)
+        self.quiet = 0.0 if loud and level > self._peak - _BELOW_PEAK else self.quiet + seconds
+        return self.speaking
+
+
+class Endpointer:
+    """Decides, block by block, whether to go on listening, to answer at once, or that it is over."""
+
+    def __init__(
+        self, phrases: Sequence[str], patience: float, timing: Timing | None = None, same: Same | None = None
+    ) -> None:
+        self._timing = timing or Timing()
+        self._complete = frozenset(phrases)
+        # What another phrase continues with another meaning: "next" need not wait for "next please", but
+        # "go" has to wait for "go back".
+        self._open = frozenset(
+            phrase
+            for phrase in phrases
+            for longer in phrases
+            if longer.startswith(f"{phrase} ") and not (same and same(phrase, longer))
+        )
+        self._patience = patience
+        self._waited = self._spoken = self._still = self._stood = 0.0
+        self.text = ""  # the last partial
+        self.early = True  # whether to answer before the silence has told that it is over
+
+    @property
+    def begun(self) -> bool:
+        """Whether an utterance is going on."""
+        return self._spoken > 0
+
+    def block(self, seconds: float, speaking: bool, text: str | None = None) -> Decision:
+        """After one more block: `speaking` from the voice activity, `text` when a partial has changed."""
+        if not self.begun and not speaking:
+            self._waited += seconds
+            return "silence" if self._waited >= self._patience - 1e-9 else "wait"
+        self._spoken += seconds
+        self._still = 0.0 if speaking else self._still + seconds
+        if text is not None and text != self.text:
+            self.text, self._stood = text, 0.0
+        else:
+            self._stood += seconds
+        return self._decide()
+
+    def worth_looking(self, quiet: float) -> bool:
+        """Whether it may all have been said, after so many seconds of quiet: time to look what it was."""
+        if not self.begun:
+            return False
+        return quiet > 0 if self.early and self.final(self.text) else quiet >= self._timing.pause - 1e-9
+
+    def hushed(self, quiet: float) -> bool:
+        """Whether so many seconds of quiet are enough to act on an answer that nothing can follow."""
+        return quiet >= self._timing.hushed - 1e-9
+
+    def final(self, text: str) -> bool:
+        """Whether that is a complete answer that nothing can follow."""
+        return text in self._complete and text not in self._open
+
+    def _decide(self) -> Decision:
+        timing = self._timing
+        if self.early and self.final(self.text) and self._stood >= timing.steady - 1e-9:
+            return "early"
+        enough = timing.after_complete if self.text in self._complete else timing.after_incomplete
+        if self._still >= enough - 1e-9 or self._spoken >= timing.longest - 1e-9:
+            return "end"
+        return "wait"

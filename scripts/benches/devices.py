@@ -1,0 +1,7 @@
+"""Not measured yet."""
+
+from collections.abc import Sequence
+
+
+def devices(arguments: Sequence[str] = ()) -> None:
+    print("not yet")
