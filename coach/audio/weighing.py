@@ -26,6 +26,7 @@ _FAR = 6.0  # nats by which the next phrase may be behind and still count
 _FAINT = 2.5  # nats; spellings that begin so much less likely than the best one are left out
 _NUMBERS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _DIGITS = {word: str(digit) for digit, word in enumerate(_NUMBERS)}
+_SAME_SOUND = {"a line": "align"}  # phrases that are a single word to the ear
 _NOT_WORDS = re.compile(r"[^a-z0-9']+")
 _NEVER = -25.0  # log probability: as good as impossible
 
@@ -84,13 +85,15 @@ class Spelled:
 
 
 def spell(phrase: str, tokens: Callable[[str], Sequence[int]]) -> Spelled:
-    """A phrase in lower case, beginning with a capital, in capitals, and as a number."""
+    """A phrase in lower case, beginning with a capital, in capitals, as a number, and as what sounds the same."""
     capital = phrase[:1].upper() + phrase[1:]
     texts = [phrase, capital, phrase.upper(), *([_DIGITS[phrase]] if phrase in _DIGITS else [])]
     ways = [tuple(tokens(f" {text}")) for text in texts] + [tuple(tokens(text)) for text in (phrase, capital)]
     short = [way for way in ways if len(way) == 1]
+    same = _SAME_SOUND.get(phrase)
+    alike = [tuple(tokens(text)) for text in (f" {same}", f" {same.capitalize()}", same)] if same else []
     # Where one token is a whole spelling, the ways in pieces ("S-T-OP") hardly ever are written.
-    return Spelled(phrase, tuple(dict.fromkeys(short or ways[:2])))
+    return Spelled(phrase, tuple(dict.fromkeys([*(short or ways[:2]), *alike])))
 
 
 def weigh(
@@ -108,13 +111,12 @@ def weigh(
     if all(phrase.whole for phrase in phrases):
         return sorted(begun.values(), key=lambda weighed: -weighed.evidence)
     wanted = _in_question(phrases, begun, words(free.text))
-    ways = [(phrase, way) for phrase in wanted for way in _likely(phrase, free.first)]
-    rest = [sum(steps[1:]) for steps in likelihoods([way for _, way in ways])]
+    asked = list(dict.fromkeys(way for phrase in wanted for way in _likely(phrase, free.first)))
+    steps = dict(zip(asked, likelihoods(asked), strict=True))
     weighed = []
     for phrase in wanted:
-        mine = [(way, after) for (other, way), after in zip(ways, rest, strict=True) if other is phrase]
-        share = total([float(free.first[way[0]]) + after for way, after in mine])
-        share += _ends_here(phrase, [(way, after) for (_, way), after in zip(ways, rest, strict=True)])
+        mine = _likely(phrase, free.first)
+        share = total([float(free.first[way[0]]) + sum(steps[way][1:]) + _ends(way, steps) for way in mine])
         weighed.append(Weighed(phrase.text, share, share - background.share(phrase.firsts)))
     return sorted(weighed, key=lambda one: -one.evidence)
 
@@ -161,12 +163,11 @@ def _promise(begun: Weighed, heard: tuple[str, ...]) -> float:
     return begun.evidence + 6 * alike
 
 
-def _ends_here(phrase: Spelled, others: Sequence[tuple[Tokens, float]]) -> float:
-    """The log probability that what has been said of a longer phrase does not go on to be it."""
-    goes_on = sum(
-        math.exp(after)
-        for way, after in others
-        for mine in phrase.ways
-        if len(mine) == 1 and len(way) > 1 and way[0] == mine[0]
-    )
-    return math.log(max(1 - goes_on, math.exp(_NEVER)))
+def _ends(way: Tokens, steps: Mapping[Tokens, Sequence[float]]) -> float:
+    """The log probability that no longer phrase goes on from here."""
+    goes_on = {
+        longer[len(way)]: math.exp(chances[len(way)])
+        for longer, chances in steps.items()
+        if len(longer) > len(way) and longer[: len(way)] == way
+    }
+    return math.log(max(1 - sum(goes_on.values()), math.exp(_NEVER)))

@@ -22,7 +22,8 @@ WINDOW = 6 * RATE  # samples; the model was made for 30 s, but 6 are as good for
 LONGEST = 30 * RATE
 _HOP = 160  # samples for each mel frame; the encoder halves their number
 _TAIL = RATE // 2  # samples after the sound that the decoder is shown
-_MOST_TOKENS = 60
+_MOST_TOKENS = 100  # of an answer in one's own words
+_FEW_TOKENS = 12  # tell a phrase from other speech; left alone, the model says some words thirty times
 
 Logs = NDArray[np.float32]
 
@@ -39,7 +40,7 @@ class Sound:
 class Free:
     """What the model writes down when it is free to write anything."""
 
-    text: str
+    text: str  # its first words
     first: Logs  # log probability of every token of the vocabulary at the beginning
     no_speech: float  # probability that nobody spoke
 
@@ -97,9 +98,9 @@ class Whisper:
         return Sound(self._model.encode(view, to_cpu=True), used // (2 * _HOP))
 
     def free(self, sound: Sound) -> Free:
-        """The likeliest text, and what else it could begin with."""
+        """The likeliest text, its first words only, and what else it could begin with."""
         result = self._model.generate(
-            sound.encoded, [self._start], beam_size=1, max_length=len(self._start) + _MOST_TOKENS,
+            sound.encoded, [self._start], beam_size=1, max_length=len(self._start) + _FEW_TOKENS,
             suppress_tokens=None, suppress_blank=False, return_logits_vocab=True, return_no_speech_prob=True,
         )[0]  # fmt: skip
         first = np.array(result.logits[0][0], np.float32)
