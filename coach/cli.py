@@ -159,6 +159,18 @@ def _add_demo(sub: Commands) -> None:
     )
     parser.add_argument("--from", dest="step", choices=ALL_STEPS, metavar="STEP", default="top-cross")
     parser.add_argument("--seed", type=int, default=1, help="which cube the learner holds, and its words")
+    parser.add_argument(
+        "--live",
+        action="store_true",
+        help="instead of a recording: both talk in real time over a virtual sound card, until the top is one colour",
+    )
+    parser.add_argument(
+        "--pause", type=_seconds, default=1.0, metavar="SECONDS", help="live: the pause after each call (default 1)"
+    )
+    parser.add_argument("--noise", type=Path, metavar="FILE.wav", help="live: noise at the coach's microphone")
+    parser.add_argument(
+        "--snr", type=float, default=15.0, metavar="DB", help="live: so much softer than the learner (default 15)"
+    )
     parser.set_defaults(run=commands.demo)
 
 

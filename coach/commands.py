@@ -157,11 +157,14 @@ def soundcheck(args: Namespace) -> int:
 
 
 def demo(args: Namespace) -> int:
-    """A whole lesson between the coach and a simulated learner, into a recording and a transcript."""
+    """A whole lesson between the coach and a simulated learner, into a recording and a transcript; or live."""
+    from coach.audio import live
     from coach.audio.demo import record
     from coach.audio.errors import AudioError
 
     try:
+        if args.live:
+            return live.hold(args.step, args.seed, args.pause, args.noise, args.snr)
         return record(args.out, args.step, args.seed)
     except (AudioError, OSError) as error:
         _tell(error)

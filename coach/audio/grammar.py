@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from typing import Any
 
 
-def jsgf(phrases: Iterable[str]) -> str:
-    """A JSGF grammar of exactly these phrases.
+def jsgf(phrases: Iterable[str], many: bool = False) -> str:
+    """A JSGF grammar of exactly these phrases; with `many`, of one or more of them in a row.
 
     Common beginnings are shared, so that hundreds of phrases decode about as fast as their first words.
     """
@@ -15,7 +15,8 @@ def jsgf(phrases: Iterable[str]) -> str:
         for word in phrase.split():
             node = node.setdefault(word, {})
         node[""] = {}  # a phrase may end here
-    return f"#JSGF V1.0; grammar moment; public <phrase> = {_branches(tree)};"
+    said = f"({_branches(tree)})+" if many else _branches(tree)
+    return f"#JSGF V1.0; grammar moment; public <phrase> = {said};"
 
 
 def _branches(node: dict[str, Any]) -> str:

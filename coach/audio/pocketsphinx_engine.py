@@ -80,7 +80,9 @@ class PocketSphinx:
     def limit(self, phrases: Sequence[str]) -> None:
         """From now on only these can be heard."""
         wanted = tidy(phrases)
-        self._phrases = tuple(phrase for phrase in wanted if all(map(self._can_say, phrase.split())))
+        self._phrases = tuple(
+            phrase for phrase in wanted if all(can_say(self._decoder, word) for word in phrase.split())
+        )
         self._unknown = tuple(phrase for phrase in wanted if phrase not in self._phrases)
         self.reset()
 
@@ -218,16 +220,17 @@ class PocketSphinx:
         while len(self._grammars) > _KEPT_GRAMMARS:
             self._decoder.remove_search(self._grammars.pop(next(iter(self._grammars))))
 
-    def _can_say(self, word: str) -> bool:
-        """Whether the word has a pronunciation; compounds get that of their parts."""
-        if self._decoder.lookup_word(word):
+
+def can_say(decoder: Any, word: str) -> bool:
+    """Whether the decoder has a pronunciation for the word; compounds get that of their parts."""
+    if decoder.lookup_word(word):
+        return True
+    for cut in range(len(word) - 3, 2, -1):
+        parts = [decoder.lookup_word(part) for part in (word[:cut], word[cut:])]
+        if all(parts):
+            decoder.add_word(word, " ".join(parts), True)
             return True
-        for cut in range(len(word) - 3, 2, -1):
-            parts = [self._decoder.lookup_word(part) for part in (word[:cut], word[cut:])]
-            if all(parts):
-                self._decoder.add_word(word, " ".join(parts), True)
-                return True
-        return False
+    return False
 
 
 def _gain(samples: Samples) -> float:

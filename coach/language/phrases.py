@@ -27,11 +27,18 @@ class Phrases:
 
     def forms(self, key: str, **values: object) -> tuple[str, ...]:
         """All forms of the sentence `key`."""
+        return tuple(_sentence(form.format(**values)) for form in self.open_forms(key))
+
+    def open_forms(self, key: str) -> tuple[str, ...]:
+        """All forms of the sentence `key` as they stand in the file, with their gaps."""
         found: Any = self._table
         for part in key.split(".", 1):
             found = found[part]
-        forms = found if isinstance(found, list) else [found]
-        return tuple(_sentence(form.format(**values)) for form in forms)
+        return tuple(found) if isinstance(found, list) else (found,)
+
+    def keys(self, section: str) -> tuple[str, ...]:
+        """The keys of all sentences of a section, such as "reply.louder"."""
+        return tuple(f"{section}.{name}" for name in self._table[section])
 
     def has(self, key: str) -> bool:
         """Whether there is such a sentence."""

@@ -1,0 +1,156 @@
+"""A lesson between the coach and the robot in the room, each a process of its own, over a virtual sound card.
+
+They have nothing in common but the sound: the coach is the command that learners use. Here both are started, and
+what they print is shown.
+"""
+
+import os
+import subprocess
+import sys
+import threading
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from random import Random
+
+import numpy as np
+
+from coach.audio import devices, robot, wav
+from coach.audio.errors import AudioError, DeviceError
+from coach.audio.levels import dbfs
+from coach.audio.loudspeaker import Loudspeaker
+from coach.audio.resample import resample
+from coach.audio.synthesis import VOICE_RATE
+from coach.learner import COLOURS
+
+_CARD = Path(__file__).resolve().parents[2] / "scripts" / "virtual_audio"
+_COACH = {"TURNCALLER_MICROPHONE": "coach_microphone", "TURNCALLER_LOUDSPEAKER": "coach_speaker"}
+_INSIDE = "TURNCALLER_VIRTUAL_CARD"  # set where this runs on a virtual card that it has started itself
+_PARTING = 20.0  # seconds for one to end after the other has
+
+
+def hold(step: str, seed: int, pause: float, noise: Path | None = None, snr: float = 15.0) -> int:
+    """Hold the lesson and show it; the exit code is 0 if the top of the robot's cube is of one colour then.
+
+    `pause`: seconds between the calls. `noise`: a recording that sounds all the time at the coach's microphone,
+    `snr` dB softer than the robot. Raises AudioError where that cannot be.
+    """
+    if not _card_is_there():
+        return _on_a_card()
+    with _sounding(noise, snr, seed):
+        return _both(step, seed, pause)
+
+
+def _card_is_there() -> bool:
+    try:
+        ends = (devices.find("input", robot.EARS), devices.find("output", robot.MOUTH))
+        return [device.name for device in ends] == [robot.EARS, robot.MOUTH]
+    except DeviceError:
+        return False
+
+
+def _on_a_card() -> int:
+    """The same command once more, on a virtual sound card that ends with it."""
+    if _INSIDE in os.environ:
+        raise DeviceError("The virtual sound card has been started, but its devices are not found.")
+    if not _CARD.exists():
+        raise DeviceError(f"The virtual sound card needs {_CARD}, which comes with the source code.")
+    command = [str(_CARD), "run", sys.executable, "-m", "coach", *sys.argv[1:]]
+    return subprocess.run(command, env={**os.environ, _INSIDE: "1"}).returncode
+
+
+@contextmanager
+def _sounding(noise: Path | None, snr: float, seed: int) -> Iterator[None]:
+    """With the noise at the coach's microphone, from a place in the recording that depends on `seed`."""
+    if noise is None:
+        yield
+        return
+    rate, samples = wav.read_native(noise)
+    sound = resample(wav.to_float(samples), rate, VOICE_RATE) * 10 ** ((robot.LEVEL - snr - dbfs(samples)) / 20)
+    sound = np.roll(sound, Random(seed).randrange(len(sound)))
+    over = threading.Event()
+    with Loudspeaker(robot.MOUTH) as speaker:
+        assert isinstance(speaker, Loudspeaker)
+
+        def play() -> None:
+            with suppress(AudioError):
+                while not over.is_set():
+                    speaker.play(wav.to_int16(sound))
+
+        player = threading.Thread(target=play, name="noise", daemon=True)
+        player.start()
+        try:
+            yield
+        finally:
+            over.set()
+            speaker.cancel()
+            player.join(1.0)
+
+
+def _both(step: str, seed: int, pause: float) -> int:
+    with (
+        _running("learner", ["-m", "coach.audio.robot", "--seed", str(seed), "--from", step]) as learner,
+    ):
+        assert learner.stdout is not None
+        for line in learner.stdout:
+            if line.strip() == robot.LISTENING:
+                break
+        else:
+            return learner.wait() or 1
+        with _running("coach", _lesson(step, pause)) as coach:
+            captions = [_show("Coach", coach), _show("Learner", learner)]
+            code = _ended(coach, learner)
+        for caption in captions:
+            caption.join(1.0)
+    return code
+
+
+def _lesson(step: str, pause: float) -> Sequence[str]:
+    """The arguments of the coach's command: nothing of the user's own choices, the robot knows only the usual."""
+    return ("-m", "coach", "lesson", "--from", step, "--pause", str(pause), "--colours", ",".join(COLOURS.values()),
+            "--style", "plain", "--manner", "teach")  # fmt: skip
+
+
+@contextmanager
+def _running(name: str, arguments: Sequence[str]) -> Iterator[subprocess.Popen[str]]:
+    process = subprocess.Popen(
+        [sys.executable, *arguments], stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, text=True, encoding="utf-8",
+        env={**os.environ, **(_COACH if name == "coach" else {})},
+    )  # fmt: skip
+    try:
+        yield process
+    finally:
+        process.terminate()
+        with suppress(subprocess.TimeoutExpired):
+            process.wait(5.0)
+        process.kill()
+
+
+def _show(name: str, process: subprocess.Popen[str]) -> threading.Thread:
+    """Print what it prints, each line with its name."""
+
+    def show() -> None:
+        assert process.stdout is not None
+        for line in process.stdout:
+            text = line.strip()
+            if name == "Coach" and text.startswith(">"):
+                print(f"  (the coach heard: {text[1:].strip()})", flush=True)
+            else:
+                print(f"{name}: {text}", flush=True)
+
+    thread = threading.Thread(target=show, name=f"captions of the {name.lower()}", daemon=True)
+    thread.start()
+    return thread
+
+
+def _ended(coach: subprocess.Popen[str], learner: subprocess.Popen[str]) -> int:
+    """Wait for both: the learner's exit code, or 1 where the coach has failed."""
+    told = coach.wait()
+    try:
+        code = learner.wait(_PARTING)
+    except subprocess.TimeoutExpired:
+        print("The learner has not heard the coach take its leave.", file=sys.stderr)
+        return 1
+    if told:
+        print(f"The coach has ended with exit code {told}.", file=sys.stderr)
+    return code or told

@@ -1,0 +1,160 @@
+"""From words that were heard to the sentences of the coach they must have been.
+
+Words are heard wrongly, sentences run into one another, and their number is not known. So the cheapest way is
+looked for to read what was heard as a row of known sentences: what a word costs that is wrong, missing or too
+many, is about 1. A sentence is understood if it costs little for its length and no sentence that means something
+else comes close.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from difflib import SequenceMatcher
+from functools import lru_cache
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coach.dialogue import Say
+
+_SENTENCE: Final = 0.3
+"""What a sentence costs by itself, so that few are preferred to many."""
+_MOST: Final = 0.34
+"""A sentence that costs more for each of its words has not been understood."""
+_MARGIN: Final = 0.5
+"""A sentence that is not so much cheaper than one with another meaning has not been understood."""
+_DEAR: Final = np.float32(1e6)
+_NUMBERS: Final = (
+    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+    "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty",
+)  # fmt: skip
+_WORD: Final = re.compile(r"[a-z]+(?:'[a-z]+)?|\d+")
+
+Costs = NDArray[np.float32]
+Places = NDArray[np.intp]
+
+
+@dataclass(frozen=True)
+class Sentence:
+    """A part of what was heard: a sentence of the coach, or None where it was not understood."""
+
+    say: Say | None
+    heard: str
+
+
+@dataclass(frozen=True)
+class _Ending:
+    """The cheapest way to read all words so far."""
+
+    cost: float
+    begin: int  # the word that its last sentence begins with
+    number: int  # of that sentence; -1 for a word that belongs to none
+    sure: bool = False
+
+
+class Ears:
+    """Knows the sentences of `says`, each by its text."""
+
+    def __init__(self, says: Mapping[str, Say]) -> None:
+        self._says = tuple(says.values())
+        texts = [words(text) for text in says]
+        self._vocabulary = sorted({word for text in texts for word in text})
+        number = {word: i for i, word in enumerate(self._vocabulary)}
+        self._lengths = np.array([len(text) for text in texts])
+        # One row for each word of a sentence, one column for each sentence.
+        self._words = np.zeros((self._lengths.max(), len(texts)), np.intp)
+        for column, text in enumerate(texts):
+            self._words[: len(text), column] = [number[word] for word in text]
+        meanings: dict[str, int] = {}
+        self._meanings = np.array([meanings.setdefault(_meaning(say), len(meanings)) for say in self._says])
+
+    @property
+    def vocabulary(self) -> Sequence[str]:
+        """All words of the sentences."""
+        return self._vocabulary
+
+    def sentences(self, text: str) -> list[Sentence]:
+        """What was heard as sentences, in their order."""
+        heard = words(text)
+        endings = self._endings(heard)
+        found: list[Sentence] = []
+        end = len(heard)
+        while end:
+            last = endings[end]
+            said = " ".join(heard[last.begin : end])
+            say = self._says[last.number] if self._sure(last, endings[last.begin].cost) else None
+            if say is None and found and found[0].say is None:  # one gap, however many words
+                found[0] = Sentence(None, f"{said} {found[0].heard}")
+            else:
+                found.insert(0, Sentence(say, said))
+            end = last.begin
+        return found
+
+    def _endings(self, heard: Sequence[str]) -> list[_Ending]:
+        """For each number of words from the beginning the cheapest way to read them."""
+        rows, columns = self._words.shape
+        cost = np.full((rows + 1, columns), _DEAR)  # of having heard so many words of the sentence
+        begin = np.zeros((rows + 1, columns), np.intp)  # the word that it began with
+        endings = [_Ending(0.0, 0, -1)]
+        for n in range(len(heard) + 1):
+            if n:
+                self._hear(heard[n - 1], cost, begin)
+                endings.append(self._ending(cost, begin, endings[-1].cost, n))
+            cost[0], begin[0] = endings[-1].cost, n
+            _leave_out(cost, begin)
+        return endings
+
+    def _hear(self, word: str, cost: Costs, begin: Places) -> None:
+        """One more word: it stands for the next one of a sentence, or it is one too many."""
+        wrong = np.array([_difference(word, known) for known in self._vocabulary], np.float32)
+        next_cost = cost[:-1] + wrong[self._words]
+        cost += 1
+        cost[0] = _DEAR
+        better = next_cost < cost[1:]
+        np.copyto(begin[1:], begin[:-1].copy(), where=better)
+        np.copyto(cost[1:], next_cost, where=better)
+        _leave_out(cost, begin)
+
+    def _ending(self, cost: Costs, begin: Places, before: float, n: int) -> _Ending:
+        """How it is cheapest that a sentence ends with word number `n`; `before` is the cost without that word."""
+        columns = np.arange(len(self._says))
+        costs, begins = cost[self._lengths, columns] + _SENTENCE, begin[self._lengths, columns]
+        best = int(costs.argmin())
+        if before + 1 <= costs[best]:
+            return _Ending(before + 1, n - 1, -1)
+        alike = (begins == begins[best]) & (self._meanings != self._meanings[best])
+        rival = costs[alike].min(initial=_DEAR)
+        return _Ending(float(costs[best]), int(begins[best]), best, bool(rival - costs[best] >= _MARGIN))
+
+    def _sure(self, ending: _Ending, before: float) -> bool:
+        return ending.sure and ending.cost - before - _SENTENCE <= _MOST * self._lengths[ending.number]
+
+
+def _leave_out(cost: Costs, begin: Places) -> None:
+    """Words of a sentence that were not heard."""
+    for row in range(1, len(cost)):
+        better = cost[row - 1] + 1 < cost[row]
+        np.copyto(cost[row], cost[row - 1] + 1, where=better)
+        np.copyto(begin[row], begin[row - 1], where=better)
+
+
+def words(text: str) -> list[str]:
+    """The words of a text in small letters, numbers written out."""
+    plain = text.lower().replace("\u2019", "'").replace("-", "")
+    return [_NUMBERS[int(word)] if word.isdigit() and int(word) < len(_NUMBERS) else word
+            for word in _WORD.findall(plain)]  # fmt: skip
+
+
+@lru_cache(maxsize=100_000)
+def _difference(one: str, other: str) -> float:
+    """How different two words are written, 0 to 1."""
+    return 0.0 if one == other else 1 - SequenceMatcher(None, one, other, autojunk=False).ratio() / 2
+
+
+def _meaning(say: Say) -> str:
+    """What a sentence has the learner do; the same for all that ask and command nothing."""
+    return say.act + json.dumps({key: value for key, value in say.data.items() if key not in ("n", "of")})

@@ -1,0 +1,141 @@
+"""All that the coach can say while the last layer is done: each sentence with what it asks or commands.
+
+What it says only where all of the cube has to be read is left out. The rest is made of the coach's own phrases,
+worded by the coach's own code, so there is one source. A sentence comes with no more than it tells: a claim holds
+only the stickers that are named.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from itertools import product
+from string import Formatter
+from typing import Any, Final
+
+from coach.belief import TOP_CORNERS, TOP_EDGES, Belief, Claim
+from coach.belief.belief import pattern_of
+from coach.cube import FACE_TURNS, FACES, ROTATIONS, shown
+from coach.dialogue import ALL_STEPS, Say, wording
+from coach.dialogue.knowledge import DEFAULT_COLOURS
+from coach.dialogue.talk import Talk, Talking
+from coach.language.phrases import Phrases
+from coach.method import Method
+from coach.method.last_layer import orientation_states
+
+AGAIN: Final = "again"
+"""In the data of the words that come before something said once more."""
+HOLD: Final = "hold"
+"""In the data of what tells how the cube is held: the colours on top and in front."""
+NOT: Final = "not"
+"""In the data of a claim: the stickers that must not be so, as [face, place, colour]."""
+
+_QUESTIONS: Final[Mapping[str, Mapping[str, Any]]] = {
+    "look-top-edges": {"asks": "look-top-edges"},
+    "look-top-edges-where": {"asks": "look-top-edges"},
+    "look-top-corners": {"asks": "look-top-corners"},
+    "look-top-corners-where": {"asks": "look-top-corners"},
+    "ready": {"asks": "ready"},
+    "lower": {"asks": "other", "about": "lower-layers"},
+    "continue": {"asks": "continue"},
+    "next": {"asks": "continue"},
+    "still-there": {"asks": "continue"},
+    "more-time": {"asks": "continue"},
+}
+"""What the sentences of the section "ask" wait for. The last three are only told, but any word goes on then."""
+_TOLD: Final = ("lesson", "read", "hold", "turn", "reply", "odd")
+"""Sections whose sentences ask nothing."""
+_FAREWELLS: Final = ("lesson.all_done", "lesson.unsolvable", "lesson.stopped", "lesson.no-further", "lesson.silent")
+_MOST_TURNS: Final = 20
+"""Runs are at most so long."""
+
+
+class Repertoire:
+    """The sentences. `says` holds each by its text."""
+
+    def __init__(self, phrases: Phrases, method: Method, colours: Mapping[str, str] = DEFAULT_COLOURS) -> None:
+        self._phrases, self._method, self._colours = phrases, method, dict(colours)
+        self._talk = Talk(phrases, colours=self._colours)
+        made = (self._told(), self._turns(), self._questions(), self._claims(), self._seen(), self._rows())
+        self.says: Mapping[str, Say] = {say.text: say for says in made for say in says}
+
+    def _told(self) -> Iterator[Say]:
+        for key in (key for section in _TOLD for key in self._phrases.keys(section)):
+            yield from (Say(text, "bye" if key in _FAREWELLS else "tell") for text in self._filled(key))
+        for step in self._method.top_steps:
+            for case, what in product(step.cases, ("name", "hold")):
+                if text := case.say(self._phrases.code, what):
+                    yield Say(text.format(up=self._colours["U"], down=self._colours["D"]), "tell")
+        for key, up, front in product(("lesson.hold", "read.hold"), self._colours.values(), self._colours.values()):
+            yield Say(self._phrases.say(key, up=up, front=front), "tell", {HOLD: [up, front]})
+        yield Say(self._phrases.say("reply.again", text="").strip(), "tell", {AGAIN: True})
+
+    def _turns(self) -> Iterator[Say]:
+        for turn, key in product(FACE_TURNS, ("", "turn.last", "turn.back")):
+            yield from _says(self._talk.call(turn, 0, 0, key))
+        yield from _says(self._talk.turn_cube(ROTATIONS))
+
+    def _questions(self) -> Iterator[Say]:
+        for key, data in _QUESTIONS.items():
+            yield from (Say(text, "ask", data) for text in self._filled(f"ask.{key}"))
+
+    def _claims(self) -> Iterator[Say]:
+        anything = Belief(frozenset(map(pattern_of, orientation_states())))
+        known = (anything, anything.shaped("line"), anything.shaped("cross"))  # the words depend on it
+        for belief, claim in product(known, _claims()):
+            yield from self._asked(wording.question(self._talk, claim, belief), self._claim(claim))
+
+    def _seen(self) -> Iterator[Say]:
+        """What must be there after a run: the places that are named, and no others."""
+        for pattern in map(pattern_of, orientation_states()):
+            belief = Belief(frozenset({pattern}))
+            for places, words in ((TOP_EDGES, wording.seen_edges), (TOP_CORNERS, wording.seen_corners)):
+                there = shown(pattern, places)
+                others = tuple(place for place in places if place not in there)
+                data = {**self._claim(_up(there)), NOT: wording.claim_data(_up(others), self._colours)}
+                forms = self._phrases.forms("claim.check", seen=words(self._talk, belief))
+                yield from (Say(form, "ask", data) for form in forms)
+
+    def _rows(self) -> Iterator[Say]:
+        example = ", ".join(self._colours[face] for face in "DFR")
+        for face, row in product(FACES, (1, 2, 3)):
+            words = {"face": self._word(f"faces.{face}"), "row": self._word(f"read.row-{row}")}
+            for form in self._phrases.forms("ask.row", example=example, **words):
+                yield Say(form, "ask", {"asks": "row", "face": face, "row": row})
+
+    def _asked(self, question: str, data: Mapping[str, Any]) -> Iterator[Say]:
+        forms = self._phrases.forms("claim.again", question=question)
+        yield from (Say(form, "ask", data) for form in forms)
+
+    def _claim(self, claim: Claim) -> dict[str, Any]:
+        return {"asks": "claim", "claim": wording.claim_data(claim, self._colours)}
+
+    def _word(self, key: str) -> str:
+        return self._talk.words(key).lower()
+
+    def _filled(self, key: str) -> Iterator[str]:
+        """All forms of a sentence with whatever may stand in its gaps; none where that can be anything."""
+        steps = tuple(self._word(f"steps.{step}") for step in ALL_STEPS)
+        numbers = tuple(map(str, range(1, _MOST_TURNS + 1)))
+        gaps = {"up": (self._colours["U"],), "down": (self._colours["D"],), "step": steps, "n": numbers}
+        for form in self._phrases.open_forms(key):
+            names = [name for _, name, _, _ in Formatter().parse(form) if name]
+            if all(name in gaps for name in names):
+                for values in product(*(gaps[name] for name in names)):
+                    yield form.format(**dict(zip(names, values, strict=True)))
+
+
+def _says(talking: Talking[None]) -> Iterator[Say]:
+    """What is said in a part of the conversation that listens to nothing."""
+    return (act for act in talking if isinstance(act, Say))
+
+
+def _claims() -> Iterator[Claim]:
+    """What the coach may ask about the top."""
+    yield from (_up(places) for places in (TOP_EDGES, TOP_CORNERS, ("U3", "U5"), ("U1", "U7")))
+    yield from (_up((place,)) for place in (*TOP_EDGES, *TOP_CORNERS))
+    yield from (_up((f"{face}{i}",)) for face, i in product("FRBL", range(3)))
+
+
+def _up(places: tuple[str, ...]) -> Claim:
+    """That these places show the top colour."""
+    return tuple((place, "U") for place in places)
