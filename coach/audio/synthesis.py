@@ -33,6 +33,8 @@ _KEPT_WORKERS = 2  # voices in use at a time
 _KEPT_BYTES = 48 * 1024 * 1024  # about 18 minutes of speech
 _AUDIBLE = 60  # of 32768; about -55 dBFS
 _MARGIN = VOICE_RATE // 100
+_ROOM = 1 << 20  # bytes that the file of a sentence may take
+_NO_ROOM = "The coach cannot speak: the disk has no room for its sound ({}). Free some space."
 _NO_VOICE = "The coach cannot speak: {}. Install espeak-ng (on Debian or Ubuntu: apt-get install espeak-ng)."
 
 
@@ -70,7 +72,7 @@ class Synthesiser:
 
     def __init__(self, voice: Voice | None = None) -> None:
         self.voice = voice or Voice()
-        self._folder = tempfile.TemporaryDirectory(prefix="turncaller-voice-")
+        self._folder: tempfile.TemporaryDirectory[str] | None = None
         self._workers: OrderedDict[Voice, _Worker] = OrderedDict()
         self._one_at_a_time = threading.Lock()
         self._made: OrderedDict[tuple[Voice, str], Samples] = OrderedDict()
@@ -112,7 +114,8 @@ class Synthesiser:
             for worker in self._workers.values():
                 worker.stop()
             self._workers.clear()
-        self._folder.cleanup()
+        if self._folder:
+            self._folder.cleanup()
 
     def __enter__(self) -> "Synthesiser":
         return self
@@ -148,7 +151,7 @@ class Synthesiser:
         return samples
 
     def _speak_once(self, voice: Voice, text: str) -> Samples:
-        path = Path(self._folder.name) / "phrase.wav"
+        path = self._file()
         self._ask(
             voice,
             {
@@ -170,6 +173,25 @@ class Synthesiser:
             samples = wav.to_int16(resample(wav.to_float(samples), rate, VOICE_RATE))
         return trim(samples)
 
+    def _file(self) -> Path:
+        """Where the worker may write. Raises SynthesisError on a full disk."""
+        try:
+            if self._folder is None:
+                self._folder = tempfile.TemporaryDirectory(prefix="turncaller-voice-")
+        except OSError as error:  # it says that no folder can be written to
+            raise SynthesisError(_NO_ROOM.format(error.strerror or error)) from error
+        return Path(self._folder.name) / "phrase.wav"
+
+    def _check_room(self) -> None:
+        """Raises SynthesisError where a file cannot be written: the worker only falls silent then."""
+        path = self._file().with_suffix(".room")
+        try:
+            path.write_bytes(bytes(_ROOM))
+        except OSError as error:
+            raise SynthesisError(_NO_ROOM.format(error.strerror or error)) from error
+        finally:
+            path.unlink(missing_ok=True)
+
     def _ask(self, voice: Voice, request: dict[str, Any]) -> dict[str, Any]:
         """One request to the worker; a second worker gets a second try when the first fails or hangs."""
         reason = ""
@@ -190,6 +212,7 @@ class Synthesiser:
                     raise SynthesisError(f'There is no voice "{name}". turncaller soundcheck lists them.')
                 continue
             return reply
+        self._check_room()
         raise SynthesisError(_NO_VOICE.format(reason))
 
     def _worker(self, voice: Voice) -> "_Worker":
