@@ -6,6 +6,7 @@ from pathlib import Path
 from coach.audio import pocketsphinx_engine, vosk_engine
 from coach.audio.errors import ModelError
 from coach.audio.recogniser import Recogniser
+from coach.language import QUESTIONS, Language
 
 MODELS = Path(__file__).resolve().parents[2] / "models"
 NAMES = (pocketsphinx_engine.NAME, vosk_engine.NAME)
@@ -40,3 +41,12 @@ def cannot_hear(recogniser: Recogniser, moments: Iterable[Sequence[str]]) -> tup
         recogniser.limit(phrases)
         lacking.update(dict.fromkeys(recogniser.unknown))
     return tuple(lacking)
+
+
+def lacking(recogniser: Recogniser, language: Language) -> str | None:
+    """What of a lesson the recogniser cannot hear, in a sentence; None where it has all the words."""
+    missing = cannot_hear(recogniser, map(language.phrases, QUESTIONS))
+    if not missing:
+        return None
+    some = ", ".join(missing[:5]) + (" ..." if len(missing) > 5 else "")
+    return f"{recogniser.name} lacks words, and cannot hear {len(missing)} phrases of a lesson: {some}"

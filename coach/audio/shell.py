@@ -47,7 +47,10 @@ def open_voice(
     synthesiser = Synthesiser(voice)
     try:
         synthesiser.synthesise("ready")  # starts its process, and tells now if there is no synthesiser
-        listener = Listener(engines.choose(engine), second)
+        recogniser = engines.choose(engine)
+        if lacking := engines.lacking(recogniser, language):
+            print(lacking, file=sys.stderr, flush=True)
+        listener = Listener(recogniser, second)
         mouth.open()
         ear.open()
     except BaseException:

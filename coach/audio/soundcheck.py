@@ -11,10 +11,9 @@ from coach.audio.errors import AudioError, DeviceError
 from coach.audio.levels import Levels, advice, measure
 from coach.audio.loudspeaker import Loudspeaker
 from coach.audio.microphone import Microphone
-from coach.audio.recogniser import Recogniser
 from coach.audio.synthesis import Synthesiser
 from coach.audio.wav import RATE
-from coach.language import QUESTIONS, load
+from coach.language import load
 
 _SAMPLE = "This is how I sound. Now please say something."
 _LISTEN_SECONDS = 3.0
@@ -66,7 +65,8 @@ def _recognisers() -> Iterator[Line]:
         except AudioError as error:
             yield Line("recogniser", False, f"{name}: {error}")
         else:
-            yield lacking(recogniser)
+            lacking = engines.lacking(recogniser, load())
+            yield Line("recogniser", lacking is None, lacking or f"{name}: ready")
     try:
         models.verified("whisper-tiny.en")
     except AudioError as error:
@@ -76,16 +76,6 @@ def _recognisers() -> Iterator[Line]:
         yield Line("second look", False, "its model is here but not its package: run scripts/setup again")
     else:
         yield Line("second look", True, "whisper-tiny.en: ready")
-
-
-def lacking(recogniser: Recogniser) -> Line:
-    """Whether the recogniser's model has all the words of a lesson."""
-    missing = engines.cannot_hear(recogniser, map(load().phrases, QUESTIONS))
-    if not missing:
-        return Line("recogniser", True, f"{recogniser.name}: ready")
-    some = ", ".join(missing[:5]) + (" ..." if len(missing) > 5 else "")
-    text = f"{recogniser.name}: it lacks words, and cannot hear {len(missing)} phrases: {some}"
-    return Line("recogniser", False, text)
 
 
 def _names(about: str, kind: devices.Kind) -> Line:

@@ -16,10 +16,10 @@ from coach.audio.errors import ModelError, SynthesisError
 from coach.audio.hearing import hear
 from coach.audio.listening import Listener
 from coach.audio.resample import resample
-from coach.audio.soundcheck import lacking
 from coach.audio.synthesis import VOICE_RATE, Synthesiser, Voice
 from coach.audio.vosk_engine import Vosk
 from coach.audio.wav import RATE, Samples
+from coach.language import load
 
 # 왼쪽 = left, 오른쪽 = right, 위 = above, 아래 = below, 노란색 = yellow, 아니요 = no, 시작 = start, 멈춰 = stop,
 # 기다려 = wait, 다시 = again, 모두 = all
@@ -122,9 +122,8 @@ def test_what_is_missing_of_the_whole_lesson_is_known_at_the_start(ear: Vosk, re
     assert engines.cannot_hear(ear, english.values()) == ("yes", "no", "next please")
     assert engines.cannot_hear(ear, [PHRASES]) == ()
     assert engines.cannot_hear(recogniser, [("yes", "say xyzzyq")]) == ("say xyzzyq",)
-    assert not lacking(ear).fine  # soundcheck tells of it
-    assert "cannot hear" in lacking(ear).text
-    assert lacking(recogniser).fine
+    assert "vosk lacks words" in (engines.lacking(ear, load()) or "")
+    assert engines.lacking(recogniser, load()) is None
 
 
 @pytest.mark.parametrize("said", ["위 왼쪽", "노란색 왼쪽"])
