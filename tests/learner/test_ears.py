@@ -1,0 +1,162 @@
+"""The learner with ears: every sentence of the coach is known, and it is led by what was heard alone."""
+
+from __future__ import annotations
+
+from functools import cache
+from random import Random
+
+import pytest
+
+from coach.cube import parse
+from coach.dialogue import Adjust, Event, Heard, Lesson, Listen, Say, Silence
+from coach.language import load
+from coach.language.phrases import load_phrases
+from coach.learner import Learner, random_cube
+from coach.learner.ears import Ears, words
+from coach.learner.pupil import ENOUGH, HOW_TO_HOLD, REPEAT, Pupil
+from coach.learner.repertoire import NOT, Repertoire
+from coach.method import default_method
+from coach.method.last_layer import build, lower_layers_whole
+from coach.session import SessionLog, run
+
+LANGUAGE = load()
+
+
+@cache
+def repertoire() -> Repertoire:
+    return Repertoire(load_phrases(), default_method())
+
+
+@cache
+def ears() -> Ears:
+    return Ears(repertoire().says)
+
+
+class ByEar:
+    """Hands on nothing but the words of what the coach says, all marks and capitals lost."""
+
+    def __init__(self, pupil: Pupil, deaf: float = 0.0, mumbles: float = 0.0) -> None:
+        self.pupil, self.random = pupil, Random(5)
+        self.deaf, self.mumbles = deaf, mumbles  # how often the learner, the coach understands nothing
+        self.said: list[Say] = []
+        self._texts: list[str] = []
+
+    def say(self, say: Say) -> None:
+        self.said.append(say)
+        garbled = self.random.random() < self.deaf
+        self._texts.append("well whatever it was" if garbled else " ".join(words(say.text)))
+
+    def listen(self, listen: Listen) -> Event:
+        text = self.pupil.hear(ears().sentences(" ".join(self._texts)))
+        self._texts.clear()
+        if not text:
+            return Silence(listen.seconds)
+        if text != REPEAT and self.random.random() < self.mumbles:
+            return Heard("", None)
+        return Heard(text, LANGUAGE.understand(text, listen.asked, listen.scene))
+
+    def adjust(self, adjust: Adjust) -> None:
+        pass
+
+
+def lesson(seed: int, deaf: float = 0.0, mumbles: float = 0.0) -> ByEar:
+    pupil = Pupil(Learner(random_cube("top-cross", Random(seed)), Random(seed)))
+    shell = ByEar(pupil, deaf, mumbles)
+    run(Lesson(default_method(), load_phrases(), "top-cross", offers=LANGUAGE.offers), shell, SessionLog(None))
+    return shell
+
+
+def pupil_of(turns: str = "") -> Pupil:
+    return Pupil(Learner(build().do(parse(turns)), Random(1)))
+
+
+def told(pupil: Pupil, text: str) -> str:
+    return pupil.hear(ears().sentences(text))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_words_alone_lead_to_a_top_of_one_colour(seed: int) -> None:
+    shell = lesson(seed)
+    assert shell.pupil.done
+    assert lower_layers_whole(shell.pupil.learner.cube) or len(set(shell.pupil.learner.cube.faces[:9])) == 1
+    assert not [say for say in shell.said if say.text.startswith("I did not get that")]
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_whatever_the_coach_says_is_known_for_what_it_is(seed: int) -> None:
+    """Also what it says only to a learner whose answers it does not understand."""
+    for say in lesson(seed, mumbles=0.5).said:
+        known = repertoire().says[say.text]
+        if say.act in ("turn", "rotate"):
+            assert known.act == say.act
+            assert known.data.get("turn") == say.data.get("turn")
+            assert known.data.get("rotation") == say.data.get("rotation")
+        if say.act == "ask":
+            assert (known.act, known.data["asks"]) == ("ask", say.data["asks"])
+            claimed = say.data.get("claim", [])
+            assert all(sticker in claimed for sticker in known.data.get("claim", []))
+            assert not any(sticker in claimed for sticker in known.data.get(NOT, []))
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_a_learner_who_now_and_then_understands_nothing_asks_and_is_still_led(seed: int) -> None:
+    assert lesson(seed, deaf=0.04).pupil.done
+
+
+def test_sentences_are_told_apart_without_marks_and_with_wrong_words() -> None:
+    heard = ears().sentences("seven turns now do on after each call front clockwise and the last top too the left")
+    assert [sentence.say.text if sentence.say else None for sentence in heard] == [
+        "7 turns now. Do one after each call.",
+        "Front clockwise.",
+        "And the last: top to the left.",
+    ]
+
+
+@pytest.mark.parametrize("text", ["thank you for watching", "right side", "top to the", "is the of the top yellow"])
+def test_what_leaves_open_what_was_meant_is_not_understood(text: str) -> None:
+    assert [sentence.say for sentence in ears().sentences(text)] == [None]
+
+
+def test_nothing_heard_is_no_sentence() -> None:
+    assert ears().sentences("") == []
+
+
+def test_a_turn_that_was_not_understood_is_asked_for_and_done_once() -> None:
+    pupil = pupil_of()
+    assert told(pupil, "ride sigh dub") == REPEAT
+    assert pupil.learner.cube == build()
+    assert told(pupil, "again right side up") == ""
+    assert pupil.learner.cube == build().do(parse("R"))
+
+
+def test_a_turn_that_was_done_is_not_done_again_when_it_is_repeated() -> None:
+    pupil = pupil_of()
+    told(pupil, "right side up")
+    told(pupil, "again right side up")
+    assert pupil.learner.cube == build().do(parse("R"))
+
+
+def test_who_has_missed_how_to_hold_the_cube_asks_and_turns_it_so() -> None:
+    pupil = pupil_of()
+    assert told(pupil, "turnip hole cute so say ready when you hold it so") == HOW_TO_HOLD
+    told(pupil, "hold the cube with yellow on top and red facing you")
+    assert pupil.learner.cube == build().do(parse("y'"))
+
+
+def test_a_claim_of_none_is_denied_where_there_is_one() -> None:
+    pupil = pupil_of()
+    told_no = {told(pupil, "now you should have no corner yellow on top do you") for _ in range(5)}
+    assert told_no == {"no"}
+
+
+def test_the_lesson_is_over_when_the_top_is_of_one_colour_and_the_coach_goes_on() -> None:
+    question = "look at the front read me its upper row from left to right"
+    assert told(pupil_of(), question) == ENOUGH
+    assert told(pupil_of("R U R'"), question) not in (ENOUGH, "")
+
+
+def test_nothing_is_answered_to_what_asks_nothing_or_takes_its_leave() -> None:
+    assert told(pupil_of(), "you hold it right already keep it so") == ""
+    pupil = pupil_of()
+    assert told(pupil, "we stop here to go on another day start from the top corners") == ""
+    assert pupil.parted
