@@ -1,6 +1,6 @@
 """The Vosk path for real: a Korean model, since that is the one a package registry carries, and a Korean voice.
 
-Words on the left of a comment's "=" are what is said, on the right what they mean in English.
+In comments: the Korean words = what they mean.
 """
 
 from collections.abc import Iterator
@@ -21,9 +21,14 @@ from coach.audio.vosk_engine import Vosk
 from coach.audio.wav import RATE, Samples
 from coach.language import load
 
-# 왼쪽 = left, 오른쪽 = right, 위 = above, 아래 = below, 노란색 = yellow, 아니요 = no, 시작 = start, 멈춰 = stop,
-# 기다려 = wait, 다시 = again, 모두 = all
-PHRASES = ("왼쪽", "오른쪽", "노란색", "아니요", "시작", "멈춰", "기다려", "왼쪽 위", "오른쪽 아래", "모두 노란색")
+# 왼쪽 = left, 오른쪽 = right, 아래 = below, 노란색 = yellow, 하얀색 = white, 아니요 = no, 멈춰 = stop, 기다려 = wait,
+# 기다려 주세요 = please wait, 다시 = again, 모두 = all, 처음부터 = from the beginning. The model heard each of them 18
+# times in 18 from this synthetic voice, with more or less silence around it and with or without faint noise; of
+# words taken at hazard it heard about half (25 November 2026).
+PHRASES = (
+    "왼쪽", "오른쪽", "노란색", "하얀색", "아니요", "멈춰", "기다려", "다시", "왼쪽 아래", "모두 노란색",
+    "기다려 주세요", "처음부터 다시",
+)  # fmt: skip
 
 
 @pytest.fixture(scope="session")
@@ -51,13 +56,14 @@ def say() -> Iterator["Speech"]:
 
 
 class Speech:
-    """Korean words at the rate that recognisers take."""
+    """Korean words at the rate that recognisers take, with a little silence on both sides."""
 
     def __init__(self, voice: Synthesiser) -> None:
         self._voice = voice
 
     def __call__(self, text: str) -> Samples:
-        return wav.to_int16(resample(wav.to_float(self._voice.synthesise(text)), VOICE_RATE, RATE))
+        spoken = wav.to_int16(resample(wav.to_float(self._voice.synthesise(text)), VOICE_RATE, RATE))
+        return np.concatenate([silence(0.05), spoken, silence(0.4)])
 
 
 def silence(seconds: float) -> Samples:
@@ -79,7 +85,7 @@ def test_a_phrase_of_the_moment_is_heard(ear: Vosk, say: Speech, phrase: str) ->
 def test_what_can_be_heard_changes_with_the_moment(ear: Vosk, say: Speech) -> None:
     left = say("왼쪽")
     assert hear(ear, left, ("왼쪽", "멈춰")).text == "왼쪽"
-    assert hear(ear, left, ("시작", "멈춰")).text != "왼쪽"
+    assert hear(ear, left, ("다시", "멈춰")).text != "왼쪽"
     assert hear(ear, left, ("왼쪽", "멈춰")).text == "왼쪽"
 
 
@@ -91,22 +97,26 @@ def test_hundreds_of_moments_one_after_the_other_do_no_harm(ear: Vosk, say: Spee
 
 
 def test_partials_come_while_the_words_are_spoken(ear: Vosk, say: Speech) -> None:
-    sound = np.concatenate([say("왼쪽 위"), silence(0.3)])
+    sound = say("모두 노란색")
     ear.limit(PHRASES)
     partials = [ear.feed(sound[at : at + 320].tobytes()) for at in range(0, len(sound), 320)]
     texts = [partial.text for partial in partials if partial]
-    assert "왼쪽" in texts
-    assert texts[-1] == "왼쪽 위"
+    assert texts[-1] == "모두 노란색"
+    assert partials[-1] is None  # it was there before the end
     assert all(one != two for one, two in pairwise(texts))
 
 
 def test_what_else_it_could_have_been_is_told(ear: Vosk, say: Speech) -> None:
-    heard = hear(ear, say("왼쪽"), PHRASES)
-    assert "왼쪽 위" in [other.text for other in heard.alternatives]
-    shares = [heard.confidence, *(other.confidence for other in heard.alternatives)]
-    assert shares == sorted(shares, reverse=True)
-    assert all(0 <= share <= 1 for share in shares)
-    assert sum(shares) <= 1 + 1e-9
+    doubtful = [hear(ear, say(said), PHRASES) for said in ("고양이", "빨간색", "배가 고파요")]  # cat, red, hungry
+    assert any(heard.alternatives for heard in doubtful)
+    for heard in doubtful:
+        others = [other.text for other in heard.alternatives]
+        assert set(others) <= set(PHRASES) - {heard.text}
+        shares = [other.confidence for other in heard.alternatives]
+        if heard.text:
+            shares.insert(0, heard.confidence)
+        assert shares == sorted(shares, reverse=True)
+        assert sum(shares) <= 1 + 1e-9
 
 
 def test_words_that_the_model_lacks_are_named_and_the_rest_is_heard(ear: Vosk, say: Speech) -> None:
@@ -126,16 +136,16 @@ def test_what_is_missing_of_the_whole_lesson_is_known_at_the_start(ear: Vosk, re
     assert engines.lacking(recogniser, load()) is None
 
 
-@pytest.mark.parametrize("said", ["위 왼쪽", "노란색 왼쪽"])
-def test_phrases_that_vosk_puts_together_anew_are_nothing(ear: Vosk, say: Speech, said: str) -> None:
+def test_phrases_that_vosk_puts_together_anew_are_nothing(ear: Vosk, say: Speech) -> None:
     ear.limit(PHRASES)
-    partial = ear.feed(say(said).tobytes())
+    partial = ear.feed(say("멈춰 오른쪽").tobytes())
     assert partial
-    assert partial.text == said  # its list of phrases is a bigram model: it hears what is not on the list
+    assert partial.text == "멈춰 오른쪽"  # its list of phrases is a bigram model: it hears what is not on the list
     assert ear.finish().text == ""
 
 
-@pytest.mark.parametrize("said", ["감사합니다", "안녕하세요", "오늘 날씨가 좋아요", "사과"])
+# thank you, good day, the weather is fine today, tomorrow I go to school
+@pytest.mark.parametrize("said", ["감사합니다", "안녕하세요", "오늘 날씨가 좋아요", "내일 학교에 갑니다"])
 def test_what_is_no_phrase_of_the_moment_is_nothing(ear: Vosk, say: Speech, said: str) -> None:
     assert hear(ear, say(said), PHRASES).text == ""
 
@@ -154,8 +164,8 @@ def test_where_nothing_can_be_said_nothing_is_heard(ear: Vosk, say: Speech, phra
 
 def test_a_pause_within_a_phrase_is_bridged(ear: Vosk, say: Speech) -> None:
     # Vosk closes the utterance in the pause by itself, and cannot be told not to: the time-out is ours.
-    sound = np.concatenate([say("오른쪽"), silence(1.5), say("아래"), silence(0.2)])
-    assert hear(ear, sound, PHRASES).text == "오른쪽 아래"
+    sound = np.concatenate([say("기다려"), silence(1.5), say("주세요")])
+    assert hear(ear, sound, PHRASES).text == "기다려 주세요"
 
 
 def test_a_forgotten_utterance_leaves_no_trace(ear: Vosk, say: Speech) -> None:
@@ -177,7 +187,7 @@ def test_hearing_is_repeatable_whatever_came_before(ear: Vosk, say: Speech) -> N
 
 
 def test_the_listener_answers_through_it(ear: Vosk, say: Speech) -> None:
-    sound = np.concatenate([noise(1, 5), say("오른쪽 아래"), noise(2, 5)])
+    sound = np.concatenate([noise(1, 5), say("모두 노란색"), noise(2, 5)])
     blocks = iter([sound[at : at + 320].tobytes() for at in range(0, len(sound), 320)])
 
     class Recording:
@@ -186,7 +196,7 @@ def test_the_listener_answers_through_it(ear: Vosk, say: Speech) -> None:
 
     utterance = Listener(ear).listen(Recording(), PHRASES, 5)
     assert utterance
-    assert utterance.heard.text == "오른쪽 아래"
+    assert utterance.heard.text == "모두 노란색"
 
 
 # What is wrong with a folder, and how Vosk 0.3.45 itself takes it (tried on 25 November 2026): it raises, or
