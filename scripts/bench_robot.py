@@ -9,26 +9,28 @@ the robot. --captions: what was said in each lesson goes there.
 """
 
 import argparse
+import os
 import subprocess
 import sys
 import time
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
-NOISES = ROOT.parent / "shared" / "speech" / "noise"
+NOISES = Path(os.environ.get("TURNCALLER_SHARED", ROOT.parent / "shared")) / "speech" / "noise"
 LONGEST = 15 * 60  # seconds
 
 
 def lesson(seed: int, arguments: list[str]) -> tuple[bool, str]:
     """Whether the top was of one colour in the end, and all that was said."""
     command = [sys.executable, "-m", "coach", "demo", "--live", "--seed", str(seed), *arguments]
+    process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
     try:
-        done = subprocess.run(
-            command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, timeout=LONGEST
-        )
-    except subprocess.TimeoutExpired as error:
-        return False, f"{(error.stdout or b'').decode()}It took too long."
-    return done.returncode == 0, done.stdout
+        said, _ = process.communicate(timeout=LONGEST)
+    except subprocess.TimeoutExpired:
+        process.terminate()
+        said, _ = process.communicate()
+        said += "It took too long.\n"
+    return process.returncode == 0, said
 
 
 def main() -> int:

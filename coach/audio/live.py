@@ -5,6 +5,7 @@ what they print is shown.
 """
 
 import os
+import signal
 import subprocess
 import sys
 import threading
@@ -35,6 +36,7 @@ def hold(step: str, seed: int, pause: float, noise: Path | None = None, snr: flo
     `pause`: seconds between the calls. `noise`: a recording that sounds all the time at the coach's microphone,
     `snr` dB softer than the robot. Raises AudioError where that cannot be.
     """
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))  # so that nobody is left talking
     if not _card_is_there():
         return _on_a_card()
     with _sounding(noise, snr, seed):
@@ -56,7 +58,14 @@ def _on_a_card() -> int:
     if not _CARD.exists():
         raise DeviceError(f"The virtual sound card needs {_CARD}, which comes with the source code.")
     command = [str(_CARD), "run", sys.executable, "-m", "coach", *sys.argv[1:]]
-    return subprocess.run(command, env={**os.environ, _INSIDE: "1"}).returncode
+    # A group of its own: whatever ends this one early has to end all of it.
+    card = subprocess.Popen(command, env={**os.environ, _INSIDE: "1"}, process_group=0)
+    try:
+        return card.wait()
+    finally:
+        with suppress(ProcessLookupError):
+            os.killpg(card.pid, signal.SIGTERM)
+        card.wait()
 
 
 @contextmanager
