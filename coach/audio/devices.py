@@ -1,6 +1,7 @@
 """Sound devices through PortAudio: finding them by name, opening them, noticing when they are gone."""
 
 import os
+import subprocess
 import sys
 import threading
 import time
@@ -13,11 +14,13 @@ from coach.audio.errors import DeviceError
 Kind = Literal["input", "output"]
 
 # The first block may come two seconds late on a fresh sound server; later ones come every 20 ms.
-_FIRST_BLOCK_SECONDS = 6.0
+_FIRSTBLOCK_SECONDS = 6.0
 # A device that is pulled is told of at once; one that only stops calling may come back: after an underrun
 # on a fresh sound server it stalled for 1.9 s.
 _GONE_SECONDS = 3.0
-_BLOCK_SECONDS = 0.02
+BLOCK_SECONDS = 0.02
+
+_SERVERS = ("default", "pulse", "pipewire", "sysdefault")  # devices that are whatever the sound server says
 
 _WORDS = {"input": "microphone", "output": "loudspeaker"}
 
@@ -105,6 +108,34 @@ def find(kind: Kind, name: str | None = None) -> Device:
     return next((device for device in there if device.name == default["name"]), there[0])
 
 
+def echo_cancelled(microphone: str | None) -> bool:
+    """Whether the microphone of that name (None: the system's) hears no echo of the loudspeaker: PulseAudio's and
+    PipeWire's echo cancellers have it in their names."""
+    try:
+        names = [find("input", microphone).name]
+    except DeviceError:
+        return False
+    if names[0] in _SERVERS:
+        names.append(os.environ.get("PULSE_SOURCE") or _default_source())
+    return any("echo" in name.casefold() and "cancel" in name.casefold() for name in names)
+
+
+def _default_source() -> str:
+    """The sound server's microphone; "" where it cannot be asked."""
+    try:
+        done = subprocess.run(
+            ["pactl", "get-default-source"],
+            capture_output=True,
+            text=True,
+            timeout=2,
+            check=True,
+            stdin=subprocess.DEVNULL,
+        )
+    except (OSError, subprocess.SubprocessError):
+        return ""
+    return done.stdout.strip()
+
+
 class Line:
     """An open stream of 16-bit mono that knows whether it is still alive.
 
@@ -158,6 +189,18 @@ class Line:
         if not self.alive:
             raise DeviceError(f"The {_WORDS[self.kind]} is gone.")
 
+    def drop(self) -> None:
+        """Throw away what the device holds, and go on from there. Raises DeviceError."""
+        stream = self._stream
+        if stream is None:
+            raise DeviceError(f"The {_WORDS[self.kind]} is gone.")
+        try:
+            stream.abort()
+            self._ended, self._last_beat = False, time.monotonic()
+            stream.start()
+        except portaudio().PortAudioError as error:
+            raise DeviceError(f"The {_WORDS[self.kind]} is gone.") from error
+
     def _start(self, sd: Any, device: Device, rate: int) -> None:
         self._beat.clear()
         self._ended = False
@@ -165,7 +208,7 @@ class Line:
         opener = sd.RawInputStream if self.kind == "input" else sd.RawOutputStream
         self._stream = opener(
             samplerate=rate,
-            blocksize=round(rate * _BLOCK_SECONDS),
+            blocksize=round(rate * BLOCK_SECONDS),
             device=device.index,
             channels=1,
             dtype="int16",
@@ -174,7 +217,7 @@ class Line:
             finished_callback=self._finished,
         )
         self._stream.start()
-        if not self._beat.wait(_FIRST_BLOCK_SECONDS):
+        if not self._beat.wait(_FIRSTBLOCK_SECONDS):
             raise DeviceError("no sound came from it" if self.kind == "input" else "it takes no sound")
 
     def _called(self, data: Any, frames: int, _time: Any, status: Any) -> None:

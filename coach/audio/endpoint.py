@@ -47,6 +47,11 @@ class VoiceActivity:
         """The noise floor in dBFS."""
         return float(np.percentile([level for _, level in self._levels], 20)) if self._levels else _FAINTEST
 
+    def rest(self) -> None:
+        """Forget whoever spoke; the room stays known."""
+        self._recent.clear()
+        self.speaking, self.quiet = False, math.inf
+
     def block(self, seconds: float, level: float) -> bool:
         """Whether somebody speaks, after one more block of that length and level (dBFS)."""
         threshold = max(self.floor + (_STILL_ABOVE if self.speaking else _ABOVE_FLOOR), _FAINTEST)

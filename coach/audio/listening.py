@@ -13,7 +13,7 @@ from coach.audio.levels import Levels, dbfs, measure
 from coach.audio.recogniser import Heard, Recogniser, SecondLook, tidy
 from coach.audio.wav import RATE, Samples
 
-_PRE_ROLL = 0.3  # seconds before the beginning that belong to the utterance: soft first sounds
+_PRE_ROLL = 0.32  # seconds before somebody is known to speak that belong to the utterance: soft first sounds
 _MOST_LOOKS = 3  # at an utterance before it is over: looking takes longer than the sound that comes meanwhile
 _SURE = 0.6  # what the partials did not tell has to be heard so surely to be answered at once
 _PLAIN = 0.85  # and so surely where it may be the beginning of an answer in the learner's own words
@@ -47,6 +47,7 @@ class Listener:
     def __init__(self, recogniser: Recogniser, second: SecondLook | None = None) -> None:
         self._recogniser, self._second = recogniser, second
         self._activity = VoiceActivity()
+        self._before: deque[bytes] = deque()  # the last sound, before anybody spoke
 
     @property
     def floor(self) -> float:
@@ -77,21 +78,17 @@ class Listener:
         end = Endpointer(phrases, seconds, Timing(steady=self._recogniser.steady), same)
         end.early = own_words is None
         take = _Take(self._recogniser, self._second, phrases, own_words, stands)
-        before: deque[bytes] = deque()
         passed = 0.0
         while True:
             block = source.read()
             length = len(block) / 2 / RATE
             passed += length
-            speaking = self._activity.block(length, dbfs(np.frombuffer(block, np.int16)))
+            speaking = self.watch(block)
             text = None
-            before.append(block)
             if speaking or end.begun:
                 # Only speech goes to the recogniser: an idle coach uses little of a core.
-                text = take.add(b"".join(before), self._activity.quiet == 0)
-                before.clear()
-            while sum(map(len, before)) > 2 * RATE * _PRE_ROLL:
-                before.popleft()
+                text = take.add(b"".join(self._before), self._activity.quiet == 0)
+                self._before.clear()
             decision = end.block(length, speaking, text)
             if decision == "silence":
                 return None
@@ -102,6 +99,23 @@ class Listener:
                 end.early = False  # answering early was a mistake: hear the utterance out
                 continue
             return Utterance(heard, take.samples, measure(take.samples), passed)
+
+    def watch(self, block: bytes) -> bool:
+        """Whether somebody speaks, after one more block. `listen` then hears them from the beginning on."""
+        self._before.append(block)
+        while sum(map(len, self._before)) > 2 * RATE * _PRE_ROLL:
+            self._before.popleft()
+        return self._activity.block(len(block) / 2 / RATE, dbfs(np.frombuffer(block, np.int16)))
+
+    def forget(self) -> None:
+        """Let go of the sound before: it was the coach's own, or from another time."""
+        self._before.clear()
+        self._activity.rest()
+
+    @property
+    def speaking(self) -> bool:
+        """Whether somebody speaks now."""
+        return self._activity.speaking
 
     def _answers(self, take: "_Take", end: Endpointer) -> bool:
         """Whether what was said can be answered before the silence has told that it is over."""

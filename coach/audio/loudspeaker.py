@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from coach.audio.devices import Kind, Line
+from coach.audio.devices import BLOCK_SECONDS, Kind, Line
 from coach.audio.resample import resample
 from coach.audio.synthesis import VOICE_RATE
 from coach.audio.wav import Samples, to_float, to_int16
@@ -14,10 +14,9 @@ from coach.audio.wav import Samples, to_float, to_int16
 _WAIT_SECONDS = 0.25
 _STEP_DB = 4.0  # a step of louder or softer
 _QUIETEST, _LOUDEST = -6, 2  # steps
-# Seconds of sound kept ready; what is played is heard that much later. Through PulseAudio 0.06 and less raced
-# through whole sentences (25 November 2026: in 25 of 30 trials), 0.08 and more never did; the others are for
-# machines that need them.
-_LATENCIES = (0.08, 0.1, 0.2)
+# Seconds of sound kept ready. Through PulseAudio 0.06 and less raced through whole sentences (25 November 2026: in
+# 25 of 30 trials), 0.08 and more never did; the second is for machines that need it.
+_LATENCIES = (0.1, 0.2)
 _DRY = 5  # times that it may run dry before it takes the next
 
 
@@ -34,6 +33,8 @@ class Loudspeaker(Line):
         self._device_rate = VOICE_RATE
         self._pending: Samples = np.zeros(0, np.int16)
         self._lock = threading.Lock()
+        self._whole = 0  # samples of what is played now
+        self._taken = 0.0  # when the device took the last of it
         self._done = threading.Event()
         self._steps = 0
         self.latency: float = _LATENCIES[0]
@@ -44,13 +45,7 @@ class Loudspeaker(Line):
 
         Raises DeviceError when the device is gone.
         """
-        self._stay_ahead()
-        self.check()
-        ready = self._at_volume(samples)
-        with self._lock:
-            self._pending = ready
-            self._done.clear()
-        cancelled = False
+        self.begin(samples)
         while not self._done.wait(_WAIT_SECONDS):
             self.check()
         with self._lock:
@@ -60,8 +55,42 @@ class Loudspeaker(Line):
             time.sleep(self._delay())  # what the device has taken but not played yet
         return not cancelled
 
+    def begin(self, samples: Samples) -> None:
+        """Start to play samples at VOICE_RATE, and return at once. Raises DeviceError when the device is gone."""
+        self._stay_ahead()
+        self.check()
+        # A device that starts anew may swallow its first block.
+        ready = np.concatenate([np.zeros(round(BLOCK_SECONDS * self._device_rate), np.int16), self._at_volume(samples)])
+        with self._lock:
+            self._pending = ready
+            self._whole = len(ready)
+            self._done.clear()
+        # Behind the silence that the device holds it would come 0.1 s later: 3 to 15 ms instead of 100.
+        self.drop()
+
+    @property
+    def playing(self) -> bool:
+        """Whether what was begun still sounds. Raises DeviceError when the device is gone."""
+        if not self._done.is_set():
+            self.check()
+            return True
+        return time.monotonic() < self._taken + self._delay()
+
+    def hush(self) -> int:
+        """Fall silent at once; how many samples, at VOICE_RATE, have sounded of what was begun.
+
+        Raises DeviceError when the device is gone.
+        """
+        with self._lock:
+            given = self._whole - len(self._pending)
+            self._pending = self._pending[:0]
+            self._done.set()
+        self.drop()
+        sounded = given - round(self._delay() * self._device_rate)
+        return max(sounded, 0) * VOICE_RATE // self._device_rate
+
     def cancel(self) -> None:
-        """Fall silent now: `play`, in another thread, returns False."""
+        """Begin nothing more: `play`, in another thread, returns False."""
         self._done.set()
 
     def adjust(self, steps: int) -> bool:
@@ -104,5 +133,6 @@ class Loudspeaker(Line):
                 chunk = self._pending[:frames].tobytes()
                 self._pending = self._pending[frames:]
                 if len(self._pending) == 0:
+                    self._taken = time.monotonic()
                     self._done.set()
         data[:] = chunk + bytes(len(data) - len(chunk))

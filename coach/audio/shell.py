@@ -4,29 +4,41 @@ import atexit
 import os
 import sys
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from typing import TextIO, TypeVar
 
+import numpy as np
+
 from coach.audio import devices, engines
+from coach.audio.certainty import judge
 from coach.audio.errors import DeviceError, SynthesisError
 from coach.audio.hearing import OPEN, at_once, meaning_of
+from coach.audio.interruption import GO_ON, MOVES_ON, Unsaid, rest_of, sentences
 from coach.audio.levels import advice
 from coach.audio.listening import Listener, Utterance
 from coach.audio.loudspeaker import Loudspeaker
 from coach.audio.microphone import Microphone
 from coach.audio.recogniser import SecondLook
-from coach.audio.synthesis import Synthesiser, Voice
+from coach.audio.synthesis import VOICE_RATE, Synthesiser, Voice
+from coach.audio.wav import Samples
 from coach.dialogue import Adjust, Event, Heard, Listen, Say, Silence
-from coach.language import Language
+from coach.language import Language, Meaning
 from coach.typed import TypedShell
 
 _Result = TypeVar("_Result")
 
 TAIL = 0.25  # seconds after the coach's last word during which its echo is not listened to
+_BREATH = 0.3  # seconds between two sentences
 _PATIENCE = 60.0  # seconds to wait for a device that has gone, before going on typed
 _RETRY = 1.0
 _SHORTEST = 0.3  # seconds; less time than this is not worth listening for
+_HEARD_OUT = 1.0  # seconds in which a learner who has begun to speak is heard again
+_EACH_IN_VAIN, _MOST_IN_VAIN = 5, 4  # blocks of 20 ms that speech must last longer after each interruption by nothing
+_HEADPHONES_SECONDS = 5.0
+
+HEADPHONES = "Do you wear headphones? Say yes or no."
+_MAY_INTERRUPT = "Then you may speak while I speak, and I fall silent."
 
 
 def open_voice(
@@ -39,7 +51,8 @@ def open_voice(
 ) -> "VoiceShell":
     """Open everything that a lesson by voice needs. Raises AudioError with what to do where it cannot.
 
-    Devices by name, else those in TURNCALLER_MICROPHONE and TURNCALLER_LOUDSPEAKER, else the system's.
+    Devices by name, else those in TURNCALLER_MICROPHONE and TURNCALLER_LOUDSPEAKER, else the system's. Where
+    they have an echo canceller the learner may interrupt the coach.
     """
     devices.hush()
     mouth = Loudspeaker(loudspeaker or os.environ.get("TURNCALLER_LOUDSPEAKER"))
@@ -47,10 +60,7 @@ def open_voice(
     synthesiser = Synthesiser(voice)
     try:
         synthesiser.synthesise("ready")  # starts its process, and tells now if there is no synthesiser
-        recogniser = engines.choose(engine)
-        if lacking := engines.lacking(recogniser, language):
-            print(lacking, file=sys.stderr, flush=True)
-        listener = Listener(recogniser, second)
+        listener = Listener(engines.choose(engine), second)
         mouth.open()
         ear.open()
     except BaseException:
@@ -59,6 +69,7 @@ def open_voice(
         synthesiser.close()
         raise
     shell = VoiceShell(language, ear, mouth, listener, synthesiser)
+    shell.duplex = devices.echo_cancelled(ear.name)
     atexit.register(shell.close)
     return shell
 
@@ -66,7 +77,8 @@ def open_voice(
 class VoiceShell:
     """Carries out a lesson's acts by sound, with captions on `captions`.
 
-    Half duplex: it does not listen while it speaks. Where the devices are gone for good it goes on typed.
+    With `duplex` it listens while it speaks, and the learner may interrupt it: with headphones, or where
+    the microphone is free of the coach's own voice. Where the devices are gone for good it goes on typed.
     """
 
     def __init__(
@@ -84,41 +96,51 @@ class VoiceShell:
         self._listener, self._synthesiser = listener, synthesiser
         self._captions = captions or sys.stdout
         self._patience = patience
+        self.duplex = False
         self._typed: TypedShell | None = None
         self._mute = False  # the synthesiser has failed: captions only
         self._unheard = 0  # utterances in a row of which nothing was understood
+        self._unsaid: Unsaid | None = None
+        self._in_vain = 0  # interruptions in a row that were nothing
+        self._silent_from = 0.0  # when the coach's last word had sounded
 
     def say(self, say: Say) -> None:
-        """Speak it; returns when it has sounded."""
+        """Speak it; returns when it has sounded, or when the learner has begun to speak."""
         if self._typed:
             return self._typed.say(say)
-        self._caption(say.text)
-        return self._speak(say.text)
+        if self._unsaid and self._unsaid.fresh and say.act != "bye":
+            return self._unsaid.add(say)  # it has its turn when the learner has been heard
+        if self._unsaid and say.act in MOVES_ON:
+            self._unsaid = None
+        return self._say(say)
 
     def listen(self, listen: Listen) -> Event | None:
         """What the learner says, or that nothing was said."""
-        if self._typed:
-            return self._typed.listen(listen)
-        phrases = self._language.phrases(listen.asked, listen.scene)
-        meaning = meaning_of(self._language, listen.asked, listen.scene) if listen.asked in OPEN else None
-        same = partial(self._same, listen)
-        stands = at_once(self._language, listen.asked, listen.scene)
-        left = listen.seconds
-        self._with_devices(partial(self._ear.deaf_for, TAIL))
-        while self._typed is None and left > _SHORTEST:
-            began = time.monotonic()
-            hear = partial(self._listener.listen, self._ear, phrases, left, meaning, same, stands)
-            utterance = self._with_devices(hear)
-            if utterance is None:
-                break
-            event = self._event(utterance, listen)
-            # In the pause after a call nothing was asked: what is not a command was not for the coach.
-            if event.meaning is not None or listen.asked != "turn":
+        while self._typed is None:
+            if self._unsaid and self._unsaid.wanted(listen):
+                self._say_rest()
+                continue
+            event = self._hear(listen)
+            if self._unsaid and self._typed is None and self._unsaid.after(event, listen) == "rest":
+                nothing = not (isinstance(event, Heard) and event.meaning)
+                self._in_vain = self._in_vain + 1 if nothing else 0
+                self._say_rest()
+                continue
+            self._silent_from = 0.0  # the answer needs no breath before it
+            if self._typed is None:
                 return event
-            left -= time.monotonic() - began
-        if self._typed:
-            return self._typed.listen(listen)
-        return Silence(listen.seconds)
+        return self._typed.listen(listen)
+
+    def ask_headphones(self) -> bool | None:
+        """Whether the learner wears headphones; None where the question is not answered."""
+        self._say(Say(HEADPHONES, "ask"))
+        event = self._hear(Listen("other", _HEADPHONES_SECONDS)) if self._typed is None else None
+        command = event.meaning.command if isinstance(event, Heard) and event.meaning else None
+        if command not in ("yes", "no"):
+            return None
+        if command == "yes":
+            self._say(Say(_MAY_INTERRUPT, "tell"))
+        return command == "yes"
 
     def adjust(self, adjust: Adjust) -> None:
         """Louder or softer by so many steps."""
@@ -126,7 +148,7 @@ class VoiceShell:
 
     def prepare(self, texts: Iterable[str]) -> None:
         """Make these sounds ahead: what may be said next."""
-        self._synthesiser.prefetch(texts)
+        self._synthesiser.prefetch(sentence for text in texts for sentence in sentences(text))
 
     def close(self) -> None:
         """Let go of the devices and the voice."""
@@ -135,16 +157,35 @@ class VoiceShell:
         self._mouth.close()
         self._synthesiser.close()
 
-    def _speak(self, text: str) -> None:
-        if self._mute:
-            return
-        try:
-            samples = self._synthesiser.synthesise(text)
-        except SynthesisError as error:
-            self._mute = True
-            self._tell(f"{error} Please read what the coach says here.")
-            return
-        self._with_devices(partial(self._mouth.play, samples))
+    # Listening
+
+    def _hear(self, listen: Listen) -> Event | None:
+        """What comes in this moment; after an interruption None where it was nothing that means anything."""
+        phrases = self._language.phrases(listen.asked, listen.scene)
+        meaning = meaning_of(self._language, listen.asked, listen.scene) if listen.asked in OPEN else None
+        same = partial(self._same, listen)
+        stands = at_once(self._language, listen.asked, listen.scene)
+        interrupted = self._unsaid is not None and self._unsaid.fresh
+        if self._unsaid:
+            phrases = (*phrases, *GO_ON)
+        left = _HEARD_OUT if interrupted else listen.seconds
+        if not self.duplex:
+            self._with_devices(partial(self._ear.deaf_for, TAIL))
+            self._listener.forget()
+        while self._typed is None and left > _SHORTEST:
+            began = time.monotonic()
+            hear = partial(self._listener.listen, self._ear, phrases, left, meaning, same, stands)
+            utterance = self._with_devices(hear)
+            if utterance is None:
+                break
+            event = self._event(utterance, listen)
+            # In the pause after a call nothing was asked: what is not a command was not for the coach.
+            if event.meaning is not None or event.guesses or listen.asked != "turn":
+                return event
+            if interrupted:
+                break
+            left -= time.monotonic() - began
+        return None if interrupted else Silence(listen.seconds)
 
     def _same(self, listen: Listen, one: str, other: str) -> bool:
         """Whether two answers mean the same."""
@@ -152,15 +193,76 @@ class VoiceShell:
         return meanings[0] is not None and meanings[0] == meanings[1]
 
     def _event(self, utterance: Utterance, listen: Listen) -> Heard:
-        heard = utterance.heard
-        meaning = self._language.understand(heard.text, listen.asked, listen.scene) if heard.text else None
-        if heard.text:
-            self._caption(f"> {heard.text}")
-        self._unheard = 0 if meaning else self._unheard + 1
+        def understand(text: str) -> Meaning | None:
+            return self._language.understand(text, listen.asked, listen.scene)
+
+        event = judge(utterance.heard, utterance.levels, understand, listen.asked)
+        if utterance.heard.text:
+            self._caption(f"> {utterance.heard.text}")
+        self._unheard = 0 if event.meaning or event.guesses else self._unheard + 1
         if self._unheard == 2 and (remark := advice(utterance.levels)):
-            self._caption(remark)
-            self._speak(remark)
-        return Heard(heard.text, meaning, heard.confidence)
+            self._say(Say(remark, "tell"))
+        return event
+
+    # Speaking
+
+    def _say(self, say: Say) -> None:
+        self._caption(say.text)
+        done = self._speak(say.text)
+        if done is not None:
+            self._unsaid = Unsaid([Say(rest_of(say.text, done), say.act, say.data)])
+
+    def _say_rest(self) -> None:
+        """Say what was cut off; it may be cut off again."""
+        assert self._unsaid
+        rest, self._unsaid = self._unsaid.rest, None
+        for say in rest:
+            self.say(say)
+
+    def _speak(self, text: str) -> int | None:
+        """Speak it. None when it was said; when the learner has cut it off, how many sentences had been."""
+        if self._mute:
+            return None
+        try:
+            sounds = [self._synthesiser.synthesise(sentence) for sentence in sentences(text)]
+        except SynthesisError as error:
+            self._mute = True
+            self._tell(f"{error} Please read what the coach says here.")
+            return None
+        sound, ends = self._with_breaths(sounds)
+        sounded = self._with_devices(partial(self._play, sound))
+        self._silent_from = time.monotonic()
+        done = len(ends) if sounded is None else sum(end <= sounded for end in ends)
+        return done if done < len(ends) else None
+
+    def _with_breaths(self, sounds: Sequence[Samples]) -> tuple[Samples, list[int]]:
+        """The sentences as one sound with pauses before each of them, and the sample where each ends."""
+        breath = round(_BREATH * VOICE_RATE)
+        pause = max(breath - round((time.monotonic() - self._silent_from) * VOICE_RATE), 0)
+        parts: list[Samples] = []
+        ends: list[int] = []
+        for sound in sounds:
+            parts += [np.zeros(pause, np.int16), sound]
+            ends.append(sum(map(len, parts)))
+            pause = breath
+        return np.concatenate(parts) if parts else np.zeros(0, np.int16), ends
+
+    def _play(self, sound: Samples) -> int | None:
+        """Play it. None when all of it has sounded; how much had when the learner began to speak."""
+        if not self.duplex:
+            self._mouth.play(sound)
+            return None
+        self._mouth.begin(sound)
+        spoken = -1 if self._listener.speaking else 0  # whoever still ends their last word does not interrupt
+        while self._mouth.playing:
+            speaking = self._listener.watch(self._ear.read())
+            spoken = (spoken + 1 if spoken >= 0 else -1) if speaking else 0
+            # Whoever was interrupted in vain needs more to be interrupted again.
+            if spoken > min(self._in_vain, _MOST_IN_VAIN) * _EACH_IN_VAIN:
+                return self._mouth.hush()
+        return None
+
+    # Devices
 
     def _with_devices(self, work: Callable[[], _Result]) -> _Result | None:
         """Do it; when a device vanishes meanwhile wait for it and do it again. None once typing."""
@@ -184,6 +286,7 @@ class VoiceShell:
             except DeviceError:
                 time.sleep(_RETRY)
                 continue
+            self._listener.forget()
             self._tell("Sound is back.")
             return
         self._tell("It did not come back. The lesson goes on typed: answer with a line (empty: a pause).")

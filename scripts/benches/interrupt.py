@@ -1,7 +1,58 @@
-"""Not measured yet."""
+"""How soon the coach is silent when the learner begins to speak, over the virtual sound card."""
 
+import io
+import threading
+import time
 from collections.abc import Sequence
+
+from benches import fact, head, on_virtual_card, row
+from benches.card import Ear
+
+SAID = ("stop", "wait", "slow down", "repeat that", "help me", "go back one", "i am lost", "what next")
+CALL = "Hold the cube so that the line on top runs from the left to the right. Then turn the right side up."
 
 
 def interrupt(arguments: Sequence[str] = ()) -> None:
-    print("not yet")
+    """From the learner's first sound to the coach's last, and what was heard of the words."""
+    if not on_virtual_card("interrupt", arguments):
+        return
+    from coach.audio import engines
+    from coach.audio.hearing import second_look
+    from coach.audio.listening import Listener
+    from coach.audio.loudspeaker import Loudspeaker
+    from coach.audio.microphone import Microphone
+    from coach.audio.shell import VoiceShell
+    from coach.audio.synthesis import Synthesiser, Voice
+    from coach.dialogue import Heard, Listen, Say
+    from coach.language import load
+
+    head()
+    learner, coach, ear = Loudspeaker("learner_mouth"), Loudspeaker("coach_speaker"), Microphone("coach_microphone")
+    for line in (learner, coach, ear):
+        line.open()
+    at_learner, at_coach = Ear("learner_mouth_monitor"), Ear("coach_speaker_monitor")
+    silent: list[float] = []
+    right = missed = 0
+    with Synthesiser() as one:
+        shell = VoiceShell(load(), ear, coach, Listener(engines.choose(), second_look()), one, captions=io.StringIO())
+        shell.duplex = True
+        words = [(text, one.synthesise(text, Voice(name))) for name in ("en-us+f3", "en-us") for text in SAID]
+        for text, sound in words:
+            begin = time.perf_counter()
+            player = threading.Timer(1.5, learner.play, [sound])
+            player.start()
+            shell.say(Say(CALL, "tell"))
+            event = shell.listen(Listen("turn", 2.5))
+            player.join()
+            time.sleep(1.0)
+            heard = at_learner.first(begin, 200)
+            last = at_coach.last(begin) if heard is not None else None
+            if heard is None or last is None or last - heard > 2.0:
+                missed += 1
+            else:
+                silent.append((last - heard) * 1000)
+            right += isinstance(event, Heard) and event.meaning == load().understand(text, "turn")
+    row("interrupt: learner's first sound to silence", silent, aim="aim: 200")
+    fact("interrupt: coach went on; words heard rightly", f"{missed:8d} {right:8d} of {len(words)}")
+    for line in (learner, coach, ear, at_learner.line, at_coach.line):
+        line.close()

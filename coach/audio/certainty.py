@@ -1,0 +1,73 @@
+"""What was surely heard, what may have been said, and what was nothing: from a look to the lesson's event."""
+
+from collections.abc import Callable
+from typing import Final
+
+from coach.audio.levels import Levels
+from coach.audio.recogniser import Heard as Look
+from coach.dialogue import Heard
+from coach.language.meaning import Meaning, Question
+
+Understand = Callable[[str], Meaning | None]
+
+GRAVE: Final = frozenset({"stop", "restart-run", "mistake", "lost", "back", "layers-broken", "correct"})
+"""Commands that change the lesson: they need more certainty than "next"."""
+SURE: Final = 0.6
+"""How surely a grave command has to be heard to be obeyed without asking. Confidences are calibrated, so of those
+just above it four in ten are wrong or were said to somebody else, of all above it far fewer."""
+LIKELY: Final = 0.2
+"""How likely something has to be to be asked about: "did you say ...?" may be in vain four times out of five at
+the worst, more often it would be a nuisance."""
+_CLOSE: Final = 0.6  # so large a part of the first one's confidence makes the second a rival
+_MOST: Final = 2  # guesses told to the lesson
+_WORTH_ASKING_AFTER_A_CALL: Final = frozenset({"stop", "mistake", "lost", "restart-run", "back"})
+_SPEECH: Final = 10.0  # dB that speech has over the noise around it
+
+
+def judge(look: Look, levels: Levels, understand: Understand, asked: Question) -> Heard:
+    """What was heard in answer to `asked`: something with a meaning, or guesses, or nothing of use.
+
+    In the pause after a call ("turn") nobody has been asked: there only what may be one of the commands that
+    must not be missed is guessed at.
+    """
+    likely = _likely(look, understand)
+    first = likely[0] if likely else None
+    if look.text and (first is None or first.text != look.text):
+        return Heard(look.text, None, look.confidence)
+    if first is None:
+        return Heard("", None, look.confidence)
+    if look.text and not _doubtful(likely, asked):
+        return first
+    worth = (one for one in likely if asked != "turn" or _command(one) in _WORTH_ASKING_AFTER_A_CALL)
+    guesses = tuple(worth)[:_MOST]
+    if not guesses or guesses[0].text != first.text or levels.speech - levels.floor < _SPEECH:
+        guesses = ()
+    return Heard("", None, look.confidence, guesses)
+
+
+def _likely(look: Look, understand: Understand) -> tuple[Heard, ...]:
+    """What it may have been, likeliest first, each meaning once."""
+    texts = [(one.text, one.confidence or 0.0) for one in look.alternatives if one.confidence >= LIKELY]
+    if look.text:
+        texts.insert(0, (look.text, look.confidence))
+    found: list[Heard] = []
+    for text, confidence in texts:
+        meaning = understand(text)
+        if meaning is not None and all(meaning != one.meaning for one in found):
+            found.append(Heard(text, meaning, confidence))
+    return tuple(found)
+
+
+def _doubtful(likely: tuple[Heard, ...], asked: Question) -> bool:
+    """Whether it is better to ask than to act on the first of these."""
+    first, *others = likely
+    sure = first.confidence or 0.0
+    if sure >= SURE:
+        return False
+    if _command(first) in GRAVE:
+        return True
+    return asked != "turn" and bool(others) and (others[0].confidence or 0.0) > _CLOSE * sure
+
+
+def _command(heard: Heard) -> str | None:
+    return heard.meaning.command if heard.meaning else None

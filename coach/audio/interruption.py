@@ -1,0 +1,78 @@
+"""What the coach had not said yet when the learner began to speak, and what becomes of it. Pure.
+
+The learner may speak while the coach speaks. The coach falls silent and hears the learner out. "Go on" has it say
+the rest, from the sentence on in which it was cut off; so has a noise that turns out to be nothing. Anything
+else goes to the lesson, and the rest stays open until the lesson has called or asked something new.
+"""
+
+import re
+from dataclasses import dataclass, field
+from typing import Final, Literal
+
+from coach.dialogue import Event, Heard, Listen, Say
+
+After = Literal["rest", "event"]  # say the rest and listen again, or give the event to the lesson
+
+_SENTENCE: Final = re.compile(r"(?<=[.?!])\s+")
+_GOING_ON: Final = frozenset({"resume", "next"})
+_WAITED_ENOUGH: Final = frozenset({"resume", "next", "yes", "ready"})
+# What may be said at any moment: it does not answer a question.
+_COMMANDS: Final = frozenset((
+    "repeat", "restart-run", "back", "wait", "slower", "faster", "on-my-word", "louder", "softer", "mistake", "lost",
+    "correct", "where", "help", "explain", "stop", "layers-broken", "read",
+))  # fmt: skip
+GO_ON: Final = ("go on", "please go on", "carry on")
+"""What can be said after an interruption, besides what the moment allows."""
+MOVES_ON: Final = frozenset({"turn", "rotate", "ask", "bye"})
+"""Acts after which what was left unsaid before is no longer wanted."""
+
+
+def sentences(text: str) -> tuple[str, ...]:
+    """The sentences of a text, each with its full stop."""
+    return tuple(part for part in _SENTENCE.split(text.strip()) if part)
+
+
+def rest_of(text: str, done: int) -> str:
+    """What is left of a text of which so many sentences have been said."""
+    return " ".join(sentences(text)[done:])
+
+
+@dataclass
+class Unsaid:
+    """What was cut off: the rest of one utterance, and those that the lesson wanted said after it."""
+
+    rest: list[Say]
+    fresh: bool = True  # the learner, who has begun to speak, has not been heard yet
+    _moment: tuple[str, float] | None = None
+    _due: bool = field(default=False)
+    _begun: int = 1  # of `rest`, those that had begun to be said
+
+    def add(self, say: Say) -> None:
+        """The lesson wants that said too, before it listens."""
+        self.rest.append(say)
+
+    def wanted(self, listen: Listen) -> bool:
+        """Whether to say the rest before listening: the learner, whom the lesson had answered since, wants to
+        go on."""
+        moment = (listen.asked, listen.seconds)
+        self._moment = self._moment or moment
+        return self._due and moment == self._moment
+
+    def after(self, event: Event | None, listen: Listen) -> After:
+        """What to do when this came (None: noise that was nothing) in that moment."""
+        fresh, self.fresh = self.fresh, False
+        command = event.meaning.command if isinstance(event, Heard) and event.meaning else None
+        elsewhere = (listen.asked, listen.seconds) != self._moment
+        if not elsewhere and isinstance(event, Heard) and (command in _GOING_ON or event.text in GO_ON):
+            return "rest"
+        if not fresh:
+            # Where the lesson waits it is for the lesson, and the rest comes after.
+            self._due = self._due or (elsewhere and command in _WAITED_ENOUGH)
+            return "event"
+        if not isinstance(event, Heard) or (event.meaning is None and not event.guesses):
+            return "rest"
+        return "rest" if command not in _COMMANDS and self._question_unheard() else "event"
+
+    def _question_unheard(self) -> bool:
+        """Whether it was a question or call of which the learner had heard nothing."""
+        return any(say.act in MOVES_ON for say in self.rest[self._begun :])
