@@ -14,6 +14,7 @@ Decision = Literal["wait", "early", "end", "silence"]
 _ABOVE_FLOOR = 9.0  # dB over the noise floor that count as speech
 _STILL_ABOVE = 6.0  # dB that keep it speech once it has begun
 _BELOW_PEAK = 25.0  # dB under the loudest block of an utterance: it is over, or there is a gap in it
+_DIP = 6.0  # dB that the learner's voice may dip under the gate once it speaks
 _FAINTEST = -60.0  # dBFS; nothing below is speech, however quiet the room
 _FLOOR_SECONDS = 4.0  # the floor is followed over this long
 _BEGIN_SECONDS = 0.06  # loud for this long out of twice as long: a knock is shorter
@@ -41,6 +42,7 @@ class VoiceActivity:
         self._peak = _FAINTEST  # dBFS of the loudest block of this utterance
         self.speaking = False
         self.quiet = math.inf  # seconds since the voice was last heard
+        self.gate: float | None = None  # dBFS; whoever begins softer is not the learner
 
     @property
     def floor(self) -> float:
@@ -55,6 +57,8 @@ class VoiceActivity:
     def block(self, seconds: float, level: float) -> bool:
         """Whether somebody speaks, after one more block of that length and level (dBFS)."""
         threshold = max(self.floor + (_STILL_ABOVE if self.speaking else _ABOVE_FLOOR), _FAINTEST)
+        if self.gate is not None:
+            threshold = max(threshold, self.gate - (_DIP if self.speaking else 0.0))
         self._levels.append((seconds, level))
         self._total += seconds
         while self._total > _FLOOR_SECONDS:

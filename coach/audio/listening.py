@@ -10,6 +10,7 @@ import numpy as np
 from coach.audio.endpoint import Endpointer, Same, Timing, VoiceActivity
 from coach.audio.hearing import decide
 from coach.audio.levels import Levels, dbfs, measure
+from coach.audio.nearness import Nearness
 from coach.audio.recogniser import Heard, Recogniser, SecondLook, tidy
 from coach.audio.wav import RATE, Samples
 
@@ -47,6 +48,7 @@ class Listener:
     def __init__(self, recogniser: Recogniser, second: SecondLook | None = None) -> None:
         self._recogniser, self._second = recogniser, second
         self._activity = VoiceActivity()
+        self.nearness = Nearness()
         self._before: deque[bytes] = deque()  # the last sound, before anybody spoke
 
     @property
@@ -74,6 +76,7 @@ class Listener:
         that it is, or at once where nothing can follow. The microphone keeps what comes meanwhile.
         """
         phrases = tidy(phrases)
+        self._activity.gate = self.nearness.gate(self.floor)
         own_words = meaning if self._second else None
         end = Endpointer(phrases, seconds, Timing(steady=self._recogniser.steady), same)
         end.early = own_words is None

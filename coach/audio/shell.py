@@ -179,12 +179,16 @@ class VoiceShell:
             if utterance is None:
                 break
             event = self._event(utterance, listen)
+            if event.meaning and listen.asked != "turn":
+                self._listener.nearness.answered(utterance.levels.speech)
             # In the pause after a call nothing was asked: what is not a command was not for the coach.
             if event.meaning is not None or event.guesses or listen.asked != "turn":
                 return event
             if interrupted:
                 break
             left -= time.monotonic() - began
+        if listen.asked not in ("turn", "ready"):  # there, silence is an answer too
+            self._listener.nearness.missed()
         return None if interrupted else Silence(listen.seconds)
 
     def _same(self, listen: Listen, one: str, other: str) -> bool:
