@@ -66,6 +66,11 @@ def _lesson_options(parser: argparse.ArgumentParser) -> None:
         help=f"the step to start from: {', '.join(ALL_STEPS)} (default: ask)",
     )
     parser.add_argument("--typed", action="store_true", help="type instead of talking; an empty line is silence")
+    parser.add_argument(
+        "--headphones",
+        choices=("yes", "no"),
+        help="yes: you may speak while the coach speaks (default: as you have answered once)",
+    )
     parser.add_argument("--log", type=Path, metavar="FILE", help="write the session log there (JSON Lines)")
     parser.add_argument("--method", type=Path, metavar="FILE", help="use this method file, once it is proven")
     parser.add_argument(

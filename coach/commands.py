@@ -67,6 +67,7 @@ def _profile(args: Namespace) -> Profile:
     if args.colours and len(args.colours) == 6:
         said |= {"colours": args.colours, "up": args.up or args.colours[0], "front": args.front or args.colours[2]}
     said["on_my_word"] = args.on_my_word or None
+    said["headphones"] = {"yes": True, "no": False}.get(args.headphones)
     chosen = {key: value for key, value in said.items() if value is not None}
     return replace(load_profile(default_path()), **chosen)
 
@@ -81,10 +82,22 @@ def _remember(profile: Profile, held: Lesson) -> None:
     if held.settings.ask_colours:
         colours = tuple(held.knowledge.colours[face] for face in FACES)
         profile = replace(profile, colours=colours, up=colours[0], front=colours[2])
+    if profile.headphones is None:  # it may have been answered since
+        profile = replace(profile, headphones=load_profile(default_path()).headphones)
     try:
         save_profile(replace(profile, pause=pace.pause, on_my_word=pace.on_word), default_path())
     except OSError as error:
         _tell(f"Your choices could not be kept: {error.strerror or error}.")
+
+
+def _keep_headphones(answer: bool | None) -> None:
+    """Keep it, and nothing else of this lesson; without an answer it is asked again the next time."""
+    if answer is None:
+        return
+    try:
+        save_profile(replace(load_profile(default_path()), headphones=answer), default_path())
+    except OSError as error:
+        _tell(f"Your answer could not be kept: {error.strerror or error}.")
 
 
 def _shell(typed: bool, profile: Profile, language: Language) -> Shell:
@@ -97,6 +110,10 @@ def _shell(typed: bool, profile: Profile, language: Language) -> Shell:
         try:
             voice = Voice(profile.voice, profile.rate, profile.pitch, profile.volume)
             shell = open_voice(language, voice=voice, second=second_look())
+            if profile.headphones is None and not shell.duplex:
+                profile = replace(profile, headphones=shell.ask_headphones())
+                _keep_headphones(profile.headphones)
+            shell.duplex = shell.duplex or bool(profile.headphones)
             shell.prepare(load_phrases().ready_made(profile.style, up=profile.up))
             return shell
         except AudioError as error:

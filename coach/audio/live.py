@@ -117,7 +117,7 @@ def _both(step: str, seed: int, pause: float) -> int:
 def _lesson(step: str, pause: float) -> Sequence[str]:
     """The arguments of the coach's command: nothing of the user's own choices, the robot knows only the usual."""
     return ("-m", "coach", "lesson", "--from", step, "--pause", str(pause), "--colours", ",".join(COLOURS.values()),
-            "--style", "plain", "--manner", "teach")  # fmt: skip
+            "--style", "plain", "--manner", "teach", "--headphones", "no")  # fmt: skip
 
 
 @contextmanager
