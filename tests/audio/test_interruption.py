@@ -8,6 +8,7 @@ import pytest
 from coach.audio.interruption import Unsaid, rest_of, sentences
 from coach.audio.levels import Levels
 from coach.audio.listening import Utterance
+from coach.audio.nearness import Nearness
 from coach.audio.recogniser import Heard as Look
 from coach.audio.shell import VoiceShell
 from coach.audio.synthesis import VOICE_RATE
@@ -31,6 +32,7 @@ class Room:
         self.speaks_at, self.says = list(speaks_at), list(says)
         self.said: list[str] = []
         self.speaking = False
+        self.nearness = Nearness()
         self._texts: list[str] = []
         self._left = self._whole = 0
         self._begin: int | None = None
