@@ -110,6 +110,16 @@ def test_the_soundcheck_says_what_is_not_there_and_what_to_do(installed: Install
         assert "Plug one in" in lines[about]
 
 
+def test_with_a_broken_configuration_of_sound_the_lesson_goes_on_typed(installed: Installed) -> None:
+    broken = installed.folder / "alsa.conf"
+    broken.write_text("pcm.default { type hw card {{{\n")
+    installed.environment["ALSA_CONFIG_PATH"] = str(broken)
+    done = installed.run("lesson", "--from", "top-cross", typed="stop\n")
+    assert done.returncode == 0
+    assert "typed" in done.stderr
+    assert "We stop here" in done.stdout
+
+
 # A missing model
 
 

@@ -43,6 +43,11 @@ def portaudio() -> Any:
             "Sound needs the PortAudio library, which is not installed "
             "(on Debian or Ubuntu: apt-get install libportaudio2)."
         ) from error
+    except Exception as error:  # PortAudioError, of the module that could not be loaded
+        raise DeviceError(
+            f"The sound system of this machine does not start ({error}). Look for a mistake in its configuration, "
+            "for example in ~/.asoundrc or /etc/asound.conf."
+        ) from error
     return sounddevice
 
 
