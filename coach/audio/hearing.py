@@ -3,6 +3,7 @@
 import json
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from coach.audio import engines, pocketsphinx_engine, recogniser, transcript, wav
@@ -101,7 +102,11 @@ def decide(
         closed = second.closed(samples, phrases, first)
         if closed.text and closed.confidence >= _PLAIN:
             return closed
-    return transcript.settle(second.open(samples, first), meaning)
+    if isinstance(meaning, Reading):
+        heard = transcript.respelled(second.open(samples, first, meaning.before), meaning.respell)
+    else:
+        heard = second.open(samples, first)
+    return transcript.settle(heard, meaning)
 
 
 def _short(samples: Samples) -> bool:
@@ -120,14 +125,34 @@ def at_once(language: Language, asked: Question, scene: Scene | None = None) -> 
     return may_stand
 
 
-def meaning_of(language: Language, asked: Question, scene: Scene | None = None) -> Callable[[str], str | None]:
+@dataclass(frozen=True)
+class Reading:
+    """What texts mean as answers to a question, and what helps to write them down."""
+
+    language: Language
+    asked: Question
+    scene: Scene | None = None
+
+    def __call__(self, text: str) -> str | None:
+        """The meaning, as something to compare; None where there is none, or none that can be so."""
+        meant = self.language.understand(text, self.asked, self.scene)
+        if not meant or self.language.clashes(text, self.asked, self.scene):
+            return None
+        return json.dumps(meant.to_json(), sort_keys=True)
+
+    @property
+    def before(self) -> str:
+        """What could have been said before the answer."""
+        return self.language.before(self.asked)
+
+    def respell(self, text: str) -> str:
+        """A transcript in the lesson's spelling."""
+        return self.language.respell(text, self.asked)
+
+
+def meaning_of(language: Language, asked: Question, scene: Scene | None = None) -> Reading:
     """A function from a text to its meaning as an answer to the question; None where it has none."""
-
-    def meaning(text: str) -> str | None:
-        meant = language.understand(text, asked, scene)
-        return json.dumps(meant.to_json(), sort_keys=True) if meant else None
-
-    return meaning
+    return Reading(language, asked, scene)
 
 
 def second_look() -> SecondLook | None:

@@ -83,8 +83,11 @@ class SecondLook(Protocol):
         """Which of the phrases it was, if any; `first` is what the first look made of it."""
         ...
 
-    def open(self, samples: Samples, first: Heard | None = None) -> Heard:
-        """What was said in the speaker's own words; the alternatives are other ways to write it down."""
+    def open(self, samples: Samples, first: Heard | None = None, before: str = "") -> Heard:
+        """What was said in the speaker's own words; the alternatives are other ways to write it down.
+
+        `before`: what could have been said before; the text leans to its words.
+        """
         ...
 
 

@@ -83,20 +83,18 @@ class SecondLook:
         heard = self._closed(samples, phrases)
         return heard if first is None else fuse(first, heard)
 
-    def open(self, samples: Samples, first: Heard | None = None, vocabulary: Sequence[str] = ()) -> Heard:
+    def open(self, samples: Samples, first: Heard | None = None, before: str = "") -> Heard:
         """What was said in the speaker's own words.
 
         The alternatives are other ways to write the same sound down; their confidences and that of the
-        text are shares of the probability. `transcript.settle` chooses among them by meaning. `vocabulary`
-        holds words that are likely now, besides those of the lesson. `first` is not used: a grammar
-        hears nothing in one's own words.
+        text are shares of the probability. `transcript.settle` chooses among them by meaning. `before` is
+        what could have been said before. `first` is not used: a grammar hears nothing in one's own words.
         """
         near = self._near(samples)
         if near is None:
             return Heard("", 0.0, self.name)
         sound = self._whisper.encode(near, window=len(near) + transcript.SPACE)
-        written = self._whisper.transcripts(sound, transcript.context(vocabulary), transcript.BEAMS)
-        return transcript.heard(written, self.name)
+        return transcript.heard(self._whisper.transcripts(sound, before, transcript.BEAMS), self.name)
 
     def look(self, samples: Samples, phrases: Sequence[str]) -> tuple[Weighed | None, Evidence | None, list[Weighed]]:
         """The likeliest phrase, what speaks for it, and the other phrases. None: no sound or no phrase."""

@@ -1,7 +1,6 @@
 """An answer in the learner's own words: several ways to write it down, settled by what they mean."""
 
 import math
-import re
 from collections import defaultdict
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import replace
@@ -14,38 +13,28 @@ SPACE = 3 * RATE  # samples of silence after the sound: with less the model says
 SURE = 0.5  # a meaning with a smaller share of the probability is not understood
 _FEWEST = 3  # words that must come again for it to be a loop, not an answer like "yes no yes no"
 
-# What could have been said before: the model leans towards the words of this text.
-_BEFORE = (
-    "A line from left to right, two edges, front and back. The back left corner. A dot, a cross, yellow, front right."
-)
-
-# The same sounds as words of the lesson, in places where only those make sense.
-_SAME_SOUND = (
-    (re.compile(r"\bknow\b", re.I), "no"),
-    (
-        re.compile(r"\bto(?=(?: (?:yellow|of|corners?|edges?|ones|facing|more|at|on|in)\b|[,.]|$))", re.I),
-        "two",
-    ),
-    (re.compile(r"\ba cross,? (?=no\b|yes\b)", re.I), "across "),
-)
-
-
-def context(vocabulary: Sequence[str] = ()) -> str:
-    """The text to put before an answer; the words of `vocabulary` become likelier too."""
-    return f"{', '.join(vocabulary)}. {_BEFORE}" if vocabulary else _BEFORE
-
 
 def heard(written: Sequence[tuple[str, float]], engine: str) -> Heard:
     """Texts with their log probabilities as one result with alternatives, likeliest first."""
+    return _ranked([(once(text), math.exp(log)) for text, log in written], engine)
+
+
+def respelled(heard: Heard, respell: Callable[[str], str]) -> Heard:
+    """The same with every text in another spelling; those that become alike count together."""
+    texts = [(heard.text, heard.confidence), *((one.text, one.confidence) for one in heard.alternatives)]
+    return _ranked([(respell(text), share) for text, share in texts], heard.engine)
+
+
+def _ranked(texts: Sequence[tuple[str, float]], engine: str) -> Heard:
     weights: defaultdict[str, float] = defaultdict(float)
-    for text, log in written:
-        weights[mend(text)] += math.exp(log)
+    for text, weight in texts:
+        if text:  # the model now and then begins with the end
+            weights[text] += weight
     whole = sum(weights.values())
-    best, *rest = sorted(weights, key=lambda text: -weights[text]) or [""]
-    if not best or not whole:
+    if not whole:
         return Heard("", 0.0, engine)
-    others = tuple(Alternative(text, weights[text] / whole) for text in rest if text)
-    return Heard(best, weights[best] / whole, engine, others)
+    best, *rest = (Alternative(text, weights[text] / whole) for text in sorted(weights, key=lambda t: -weights[t]))
+    return Heard(best.text, best.confidence, engine, tuple(rest))
 
 
 def settle(heard: Heard, meaning: Callable[[str], Hashable | None]) -> Heard:
@@ -68,10 +57,8 @@ def settle(heard: Heard, meaning: Callable[[str], Hashable | None]) -> Heard:
     return Heard(chosen.text, min(shares[best], 1.0), heard.engine, others)
 
 
-def mend(text: str) -> str:
-    """A text without what the model said twice over, and with the lesson's spelling of same sounds."""
-    for pattern, word in _SAME_SOUND:
-        text = pattern.sub(word, text)
+def once(text: str) -> str:
+    """A text without what the model wrote twice over."""
     said = text.split()
     plain = [word.strip(".,;!?").lower() for word in said]
     for length in range(_FEWEST, len(said) // 2 + 1):

@@ -108,7 +108,7 @@ class Whisper:
 
     def transcripts(self, sound: Sound, before: str, count: int) -> list[tuple[str, float]]:
         """The likeliest texts with their log probabilities; `before`: what could have been said before."""
-        prompt = [self._previous, *self.tokens(before), *self._start]
+        prompt = [*([self._previous, *self.tokens(before)] if before else []), *self._start]
         result = self._model.generate(
             sound.encoded, [prompt], beam_size=count, num_hypotheses=count, length_penalty=0,
             max_length=len(prompt) + _MOST_TOKENS, suppress_blank=False, return_scores=True,

@@ -23,6 +23,24 @@ class Language:
 
         return understand(text, asked, scene or Scene())
 
+    def clashes(self, text: str, asked: Question, scene: Scene | None = None) -> bool:
+        """Whether `text` as a description says what cannot be so together."""
+        from coach.language.en.understand import clashes
+
+        return clashes(text, asked, scene or Scene())
+
+    def before(self, asked: Question) -> str:
+        """What could have been said before an answer to `asked`: a recogniser that is told leans to its words."""
+        from coach.language.en.transcripts import before
+
+        return before(asked)
+
+    def respell(self, text: str, asked: Question) -> str:
+        """What a recogniser wrote down, with the lesson's words in place of those that sound like them."""
+        from coach.language.en.transcripts import respell
+
+        return respell(text, asked)
+
     def phrases(self, asked: Question, scene: Scene | None = None) -> tuple[str, ...]:
         """Every phrase a recogniser should be limited to in that moment, commands included."""
         from coach.language.en.vocabulary import phrases

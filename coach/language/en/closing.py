@@ -21,6 +21,7 @@ class Look:
     edges: int | None = None
     corners: int | None = None
     corrected: bool = False
+    clashes: bool = False  # not everything that was said can be so
 
     def __bool__(self) -> bool:
         return bool(self.look) or (self.shape, self.edges, self.corners) != (None, None, None)
@@ -75,13 +76,14 @@ def _lone(story: Story) -> None:
 def result(story: Story, corrected: bool) -> Look:
     """What every state that fits the statements agrees on; statements that clash are left out."""
     mask = story.mask
+    clashes = bool(story.statements) and not mask
     for sort in _WEAK:
         if mask:
             break
         story.statements = [s for s in story.statements if s.sort != sort]
         mask = story.mask
     if not mask or not story.statements:
-        return Look({}, corrected=corrected)
+        return Look({}, corrected=corrected, clashes=clashes)
     settled = cells.settled(mask)
     look = {cell: settled[cell] for kind in CELLS for cell in sorted(CELLS[kind]) if cell in settled}
     look |= {cell: True for cell in sorted(settled) if settled[cell] and cell[0] != "U" and cell[1] != "1"}
@@ -90,4 +92,4 @@ def result(story: Story, corrected: bool) -> Look:
     if not known["edge"]:
         shape = next((name for name in cells.SHAPES if not mask & ~cells.shape(name)), None)
     edges, corners = (None if known[kind] else story.wanted.get(kind) for kind in ("edge", "corner"))
-    return Look(look, shape, edges, corners, corrected)
+    return Look(look, shape, edges, corners, corrected, clashes)

@@ -49,6 +49,7 @@ class PieceReader:
         self.correcting = False  # what comes next replaces what was said
         self.waiting: str | None = None  # a colour whose direction is still to come
         self.latest: str | None = None
+        self.clashes = False  # not all the directions named can be those of one place
 
     def read(self, tokens: Sequence[Token]) -> None:
         """Take an answer in."""
@@ -99,6 +100,7 @@ class PieceReader:
         facing.verb = facing.verb or token.kind == "facedir"
         for direction in _PAGE.get(token.value, token.value):
             if direction == "M":
+                self.clashes = self.clashes or (bool({"U", "D"} & set(self.place)) and not self.correcting)
                 self.middle = True
             elif token.kind == "layer" and facing.face:
                 self._locate(direction)
@@ -123,9 +125,11 @@ class PieceReader:
         """One more direction of the place; one that contradicts it counts only as a correction."""
         if OPPOSITE[direction] in self.place:
             if not self.correcting:
+                self.clashes = True
                 return
             self.place.remove(OPPOSITE[direction])
         if direction in "UD" and self.middle and not self.correcting:
+            self.clashes = True
             return
         if direction not in self.place:
             self.place.append(direction)

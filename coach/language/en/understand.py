@@ -11,7 +11,7 @@ from coach.language.en.closing import Look
 from coach.language.en.lexicon import Lexicon, Token, lexicon
 from coach.language.en.look import describe
 from coach.language.en.normalise import normalise
-from coach.language.en.piece import locate
+from coach.language.en.piece import PieceReader, locate
 from coach.language.en.row import read_colours
 from coach.language.meaning import Meaning, Question, Scene
 
@@ -60,6 +60,19 @@ def understand(text: str, asked: Question, scene: Scene) -> Meaning | None:
     if not meaning and "?" in text and acts.names_term(words):
         return Meaning(command="explain")
     return meaning or None
+
+
+def clashes(text: str, asked: Question, scene: Scene) -> bool:
+    """Whether a description says what can not be so together: what was heard of it may be wrong."""
+    words = normalise(text)
+    if asked in ("look-top-edges", "look-top-corners"):
+        tokens = _looking().tokens(words, _extra(scene))
+        return describe(tokens, "edge" if asked == "look-top-edges" else "corner", scene.up).clashes
+    if asked == "piece":
+        reader = PieceReader(tuple(dict.fromkeys((*scene.names, *scene.piece))))
+        reader.read(_finding().tokens(words, _extra(scene)))
+        return reader.clashes
+    return False
 
 
 def _look(words: list[str], asked: Question, scene: Scene) -> Meaning:

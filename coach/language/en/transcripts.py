@@ -1,0 +1,33 @@
+"""What helps a recogniser that writes down free speech, and its writing in the lesson's spelling."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from functools import lru_cache
+from importlib.resources import files
+
+from coach.language.meaning import Question
+
+
+@lru_cache(maxsize=1)
+def _file() -> dict[str, dict[str, str]]:
+    return tomllib.loads(files(__package__).joinpath("transcripts.toml").read_text("utf-8"))
+
+
+@lru_cache(maxsize=16)
+def _patterns(asked: Question) -> tuple[tuple[re.Pattern[str], str], ...]:
+    tables = (_file()["always"], _file().get(f"spelling-{asked}", {}))
+    return tuple((re.compile(pattern, re.I), words) for table in tables for words, pattern in table.items())
+
+
+def before(asked: Question) -> str:
+    """What could have been said before an answer to `asked`; "" where nothing helps."""
+    return _file()["before"].get(asked, "")
+
+
+def respell(text: str, asked: Question) -> str:
+    """A transcript with the lesson's words in place of those that sound like them."""
+    for pattern, words in _patterns(asked):
+        text = pattern.sub(words, text)
+    return text

@@ -1,0 +1,72 @@
+"""What a recogniser wrote down, in the lesson's spelling, and descriptions that cannot be so."""
+
+import pytest
+
+from coach.language import QUESTIONS, Question, load
+
+LANGUAGE = load()
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("the far corners know", "the far corners no"),
+        ("you get to yellow ones", "you get two yellow ones"),
+        ("from left to right", "from left to right"),
+        ("a cross, no corners", "across no corners"),
+        ("there is a cross", "there is a cross"),
+        ("the Mac left corner", "the back left corner"),
+        ("One at the mark.", "One at the back."),
+        ("the one with the mark on it", "the one with the mark on it"),
+        ("one coroner, front left", "one corner, front left"),
+        ("the one on the write", "the one on the right"),
+    ],
+)
+def test_words_of_the_same_sound_are_spelled_as_the_lesson_does(written: str, meant: str) -> None:
+    assert LANGUAGE.respell(written, "look-top-corners") == meant
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("On top on the right and right facing up.", "On top on the right and white facing up."),
+        ("Bottom, right hand side, right pointing out to the right.",
+         "Bottom, right hand side, white pointing out to the right."),
+        ("It is back right facing me.", "It is back right facing me."),
+        ("The right face, white up", "The right face, white up"),
+    ],
+)  # fmt: skip
+def test_white_is_what_faces_somewhere(written: str, meant: str) -> None:
+    assert LANGUAGE.respell(written, "piece") == meant
+    assert LANGUAGE.respell(written, "look-top-edges") == written
+
+
+@pytest.mark.parametrize(
+    ("asked", "text"),
+    [
+        ("look-top-corners", "just one, far right and the near left one is yellow"),
+        ("look-top-corners", "two corners, front left, front right and back left"),
+        ("piece", "it is on the left, in the middle layer, on the right"),
+    ],
+)
+def test_a_description_that_cannot_be_so_clashes(asked: Question, text: str) -> None:
+    assert LANGUAGE.clashes(text, asked)
+
+
+@pytest.mark.parametrize(
+    ("asked", "text"),
+    [
+        ("look-top-corners", "just one, far right"),
+        ("look-top-edges", "a line from left to right, no wait, from front to back"),
+        ("piece", "on the left, no, on the right, in the middle layer at the front"),
+        ("claim", "yes no"),
+    ],
+)
+def test_a_description_that_can_be_so_does_not_clash(asked: Question, text: str) -> None:
+    assert not LANGUAGE.clashes(text, asked)
+
+
+def test_what_may_come_before_an_answer_is_itself_understood() -> None:
+    for asked in QUESTIONS:
+        for sentence in LANGUAGE.before(asked).split("."):
+            assert not sentence.strip() or LANGUAGE.understand(sentence, asked), (asked, sentence)
