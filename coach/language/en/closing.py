@@ -10,6 +10,8 @@ from coach.language.en.story import Statement, Story
 
 _WEAK = ("closing", "relation", "side", "count", "shape", "line")
 """Sorts of statements in the order in which they are given up where an answer contradicts itself."""
+_INFERRED = ("closing", "relation", "side")
+"""Sorts that are read into an answer: giving them up does not mean that it contradicts itself."""
 
 
 @dataclass(frozen=True)
@@ -76,12 +78,14 @@ def _lone(story: Story) -> None:
 def result(story: Story, corrected: bool) -> Look:
     """What every state that fits the statements agrees on; statements that clash are left out."""
     mask = story.mask
-    clashes = bool(story.statements) and not mask
+    clashes = False
     for sort in _WEAK:
-        if mask:
+        if mask or not story.statements:
             break
+        clashes = clashes or sort not in _INFERRED
         story.statements = [s for s in story.statements if s.sort != sort]
         mask = story.mask
+    clashes = clashes or (not mask and bool(story.statements))
     if not mask or not story.statements:
         return Look({}, corrected=corrected, clashes=clashes)
     settled = cells.settled(mask)
