@@ -8,6 +8,7 @@ import os
 import signal
 import subprocess
 import sys
+import tempfile
 import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
@@ -22,7 +23,6 @@ from coach.audio.levels import dbfs
 from coach.audio.loudspeaker import Loudspeaker
 from coach.audio.resample import resample
 from coach.audio.synthesis import VOICE_RATE
-from coach.learner import COLOURS
 
 _CARD = Path(__file__).resolve().parents[2] / "scripts" / "virtual_audio"
 _COACH = {"TURNCALLER_MICROPHONE": "coach_microphone", "TURNCALLER_LOUDSPEAKER": "coach_speaker"}
@@ -98,15 +98,14 @@ def _sounding(noise: Path | None, snr: float, seed: int) -> Iterator[None]:
 
 def _both(step: str, seed: int, pause: float) -> int:
     with (
-        _running("learner", ["-m", "coach.audio.robot", "--seed", str(seed), "--from", step]) as learner,
+        tempfile.TemporaryDirectory() as nobodys,  # nothing of the user's own choices: the robot knows only the usual
+        _running(["-m", "coach.audio.robot", "--seed", str(seed), "--from", step], {}) as learner,
     ):
         assert learner.stdout is not None
-        for line in learner.stdout:
-            if line.strip() == robot.LISTENING:
-                break
-        else:
+        if robot.LISTENING not in map(str.strip, learner.stdout):  # reads on up to that line
             return learner.wait() or 1
-        with _running("coach", _lesson(step, pause)) as coach:
+        lesson = ["-m", "coach", "lesson", "--from", step, "--pause", str(pause), "--headphones", "no"]
+        with _running(lesson, {**_COACH, "XDG_CONFIG_HOME": nobodys}) as coach:
             captions = [_show("Coach", coach), _show("Learner", learner)]
             code = _ended(coach, learner)
         for caption in captions:
@@ -114,17 +113,11 @@ def _both(step: str, seed: int, pause: float) -> int:
     return code
 
 
-def _lesson(step: str, pause: float) -> Sequence[str]:
-    """The arguments of the coach's command: nothing of the user's own choices, the robot knows only the usual."""
-    return ("-m", "coach", "lesson", "--from", step, "--pause", str(pause), "--colours", ",".join(COLOURS.values()),
-            "--style", "plain", "--manner", "teach", "--headphones", "no")  # fmt: skip
-
-
 @contextmanager
-def _running(name: str, arguments: Sequence[str]) -> Iterator[subprocess.Popen[str]]:
+def _running(arguments: Sequence[str], environment: dict[str, str]) -> Iterator[subprocess.Popen[str]]:
     process = subprocess.Popen(
         [sys.executable, *arguments], stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, text=True, encoding="utf-8",
-        env={**os.environ, **(_COACH if name == "coach" else {})},
+        env={**os.environ, **environment},
     )  # fmt: skip
     try:
         yield process
