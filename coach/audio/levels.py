@@ -11,6 +11,7 @@ FRAME = RATE // 100  # 10 ms
 _CLIPPED_SHARE = 0.005
 _TOO_QUIET = -48.0  # dBFS of the loud parts of speech: what is softer drowns in a sound card's own noise
 _TOO_NOISY = 8.0  # dB between speech and the noise around it
+LOUD_ROOM = -40.0  # dBFS of background that hides soft speech
 LOUD_BELOW_PEAK = 25.0  # dB; frames within this of the loudest are loud
 LOUD_ABOVE_FLOOR = 6.0  # dB
 SILENCE = -96.0  # dBFS of 16-bit samples that are all zero
@@ -64,6 +65,13 @@ def loud_span(samples: Samples, margin: float = 0.3) -> Samples:
         return samples
     around = round(margin * RATE)
     return samples[max(0, int(loud[0]) * FRAME - around) : (int(loud[-1]) + 1) * FRAME + around]
+
+
+def advice_on_room(floor: float) -> str | None:
+    """What to do about a room with that noise floor in dBFS; None where it is quiet enough."""
+    if floor <= LOUD_ROOM:
+        return None
+    return "It is loud around you. Come close to the microphone, or use a headset."
 
 
 def advice(levels: Levels) -> str | None:

@@ -9,7 +9,7 @@ import numpy as np
 
 from coach.audio.endpoint import Endpointer, Same, Timing, VoiceActivity
 from coach.audio.hearing import decide
-from coach.audio.levels import Levels, dbfs, measure
+from coach.audio.levels import SILENCE, Levels, dbfs, measure
 from coach.audio.nearness import Nearness
 from coach.audio.recogniser import Heard, Recogniser, SecondLook, tidy
 from coach.audio.wav import RATE, Samples
@@ -50,6 +50,7 @@ class Listener:
         self._activity = VoiceActivity()
         self.nearness = Nearness()
         self._before: deque[bytes] = deque()  # the last sound, before anybody spoke
+        self.signal = False  # whether anything has ever come but digital silence
 
     @property
     def floor(self) -> float:
@@ -108,7 +109,9 @@ class Listener:
         self._before.append(block)
         while sum(map(len, self._before)) > 2 * RATE * _PRE_ROLL:
             self._before.popleft()
-        return self._activity.block(len(block) / 2 / RATE, dbfs(np.frombuffer(block, np.int16)))
+        level = dbfs(np.frombuffer(block, np.int16))
+        self.signal = self.signal or level > SILENCE
+        return self._activity.block(len(block) / 2 / RATE, level)
 
     def forget(self) -> None:
         """Let go of the sound before: it was the coach's own, or from another time."""

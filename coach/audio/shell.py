@@ -15,7 +15,7 @@ from coach.audio.certainty import judge
 from coach.audio.errors import DeviceError, SynthesisError
 from coach.audio.hearing import OPEN, at_once, meaning_of
 from coach.audio.interruption import GO_ON, MOVES_ON, Unsaid, rest_of, sentences
-from coach.audio.levels import advice
+from coach.audio.levels import SILENCE, Levels, advice, advice_on_room
 from coach.audio.listening import Listener, Utterance
 from coach.audio.loudspeaker import Loudspeaker
 from coach.audio.microphone import Microphone
@@ -35,6 +35,7 @@ _RETRY = 1.0
 _SHORTEST = 0.3  # seconds; less time than this is not worth listening for
 _HEARD_OUT = 1.0  # seconds in which a learner who has begun to speak is heard again
 _EACH_IN_VAIN, _MOST_IN_VAIN = 5, 4  # blocks of 20 ms that speech must last longer after each interruption by nothing
+_ROOM_BLOCKS = 25  # of 20 ms
 _HEADPHONES_SECONDS = 5.0
 
 HEADPHONES = "Do you wear headphones? Say yes or no."
@@ -71,6 +72,7 @@ def open_voice(
     shell = VoiceShell(language, ear, mouth, listener, synthesiser)
     shell.duplex = devices.echo_cancelled(ear.name)
     atexit.register(shell.close)
+    shell.know_room()
     return shell
 
 
@@ -94,13 +96,14 @@ class VoiceShell:
         self._language = language
         self._ear, self._mouth = ear, mouth
         self._listener, self._synthesiser = listener, synthesiser
-        self._captions = captions or sys.stdout
+        self.captions = captions or sys.stdout
         self._patience = patience
         self.duplex = False
         self._typed: TypedShell | None = None
         self._mute = False  # the synthesiser has failed: captions only
         self._unheard = 0  # utterances in a row of which nothing was understood
         self._unsaid: Unsaid | None = None
+        self._told_dead = False  # that no signal comes from the microphone
         self._in_vain = 0  # interruptions in a row that were nothing
         self._silent_from = 0.0  # when the coach's last word had sounded
 
@@ -146,6 +149,14 @@ class VoiceShell:
         """Louder or softer by so many steps."""
         self._mouth.adjust(adjust.volume)
 
+    def know_room(self) -> None:
+        """Listen to the room for a moment, so that the noise is known before anybody speaks."""
+        for _ in range(_ROOM_BLOCKS):
+            self._with_devices(lambda: self._listener.watch(self._ear.read()))
+        self._listener.forget()
+        if remark := advice_on_room(self._listener.floor):
+            self._tell(remark)
+
     def prepare(self, texts: Iterable[str]) -> None:
         """Make these sounds ahead: what may be said next."""
         self._synthesiser.prefetch(sentence for text in texts for sentence in sentences(text))
@@ -189,6 +200,9 @@ class VoiceShell:
             left -= time.monotonic() - began
         if listen.asked not in ("turn", "ready"):  # there, silence is an answer too
             self._listener.nearness.missed()
+        if not self._listener.signal and listen.asked != "turn" and not self._told_dead:
+            self._told_dead = True
+            self._say(Say(advice(Levels(SILENCE, SILENCE, 0.0)) or "", "tell"))
         return None if interrupted else Silence(listen.seconds)
 
     def _same(self, listen: Listen, one: str, other: str) -> bool:
@@ -297,7 +311,7 @@ class VoiceShell:
         self._typed = TypedShell(self._language)
 
     def _caption(self, text: str) -> None:
-        print(text, file=self._captions, flush=True)
+        print(text, file=self.captions, flush=True)
 
     def _tell(self, text: str) -> None:
         print(text, file=sys.stderr, flush=True)

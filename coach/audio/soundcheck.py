@@ -1,23 +1,27 @@
 """What of the sound works on this machine, and what to do about the rest."""
 
+import os
 from collections.abc import Iterator
 from dataclasses import dataclass
-from importlib.util import find_spec
 
 import numpy as np
 
 from coach.audio import devices, engines, models
 from coach.audio.errors import AudioError, DeviceError
-from coach.audio.levels import Levels, advice, measure
+from coach.audio.levels import Levels, advice, advice_on_room, measure
 from coach.audio.loudspeaker import Loudspeaker
 from coach.audio.microphone import Microphone
+from coach.audio.second_look import SecondLook
 from coach.audio.synthesis import Synthesiser
 from coach.audio.wav import RATE
 from coach.language import load
 
 _SAMPLE = "This is how I sound. Now please say something."
 _LISTEN_SECONDS = 3.0
-_LOUD_ROOM = -40.0  # dBFS of background that hides soft speech
+_HOW_TO_INTERRUPT = (
+    "with headphones (turncaller lesson --headphones yes). With loudspeakers it takes an echo canceller: "
+    "pactl load-module module-echo-cancel, then choose its source and sink in the system's sound settings"
+)
 
 
 @dataclass(frozen=True)
@@ -33,7 +37,12 @@ class Line:
 
 
 def report(microphone: str | None = None, loudspeaker: str | None = None) -> Iterator[Line]:
-    """The findings one by one, as they are made. Speaks a sentence and listens for three seconds."""
+    """The findings one by one, as they are made. Speaks a sentence and listens for three seconds.
+
+    Devices by name, else those that a lesson would take.
+    """
+    microphone = microphone or os.environ.get("TURNCALLER_MICROPHONE")
+    loudspeaker = loudspeaker or os.environ.get("TURNCALLER_LOUDSPEAKER")
     devices.hush()
     with Synthesiser() as synthesiser:
         sample, *voice = _voice(synthesiser)
@@ -43,6 +52,7 @@ def report(microphone: str | None = None, loudspeaker: str | None = None) -> Ite
     yield _names("loudspeakers", "output")
     yield _play(loudspeaker, sample)
     yield from _record(microphone)
+    yield _interrupting(microphone)
 
 
 def _voice(synthesiser: Synthesiser) -> tuple[np.ndarray, *tuple[Line, ...]]:
@@ -72,8 +82,8 @@ def _recognisers() -> Iterator[Line]:
     except AudioError as error:
         yield Line("second look", True, f"not here: {error}")
         return
-    if find_spec("faster_whisper") is None:
-        yield Line("second look", False, "its model is here but not its package: run scripts/setup again")
+    if not SecondLook.available():
+        yield Line("second look", False, "its model is here but not its libraries: run scripts/setup again")
     else:
         yield Line("second look", True, "whisper-tiny.en: ready")
 
@@ -113,10 +123,15 @@ def _record(name: str | None) -> Iterator[Line]:
     yield from level_lines(measure(np.frombuffer(b"".join(blocks), np.int16)))
 
 
+def _interrupting(microphone: str | None) -> Line:
+    if devices.echo_cancelled(microphone):
+        return Line("interrupting", True, "the microphone has an echo canceller: you may speak while the coach speaks")
+    return Line("interrupting", True, _HOW_TO_INTERRUPT)
+
+
 def level_lines(levels: Levels) -> Iterator[Line]:
     """What the levels of a few seconds of sound tell."""
     remark = advice(levels)
     yield Line("level", remark is None, remark or f"loudest {levels.speech:.0f} dBFS, good")
-    loud = levels.floor > _LOUD_ROOM
-    yield Line("noise", not loud, f"background {levels.floor:.0f} dBFS" + (
-        ": loud. Come close to the microphone, or use a headset." if loud else ""))  # fmt: skip
+    remark = advice_on_room(levels.floor)
+    yield Line("noise", remark is None, f"background {levels.floor:.0f} dBFS. {remark or ''}".strip())

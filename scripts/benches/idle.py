@@ -1,7 +1,50 @@
-"""Not measured yet."""
+"""What listening costs while nobody speaks, over the virtual sound card."""
 
+import os
+import time
 from collections.abc import Sequence
+
+import numpy as np
+
+from benches import fact, head, on_virtual_card, row
+
+SECONDS = 20.0
 
 
 def idle(arguments: Sequence[str] = ()) -> None:
-    print("not yet")
+    """The share of one core that an idle coach takes: devices open, listening, in digital silence and in a
+    room's noise (the process plays that too, which it would not do in life)."""
+    if not on_virtual_card("idle", arguments):
+        return
+    from coach.audio import engines, wav
+    from coach.audio.hearing import second_look
+    from coach.audio.listening import Listener
+    from coach.audio.loudspeaker import Loudspeaker
+    from coach.audio.microphone import Microphone
+    from coach.language import load
+
+    head()
+    phrases = load().phrases("turn")
+    listener = Listener(engines.choose(), second_look())
+    room = np.random.default_rng(1).normal(0, 10 ** (-50 / 20), 22_050 * round(SECONDS + 12))
+    learner, coach, ear = Loudspeaker("learner_mouth"), Loudspeaker("coach_speaker"), Microphone("coach_microphone")
+    coach.open()
+    ear.open()
+    for what in ("digital silence", "noise of -50 dBFS"):
+        if what.startswith("noise"):
+            learner.open()
+            learner.begin(wav.to_int16(room))
+            listener.listen(ear, phrases, 5.0)  # it gets to know the room
+        share = []
+        end = time.monotonic() + SECONDS
+        while time.monotonic() < end:
+            before, began = os.times(), time.monotonic()
+            if listener.listen(ear, phrases, 2.0) is not None:
+                fact(f"idle, {what}", "something was heard in it")
+            after = os.times()
+            used = after.user + after.system - before.user - before.system
+            share.append(100 * used / (time.monotonic() - began))
+        row(f"idle listening, {what}", share, "%", aim="aim: 10 % of a core")
+    fact("idle: blocks lost at the microphone", f"{ear.lost_blocks:8d}")
+    for line in (learner, coach, ear):
+        line.close()

@@ -26,6 +26,7 @@ class Room:
     begins to speak; `says`: what is heard then and later ("": noise, None: nobody speaks)."""
 
     name = "room"
+    signal = True
     lasting = 10**9  # blocks that the learner speaks on
 
     def __init__(self, speaks_at: list[int | None], says: list[str | None]) -> None:
@@ -206,3 +207,15 @@ def test_what_is_not_for_the_rest_goes_to_the_lesson() -> None:
     assert unsaid.after(Heard("slower", Meaning(command="slower")), TURN) == "event"
     assert unsaid.after(Silence(2.5), TURN) == "event"
     assert not unsaid.wanted(TURN)
+
+
+def test_a_dead_microphone_is_told_once_and_only_where_an_answer_was_waited_for() -> None:
+    room = Room([], [])
+    room.signal = False
+    one = shell(room, duplex=False)
+    assert one.listen(TURN) == Silence(2.5)
+    assert room.said == []
+    for _ in range(2):
+        assert one.listen(Listen("claim", 8.0)) == Silence(8.0)
+    assert len(room.said) == 1
+    assert "No signal comes from the microphone." in room.said[0]

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from coach.audio.levels import SILENCE, Levels, advice, dbfs, measure
+from coach.audio.levels import SILENCE, Levels, advice, advice_on_room, dbfs, measure
 
 
 def test_a_full_scale_sine_is_three_decibels_below_a_full_scale_square() -> None:
@@ -46,3 +46,8 @@ def test_a_bad_level_is_told_in_words(levels: Levels, word: str) -> None:
 
 def test_a_good_level_is_not_worth_a_word() -> None:
     assert advice(Levels(-20, -60, 0.0)) is None
+
+
+def test_a_loud_room_is_told_and_a_quiet_one_is_not_worth_a_word() -> None:
+    assert "loud around you" in (advice_on_room(-30.0) or "")
+    assert advice_on_room(-60.0) is None

@@ -2,10 +2,11 @@
 
 import numpy as np
 import pytest
+from conftest import Speaker
 
 from coach.audio.endpoint import Endpointer, Timing, VoiceActivity
 from coach.audio.listening import Listener
-from coach.audio.recogniser import Alternative, Heard, Partial
+from coach.audio.recogniser import Alternative, Heard, Partial, Recogniser
 from coach.audio.wav import RATE, Samples
 
 BLOCK = 0.02
@@ -221,3 +222,25 @@ def test_a_second_look_gets_the_sound_and_has_the_last_word() -> None:
     utterance = Listener(Scripted("next", "next"), Second()).listen(tape, PHRASES, 5.0)
     assert utterance is not None
     assert (utterance.heard.text, utterance.heard.engine) == ("yes", "second")
+
+
+@pytest.mark.parametrize("decibels", [0, -12, -24])
+def test_a_soft_voice_is_heard_like_a_loud_one(recogniser: Recogniser, speak: Speaker, decibels: int) -> None:
+    # Each recogniser brings what it hears to its own level: PocketSphinx up to fifty times louder.
+    phrases = ("slow down", "repeat that", "ready")
+    room = np.random.default_rng(6).normal(0, 4, 3 * RATE)
+    for said in phrases:
+        word = speak(said) * 10 ** (decibels / 20)
+        sound = room.copy()
+        sound[RATE : RATE + len(word)] += word[: 2 * RATE]
+        utterance = Listener(recogniser).listen(Tape(sound.astype(np.int16)), phrases, 4.0)
+        assert utterance is not None
+        assert utterance.heard.text == said
+
+
+def test_a_microphone_that_gives_nothing_at_all_is_noticed() -> None:
+    listener = Listener(Scripted("next", "next"))
+    listener.listen(Tape(np.zeros(RATE, np.int16)), PHRASES, 1.0)
+    assert not listener.signal
+    listener.listen(Tape(hush(1)), PHRASES, 1.0)
+    assert listener.signal
