@@ -36,9 +36,9 @@ class Phrases:
             found = found[part]
         return tuple(found) if isinstance(found, list) else (found,)
 
-    def keys(self, section: str) -> tuple[str, ...]:
-        """The keys of all sentences of a section, such as "reply.louder"."""
-        return tuple(f"{section}.{name}" for name in self._table[section])
+    def all_keys(self) -> tuple[str, ...]:
+        """The keys of all that is in the file, such as "reply.louder", in its order."""
+        return tuple(f"{section}.{name}" for section, entries in self._table.items() for name in entries)
 
     def has(self, key: str) -> bool:
         """Whether there is such a sentence."""

@@ -42,8 +42,11 @@ _QUESTIONS: Final[Mapping[str, Mapping[str, Any]]] = {
     "more-time": {"asks": "continue"},
 }
 """What the sentences of the section "ask" wait for. The last three are only told, but any word goes on then."""
-_TOLD: Final = ("lesson", "read", "hold", "turn", "reply", "odd")
-"""Sections whose sentences ask nothing."""
+_WORDED: Final = frozenset((
+    "ask", "check", "claim", "seen", "lower", "why", "calls", "rotations", "glossary",
+    "steps", "places", "faces", "columns", "grid",
+))  # fmt: skip
+"""Sections of questions, of what is said of turns, of words; those of all others tell something."""
 _FAREWELLS: Final = ("lesson.all_done", "lesson.unsolvable", "lesson.stopped", "lesson.no-further", "lesson.silent")
 _MOST_TURNS: Final = 20
 """Runs are at most so long."""
@@ -55,12 +58,14 @@ class Repertoire:
     def __init__(self, phrases: Phrases, method: Method, colours: Mapping[str, str] = DEFAULT_COLOURS) -> None:
         self._phrases, self._method, self._colours = phrases, method, dict(colours)
         self._talk = Talk(phrases, colours=self._colours)
-        made = (self._told(), self._turns(), self._questions(), self._claims(), self._seen(), self._rows())
+        made = (self._told(), self._turns(), self._questions(), self._claims(), self._seen(), self._read())
         self.says: Mapping[str, Say] = {say.text: say for says in made for say in says}
 
     def _told(self) -> Iterator[Say]:
-        for key in (key for section in _TOLD for key in self._phrases.keys(section)):
-            yield from (Say(text, "bye" if key in _FAREWELLS else "tell") for text in self._filled(key))
+        for key in self._phrases.all_keys():
+            if key.split(".")[0] not in _WORDED:
+                texts = (text for text in self._filled(key) if text.endswith("."))  # the rest are words
+                yield from (Say(text, "bye" if key in _FAREWELLS else "tell") for text in texts)
         for step in self._method.top_steps:
             for case, what in product(step.cases, ("name", "hold")):
                 if text := case.say(self._phrases.code, what):
@@ -71,7 +76,12 @@ class Repertoire:
 
     def _turns(self) -> Iterator[Say]:
         for turn, key in product(FACE_TURNS, ("", "turn.last", "turn.back")):
-            yield from _says(self._talk.call(turn, 0, 0, key))
+            for say in _says(self._talk.call(turn, 0, 0, key)):
+                yield say
+                if self._phrases.has("turn.careful"):
+                    call = self._phrases.call(turn)
+                    careful = self._phrases.say("turn.careful", call=call).lower()
+                    yield Say(say.text.lower().replace(call, careful), say.act, say.data)
         yield from _says(self._talk.turn_cube(ROTATIONS))
 
     def _questions(self) -> Iterator[Say]:
@@ -83,6 +93,10 @@ class Repertoire:
         known = (anything, anything.shaped("line"), anything.shaped("cross"))  # the words depend on it
         for belief, claim in product(known, _claims()):
             yield from self._asked(wording.question(self._talk, claim, belief), self._claim(claim))
+        for face, place, colour in product(FACES, range(9), self._colours.values()):
+            face_word, place_word = self._word(f"faces.{face}"), self._word(f"grid.{place}")
+            question = self._phrases.say("claim.sticker", face=face_word, place=place_word, colour=colour)
+            yield from self._asked(question, {"asks": "claim", "claim": [[face, place, colour]]})
 
     def _seen(self) -> Iterator[Say]:
         """What must be there after a run: the places that are named, and no others."""
@@ -95,8 +109,11 @@ class Repertoire:
                 forms = self._phrases.forms("claim.check", seen=words(self._talk, belief))
                 yield from (Say(form, "ask", data) for form in forms)
 
-    def _rows(self) -> Iterator[Say]:
+    def _read(self) -> Iterator[Say]:
         example = ", ".join(self._colours[face] for face in "DFR")
+        for face in FACES if self._phrases.has("ask.face") else ():
+            for form in self._phrases.forms("ask.face", face=self._word(f"faces.{face}")):
+                yield Say(form, "ask", {"asks": "face", "face": face})
         for face, row in product(FACES, (1, 2, 3)):
             words = {"face": self._word(f"faces.{face}"), "row": self._word(f"read.row-{row}")}
             for form in self._phrases.forms("ask.row", example=example, **words):
@@ -112,11 +129,18 @@ class Repertoire:
     def _word(self, key: str) -> str:
         return self._talk.words(key).lower()
 
+    def _which(self) -> Iterator[str]:
+        """The names of turns that went wrong."""
+        if self._phrases.has("slip.which"):
+            for key, nth in product(("slip.which", "slip.which-earlier"), self._phrases.forms("slip.ordinals")):
+                yield self._phrases.say(key, nth=nth.lower()).lower()
+
     def _filled(self, key: str) -> Iterator[str]:
         """All forms of a sentence with whatever may stand in its gaps; none where that can be anything."""
         steps = tuple(self._word(f"steps.{step}") for step in ALL_STEPS)
         numbers = tuple(map(str, range(1, _MOST_TURNS + 1)))
-        gaps = {"up": (self._colours["U"],), "down": (self._colours["D"],), "step": steps, "n": numbers}
+        which = tuple(self._which())
+        gaps = {"which": which, "up": (self._colours["U"],), "down": (self._colours["D"],), "step": steps, "n": numbers}
         for form in self._phrases.open_forms(key):
             names = [name for _, name, _, _ in Formatter().parse(form) if name]
             if all(name in gaps for name in names):

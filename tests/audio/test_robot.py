@@ -12,6 +12,7 @@ from conftest import ROOT, SoundCard, Speaker
 
 from coach.audio import robot, wav
 from coach.audio.errors import AudioError
+from coach.audio.grammar import END, START, network
 from coach.audio.levels import dbfs, loud_span
 from coach.audio.resample import resample
 from coach.audio.robot import Mouth
@@ -83,3 +84,21 @@ def test_noise_that_is_not_there_is_told_before_anybody_speaks(sound_card: Sound
     assert done.returncode == 1
     assert "There is no file no-such-file.wav" in done.stderr
     assert done.stdout == ""
+
+
+def test_a_network_shares_endings_and_holds_nothing_but_the_sentences() -> None:
+    arcs = network(["right side up", "left side up", "top to the left", "stop", "stop now"])
+    said = set()
+
+    def follow(state: int, words: tuple[str, ...]) -> None:
+        if state == END:
+            said.add(" ".join(words))
+            return
+        for begin, end, _, *word in arcs:
+            if begin == state:
+                follow(end, (*words, *map(str, word)))
+
+    follow(START, ())
+    assert said == {"right side up", "left side up", "top to the left", "stop", "stop now"}
+    assert (END, START, 1.0) in arcs  # another one may follow
+    assert len([arc for arc in arcs if "side" in arc]) == 1
