@@ -36,7 +36,7 @@ LISTENING = "The learner is listening."
 LEVEL = -23.0
 """dBFS of the loud part of what the robot says."""
 
-_PAUSE = 0.85  # seconds of silence after which the coach has said what it had to say; it then listens
+_PAUSE = 1.1  # seconds of silence after which the coach has said what it had to say: half of them are its own
 _PATIENCE = 90.0  # seconds of silence after which nothing more is expected
 _LOUD = -55.0  # dBFS; the coach's voice comes over a cable without any noise
 _GAIN = 0.3  # the coach's voice to the level that the recogniser hears best
