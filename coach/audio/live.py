@@ -74,6 +74,7 @@ def _sounding(noise: Path | None, snr: float, seed: int) -> Iterator[None]:
     if noise is None:
         yield
         return
+    devices.hush()
     rate, samples = wav.read_native(noise)
     sound = resample(wav.to_float(samples), rate, VOICE_RATE) * 10 ** ((robot.LEVEL - snr - dbfs(samples)) / 20)
     sound = np.roll(sound, Random(seed).randrange(len(sound)))
@@ -116,8 +117,8 @@ def _both(step: str, seed: int, pause: float) -> int:
 @contextmanager
 def _running(arguments: Sequence[str], environment: dict[str, str]) -> Iterator[subprocess.Popen[str]]:
     process = subprocess.Popen(
-        [sys.executable, *arguments], stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, text=True, encoding="utf-8",
-        env={**os.environ, **environment},
+        [sys.executable, *arguments], stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=sys.stderr,
+        text=True, encoding="utf-8", env={**os.environ, **environment},
     )  # fmt: skip
     try:
         yield process

@@ -44,7 +44,11 @@ def test_without_sound_nothing_is_heard() -> None:
     assert recogniser.finish() == ""
 
 
-def test_all_that_the_robot_says_is_equally_loud() -> None:
+@pytest.mark.parametrize("flite", [True, False])
+def test_all_that_the_robot_says_is_equally_loud(flite: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Also where its own synthesiser is not installed and it borrows the coach's, with another voice."""
+    if not flite:
+        monkeypatch.setattr(shutil, "which", lambda name: None)
     mouth = Mouth()
     try:
         sounds = [mouth.sound(text) for text in ("no", "a corner shape at the front and left")]
