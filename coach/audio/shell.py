@@ -149,6 +149,11 @@ class VoiceShell:
         """Louder or softer by so many steps."""
         self._mouth.adjust(adjust.volume)
 
+    @property
+    def lost_blocks(self) -> tuple[int, int]:
+        """How often the microphone has lost sound and the loudspeaker run dry."""
+        return self._ear.lost_blocks, self._mouth.lost_blocks
+
     def know_room(self) -> None:
         """Listen to the room for a moment, so that the noise is known before anybody speaks."""
         for _ in range(_ROOM_BLOCKS):

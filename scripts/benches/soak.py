@@ -1,7 +1,71 @@
-"""Not measured yet."""
+"""Lessons by voice one after the other, over the virtual sound card: memory, lost blocks, hangs."""
 
+import faulthandler
+import io
+import os
+import sys
+import threading
+import time
+from collections import Counter
 from collections.abc import Sequence
+from pathlib import Path
+
+from benches import fact, head, on_virtual_card
+from benches.talker import Led, Mouth, lesson
+
+MINUTES = 60.0
+_HUNG = 90.0  # seconds in which nothing is said and nothing listened for
+_PAUSE = 1.0  # seconds after a call: the shortest that lessons have
 
 
 def soak(arguments: Sequence[str] = ()) -> None:
-    print("not yet")
+    """Hold lessons for so many minutes. Memory is that of the coach's process in MB."""
+    minutes = float(next((word for word in arguments if word.replace(".", "", 1).isdigit()), MINUTES))
+    if not on_virtual_card("soak", arguments):
+        return
+    from coach.audio.hearing import second_look
+    from coach.audio.shell import open_voice
+    from coach.language import load
+
+    head()
+    shell = open_voice(load(), "coach_microphone", "coach_speaker", second=second_look())
+    shell.captions = io.StringIO()
+    mouth = Mouth()
+    beat = [time.monotonic()]
+    threading.Thread(target=_watch, args=(beat,), daemon=True).start()
+    outcomes: Counter[str] = Counter()
+    memory: list[float] = []
+    said = answered = heard = 0
+    end = time.monotonic() + 60 * minutes
+    while time.monotonic() < end:
+        led = Led(shell, mouth, sum(outcomes.values()), beat=beat, until=end)
+        outcomes[lesson(led, pause=_PAUSE)] += 1
+        said, answered, heard = said + led.said, answered + led.answered, heard + led.heard
+        memory.append(_memory())
+        shell.captions.seek(0)
+        shell.captions.truncate()
+        print(f"  lesson {len(memory)}: {memory[-1]:.0f} MB, lost {shell.lost_blocks}", file=sys.stderr, flush=True)
+    fact("soak: minutes", f"{minutes:8.1f}")
+    fact("soak: lessons by how they ended", dict(outcomes))
+    fact("soak: coach's sentences, answers, heard", f"{said:8d} {answered:8d} {heard:8d}")
+    fact("soak: memory after the first lesson, the last", f"{memory[0]:8.1f} {memory[-1]:8.1f} MB")
+    fact("soak: most memory", f"{max(memory):8.1f} MB")
+    fact("soak: lost audio blocks (microphone, loudspeaker)", "{:8d} {:8d}".format(*shell.lost_blocks))
+    fact("soak: hangs", f"{0:8d}")
+    mouth.close()
+    shell.close()
+
+
+def _memory() -> float:
+    lines = Path("/proc/self/status").read_text().splitlines()
+    return float(next(line.split()[1] for line in lines if line.startswith("VmRSS"))) / 1024
+
+
+def _watch(beat: list[float]) -> None:
+    """A lesson that does nothing for long hangs: tell where, and end."""
+    while True:
+        time.sleep(5)
+        if time.monotonic() - beat[0] > _HUNG:
+            fact("soak: HUNG", f"nothing happened for {_HUNG:.0f} s")
+            faulthandler.dump_traceback(file=sys.stdout)
+            os._exit(1)

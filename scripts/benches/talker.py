@@ -3,8 +3,10 @@
 The learner's mouth is a process of its own (`python -m benches.talker`): a line in, its sound out.
 """
 
+import math
 import subprocess
 import sys
+import time
 from contextlib import suppress
 from random import Random
 
@@ -36,17 +38,28 @@ class Mouth:
 
 
 class Led:
-    """A shell round the voice shell, which tells the learner what goes on. `events` counts what came of it."""
+    """A shell round the voice shell, which tells the learner what goes on. `beat` is set to the time of whatever
+    happens; after `until` the learner is gone."""
 
-    def __init__(self, inner: object, mouth: Mouth, seed: int, step: str = "top-cross") -> None:
+    def __init__(
+        self,
+        inner: object,
+        mouth: Mouth,
+        seed: int,
+        step: str = "top-cross",
+        beat: list[float] | None = None,
+        until: float = math.inf,
+    ) -> None:
         from coach.learner import Learner, random_cube
 
         self.inner, self.mouth = inner, mouth
         random = Random(seed)
         self.learner = Learner(random_cube(step, random), random)
         self.said = self.answered = self.heard = 0
+        self.beat, self.until = beat if beat is not None else [0.0], until
 
     def say(self, say: object) -> None:
+        self.beat[0] = time.monotonic()
         self.learner.hear(say)
         self.said += 1
         self.inner.say(say)
@@ -54,6 +67,9 @@ class Led:
     def listen(self, listen: object) -> object:
         from coach.dialogue import Heard
 
+        self.beat[0] = time.monotonic()
+        if time.monotonic() > self.until:
+            return None
         text = self.learner.answer()
         if text:
             self.answered += 1
@@ -82,8 +98,6 @@ def lesson(led: Led, step: str = "top-cross", pause: float = 1.0) -> str:
 
 def main() -> None:
     """The learner's mouth: speaks each line; when its device has gone it waits for it."""
-    import time
-
     sys.path.insert(0, str(ROOT))
     from coach.audio import devices
     from coach.audio.errors import DeviceError
