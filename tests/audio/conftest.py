@@ -76,6 +76,14 @@ class SoundCard:
             os.kill(int((self.folder / "pid").read_text()), signal.SIGKILL)
             (self.folder / "pid").unlink()
 
+    def pull_microphone(self) -> None:
+        subprocess.run(["pactl", "unload-module", "module-virtual-source"], check=True, timeout=10)
+
+    def give_microphone(self) -> None:
+        made = ("source_name=coach_microphone", "master=learner_mouth.monitor")
+        command = ["pactl", "load-module", "module-virtual-source", *made]
+        subprocess.run(command, check=True, timeout=10, stdout=subprocess.DEVNULL)
+
     def environment(self) -> dict[str, str]:
         lines = (self.folder / "env").read_text().splitlines()
         pairs = (line.removeprefix("export ").split("=", 1) for line in lines if line.startswith("export "))

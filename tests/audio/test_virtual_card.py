@@ -211,3 +211,42 @@ def test_without_portaudio_the_reason_is_told(monkeypatch: pytest.MonkeyPatch, t
     monkeypatch.delitem(__import__("sys").modules, "sounddevice", raising=False)
     with pytest.raises(DeviceError, match="libportaudio2"):
         Microphone().open()
+
+
+def test_with_headphones_the_coach_falls_silent_and_hears_who_speaks(
+    shell: VoiceShell, mouth: Loudspeaker, synthesiser: Synthesiser
+) -> None:
+    shell.duplex = True
+    text = "Hold the cube so that the line on top runs from the left to the right, and then turn the right side up."
+    monitor = Microphone("coach_speaker_monitor")
+    monitor.open()
+    monitor.clear()
+    timer = answer(mouth, synthesiser, "slow down", after=1.0)
+    shell.say(Say(text, "tell"))
+    event = shell.listen(Listen("turn", 2.5))
+    timer.join()
+    played = record(monitor, 4.0)
+    monitor.close()
+    assert isinstance(event, Heard)
+    assert event.meaning is not None
+    assert event.meaning.command == "slower"
+    loud = np.flatnonzero(np.abs(played.astype(int)) > 500)
+    whole = len(synthesiser.synthesise(text)) / VOICE_RATE
+    assert 0.5 < (loud[-1] - loud[0]) / RATE < 0.6 * whole, "it had begun, and it did not go on"
+
+
+def test_the_lesson_goes_on_when_the_microphone_alone_was_pulled(
+    shell: VoiceShell, mouth: Loudspeaker, sound_card: SoundCard, synthesiser: Synthesiser
+) -> None:
+    # A sound server may give the coach another microphone meanwhile, or none: either way it is there again.
+    pulled, back = threading.Timer(0.3, sound_card.pull_microphone), threading.Timer(1.5, sound_card.give_microphone)
+    pulled.start()
+    back.start()
+    assert shell.listen(Listen("turn", 2.0)) == Silence(2.0)
+    back.join()
+    timer = answer(mouth, synthesiser, "slow down", after=1.0)
+    event = shell.listen(Listen("turn", 6.0))
+    timer.join()
+    assert isinstance(event, Heard)
+    assert event.meaning is not None
+    assert event.meaning.command == "slower"
