@@ -2,12 +2,14 @@
 
 from collections import deque
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
 
 from coach.audio.endpoint import Endpointer, Same, Timing, VoiceActivity
+from coach.audio.fusion import fuse
 from coach.audio.hearing import decide
 from coach.audio.levels import SILENCE, Levels, dbfs, measure
 from coach.audio.nearness import Nearness
@@ -48,6 +50,7 @@ class Listener:
     def __init__(self, recogniser: Recogniser, second: SecondLook | None = None) -> None:
         self._recogniser, self._second = recogniser, second
         self._activity = VoiceActivity()
+        self._pool = ThreadPoolExecutor(1, "second-look")
         self.nearness = Nearness()
         self._before: deque[bytes] = deque()  # the last sound, before anybody spoke
         self.signal = False  # whether anything has ever come but digital silence
@@ -81,7 +84,7 @@ class Listener:
         own_words = meaning if self._second else None
         end = Endpointer(phrases, seconds, Timing(steady=self._recogniser.steady), same)
         end.early = own_words is None
-        take = _Take(self._recogniser, self._second, phrases, own_words, stands)
+        take = _Take(self._recogniser, self._second, phrases, own_words, stands, self._pool)
         passed = 0.0
         while True:
             block = source.read()
@@ -143,8 +146,10 @@ class _Take:
         phrases: Sequence[str],
         meaning: Meaning | None,
         stands: Stands | None,
+        pool: ThreadPoolExecutor,
     ) -> None:
         self._recogniser, self._second, self._phrases = recogniser, second, phrases
+        self._pool = pool
         self._meaning, self._stands = meaning, stands
         self._sound = bytearray()
         self._heard: Heard | None = None  # what was heard up to the last loud block
@@ -176,9 +181,17 @@ class _Take:
         """What was said so far, with all the looks there are."""
         if self._heard is None:
             self._looks += 1
-            self._heard = self._recogniser.finish()
-            if self._second is not None:
-                self._heard = decide(
-                    self._second, self.samples, self._phrases, self._heard, self._meaning, at_once=self._stands
-                )
+            self._heard = self._look()
         return self._heard
+
+    def _look(self) -> Heard:
+        if self._second is None:
+            return self._recogniser.finish()
+        if self._meaning is not None:
+            return decide(self._second, self.samples, self._phrases, self._recogniser.finish(), self._meaning)
+        # Both look at the same time: the learner waits for the slower of them, not for one after the other.
+        second = self._pool.submit(self._second.closed, self.samples, self._phrases)
+        first = self._recogniser.finish()
+        if first.text and self._stands and self._stands(first):
+            return first
+        return fuse(first, second.result())

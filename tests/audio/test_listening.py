@@ -1,5 +1,7 @@
 """When an utterance begins and ends. No sound and no clock: only blocks of 20 ms that are counted."""
 
+import threading
+
 import numpy as np
 import pytest
 from conftest import Speaker
@@ -211,9 +213,9 @@ def test_a_second_look_gets_the_sound_and_has_the_last_word() -> None:
     class Second:
         name = "second"
 
-        def closed(self, samples: Samples, phrases: object, first: Heard) -> Heard:
+        def closed(self, samples: Samples, phrases: object, first: Heard | None = None) -> Heard:
             assert len(samples) > 0.5 * RATE
-            return Heard("yes", 0.9, self.name, (Alternative(first.text, 0.1),))
+            return Heard("yes", 0.9, self.name, (Alternative("next", 0.1),))
 
         def open(self, samples: Samples, first: Heard) -> Heard:
             raise AssertionError("not asked for")
@@ -222,6 +224,28 @@ def test_a_second_look_gets_the_sound_and_has_the_last_word() -> None:
     utterance = Listener(Scripted("next", "next"), Second()).listen(tape, PHRASES, 5.0)
     assert utterance is not None
     assert (utterance.heard.text, utterance.heard.engine) == ("yes", "second")
+
+
+def test_a_first_look_that_is_sure_does_not_wait_for_the_second() -> None:
+    class Second:
+        name = "second"
+
+        def __init__(self) -> None:
+            self.first_was_enough = threading.Event()
+
+        def closed(self, samples: Samples, phrases: object, first: Heard | None = None) -> Heard:
+            self.first_was_enough.wait(10)
+            return Heard("yes", 0.9, self.name)
+
+        def open(self, samples: Samples, first: Heard) -> Heard:
+            raise AssertionError("not asked for")
+
+    second = Second()
+    tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
+    utterance = Listener(Scripted("next", "next"), second).listen(tape, PHRASES, 5.0, stands=lambda first: True)
+    second.first_was_enough.set()
+    assert utterance is not None
+    assert (utterance.heard.text, utterance.heard.engine) == ("next", "scripted")
 
 
 @pytest.mark.parametrize("decibels", [0, -12, -24])

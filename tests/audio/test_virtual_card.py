@@ -1,6 +1,7 @@
 """Real devices, as far as a private virtual sound card is one: round trips, and devices that vanish."""
 
 import io
+import subprocess
 import threading
 from collections.abc import Iterator
 from pathlib import Path
@@ -250,3 +251,14 @@ def test_the_lesson_goes_on_when_the_microphone_alone_was_pulled(
     assert isinstance(event, Heard)
     assert event.meaning is not None
     assert event.meaning.command == "slower"
+
+
+def test_an_echo_canceller_is_found_by_its_name_whatever_the_device_is_called(sound_card: SoundCard) -> None:
+    assert not devices.echo_cancelled("coach_microphone")
+    assert not devices.echo_cancelled("pulse")
+    assert not devices.echo_cancelled("no such microphone")
+    source = ("source_name=echo-cancel-source", "master=learner_mouth.monitor")
+    subprocess.run(["pactl", "load-module", "module-virtual-source", *source], check=True, stdout=subprocess.DEVNULL)
+    subprocess.run(["pactl", "set-default-source", "echo-cancel-source"], check=True)
+    assert devices.echo_cancelled("pulse")
+    assert not devices.echo_cancelled("coach_microphone"), "one that was chosen by name is not the server's"
