@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from coach.audio import engines, pocketsphinx_engine, recogniser, transcript, wav
+from coach.audio import cleaning, engines, pocketsphinx_engine, recogniser, transcript, wav
 from coach.audio.errors import ModelError
 from coach.audio.levels import loud_span
 from coach.audio.recogniser import Heard, Recogniser
@@ -21,6 +21,7 @@ OPEN: frozenset[Question] = frozenset({"look-top-edges", "look-top-corners", "pi
 
 _BLOCK = RATE // 10
 _SHORT = round(2.5 * RATE)  # samples; no phrase of a moment takes longer
+_CLEAR = 0.9  # a meaning with so large a share is not looked at again
 _PLAIN = 0.85  # a phrase of the moment heard so surely is not looked for among one's own words
 
 # Commands that do little harm when heard by mistake: the first look alone may settle them where it is sure.
@@ -102,11 +103,27 @@ def decide(
         closed = second.closed(samples, phrases, first)
         if closed.text and closed.confidence >= _PLAIN:
             return closed
+    return _own_words(second, samples, first, meaning)
+
+
+def _own_words(
+    second: recogniser.SecondLook, samples: Samples, first: Heard | None, meaning: Callable[[str], str | None]
+) -> Heard:
+    """What was said in one's own words; where it is not clear at once, also what the cleaned sound gives."""
+    written = _written(second, samples, first, meaning)
+    settled = transcript.settle(written, meaning)
+    if settled.confidence >= _CLEAR or not settled.alternatives or not cleaning.installed():
+        return settled
+    again = _written(second, cleaning.clean(samples), first, meaning)
+    return transcript.settle(transcript.merged(written, again), meaning)
+
+
+def _written(
+    second: recogniser.SecondLook, samples: Samples, first: Heard | None, meaning: Callable[[str], str | None]
+) -> Heard:
     if isinstance(meaning, Reading):
-        heard = transcript.respelled(second.open(samples, first, meaning.before), meaning.respell)
-    else:
-        heard = second.open(samples, first)
-    return transcript.settle(heard, meaning)
+        return transcript.respelled(second.open(samples, first, meaning.before), meaning.respell)
+    return second.open(samples, first)
 
 
 def _short(samples: Samples) -> bool:
@@ -134,9 +151,9 @@ class Reading:
     scene: Scene | None = None
 
     def __call__(self, text: str) -> str | None:
-        """The meaning, as something to compare; None where there is none, or none that can be so."""
+        """The meaning, as something to compare; None where there is none, or none to trust."""
         meant = self.language.understand(text, self.asked, self.scene)
-        if not meant or self.language.clashes(text, self.asked, self.scene):
+        if not meant or self.language.doubtful(text, self.asked, self.scene):
             return None
         return json.dumps(meant.to_json(), sort_keys=True)
 

@@ -18,6 +18,8 @@ from coach.audio.whisper import FILES, LONGEST, NAME, WINDOW, Free, Whisper
 
 _FAINTEST = -65.0  # dBFS; below nothing can be speech
 _SHORTEST = RATE // 10
+_STANDS_OUT = 15.0  # dB from the quiet to the loud parts; with less it may be background alone
+_SEVERAL = 3  # words; the model writes one or two of them for a noise
 _WORTH_CUTTING = WINDOW - RATE  # samples; shorter sound is taken whole: cutting costs soft first sounds
 
 
@@ -87,14 +89,21 @@ class SecondLook:
         """What was said in the speaker's own words.
 
         The alternatives are other ways to write the same sound down; their confidences and that of the
-        text are shares of the probability. `transcript.settle` chooses among them by meaning. `before` is
-        what could have been said before. `first` is not used: a grammar hears nothing in one's own words.
+        text are shares of the probability. `transcript.settle` chooses among them by meaning. Nothing is
+        heard where little can be made out. `before` is what could have been said before. `first` is not
+        used: a grammar hears nothing in one's own words.
         """
         near = self._near(samples)
         if near is None:
             return Heard("", 0.0, self.name)
         sound = self._whisper.encode(near, window=len(near) + transcript.SPACE)
-        return transcript.heard(self._whisper.transcripts(sound, before, transcript.BEAMS), self.name)
+        written = self._whisper.transcripts(sound, before, transcript.BEAMS)
+        log, text = max(((log, text) for text, log in written if text), default=(-math.inf, ""))
+        fluency = log / (len(self._whisper.tokens(text)) + 1)
+        plain = _contrast(near) >= _STANDS_OUT and len(text.split()) >= _SEVERAL
+        if fluency < (transcript.FLUENT if plain else transcript.FLUENT_SURELY):
+            return Heard("", 0.0, self.name)
+        return transcript.heard(written, self.name)
 
     def look(self, samples: Samples, phrases: Sequence[str]) -> tuple[Weighed | None, Evidence | None, list[Weighed]]:
         """The likeliest phrase, what speaks for it, and the other phrases. None: no sound or no phrase."""
@@ -102,7 +111,7 @@ class SecondLook:
         near = self._near(samples)
         if near is None or not spelled:
             return None, None, []
-        contrast = measure(near).speech - measure(near).floor
+        contrast = _contrast(near)
         sound = self._whisper.encode(cleaning.clean(near))
         free = self._whisper.free(sound)
         if cleaning.installed():
@@ -161,6 +170,11 @@ class SecondLook:
             extra=len(heard) - len(said),
             contrast=contrast,
         )
+
+
+def _contrast(samples: Samples) -> float:
+    levels = measure(samples)
+    return levels.speech - levels.floor
 
 
 def confidence(evidence: Evidence) -> float:

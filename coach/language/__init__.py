@@ -23,11 +23,11 @@ class Language:
 
         return understand(text, asked, scene or Scene())
 
-    def clashes(self, text: str, asked: Question, scene: Scene | None = None) -> bool:
-        """Whether `text` as a description says what cannot be so together."""
-        from coach.language.en.understand import clashes
+    def doubtful(self, text: str, asked: Question, scene: Scene | None = None) -> bool:
+        """Whether a description, as it was heard, says what cannot be so together, or is of something else."""
+        from coach.language.en.understand import doubtful
 
-        return clashes(text, asked, scene or Scene())
+        return doubtful(text, asked, scene or Scene())
 
     def before(self, asked: Question) -> str:
         """What could have been said before an answer to `asked`: a recogniser that is told leans to its words."""

@@ -11,13 +11,13 @@ import pytest
 from coach.audio import transcript, wav
 from coach.audio.errors import ModelError
 from coach.audio.fusion import THRESHOLD, fuse
-from coach.audio.hearing import at_once, decide
+from coach.audio.hearing import at_once, decide, meaning_of
 from coach.audio.recogniser import Alternative, Heard
 from coach.audio.second_look import Evidence, SecondLook, confidence
 from coach.audio.wav import RATE, Samples
 from coach.audio.weighing import Background, Spelled, spell, total, weigh, words
 from coach.audio.whisper import Free
-from coach.language import load
+from coach.language import Question, load
 from tests.audio.conftest import Speaker
 
 # A vocabulary of eight tokens: 0 to 3 begin phrases, 4 and 5 follow, 6 and 7 are other words.
@@ -178,6 +178,23 @@ def test_meanings_that_contradict_each_other_are_not_understood() -> None:
     assert settled.alternatives[0].text == "corner 9"
 
 
+def test_what_was_not_sure_is_told_by_meaning_likeliest_first() -> None:
+    texts = (Alternative("b one", 0.25), Alternative("a two", 0.2), Alternative("?", 0.25))
+    settled = transcript.settle(Heard("a one", 0.25, "w", texts), lambda text: text[0] if text != "?" else None)
+    assert settled.text == ""
+    assert [one.text for one in settled.alternatives] == ["a one", "b one", "?"]
+    assert settled.alternatives[0].confidence == pytest.approx(0.45)
+
+
+def test_two_writings_count_half_each_and_nothing_written_is_no_support() -> None:
+    one, nothing = Heard("a", 0.6, "w", (Alternative("b", 0.4),)), Heard("", 0.0, "w")
+    both = transcript.merged(one, Heard("b", 0.9, "w", (Alternative("c", 0.1),)))
+    assert (both.text, both.confidence) == ("b", pytest.approx(0.65))
+    assert [text.text for text in both.alternatives] == ["a", "c"]
+    assert transcript.merged(one, nothing).confidence == pytest.approx(0.3)
+    assert transcript.merged(nothing, nothing).text == ""
+
+
 class Scripted:
     """A second look that hears what it is told."""
 
@@ -286,6 +303,31 @@ def test_sound_longer_than_the_model_takes_is_cut(look: SecondLook) -> None:
 def test_synthetic_phrases_of_several_words_are_told_apart(look: SecondLook, speak: Speaker) -> None:
     phrases = ("say it again", "start the sequence again", "go back one turn", "slow down please", "a line")
     assert [look.closed(speak(phrase), phrases).text for phrase in phrases] == list(phrases)
+
+
+@pytest.mark.parametrize("asked", ["look-top-edges", "look-top-corners", "piece"])
+def test_background_is_no_answer_in_ones_own_words(look: SecondLook, recordings: Path, asked: Question) -> None:
+    reading = meaning_of(load(), asked)
+    for path in sorted((recordings / "quiet").glob("*.wav"))[::4]:
+        assert decide(look, wav.read(path), load().phrases(asked), None, reading).text == "", path.name
+
+
+@pytest.mark.parametrize(
+    ("asked", "said", "look_for"),
+    [
+        ("look-top-corners", "Two corners, front left and front right, the others are on the sides.",
+         {"U0": False, "U2": False, "U6": True, "U8": True}),
+        ("look-top-edges", "Um, the back one and the left one, like an L shape.",
+         {"U1": True, "U3": True, "U5": False, "U7": False}),
+    ],
+)  # fmt: skip
+def test_a_description_in_ones_own_words_is_heard(
+    look: SecondLook, speak: Speaker, asked: Question, said: str, look_for: dict[str, bool]
+) -> None:
+    heard = decide(look, speak(said), load().phrases(asked), None, meaning_of(load(), asked))
+    meaning = load().understand(heard.text, asked)
+    assert meaning is not None
+    assert meaning.look == look_for
 
 
 def test_recorded_words_are_heard_and_others_are_not(look: SecondLook, recordings: Path) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 from coach.language.en import commands as acts
@@ -62,17 +62,30 @@ def understand(text: str, asked: Question, scene: Scene) -> Meaning | None:
     return meaning or None
 
 
-def clashes(text: str, asked: Question, scene: Scene) -> bool:
-    """Whether a description says what can not be so together: what was heard of it may be wrong."""
+_OTHER_WORDS = 4  # so many, and more than half of all: the talk is of something else
+_TELLING = ("dir", "hand", "layer", "colour", "facedir", "line", "linedir", "noun", "neg")
+_SHAPES = ("dot", "line", "cross")
+
+
+def doubtful(text: str, asked: Question, scene: Scene) -> bool:
+    """Whether a description, as it was heard, says what cannot be so together, or is of something else."""
     words = normalise(text)
     if asked in ("look-top-edges", "look-top-corners"):
         tokens = _looking().tokens(words, _extra(scene))
-        return describe(tokens, "edge" if asked == "look-top-edges" else "corner", scene.up).clashes
+        described = describe(tokens, "edge" if asked == "look-top-edges" else "corner", scene.up)
+        return described.clashes or (bool(described) and _of_something_else(tokens))
     if asked == "piece":
         reader = PieceReader(tuple(dict.fromkeys((*scene.names, *scene.piece))))
         reader.read(_finding().tokens(words, _extra(scene)))
         return reader.clashes
     return False
+
+
+def _of_something_else(tokens: Sequence[Token]) -> bool:
+    said = [token for token in tokens if token.kind != "mark"]
+    strange = sum(token.kind == "word" for token in said)
+    telling = any(token.kind in _TELLING or token.words in _SHAPES for token in said)
+    return strange >= _OTHER_WORDS and 2 * strange > len(said) and not telling
 
 
 def _look(words: list[str], asked: Question, scene: Scene) -> Meaning:
