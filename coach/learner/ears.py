@@ -72,11 +72,6 @@ class Ears:
         meanings: dict[str, int] = {}
         self._meanings = np.array([meanings.setdefault(_meaning(say), len(meanings)) for say in self._says])
 
-    @property
-    def vocabulary(self) -> Sequence[str]:
-        """All words of the sentences."""
-        return self._vocabulary
-
     def sentences(self, text: str) -> list[Sentence]:
         """What was heard as sentences, in their order."""
         heard = words(text)
