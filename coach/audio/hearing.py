@@ -1,16 +1,16 @@
 """Hearing an utterance with all the looks there are, and recordings as the `hear` command does."""
 
 import json
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from coach.audio import cleaning, engines, pocketsphinx_engine, recogniser, transcript, wav
+from coach.audio import cleaning, engines, recogniser, transcript, wav
 from coach.audio.errors import ModelError
 from coach.audio.levels import loud_span
 from coach.audio.recogniser import Heard, Recogniser
 from coach.audio.second_look import SecondLook
+from coach.audio.stakes import Stakes
 from coach.audio.wav import RATE, Samples
 from coach.audio.whisper import NAME as WHISPER
 from coach.language import Language, load
@@ -23,17 +23,6 @@ _BLOCK = RATE // 10
 _SHORT = round(2.5 * RATE)  # samples; no phrase of a moment takes longer
 _CLEAR = 0.9  # a meaning with so large a share is not looked at again
 _PLAIN = 0.85  # a phrase of the moment heard so surely is not looked for among one's own words
-
-# Commands that do little harm when heard by mistake: the first look alone may settle them where it is sure.
-LIGHT = frozenset((
-    "next", "ready", "repeat", "wait", "resume", "slower", "faster", "louder", "softer", "where", "help", "explain",
-    "yes", "no", "unsure",
-))  # fmt: skip
-# How sure it must be, for each engine whose confidence was calibrated. Measured on 25 November 2026 on single
-# words by 95 speakers in the moments claim, turn, ready and continue (66 to 75 phrases): 70 of 160 light
-# answers came so surely, all of them with the right meaning; of other words 1.0% did, of talk that is not
-# for the coach, background and noise none. At 0.8 two more came wrongly, and 1.4% of other words.
-_AT_ONCE = {pocketsphinx_engine.NAME: 0.85}
 
 
 class Hearing:
@@ -61,16 +50,17 @@ class Hearing:
 
     def sound(self, samples: Samples, phrases: Sequence[str], asked: Question | None = None) -> Heard:
         """The same for sound that has been read."""
-        meaning = None
-        if self._second and asked in OPEN:
+        if asked is not None:
             self._language = self._language or load()
-            meaning = meaning_of(self._language, asked)
+        meaning = meaning_of(self._language, asked) if self._language and self._second and asked in OPEN else None
         # Only the second look can hear a long answer in one's own words.
         needless = meaning is not None and not _short(samples)
         first = hear(self._first, samples, phrases) if self._first and not needless else None
         if self._second:
-            return decide(self._second, samples, phrases, first, meaning)
-        return first or Heard("", 0.0, WHISPER)
+            heard = decide(self._second, samples, phrases, first, meaning)
+        else:
+            heard = first or Heard("", 0.0, WHISPER)
+        return Stakes(self._language, asked).weighed(heard) if self._language and asked else heard
 
 
 def hear(look: Recogniser, samples: Samples, phrases: Sequence[str]) -> Heard:
@@ -93,10 +83,22 @@ def decide(
     """What was said after all. With `meaning`, which tells what a text means, also one's own words.
 
     `at_once` tells whether what the first look heard may stand without the second, which takes time
-    (see the function of that name). Without it the second look always decides, and for one's own words too.
+    (see the function of that name; its result also asks for more certainty where much is at stake).
+    Without it the second look always decides, and for one's own words too.
     """
     if meaning is None and at_once and first and first.text and at_once(first):
         return first
+    heard = _decided(second, samples, phrases, first, meaning)
+    return at_once.weighed(heard) if isinstance(at_once, Stakes) else heard
+
+
+def _decided(
+    second: recogniser.SecondLook,
+    samples: Samples,
+    phrases: Sequence[str],
+    first: Heard | None,
+    meaning: Callable[[str], str | None] | None,
+) -> Heard:
     if meaning is None:
         return second.closed(samples, phrases, first)
     if _short(samples):
@@ -130,16 +132,9 @@ def _short(samples: Samples) -> bool:
     return len(loud_span(samples, 0.0)) < _SHORT
 
 
-def at_once(language: Language, asked: Question, scene: Scene | None = None) -> Callable[[Heard], bool]:
-    """A function that tells whether a first look at an answer is sure, and little at stake."""
-
-    def may_stand(first: Heard) -> bool:
-        if first.confidence < _AT_ONCE.get(first.engine, math.inf):
-            return False
-        meant = language.understand(first.text, asked, scene)
-        return meant is not None and meant.command in LIGHT
-
-    return may_stand
+def at_once(language: Language, asked: Question, scene: Scene | None = None) -> Stakes:
+    """What tells `decide` whether a first look may stand, and how sure the rest must be."""
+    return Stakes(language, asked, scene)
 
 
 @dataclass(frozen=True)

@@ -243,6 +243,16 @@ def test_the_first_look_stands_alone_only_where_it_is_sure_and_little_is_at_stak
     assert decide(look, sound, ["next please", "wait"], first).engine == "second"
 
 
+@pytest.mark.parametrize(("said", "grave"), [("stop", True), ("i made a mistake", True), ("next", False)])
+def test_what_changes_the_lesson_must_be_heard_more_surely(said: str, grave: bool) -> None:
+    sound, stakes = np.zeros(RATE, np.int16), at_once(load(), "turn")
+    for sure, through in ((0.45, not grave), (0.9, True)):
+        look = Scripted(Heard(said, sure, "w", (Alternative("wait", 0.1),)), Heard("", 0.0, "w"))
+        heard = decide(look, sound, [said, "wait"], None, at_once=stakes)
+        assert heard.text == (said if through else "")
+        assert through or heard.alternatives[0] == Alternative(said, sure)
+
+
 def test_an_answer_in_ones_own_words_always_gets_the_second_look() -> None:
     look = Scripted(Heard("", 0.0, "second"), Heard("a line", 0.9, "second"))
     first = Heard("yes", 0.99, "pocketsphinx")
