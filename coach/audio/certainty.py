@@ -16,8 +16,9 @@ SURE: Final = 0.6
 """How surely a grave command has to be heard to be obeyed without asking. Confidences are calibrated, so of those
 just above it four in ten are wrong or were said to somebody else, of all above it far fewer."""
 LIKELY: Final = 0.2
-"""How likely something has to be to be asked about: "did you say ...?" may be in vain four times out of five at
-the worst, more often it would be a nuisance."""
+"""How likely something has to be to be asked about. Measured on 25 November 2026 with both looks, moments of twelve:
+of 122 single words, half of them with six talkers at 10 dB, 7 were asked about, 4 of them rightly; of 66 other words,
+sentences and stretches of background 1."""
 _CLOSE: Final = 0.6  # so large a part of the first one's confidence makes the second a rival
 _MOST: Final = 2  # guesses told to the lesson
 _WORTH_ASKING_AFTER_A_CALL: Final = frozenset({"stop", "mistake", "lost", "restart-run", "back"})

@@ -32,24 +32,22 @@ def soak(arguments: Sequence[str] = ()) -> None:
     shell.captions = io.StringIO()
     mouth = Mouth()
     beat = [time.monotonic()]
-    threading.Thread(target=_watch, args=(beat,), daemon=True).start()
+    memory: list[float] = []  # one figure a minute
+    threading.Thread(target=_watch, args=(beat, memory), daemon=True).start()
     outcomes: Counter[str] = Counter()
-    memory: list[float] = []
     said = answered = heard = 0
     end = time.monotonic() + 60 * minutes
     while time.monotonic() < end:
         led = Led(shell, mouth, sum(outcomes.values()), beat=beat, until=end)
         outcomes[lesson(led, pause=_PAUSE)] += 1
         said, answered, heard = said + led.said, answered + led.answered, heard + led.heard
-        memory.append(_memory())
         shell.captions.seek(0)
         shell.captions.truncate()
-        print(f"  lesson {len(memory)}: {memory[-1]:.0f} MB, lost {shell.lost_blocks}", file=sys.stderr, flush=True)
     fact("soak: minutes", f"{minutes:8.1f}")
     fact("soak: lessons by how they ended", dict(outcomes))
     fact("soak: coach's sentences, answers, heard", f"{said:8d} {answered:8d} {heard:8d}")
-    fact("soak: memory after the first lesson, the last", f"{memory[0]:8.1f} {memory[-1]:8.1f} MB")
-    fact("soak: most memory", f"{max(memory):8.1f} MB")
+    samples = memory[:: max(len(memory) // 10, 1)]
+    fact("soak: memory in MB as time went on", " ".join(f"{value:.0f}" for value in [*samples, memory[-1]]))
     fact("soak: lost audio blocks (microphone, loudspeaker)", "{:8d} {:8d}".format(*shell.lost_blocks))
     fact("soak: hangs", f"{0:8d}")
     mouth.close()
@@ -61,9 +59,12 @@ def _memory() -> float:
     return float(next(line.split()[1] for line in lines if line.startswith("VmRSS"))) / 1024
 
 
-def _watch(beat: list[float]) -> None:
-    """A lesson that does nothing for long hangs: tell where, and end."""
+def _watch(beat: list[float], memory: list[float]) -> None:
+    """Note the memory. A lesson that does nothing for long hangs: tell where, and end."""
+    begin = time.monotonic()
     while True:
+        if time.monotonic() - begin >= 60 * len(memory):
+            memory.append(_memory())
         time.sleep(5)
         if time.monotonic() - beat[0] > _HUNG:
             fact("soak: HUNG", f"nothing happened for {_HUNG:.0f} s")
