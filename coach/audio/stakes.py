@@ -20,7 +20,8 @@ LIGHT = frozenset((
 _AT_ONCE = {pocketsphinx_engine.NAME: 0.85}
 
 # Commands that change the lesson, and how sure they must be after all looks. On the recordings told of in
-# second_look.py nine in ten words that were said came so surely, of other words 1 to 2% instead of 3.
+# second_look.py, clean, 95.3% of the words said come so surely and rightly instead of 96.9%, and 1.8% of other
+# words instead of 3.3%.
 GRAVE = frozenset(("stop", "restart-run", "mistake", "lost", "back", "correct", "layers-broken", "done-top"))
 _SURELY = 0.6
 
