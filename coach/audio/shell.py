@@ -35,6 +35,7 @@ _RETRY = 1.0
 _SHORTEST = 0.3  # seconds; less time than this is not worth listening for
 _HEARD_OUT = 1.0  # seconds in which a learner who has begun to speak is heard again
 _EACH_IN_VAIN, _MOST_IN_VAIN = 5, 4  # blocks of 20 ms that speech must last longer after each interruption by nothing
+_ECHOES_IN_VAIN = 2  # as if there had been so many
 _ROOM_BLOCKS = 25  # of 20 ms
 _HEADPHONES_SECONDS = 5.0
 
@@ -70,7 +71,7 @@ def open_voice(
         synthesiser.close()
         raise
     shell = VoiceShell(language, ear, mouth, listener, synthesiser)
-    shell.duplex = devices.echo_cancelled(ear.name)
+    shell.duplex = shell.echoes = devices.echo_cancelled(ear.name)
     atexit.register(shell.close)
     shell.know_room()
     return shell
@@ -99,6 +100,7 @@ class VoiceShell:
         self.captions = captions or sys.stdout
         self._patience = patience
         self.duplex = False
+        self.echoes = False  # an echo canceller leaves some of the coach's own voice
         self._typed: TypedShell | None = None
         self._mute = False  # the synthesiser has failed: captions only
         self._unheard = 0  # utterances in a row of which nothing was understood
@@ -281,7 +283,8 @@ class VoiceShell:
             speaking = self._listener.watch(self._ear.read())
             spoken = (spoken + 1 if spoken >= 0 else -1) if speaking else 0
             # Whoever was interrupted in vain needs more to be interrupted again.
-            if spoken > min(self._in_vain, _MOST_IN_VAIN) * _EACH_IN_VAIN:
+            doubt = max(self._in_vain, _ECHOES_IN_VAIN if self.echoes else 0)
+            if spoken > min(doubt, _MOST_IN_VAIN) * _EACH_IN_VAIN:
                 return self._mouth.hush()
         return None
 

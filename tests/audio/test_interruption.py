@@ -219,3 +219,13 @@ def test_a_dead_microphone_is_told_once_and_only_where_an_answer_was_waited_for(
         assert one.listen(Listen("claim", 8.0)) == Silence(8.0)
     assert len(room.said) == 1
     assert "No signal comes from the microphone." in room.said[0]
+
+
+@pytest.mark.parametrize(("echoes", "cut"), [(False, True), (True, False)])
+def test_what_an_echo_canceller_leaves_of_the_coachs_voice_does_not_interrupt_it(echoes: bool, cut: bool) -> None:
+    room = Room([5], [""])
+    room.lasting = 8  # blocks
+    one = shell(room)
+    one.echoes = echoes
+    one.say(Say("Right side up.", "turn"))
+    assert room.playing is cut
