@@ -19,6 +19,7 @@ from coach.audio.whisper import FILES, LONGEST, NAME, WINDOW, Free, Whisper
 _FAINTEST = -65.0  # dBFS; below nothing can be speech
 _SHORTEST = RATE // 10
 _STANDS_OUT = 15.0  # dB from the quiet to the loud parts; with less it may be background alone
+_AS_LIKELY = 2.0  # nats behind the likeliest text
 _SEVERAL = 3  # words; the model writes one or two of them for a noise
 _WORTH_CUTTING = WINDOW - RATE  # samples; shorter sound is taken whole: cutting costs soft first sounds
 
@@ -35,6 +36,7 @@ class Evidence:
     agrees: bool  # the free text is the phrase
     extra: int  # words that the free text has more than the phrase
     contrast: float  # dB from the quiet to the loud parts of the sound
+    goes_on: bool = False  # the free text begins with the phrase and goes on with other words
 
     def features(self) -> tuple[float, ...]:
         """The same as numbers for the logistic model, each bounded."""
@@ -59,6 +61,11 @@ WEIGHTS: tuple[float, ...] = (-0.841, 0.202, 0.524, 1.841, 0.294, -0.136, 0.026,
 # At THRESHOLD, the second look alone, right and wrong in moments of at most twelve of the words: clean 96.9%
 # and 0.4%, kitchen at 10 dB 93.8% and 0.7%, six talkers at 20 dB 90.4% and 0.7%, at 10 dB 75.7% and 1.6%. All 35
 # words together, clean: 96.2% and 1.3%. Taken for a command: 3.3% of other words, 1 of 80 sentences, no background.
+
+
+# Log odds that a phrase loses when it is but the beginning of what is written down ("it is a line", of a line from
+# left to right). Chosen, not fitted: of single recorded words hardly any goes on.
+_GOES_ON = 3.0
 
 
 class SecondLook:
@@ -98,8 +105,10 @@ class SecondLook:
             return Heard("", 0.0, self.name)
         sound = self._whisper.encode(near, window=len(near) + transcript.SPACE)
         written = self._whisper.transcripts(sound, before, transcript.BEAMS)
-        log, text = max(((log, text) for text, log in written if text), default=(-math.inf, ""))
-        fluency = log / (len(self._whisper.tokens(text)) + 1)
+        likeliest = max((log for text, log in written if text), default=-math.inf)
+        near_it = [(text, log) for text, log in written if text and log > likeliest - _AS_LIKELY]
+        fluency, text = max(((log / (len(self._whisper.tokens(text)) + 1), text) for text, log in near_it),
+                            default=(-math.inf, ""))  # fmt: skip
         plain = _contrast(near) >= _STANDS_OUT and len(text.split()) >= _SEVERAL
         if fluency < (transcript.FLUENT if plain else transcript.FLUENT_SURELY):
             return Heard("", 0.0, self.name)
@@ -169,7 +178,14 @@ class SecondLook:
             agrees=heard == said,
             extra=len(heard) - len(said),
             contrast=contrast,
+            goes_on=_goes_on(heard, said),
         )
+
+
+def _goes_on(heard: tuple[str, ...], said: tuple[str, ...]) -> bool:
+    """Whether the phrase comes within the first few words, and after it others."""
+    begins = [at for at in range(4) if heard[at : at + len(said)] == said]
+    return bool(begins) and len(set(heard[begins[0] + len(said) :]) - set(said)) > 1
 
 
 def _contrast(samples: Samples) -> float:
@@ -181,6 +197,7 @@ def confidence(evidence: Evidence) -> float:
     """The chance, 0..1, that the phrase was really said."""
     constant, *weights = WEIGHTS
     amount = constant + sum(w * value for w, value in zip(weights, evidence.features(), strict=True))
+    amount -= _GOES_ON * evidence.goes_on
     return 1 / (1 + math.exp(-max(min(amount, 50.0), -50.0)))
 
 

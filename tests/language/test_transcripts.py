@@ -12,6 +12,7 @@ LANGUAGE = load()
     [
         ("the far corners know", "the far corners no"),
         ("you get to yellow ones", "you get two yellow ones"),
+        ("I don't know", "I don't know"),
         ("from left to right", "from left to right"),
         ("a cross, no corners", "across no corners"),
         ("there is a cross", "there is a cross"),
