@@ -10,6 +10,7 @@ the robot. --captions: what was said in each lesson goes there.
 
 import argparse
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -30,6 +31,8 @@ def lesson(seed: int, arguments: list[str]) -> tuple[bool, str]:
         process.terminate()
         said, _ = process.communicate()
         said += "It took too long.\n"
+    finally:
+        process.terminate()  # where this one is being ended itself
     return process.returncode == 0, said
 
 
@@ -45,6 +48,7 @@ def main() -> int:
     if args.noise:
         named = NOISES / f"{args.noise}.wav"
         arguments = ["--noise", str(named if named.exists() else Path(args.noise).resolve()), "--snr", str(args.snr)]
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))
     led = 0
     for seed in range(args.first, args.first + args.lessons):
         begin = time.monotonic()
