@@ -10,7 +10,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any, Final, Protocol, TextIO
 
-from coach.dialogue import Act, Adjust, End, Event, Heard, Lesson, Listen, Say, Silence
+from coach.dialogue import Act, Adjust, End, Event, Heard, Lesson, Listen, Say, Silence, Slip
 
 LOG_VERSION: Final = 1
 
@@ -105,6 +105,8 @@ def _perform(act: Act, shell: Shell, log: SessionLog) -> Event | None:
         return event
     elif isinstance(act, Adjust):
         shell.adjust(act)
+    elif isinstance(act, Slip):
+        log.write("slip", explains=act.explains, repair=act.repair)
     else:
         log.write("end", outcome=act.outcome, step=act.step, **act.counts)
     return None

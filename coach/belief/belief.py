@@ -104,6 +104,11 @@ def holds(pattern: str, claim: Claim) -> bool:
     return all(pattern[PLACE_NUMBER[place]] == face for place, face in claim)
 
 
+def shapes(name: str) -> tuple[frozenset[str], ...]:
+    """The sets of top edges that make the shape `name`."""
+    return _SHAPES[name]
+
+
 def shape_of(pattern: str) -> str:
     """The name of the shape that the top edges make: "dot", "corner", "line" or "cross"."""
     seen = frozenset(shown(pattern, TOP_EDGES))

@@ -77,7 +77,8 @@ def plan(cube: Cube, pieces: Iterable[str]) -> tuple[Turn, ...] | None:
 def cheapest_between(cube: Cube, goal: Cube, cost: Cost = EFFORT, most: int = 8) -> tuple[Turn, ...] | None:
     """The cheapest turns from `cube` to `goal`, up to the hold; else as `cheapest`."""
     target = goal.upright * Cube(cube.hold)
-    return cheapest_moves(places(cube, POSITIONS), places(target, POSITIONS), cost, most)
+    # Named by where they belong in the target, so that all searches share what is known around the goal.
+    return cheapest_moves(places(target.inverse * cube, POSITIONS), places(Cube(), POSITIONS), cost, most)
 
 
 def cheapest_moves(

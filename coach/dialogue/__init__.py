@@ -1,10 +1,10 @@
 """The conversation as a pure state machine."""
 
-from coach.dialogue.acts import Act, Adjust, End, Event, Heard, Listen, Say, Silence
+from coach.dialogue.acts import Act, Adjust, End, Event, Heard, Listen, Say, Silence, Slip
 from coach.dialogue.lesson import ALL_STEPS, Lesson, Settings
 from coach.dialogue.pace import Pace
 
 __all__ = [
     "ALL_STEPS", "Act", "Adjust", "End", "Event", "Heard", "Lesson", "Listen", "Pace", "Say", "Settings",
-    "Silence",
+    "Silence", "Slip",
 ]  # fmt: skip

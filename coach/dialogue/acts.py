@@ -46,7 +46,16 @@ class End:
     counts: Mapping[str, int]
 
 
-Act = Say | Listen | Adjust | End
+@dataclass(frozen=True)
+class Slip:
+    """The coach has worked out what went wrong: the turns that were really done in the run, and those that
+    put it right, both in WCA notation. For the record; nothing is said or done."""
+
+    explains: str
+    repair: str
+
+
+Act = Say | Listen | Adjust | Slip | End
 
 
 @dataclass(frozen=True)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from coach.belief.evidence import Answered
+from coach.belief.suspicion import Said
 from coach.cube import PLACE_NAMES, Turn, from_faces
 from coach.dialogue.knowledge import Knowledge
 from coach.dialogue.lower_steps import ReadCubeError
-from coach.dialogue.running import LookAgain, Run
+from coach.dialogue.mending import Mending, Outcome, UnexplainedError
+from coach.dialogue.running import Run, Slipped
 from coach.dialogue.talk import Interrupt, Talk, Talking
 from coach.method.brief import Leg, next_leg
 
@@ -17,6 +20,7 @@ class BriefSolve:
         self.talk, self.knowledge = talk, knowledge
         self.run: Run | None = None
         self.step = ""
+        self._mending = Mending(talk, knowledge, near_the_end=True)
 
     def go(self) -> Talking[None]:
         """Solve it. Raises ReadCubeError where the cube is not as known any more."""
@@ -24,10 +28,9 @@ class BriefSolve:
             try:
                 while leg := next_leg(from_faces(self.knowledge.reading.pattern)):
                     yield from self._leg(leg)
-                yield from self._confirm()
-                return
-            except LookAgain:
-                raise ReadCubeError from None
+                if not self.talk.turns or (yield from confirm_solved(self.talk, self.knowledge)):
+                    return
+                yield from self._mend(None)
             except Interrupt as interrupt:
                 yield from self._obey(interrupt)
 
@@ -37,29 +40,41 @@ class BriefSolve:
             name = self.talk.words(f"steps.{leg.step}").lower()
             yield from self.talk.tell("lesson.next_step", step=name)
         run = self.run = Run(self.talk, leg.turns, self._moved)
+        self.knowledge.begin_run()
         try:
-            yield from run.call_all()
+            while True:
+                try:
+                    yield from run.call_all()
+                    return
+                except Slipped as slipped:
+                    if (yield from self._mend(run, slipped.said)) == "moved":
+                        return  # the next leg begins where the cube is now
         finally:
             self.run = None
+
+    def _mend(self, run: Run | None, said: Said = "") -> Talking[Outcome]:
+        try:
+            return (yield from self._mending.mend(run, said))
+        except UnexplainedError:
+            raise ReadCubeError from None
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
-        if interrupt.command in ("mistake", "lost", "correct", "layers-broken", "read"):
+        if interrupt.command in ("correct", "read"):
             raise ReadCubeError
-        yield from self.talk.tell("reply.not-now")
-
-    def _confirm(self) -> Talking[None]:
-        if not self.talk.turns:
-            return
-        yield from confirm_solved(self.talk, self.knowledge)
+        if interrupt.command in ("mistake", "lost", "layers-broken") and self.knowledge.trail.turned:
+            yield from self._mend(None, "lost" if interrupt.command == "lost" else "mistake")
+        else:
+            yield from self.talk.tell("reply.not-now")
 
 
-def confirm_solved(talk: Talk, knowledge: Knowledge) -> Talking[None]:
-    """Have the solved cube confirmed; raises ReadCubeError on a no."""
-    sides = [f"{face}{place}" for face in "FRBL" for place in range(3)]
+def confirm_solved(talk: Talk, knowledge: Knowledge) -> Talking[bool]:
+    """Whether the learner says that the cube is solved."""
+    sides = [place for place in PLACE_NAMES if not place.endswith("4")]
     pattern = dict(zip(PLACE_NAMES, knowledge.reading.pattern, strict=True))
     claim = [[place[0], int(place[1]), knowledge.colour(pattern[place])] for place in sides]
-    if not (yield from talk.insist("claim", talk.phrases.forms("check.solved"), {"claim": claim})):
-        raise ReadCubeError
+    yes = yield from talk.insist("claim", talk.phrases.forms("check.solved"), {"claim": claim})
+    knowledge.hear(Answered.of(tuple((place, pattern[place]) for place in sides), yes))
+    return yes

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from coach.belief import Belief
+from coach.belief.evidence import Observation
 from coach.belief.reading import UNKNOWN, Reading
+from coach.belief.trail import Trail
 from coach.belief.whereabouts import certain, only_centres, possible_tops, with_home
 from coach.cube import Turn
 
@@ -35,15 +37,39 @@ def marks_of(colours: Mapping[str, str]) -> dict[str, str]:
 @dataclass
 class Knowledge:
     """The stickers known of the cube in the present hold, and, once the two lower layers are done, the
-    patterns that the top may still have."""
+    patterns that the top may still have. The `trail` is how it came to be so, for when it is not so."""
 
     reading: Reading
     colours: dict[str, str] = field(default_factory=lambda: dict(DEFAULT_COLOURS))
     top: Belief = field(default_factory=lambda: Belief(frozenset()))
+    trail: Trail = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.begin_trail()
+
+    def begin_trail(self) -> None:
+        """From here on: what is known now is taken to be so."""
+        origins = sorted(self.top.patterns) if self.top else [self.reading.pattern]
+        self.trail = Trail(tuple(origins), not_up=bool(self.top))
+
+    def begin_run(self) -> None:
+        """A run begins with the next turn."""
+        self.trail = self.trail.beginning_run()
+
+    def hear(self, said: Observation) -> None:
+        """The learner has said something of the cube."""
+        self.trail = self.trail.hearing(said)
+
+    def believe(self, patterns: Collection[str]) -> None:
+        """One of `patterns` is how the cube is, by all that was said."""
+        self.reading = Reading("".join(_common(letters) for letters in zip(*patterns, strict=True)))
+        if self.trail.not_up:
+            self.top = Belief(frozenset(patterns))
 
     def move(self, turns: Iterable[Turn]) -> None:
         """The learner has done `turns`."""
         turns = tuple(turns)
+        self.trail = self.trail.calling(turns)
         self.reading = self.reading.after(turns)
         self.top = self.top.after(turns)
 
@@ -56,19 +82,26 @@ class Knowledge:
         """Only the hold and the two lower layers are taken to be as they should."""
         self.reading = with_home(only_centres(self.reading), LOWER_PIECES)
         self.top = possible_tops(self.reading, ordered=False)
+        self.begin_trail()
 
     def forget_all(self) -> None:
         """Only the hold is known."""
         self.reading = only_centres(self.reading)
         self.top = Belief(frozenset())
+        self.begin_trail()
 
     def open_top(self, ordered: bool) -> None:
         """Begin to think in patterns of the top: all that agree with the stickers known."""
+        first = not self.top
         if self.top:
             self.reading = certain(self.reading, self.top)
         fresh = not self.top or ordered != _ordered(self.top)
         if fresh:
             self.top = possible_tops(self.reading, ordered)
+        if first:
+            self.begin_trail()
+        elif fresh:
+            self.trail = self.trail.leading_to(self.top.patterns)
 
     def colour(self, face: str) -> str:
         """The word for the colour of the face `face` on the solved cube."""
@@ -82,3 +115,8 @@ class Knowledge:
 
 def _ordered(top: Belief) -> bool:
     return all(UNKNOWN not in pattern for pattern in top.patterns)
+
+
+def _common(letters: tuple[str, ...]) -> str:
+    """The letter, where all are the same."""
+    return letters[0] if len(set(letters)) == 1 else UNKNOWN

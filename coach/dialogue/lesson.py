@@ -6,13 +6,14 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
+from coach.belief import Belief
 from coach.belief.reading import Reading
 from coach.cube import ROTATIONS, Cube
 from coach.dialogue.acts import Act, End, Event, Heard, Listen, Outcome, Say
 from coach.dialogue.brief import BriefSolve
 from coach.dialogue.colours import ask_colours
 from coach.dialogue.knowledge import DEFAULT_COLOURS, Knowledge
-from coach.dialogue.lower_steps import LowerStep, ReadCubeError, placed_before
+from coach.dialogue.lower_steps import FromTheBottomError, LowerStep, ReadCubeError, placed_before
 from coach.dialogue.pace import Pace
 from coach.dialogue.reading import Reader
 from coach.dialogue.talk import Interrupt, StopLessonError, Talk, Talking, UnsolvableError
@@ -169,6 +170,7 @@ class Lesson:
 
     def _steps(self) -> Talking[None]:
         number = self._begin()
+        been = (-1, -1)
         while number < len(self._ids):
             try:
                 if self.step is None:
@@ -191,6 +193,14 @@ class Lesson:
                     self.knowledge.forget_top()
             except Interrupt:
                 continue  # said where there is nothing to take back or to correct
+            except FromTheBottomError:
+                self.knowledge.top = Belief(frozenset())
+                self.knowledge.begin_trail()
+                number = 0
+                been, before = (self.talk.turns, self.talk.questions), been
+                if been == before:  # thinking it over has led nowhere
+                    self.knowledge.forget_all()
+                    self.step = None
             except ReadCubeError:
                 self.knowledge.forget_all()
                 self.step = None
@@ -222,6 +232,7 @@ class Lesson:
         if isinstance(first, Step):
             self.knowledge.open_top(first.permutes)
             self.knowledge.top = self.knowledge.top.meeting(first.needs)
+        self.knowledge.begin_trail()
         return number
 
     def _do(self, step: Step | PlacingStep | PlannedStep) -> Talking[None]:

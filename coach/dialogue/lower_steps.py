@@ -6,13 +6,17 @@ from collections.abc import Sequence
 from typing import Final
 
 from coach.belief.asking import balance
-from coach.belief.reading import Reading
-from coach.belief.whereabouts import candidates, home, whereabouts, with_home, with_piece
+from coach.belief.evidence import Answered, OneOf, Stickers
+from coach.belief.reading import UNKNOWN, Reading
+from coach.belief.suspicion import Said
+from coach.belief.whereabouts import candidates, home, only_centres, whereabouts, with_home, with_piece
 from coach.cube import FACES, PLACE_NAMES, Turn
 from coach.cube.search import EFFORT, cheapest_moves
+from coach.dialogue import wording
 from coach.dialogue.acts import Heard, Say
-from coach.dialogue.knowledge import Knowledge
-from coach.dialogue.running import LookAgain, Run
+from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
+from coach.dialogue.mending import Mending, UnexplainedError
+from coach.dialogue.running import Run, Slipped
 from coach.dialogue.talk import Interrupt, Talk, Talking
 from coach.language.meaning import Meaning
 from coach.method import Move, PlacingStep, PlannedStep
@@ -25,14 +29,24 @@ class ReadCubeError(Exception):
     """What is known does not hold, or was never known: the cube has to be read."""
 
 
+class FromTheBottomError(Exception):
+    """What is known of the cube is right, but what earlier steps did is undone."""
+
+
+class _Anew(Exception):
+    """The step goes on from what is known now."""
+
+
 class LowerStep:
     """One of the lower steps, on the shared knowledge."""
 
     def __init__(self, talk: Talk, step: PlacingStep | PlannedStep, knowledge: Knowledge) -> None:
         self.talk, self.step, self.knowledge = talk, step, knowledge
         self.run: Run | None = None
+        self._placed_before = LOWER_PIECES[: min(map(LOWER_PIECES.index, step.pieces))]
         self._explained: set[str] = set()
         self._turned = False
+        self._mending = Mending(talk, knowledge)
         self._before_asking: Reading | None = None
         """What was known before the last piece was asked for, carried along with every turn since."""
 
@@ -50,8 +64,8 @@ class LowerStep:
                     yield from self._place(self.step)
                 yield from self._check()
                 return
-            except LookAgain:
-                raise ReadCubeError from None
+            except _Anew:
+                self._before_asking = None
             except Interrupt as said:
                 interrupt = said
 
@@ -60,8 +74,10 @@ class LowerStep:
             yield from self.talk.tell("reply.correct")
             if self._before_asking:
                 self.knowledge.reading, self._before_asking = self._before_asking, None
-        elif interrupt.command in ("mistake", "lost", "layers-broken", "read"):
+        elif interrupt.command == "read" or not self.knowledge.trail.turned:
             raise ReadCubeError
+        elif interrupt.command in ("mistake", "lost", "layers-broken"):
+            yield from self._mend(None, "lost" if interrupt.command == "lost" else "mistake")
         else:
             yield from self.talk.tell("reply.not-now")
 
@@ -89,6 +105,8 @@ class LowerStep:
                 continue
             for move in step.moves(placement, home(self.knowledge.reading, piece)):
                 yield from self._move(piece, move)
+            if self.talk.record.any:
+                yield from self._check_piece(piece)
 
     def _next(self, step: PlacingStep) -> str | None:
         """The piece to place next: of those that are known the quickest, else the one whose slot is nearest."""
@@ -104,6 +122,12 @@ class LowerStep:
             return min(known)[1]
         nearest = [piece for slot in ("FR", "BR", "FL", "BL") for piece in unknown if self._slot(piece) == slot]
         return nearest[0] if nearest else None
+
+    def _check_piece(self, piece: str) -> Talking[None]:
+        """Where something has gone wrong before, every piece is confirmed that has been placed."""
+        where = home(self.knowledge.reading, piece)
+        forms = self.talk.phrases.forms("claim.placed", piece=self.piece_name(piece))
+        yield from self._confirm(forms, where)
 
     def _slot(self, piece: str) -> str:
         faces = {PLACE_NAMES[place][0] for place in home(self.knowledge.reading, piece)}
@@ -134,10 +158,30 @@ class LowerStep:
     def _run(self, turns: Sequence[Turn]) -> Talking[None]:
         self._turned = True
         run = self.run = Run(self.talk, tuple(turns), self._rotated)
+        self.knowledge.begin_run()
         try:
-            yield from run.call_all()
+            while True:
+                try:
+                    yield from run.call_all()
+                    return
+                except Slipped as slipped:
+                    yield from self._mend(run, slipped.said)
         finally:
             self.run = None
+
+    def _mend(self, run: Run | None, said: Said = "") -> Talking[None]:
+        """Find out what went wrong and put it right. Raises _Anew where the run is over with it, and
+        FromTheBottomError where an earlier step is undone."""
+        try:
+            outcome = yield from self._mending.mend(run, said)
+        except UnexplainedError:
+            raise ReadCubeError from None
+        reading = self.knowledge.reading
+        if outcome == "nothing" or (outcome == "resumed" and run):
+            return
+        if any(whereabouts(reading, piece) != home(reading, piece) for piece in self._placed_before):
+            raise FromTheBottomError
+        raise _Anew
 
     # Where is a piece?
 
@@ -156,7 +200,8 @@ class LowerStep:
         possible = candidates(self.knowledge.reading, piece, None, {})
         asked = 0
         while len(possible) > 1:
-            if asked < _MOST_ASKED and len(possible) > 3:
+            # That a sticker has the piece's colour tells little while the piece may lie anywhere.
+            if not asked or (asked < _MOST_ASKED and len(possible) > 3):
                 possible = yield from self._ask_piece(piece, possible, asked)
                 asked += 1
             else:
@@ -164,11 +209,13 @@ class LowerStep:
         if not possible:
             raise ReadCubeError
         self.knowledge.reading = with_piece(self.knowledge.reading, piece, possible[0])
+        self.knowledge.hear(Stickers(tuple(zip(possible[0], piece, strict=True))))
         return possible[0]
 
     def _ask_piece(self, piece: str, possible: tuple[Placement, ...], asked: int) -> Talking[tuple[Placement, ...]]:
         colours = tuple(map(self.knowledge.colour, piece))
         found: list[tuple[Placement, ...]] = []
+        said: list[Meaning] = []
 
         def take(heard: Heard) -> bool | None:
             if not heard.meaning:
@@ -177,6 +224,7 @@ class LowerStep:
             if left is None:
                 return None
             found.append(left)
+            said.append(heard.meaning)
             return True
 
         key = "ask.piece" if not asked else "ask.piece-where"
@@ -190,14 +238,27 @@ class LowerStep:
             return found[-1]
         if taken:
             yield from self.talk.tell("odd.taken")
+            yield from self._wonder(piece, said[-1])
         return possible
+
+    def _wonder(self, piece: str, said: Meaning) -> Talking[None]:
+        """The piece is said to lie where others do: something may have gone wrong before."""
+        anywhere = only_centres(self.knowledge.reading)
+        options = candidates(anywhere, piece, said.place, self._shows(said))
+        if not (self.knowledge.trail.turned and options):
+            return
+        self.knowledge.hear(OneOf(tuple(tuple(zip(option, piece, strict=True)) for option in options)))
+        yield from self._mend(None)
+        raise _Anew
+
+    def _shows(self, said: Meaning) -> dict[str, str]:
+        return {face: on for colour, on in said.shows.items() if (face := self.knowledge.face_of(colour))}
 
     def _fitting(self, piece: str, meaning: Meaning, possible: tuple[Placement, ...]) -> tuple[Placement, ...] | None:
         """Those of `possible` that the answer leaves; None where it says nothing about the piece."""
         if not (meaning.place or meaning.shows):
             return None
-        shows = {f: on for colour, on in meaning.shows.items() if (f := self.knowledge.face_of(colour))}
-        said = set(candidates(self.knowledge.reading, piece, meaning.place, shows))
+        said = set(candidates(self.knowledge.reading, piece, meaning.place, self._shows(meaning)))
         return tuple(placement for placement in possible if placement in said)
 
     def _ask_sticker(self, piece: str, possible: tuple[Placement, ...]) -> Talking[tuple[Placement, ...]]:
@@ -212,12 +273,7 @@ class LowerStep:
             key=lambda o: (balance(len(options[o]), len(possible)), "FURLDB"[::-1].index(FACES[o[0] // 9])),
         )
         name = PLACE_NAMES[place]
-        question = self.talk.words(
-            "claim.sticker",
-            face=self.talk.words(f"faces.{name[0]}").lower(),
-            place=self.talk.words(f"grid.{name[1]}").lower(),
-            colour=self.knowledge.colour(face),
-        )
+        question = wording.sticker_question(self.talk, (name, face), self.knowledge.colours)
         data = {"claim": [[name[0], int(name[1]), self.knowledge.colour(face)]]}
         forms = self.talk.phrases.forms("claim.again", question=question)
         yes = yield from self.talk.insist("claim", forms, data)
@@ -227,17 +283,29 @@ class LowerStep:
     # The check at the end
 
     def _check(self) -> Talking[None]:
-        """Have what was reached confirmed where that is cheap to see; raises ReadCubeError on a no."""
+        """Have what was reached confirmed where that is cheap to see."""
         key = f"check.{self.step.id}"
         if not self._turned or not self.talk.phrases.has(key):
             return
         self._turned = False
         placed = [place for piece in self.step.pieces for place in home(self.knowledge.reading, piece)]
+        yield from self._confirm(self.talk.phrases.forms(key, down=self.knowledge.colour("D")), placed)
+        self.knowledge.begin_trail()
+
+    def _confirm(self, forms: Sequence[str], places: Sequence[int]) -> Talking[None]:
+        """Have the stickers at `places` confirmed; find out what happened where they are not so."""
         pattern = self.knowledge.reading.pattern
-        claim = [[PLACE_NAMES[p][0], int(PLACE_NAMES[p][1]), self.knowledge.colour(pattern[p])] for p in sorted(placed)]
-        question = self.talk.phrases.forms(key, down=self.knowledge.colour("D"))
-        if not (yield from self.talk.insist("claim", question, {"claim": claim})):
+        facts = tuple((place, pattern[place]) for place in sorted(places))
+        if UNKNOWN in (face for _, face in facts):
+            raise _Anew
+        claim = [[PLACE_NAMES[p][0], int(PLACE_NAMES[p][1]), self.knowledge.colour(face)] for p, face in facts]
+        yes = yield from self.talk.insist("claim", forms, {"claim": claim})
+        self.knowledge.hear(Answered(facts, yes))
+        if yes:
+            return
+        if not self.knowledge.trail.turned:
             raise ReadCubeError
+        yield from self._mend(None)
 
 
 def placed_before(knowledge: Knowledge, pieces: Sequence[str]) -> None:

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Final
+from collections.abc import Mapping, Sequence
+from functools import cache
+from typing import Any, Final
 
 from coach.belief.correction import likelihoods, most_probable
 from coach.belief.diagnosis import diagnose
-from coach.belief.reading import UNKNOWN, forced, solution, ways
+from coach.belief.reading import UNKNOWN, Reading, forced, solution, ways
 from coach.belief.rows import Row, check_row, next_row
-from coach.cube import FACES, PLACE_NUMBER, Turn, find_problems
+from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems
 from coach.cube.problems import explain
+from coach.cube.state import HOLDS
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import Knowledge
 from coach.dialogue.talk import Interrupt, Talk, Talking, UnsolvableError
+from coach.dialogue.wording import sticker_question
+from coach.language.meaning import Question
 
 _SURE: Final = 0.95
 """Rows whose looks are less sure than this are checked, as far as there is time for it."""
@@ -53,6 +57,7 @@ class Reader:
                     self._confirmed.clear()
                 else:
                     yield from self.talk.tell("read.go-on")
+        self.knowledge.begin_trail()
         yield from self.talk.tell("read.enough")
 
     def _more(self) -> Talking[None]:
@@ -81,7 +86,30 @@ class Reader:
         yield from self.talk.rotate(row.rotation, self._moved)
         letters = yield from read_row(self.talk, self.knowledge, row.face, row.number)
         self._confirmed.clear()
+        if row.number == 2 and letters[1] != self._centre(row.face):
+            letters = yield from self._hold_anew(row, letters)
         self._see(row, letters)
+
+    def _centre(self, face: str) -> str:
+        return self.knowledge.reading.centres[FACES.index(face)]
+
+    def _hold_anew(self, row: Row, letters: Sequence[str]) -> Talking[Sequence[str]]:
+        """The cube is held another way than told, or the middle was misread: two middles tell which. What was
+        read before was read in this hold, too."""
+        other = "U" if row.face != "U" else "F"
+        seen = yield from read_row(self.talk, self.knowledge, other, 2)
+        held = {row.face: letters[1], other: seen[1]}
+        read = self.knowledge.reading
+        fitting = [hold for hold in _centres_of_holds() if all(hold[FACES.index(f)] == held[f] for f in held)]
+        hold = fitting[0] if fitting else None
+        if hold is None or seen[1] == self._centre(other):
+            return (yield from read_row(self.talk, self.knowledge, row.face, row.number))
+        centres = {f"{face}4": letter for face, letter in zip(FACES, hold, strict=True)}
+        marks = "".join(centres.get(name, mark) for name, mark in zip(PLACE_NAMES, read.pattern, strict=True))
+        self.knowledge.reading = Reading(marks)
+        self.knowledge.begin_trail()
+        self._see(Row((), other, 2), seen)
+        return letters
 
     def _check(self, row: Row) -> Talking[None]:
         """Say what must be in a row that has not been read: so few stickers are read that a misread one may
@@ -157,12 +185,7 @@ class Reader:
     def _ask_sticker(self, place: str) -> Talking[None]:
         """Whether the sticker is as it was heard; if not, its row once more."""
         talk, said = self.talk, self.knowledge.reading.pattern[PLACE_NUMBER[place]]
-        question = talk.words(
-            "claim.sticker",
-            face=talk.words(f"faces.{place[0]}").lower(),
-            place=talk.words(f"grid.{place[1]}").lower(),
-            colour=self.knowledge.colour(said),
-        )
+        question = sticker_question(talk, (place, said), self.knowledge.colours)
         claim = [[place[0], int(place[1]), self.knowledge.colour(said)]]
         forms = talk.phrases.forms("claim.again", question=question)
         if (yield from talk.insist("claim", forms, {"claim": claim})):
@@ -181,6 +204,18 @@ class Reader:
         raise UnsolvableError
 
 
+@cache
+def _centres_of_holds() -> tuple[str, ...]:
+    """The centres of U R F D L B in the 24 holds."""
+    return tuple("".join(FACES[place // 9] for place in centres) for centres in HOLDS)
+
+
+def read_face(talk: Talk, knowledge: Knowledge, face: str) -> Talking[Sequence[str]]:
+    """Ask for a whole face until nine colours are heard: the faces they belong to, row by row."""
+    forms = talk.phrases.forms("ask.face", face=talk.words(f"faces.{face}").lower())
+    return (yield from _read(talk, knowledge, "face", forms, {"face": face}, 9))
+
+
 def read_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking[Sequence[str]]:
     """Ask for a row until three colours are heard: the faces they belong to, left to right."""
     example = ", ".join(knowledge.colour(letter) for letter in "DFR")
@@ -190,14 +225,15 @@ def read_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talkin
         row=talk.words(f"read.row-{number}").lower(),
         example=example,
     )
+    return (yield from _read(talk, knowledge, "row", forms, {"face": face, "row": number}, 3))
 
+
+def _read(
+    talk: Talk, knowledge: Knowledge, asks: Question, forms: Sequence[str], data: Mapping[str, Any], count: int
+) -> Talking[Sequence[str]]:
     def take(heard: Heard) -> list[str] | None:
         colours = heard.meaning.colours if heard.meaning else ()
         letters = [letter for colour in colours if (letter := knowledge.face_of(colour))]
-        return letters if len(letters) == len(colours) == 3 else None
+        return letters if len(letters) == len(colours) == count else None
 
-    while True:
-        letters = yield from talk.ask("row", forms, take, {"face": face, "row": number})
-        if letters:
-            return letters
-        yield from talk.wait()
+    return (yield from talk.until(asks, forms, take, data))

@@ -5,22 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
+from coach.belief.suspicion import Said
 from coach.cube import Turn, inverse
 from coach.dialogue.acts import Heard, Silence
 from coach.dialogue.talk import Interrupt, Talk, Talking, goes_on
-from coach.language.meaning import Meaning
 
+_WITH_CARE: Final = 1.6
+"""So many times as long is the pause after a turn that has gone wrong often."""
 _ASIDES_IN_A_PAUSE: Final = 2
 """Talk that is not for the coach holds the next call up so often, then the lesson goes on."""
 
 
-class LookAgain(Exception):
-    """What the coach knows of the top no longer counts; the run has been undone as far as it was called.
-    `told` is what the learner has said of the top just now."""
+class Slipped(Exception):
+    """The learner says that something went wrong; what happened has to be found out."""
 
-    def __init__(self, told: Meaning | None = None) -> None:
-        super().__init__()
-        self.told = told
+    def __init__(self, said: Said) -> None:
+        super().__init__(said)
+        self.said = said
 
 
 class Run:
@@ -50,7 +51,7 @@ class Run:
                 yield from self.obey(interrupt)
 
     def obey(self, interrupt: Interrupt) -> Talking[None]:
-        """Do what the learner asks for in mid-run; raises LookAgain where the top must be looked at anew."""
+        """Do what the learner asks for in mid-run; raises Slipped where something went wrong."""
         if interrupt.command == "back":
             yield from self._back()
         elif interrupt.command == "restart-run":
@@ -59,12 +60,10 @@ class Run:
         elif interrupt.command == "correct":
             yield from self.undo()
             raise interrupt
-        elif interrupt.command in ("read", "layers-broken"):
+        elif interrupt.command == "read":
             raise interrupt  # the cube will be read as it is now
         else:
-            yield from self.talk.tell("reply.no-repair")
-            yield from self.undo()
-            raise LookAgain
+            raise Slipped("lost" if interrupt.command == "lost" else "mistake")
 
     def _call_next(self) -> Talking[None]:
         turn = self.turns[self.done]
@@ -110,11 +109,16 @@ class Run:
         self.done += step
         self.moved(turn)
 
+    def _patience(self) -> float:
+        """The time for the turn that has just been called."""
+        often = self.done and self.talk.record.often(self.turns[self.done - 1])
+        return self.talk.pace.seconds * (_WITH_CARE if often else 1)
+
     def pause(self) -> Talking[None]:
         """The time to do a turn in: until it runs out, or until the learner says to go on."""
         silences = asides = 0
         while True:
-            event = yield from self.talk.listen("turn", self.talk.pace.seconds, take=goes_on)
+            event = yield from self.talk.listen("turn", self._patience(), take=goes_on)
             on_word = self.talk.pace.on_word  # the learner may have asked for it just now
             if isinstance(event, Heard):
                 if goes_on(event):

@@ -14,6 +14,7 @@ from coach.cube import Turn
 from coach.dialogue.acts import Act, Adjust, Event, Heard, Listen, Say, Silence
 from coach.dialogue.knowledge import DEFAULT_COLOURS, marks_of, plain_colours
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
+from coach.dialogue.record import Record
 from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
 
@@ -68,8 +69,7 @@ class Talk:
     turns: int = 0
     questions: int = 0
     slips: int = 0
-    surprises: int = 0
-    """So many runs in a row the learner has not seen after them what must have been there."""
+    record: Record = field(default_factory=Record)
     _last: tuple[Say, ...] = ()
     _useless: int = 0
     _silent: bool = False
@@ -115,6 +115,8 @@ class Talk:
     def call(self, turn: Turn, n: int, of: int, key: str = "") -> Talking[None]:
         """Call one face turn, turn number `n` of a run of `of`."""
         call = self.phrases.call(turn, self.style)
+        if self.record.often(turn):
+            call = self.words("turn.careful", call=call)
         text = self.words(key, call=call) if key else f"{call[:1].upper()}{call[1:]}."
         yield from self.say(Say(text, "turn", {"turn": str(turn), "n": n, "of": of}))
 
@@ -207,9 +209,10 @@ class Talk:
     ) -> Talking[Event]:
         """The next event that matters here. Commands that are open at any moment are carried out on the
         way; those that change where the lesson is are raised as Interrupt."""
+        paced = self.pace.seconds
         while True:
             # The pace may just have been changed.
-            patience = self.pace.seconds if asked == "turn" else seconds
+            patience = seconds * self.pace.seconds / paced if asked == "turn" else seconds
             event = yield Listen(asked, patience, self.scene)
             assert event is not None
             self._silent = isinstance(event, Silence)

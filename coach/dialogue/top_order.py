@@ -6,14 +6,18 @@ from math import log2
 from typing import Final
 
 from coach.belief import Belief
+from coach.belief.evidence import Answered, Stickers
+from coach.belief.reading import UNKNOWN
+from coach.belief.whereabouts import certain
 from coach.cube import PLACE_NUMBER, Turn, turned
 from coach.dialogue.acts import Heard
 from coach.dialogue.brief import confirm_solved
+from coach.dialogue.knowledge import Knowledge
 from coach.dialogue.reading import read_row
 from coach.dialogue.running import Run
-from coach.dialogue.talk import Talking
+from coach.dialogue.talk import Talk, Talking
 from coach.dialogue.top_steps import StepBack, TopStep
-from coach.method import Case
+from coach.method import Case, Step
 
 _LOOKED_AT: Final = ("F", "R", "L")
 _TOP_TURNS: Final = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
@@ -23,6 +27,12 @@ _MOST_ROWS: Final = 4
 class OrderStep(TopStep):
     """One of the two last steps."""
 
+    _step_back = 45.0
+
+    def __init__(self, talk: Talk, step: Step, knowledge: Knowledge) -> None:
+        super().__init__(talk, step, knowledge)
+        self._mending.near_the_end = True
+
     def _ask_more(self) -> Talking[None]:
         if self.looks >= _MOST_ROWS:
             raise StepBack
@@ -30,6 +40,8 @@ class OrderStep(TopStep):
         face = max(_LOOKED_AT, key=self._worth)
         letters = yield from read_row(self.talk, self.knowledge, face, 1)
         self._before_answer = self.belief
+        start = PLACE_NUMBER[f"{face}0"]
+        self.knowledge.hear(Stickers(tuple((start + i, letter) for i, letter in enumerate(letters))))
         self.belief = Belief(
             frozenset(
                 pattern
@@ -45,6 +57,8 @@ class OrderStep(TopStep):
         return -sum(share * log2(share) for share in shares)
 
     def _contradiction(self) -> Talking[None]:
+        if self.knowledge.trail.turned:
+            yield from self._mend(None)
         yield from self.talk.tell("odd.other")
         raise StepBack
 
@@ -59,21 +73,38 @@ class OrderStep(TopStep):
             yield from self._ask_more()
         if turns[0]:
             yield from self.talk.tell("hold.align")
-            run = self.run = Run(self.talk, turns[0], self._moved)
-            yield from self._call_run(run)
+            self.knowledge.begin_run()
+            yield from self._call_run(Run(self.talk, turns[0], self._moved))
         if self.talk.turns:
             self.knowledge.open_top(ordered=True)
-            yield from confirm_solved(self.talk, self.knowledge)
+            if not (yield from confirm_solved(self.talk, self.knowledge)):
+                yield from self._mend(None)
 
     def _aligning(self) -> list[tuple[Turn, ...]]:
         """The turns of the top that solve every pattern still possible (one, or none while unsure)."""
         return [turns for turns in _TOP_TURNS if all(_one_colour(turned(p, turns)) for p in self.belief.patterns)]
 
-    def _check_in(self) -> Talking[None]:
-        """What was reached follows from the rows that were read; the end of the step has its own check."""
+    def _check_in(self, run: Run) -> Talking[None]:
+        """What was reached follows from the rows that were read, and the end of the step has its own check;
+        where something has gone wrong before, a row is confirmed."""
         self._fresh_turn()
-        return
-        yield
+        known = certain(self.knowledge.reading, self.belief)
+        places = range(PLACE_NUMBER["F0"], PLACE_NUMBER["F3"])
+        row = tuple((place, known.pattern[place]) for place in places)
+        if not self.talk.record.any or any(letter == UNKNOWN for _, letter in row):
+            return
+        colours = [self.knowledge.colour(letter) for _, letter in row]
+        forms = self.talk.phrases.forms(
+            "check.row",
+            face=self.talk.words("faces.F").lower(),
+            row=self.talk.words("read.row-1").lower(),
+            colours=", ".join(colours),
+        )
+        claim = [["F", place % 9, colour] for (place, _), colour in zip(row, colours, strict=True)]
+        yes = yield from self.talk.insist("claim", forms, {"claim": claim})
+        self.knowledge.hear(Answered(row, yes))
+        if not yes:
+            yield from self._mend(run)
 
 
 def _one_colour(pattern: str) -> bool:

@@ -5,13 +5,18 @@ from __future__ import annotations
 from typing import Final
 
 from coach.belief import TOP_CORNERS, TOP_EDGES, Belief, Settled, best_claim, prediction, settle
-from coach.belief.whereabouts import only_centres, possible_tops, with_home
-from coach.cube import Turn
+from coach.belief.evidence import Answered
+from coach.belief.reading import UNKNOWN
+from coach.belief.suspicion import Said
+from coach.belief.whereabouts import home, only_centres, possible_tops, with_home
+from coach.cube import Turn, turned
+from coach.cube.search import effort
 from coach.dialogue import wording
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
-from coach.dialogue.lower_steps import ReadCubeError
-from coach.dialogue.running import LookAgain, Run
+from coach.dialogue.lower_steps import FromTheBottomError, ReadCubeError
+from coach.dialogue.mending import Mending, UnexplainedError
+from coach.dialogue.running import Run, Slipped
 from coach.dialogue.talk import Interrupt, Talk, Talking, UnsolvableError, goes_on, yes_or_no
 from coach.language.meaning import Meaning, Question
 from coach.method import TURNS_ABOUT_UP, Case, Step
@@ -23,12 +28,19 @@ _MOST_QUESTIONS: Final = 3
 _READY_SECONDS: Final = 6.0
 
 
+class _Anew(Exception):
+    """The step goes on from what is known now."""
+
+
 class StepBack(Exception):
     """The top is not as far as thought: the steps on top begin anew, with nothing known of it."""
 
 
 class TopStep:
     """One of the steps on top, on the shared knowledge."""
+
+    _step_back = 25.0
+    """The effort of doing an earlier step on top again, about."""
 
     def __init__(self, talk: Talk, step: Step, knowledge: Knowledge) -> None:
         self.talk, self.step, self.knowledge = talk, step, knowledge
@@ -40,6 +52,8 @@ class TopStep:
         self._before_answer = self.belief
         """What was known before the last answer, carried along with every turn since."""
         self._fresh_turn()
+        self._said = Meaning()
+        self._mending = Mending(talk, knowledge, self._left)
         self.run: Run | None = None
 
     @property
@@ -70,8 +84,8 @@ class TopStep:
                     return
                 yield from self._hold(settled)
                 yield from self._run(settled.case)
-            except LookAgain as again:
-                yield from self._look_again(again.told)
+            except _Anew:
+                self._settle_anew()
             except Interrupt as said:
                 interrupt = said
 
@@ -79,34 +93,85 @@ class TopStep:
         if not self.talk.turns:
             yield from self._tell_case(case, "name")
 
-    def _look_again(self, told: Meaning | None = None) -> Talking[None]:
+    def _look_again(self) -> Talking[None]:
+        """Forget the top, and look."""
         yield from self.talk.tell("reply.look-again")
-        self._forget(told)
-
-    def _forget(self, told: Meaning | None = None) -> None:
-        """Forget the top, but for what was `told` of it just now."""
         self.knowledge.forget_top()
+        self._settle_anew()
+
+    def _settle_anew(self) -> None:
+        """Go on from what is known now; raises StepBack where an earlier step on top is undone."""
         self._before_answer = self.belief
-        if told:
-            self.belief = _narrowed(self.belief, told) or self.belief
         self._fresh_turn()
-        if self.step.needs.shows or self.step.needs.same:
+        if not all(map(self.step.ready, self.belief.patterns)):
             raise StepBack
+
+    # When something went wrong
+
+    def _mend(self, run: Run | None, said: Said = "") -> Talking[None]:
+        """Find out what went wrong and put it right. Raises _Anew where the run is over with it."""
+        try:
+            outcome = yield from self._mending.mend(run, said)
+        except UnexplainedError:
+            raise ReadCubeError from None
+        self._before_answer = self.belief
+        if outcome == "moved" or not run or run.done == len(run.turns):
+            raise _Anew
+
+    def _has_case(self, pattern: str) -> bool:
+        """Whether the lower layers can be whole in a pattern."""
+        return any(case.fits(pattern) for case in self.step.cases)
+
+    def _lower_layers_broken(self) -> bool:
+        pattern, centres = self.knowledge.reading.pattern, self.knowledge.reading.centres
+        sides = [(9 * face, range(3, 9)) for face in (1, 2, 4, 5)]
+        places = [start + i for start, part in (*sides, (27, range(9))) for i in part]
+        return any(pattern[place] not in (UNKNOWN, centres[place // 9]) for place in places)
+
+    def _left(self, pattern: str) -> float:
+        """The effort that the step still takes from a pattern; more where an earlier one has to be done again."""
+        if not self.step.ready(pattern):
+            return self._step_back
+        spent = 0.0
+        for _ in range(self.step.runs):
+            case = next((case for case in self.step.cases if case.fits(pattern)), None)
+            if case is None or not case.sequence:
+                break
+            pattern = turned(pattern, (*case.holds(pattern)[0], *case.sequence))
+            spent += effort(case.sequence)
+        return spent
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         """What was said outside a run and changes where the lesson is."""
         if interrupt.command == "correct":
             yield from self.talk.tell("reply.correct")
             self.belief = self._before_answer
+            self.knowledge.trail = self.knowledge.trail.without_last_word()
             self._fresh_turn()
             if interrupt.heard.meaning:
                 self._take(interrupt.heard.meaning)
-        elif interrupt.command in ("layers-broken", "read"):
+        elif interrupt.command == "read":
             raise ReadCubeError
-        elif interrupt.command in ("mistake", "lost"):
-            yield from self._look_again()
+        elif interrupt.command in ("mistake", "lost", "layers-broken"):
+            yield from self._wonder(interrupt.command)
         else:
             yield from self.talk.tell("reply.not-now")
+
+    def _wonder(self, command: str) -> Talking[None]:
+        """The learner says that something is wrong while nothing is being turned."""
+        if command == "layers-broken":
+            self.knowledge.hear(Answered(self._lower_layers(), yes=False))
+        if self.knowledge.trail.turned:
+            yield from self._mend(None, "lost" if command == "lost" else "mistake")
+        elif command == "layers-broken":
+            raise ReadCubeError
+        else:
+            yield from self._look_again()
+
+    def _lower_layers(self) -> tuple[tuple[int, str], ...]:
+        pattern = self.knowledge.reading.pattern
+        places = sorted(place for piece in LOWER_PIECES for place in home(self.knowledge.reading, piece))
+        return tuple((place, pattern[place]) for place in places)
 
     # Finding out the case
 
@@ -114,6 +179,9 @@ class TopStep:
         while True:
             if not self.belief:
                 yield from self._contradiction()
+            self.belief = Belief(frozenset(filter(self._has_case, self.belief.patterns)))
+            if not self.belief or self._lower_layers_broken():
+                raise FromTheBottomError
             settled = settle(self.step, self.belief)
             if settled:
                 return settled
@@ -142,16 +210,24 @@ class TopStep:
         """Narrow the belief by what was said; None if that tells nothing about the top."""
         if meaning.command == "done-top":
             meaning = Meaning(look=dict.fromkeys((*TOP_EDGES, *TOP_CORNERS), True))
-        if not (meaning.look or meaning.shape or meaning.edges is not None or meaning.corners is not None):
+        if not wording.look_of(meaning):
             return None
         self._said = meaning
         self.belief = _narrowed(self._before_answer, meaning)
-        if not self.belief and self.step.needs.shows:
+        self._hear(meaning)
+        if not self.belief and self.step.needs.shows and not self.knowledge.trail.turned:
             wider = _narrowed(self._anything(), meaning)
             if wider and not all(map(self.step.ready, wider.patterns)):
                 self.belief = wider
                 raise StepBack
         return True
+
+    def _hear(self, meaning: Meaning | None) -> bool:
+        """Keep what was said of the top, if anything."""
+        look = wording.look_of(meaning)
+        if look:
+            self.knowledge.hear(look)
+        return look is not None
 
     def _claim(self) -> Talking[None]:
         if self.talk.questions_before_first_turn == _MOST_QUESTIONS - 1:
@@ -162,15 +238,18 @@ class TopStep:
         data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
         self._before_answer = self.belief
 
-        def take(heard: Heard) -> Belief | None:
+        def take(heard: Heard) -> tuple[Belief, Heard] | None:
             """What the answer leaves; a description in it counts for more than the yes or no it comes with."""
             told = _narrowed(self.belief, heard.meaning) if heard.meaning else self.belief
             answer = yes_or_no(heard)
             if answer is not None:
                 told = told.answering(claim, answer) or told or self.belief.answering(claim, answer)
-            return told if told and told != self.belief else None
+            return (told, heard) if told and told != self.belief else None
 
-        self.belief = yield from self.talk.until("claim", forms, take, data)
+        self.belief, heard = yield from self.talk.until("claim", forms, take, data)
+        answer = yes_or_no(heard)
+        if not self._hear(heard.meaning) and answer is not None:
+            self.knowledge.hear(Answered.of(claim, answer))
         self.held = self.held and self.belief.sure(claim)
 
     def _turn_to_likeliest(self) -> Talking[None]:
@@ -186,6 +265,8 @@ class TopStep:
     # Reports that cannot be
 
     def _contradiction(self) -> Talking[None]:
+        if self.knowledge.trail.turned:
+            yield from self._mend(None)
         if _number(self._said, self._said.edges, TOP_EDGES) in (1, 3):
             yield from self.talk.tell("odd.edges")
         elif _number(self._said, self._said.corners, TOP_CORNERS) == 3:
@@ -260,19 +341,23 @@ class TopStep:
     def _run(self, case: Case) -> Talking[None]:
         self.talk.why = self.talk.words(f"why.{self.step.id}")
         yield from self.talk.tell("hold.run", n=len(case.sequence))
+        self.knowledge.begin_run()
         yield from self._call_run(Run(self.talk, case.sequence, self._moved), check=True)
 
     def _call_run(self, run: Run, check: bool = False) -> Talking[None]:
         self.run = run
         try:
             while True:
-                yield from run.call_all()
                 try:
-                    if check:
-                        yield from self._check_in()
-                    return
-                except Interrupt as interrupt:
-                    yield from run.obey(interrupt)
+                    yield from run.call_all()
+                    try:
+                        if check:
+                            yield from self._check_in(run)
+                        return
+                    except Interrupt as interrupt:
+                        yield from run.obey(interrupt)
+                except Slipped as slipped:
+                    yield from self._mend(run, slipped.said)
         finally:
             self.run = None
 
@@ -280,7 +365,7 @@ class TopStep:
         self.knowledge.move(turns)
         self._before_answer = self._before_answer.after(turns)
 
-    def _check_in(self) -> Talking[None]:
+    def _check_in(self, run: Run) -> Talking[None]:
         """Say what must be there now where that is certain, and have it confirmed."""
         self._fresh_turn()
         claim = prediction(self.belief, self.places)
@@ -289,19 +374,16 @@ class TopStep:
         seen = wording.seen_edges if self.places == TOP_EDGES else wording.seen_corners
         forms = self.talk.phrases.forms("claim.check", seen=seen(self.talk, self.belief))
         data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
-        told: list[Meaning | None] = []
 
-        def take(heard: Heard) -> bool | None:
-            told.append(heard.meaning)
-            return yes_or_no(heard)
+        def take(heard: Heard) -> tuple[bool, Heard] | None:
+            yes = yes_or_no(heard)
+            return None if yes is None else (yes, heard)
 
-        if (yield from self.talk.until("claim", forms, take, data)):
-            self.talk.surprises = 0
-            return
-        self.talk.surprises += 1
-        if self.talk.surprises > 1:
-            raise ReadCubeError  # looking at the top again has not helped
-        raise LookAgain(told[-1])
+        yes, heard = yield from self.talk.until("claim", forms, take, data)
+        self.knowledge.hear(Answered.of(claim, yes))
+        self._hear(heard.meaning)
+        if not yes:
+            yield from self._mend(run)
 
 
 def _number(said: Meaning, number: int | None, places: tuple[str, ...]) -> int | None:

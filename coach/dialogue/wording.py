@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from coach.belief import TOP_CORNERS, TOP_EDGES, Belief, Claim, shape
+from coach.belief.evidence import Look
 from coach.cube import PLACE_NUMBER, shown
 from coach.dialogue.talk import Talk
+from coach.language.meaning import Meaning
 
 _NAMED = {
     frozenset(TOP_CORNERS): "claim.corners-up",
@@ -13,6 +15,14 @@ _NAMED = {
     frozenset({"L2"}): "claim.front-left-left",
 }
 _LINES = {frozenset({"U3", "U5"}): "claim.line-across", frozenset({"U1", "U7"}): "claim.line-away"}
+
+
+def look_of(meaning: Meaning | None) -> Look | None:
+    """What was said of the top; None where nothing was."""
+    if not meaning:
+        return None
+    look = Look(meaning.look, meaning.edges, meaning.corners, meaning.shape)
+    return None if look == Look() else look
 
 
 def claim_data(claim: Claim, colours: dict[str, str]) -> list[list[object]]:
@@ -40,6 +50,17 @@ def question(talk: Talk, claim: Claim, belief: Belief) -> str:
         "claim.side",
         face=talk.words(f"faces.{place[0]}").lower(),
         where=talk.words(f"columns.{place[1]}").lower(),
+    )
+
+
+def sticker_question(talk: Talk, sticker: tuple[str, str], colours: dict[str, str]) -> str:
+    """Whether the sticker at a place is of the colour of a face, as a question."""
+    place, face = sticker
+    return talk.words(
+        "claim.sticker",
+        face=talk.words(f"faces.{place[0]}").lower(),
+        place=talk.words(f"grid.{place[1]}").lower(),
+        colour=colours[face],
     )
 
 

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from random import Random
 from typing import Final
 
 from coach.cube import FACE_TURNS, Cube
+from coach.cube.search import plan
+from coach.dialogue.knowledge import LOWER_PIECES
+from coach.method import default_method
 from coach.method.last_layer import build, orders, orientation_states
 
 _SCRAMBLE_TURNS: Final = 60
@@ -19,7 +23,21 @@ def random_cube(step: str, random: Random) -> Cube:
     if step == "top-face":
         crossed = [c for c in orientation_states() if all(c.faces[i] == "U" for i in (1, 3, 5, 7))]
         return _last_layer(random, random.choice(crossed))
-    return scrambled(random)
+    if step in ("top-corners", "top-edges"):
+        top = default_method().top_steps[2:][step == "top-edges"]
+        ordered = [build(edges=edges, corners=corners) for edges, corners in orders()]
+        return random.choice([cube for cube in ordered if top.ready(cube.faces)])
+    done = {"bottom-corners": 4, "middle-edges": 8}.get(step, 0)
+    return _solved_so_far(scrambled(random), LOWER_PIECES[:done])
+
+
+def _solved_so_far(cube: Cube, pieces: Sequence[str]) -> Cube:
+    """The cube with `pieces` brought home, the first four at once."""
+    for count in range(min(4, len(pieces)), len(pieces) + 1):
+        turns = plan(cube, pieces[:count])
+        assert turns is not None, "one piece more always has a plan"
+        cube = cube.do(turns)
+    return cube.upright
 
 
 def scrambled(random: Random) -> Cube:

@@ -56,8 +56,8 @@ class Learner:
             return self._pick(("okay ready", "yes ready"))
         if asks == "piece":
             return self._piece()
-        if asks == "row":
-            return self._row()
+        if asks in ("row", "face"):
+            return self._stickers()
         return "yes"
 
     def _piece(self) -> str:
@@ -73,10 +73,12 @@ class Learner:
         sides = " ".join(_SIDE_WORDS[face] for face in where if face in "FBRL")
         return f"{layer}, {sides}, {colours[0]} faces {_FACING[on]}"
 
-    def _row(self) -> str:
+    def _stickers(self) -> str:
+        """A row, or a whole face row by row."""
         assert self._asked
-        start = PLACE_NUMBER[f"{self._asked.data['face']}0"] + 3 * (self._asked.data["row"] - 1)
-        return ", ".join(COLOURS[face] for face in self.cube.faces[start : start + 3])
+        start, row = PLACE_NUMBER[f"{self._asked.data['face']}0"], self._asked.data.get("row")
+        places = range(start, start + 9) if row is None else range(start + 3 * row - 3, start + 3 * row)
+        return ", ".join(COLOURS[self.cube.faces[place]] for place in places)
 
     def _holds(self) -> bool:
         assert self._asked

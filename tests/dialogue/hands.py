@@ -114,10 +114,10 @@ class Hands:
             return command("yes" if self.claim_holds() else "no")
         if asked == "piece":
             return self._piece()
-        if asked == "row":
+        if asked in ("row", "face"):
             data = self.question.data
-            row = range(3 * data["row"] - 3, 3 * data["row"])
-            return Heard("row", Meaning(colours=tuple(self.colour(f"{data['face']}{i}") for i in row)))
+            row = range(3 * data["row"] - 3, 3 * data["row"]) if asked == "row" else range(9)
+            return Heard(asked, Meaning(colours=tuple(self.colour(f"{data['face']}{i}") for i in row)))
         return command("unsure" if self.question.data.get("about") == "step" else "yes")
 
     def _piece(self) -> Heard:

@@ -42,14 +42,21 @@ def test_in_a_pause_it_leaves_the_lesson_where_it_is(text: str) -> None:
 
 
 @pytest.mark.parametrize("number", range(1, 7))
-@pytest.mark.parametrize(
-    "text", ["go back one", "start this sequence again", "I turned it the wrong way", "I lost my place"]
-)
+@pytest.mark.parametrize("text", ["go back one", "start this sequence again"])
 def test_turns_are_taken_back_from_anywhere(number: int, text: str) -> None:
     held = hold(LINE, "top-cross", 4, at(number, text))
     assert held.end.outcome == "done"
     assert held.learner.cube.solved
     assert held.end.counts["turns"] > hold(LINE, "top-cross", 4).end.counts["turns"]
+
+
+@pytest.mark.parametrize("number", range(1, 7))
+@pytest.mark.parametrize("text", ["I turned it the wrong way", "I lost my place"])
+def test_where_nothing_went_wrong_after_all_the_run_goes_on(number: int, text: str) -> None:
+    held = hold(LINE, "top-cross", 4, at(number, text))
+    assert any(say.text.startswith("Let us find out") for say in held.said)
+    assert held.learner.cube.solved
+    assert held.end.counts["turns"] == hold(LINE, "top-cross", 4).end.counts["turns"]
 
 
 def test_back_calls_the_opposite_of_the_last_turn() -> None:

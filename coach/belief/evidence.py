@@ -1,0 +1,173 @@
+"""What the learner has said of the stickers, and how probable a cube makes it.
+
+What may be on a sticker place is six chances, one for each face of FACES that a sticker's colour belongs to.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Final, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coach.belief.belief import TOP_CORNERS, TOP_EDGES, Claim, shapes
+from coach.cube import FACES, PLACE_NUMBER
+
+Chances = NDArray[np.float64]
+
+ASIDE: Final = 0.04
+"""The chance that an answer tells nothing of the cube: misheard, or wrongly described. An estimate, without
+a source."""
+_MISREAD: Final = 0.01
+"""The chance that a single colour of those read out is another one; the same."""
+_UP: Final = FACES.index("U")
+
+
+def chances_of(patterns: Sequence[str], not_up: bool) -> Chances:
+    """[patterns, 54, 6] what may be on each sticker. With `not_up` a "." is any colour but the top's."""
+    table = np.zeros((128, 6))
+    table[[ord(face) for face in FACES]] = np.eye(6)
+    table[ord(".")] = np.where(np.arange(6) == _UP, 0.0, 0.2) if not_up else np.full(6, 1 / 6)
+    letters = np.frombuffer("".join(patterns).encode("ascii"), np.uint8)
+    return table[letters.reshape(-1, 54)]
+
+
+class Observation(Protocol):
+    """Something that the learner has said of the stickers at `places` (numbers 0 to 53)."""
+
+    @property
+    def places(self) -> tuple[int, ...]: ...
+
+    @property
+    def by_chance(self) -> float:
+        """The chance that it would be said of any cube."""
+        ...
+
+    def chance(self, shown: Chances) -> Chances:
+        """[...] the chance that it is said of a cube with the stickers `shown` [..., places, 6]."""
+        ...
+
+
+def weigh(observation: Observation, shown: Chances) -> Chances:
+    """The chance of it, mishearings and wrong descriptions counted in, in such units that the product of a
+    hundred of them is neither too great nor too small for a number."""
+    least = ASIDE * observation.by_chance
+    said = observation.misread(shown) if isinstance(observation, Stickers) else observation.chance(shown)
+    return np.asarray(((1 - ASIDE) * said + least) / math.sqrt(least))
+
+
+@dataclass(frozen=True)
+class Stickers:
+    """These stickers were read: place (0 to 53) and face of the colour."""
+
+    facts: tuple[tuple[int, str], ...]
+
+    @property
+    def places(self) -> tuple[int, ...]:
+        return tuple(place for place, _ in self.facts)
+
+    @property
+    def by_chance(self) -> float:
+        return float(6.0 ** -len(self.facts))
+
+    def chance(self, shown: Chances) -> Chances:
+        return _all_agree(self.facts, shown)
+
+    def misread(self, shown: Chances) -> Chances:
+        """The same where single colours may be wrong."""
+        return np.asarray(((1 - _MISREAD) * _agreeing(self.facts, shown) + _MISREAD / 6).prod(axis=-1))
+
+
+@dataclass(frozen=True)
+class Answered:
+    """Whether all of these stickers are as said: yes or no."""
+
+    facts: tuple[tuple[int, str], ...]
+    yes: bool
+
+    @classmethod
+    def of(cls, claim: Claim, yes: bool) -> Answered:
+        """The answer to a claim."""
+        return cls(tuple((PLACE_NUMBER[place], face) for place, face in claim), yes)
+
+    @property
+    def places(self) -> tuple[int, ...]:
+        return tuple(place for place, _ in self.facts)
+
+    @property
+    def by_chance(self) -> float:
+        return 0.5
+
+    def chance(self, shown: Chances) -> Chances:
+        agree = _all_agree(self.facts, shown)
+        return agree if self.yes else 1 - agree
+
+
+@dataclass(frozen=True)
+class Look:
+    """A description of the top: where its colour shows (True) or not, how many, in which shape."""
+
+    look: Mapping[str, bool] = field(default_factory=dict)
+    edges: int | None = None
+    corners: int | None = None
+    shape: str | None = None
+
+    @property
+    def places(self) -> tuple[int, ...]:
+        return tuple(range(9))
+
+    @property
+    def by_chance(self) -> float:
+        return 0.1
+
+    def chance(self, shown: Chances) -> Chances:
+        up = shown[..., _UP]
+        result = np.ones(up.shape[:-1])
+        for place, said in self.look.items():
+            there = up[..., PLACE_NUMBER[place]]
+            result = result * (there if said else 1 - there)
+        seen = up > 0.5
+        edges = seen[..., [PLACE_NUMBER[place] for place in TOP_EDGES]]
+        if self.edges is not None:
+            result = result * (edges.sum(axis=-1) == self.edges)
+        if self.corners is not None:
+            result = result * (seen[..., [PLACE_NUMBER[place] for place in TOP_CORNERS]].sum(axis=-1) == self.corners)
+        if self.shape is not None:
+            ways = [[place in way for place in TOP_EDGES] for way in shapes(self.shape)]
+            result = result * np.any([(edges == way).all(axis=-1) for way in ways], axis=0)
+        return np.asarray(result)
+
+
+@dataclass(frozen=True)
+class OneOf:
+    """The piece lies in one of these ways, each told by its stickers as in Stickers."""
+
+    options: tuple[tuple[tuple[int, str], ...], ...]
+
+    @property
+    def places(self) -> tuple[int, ...]:
+        return tuple(sorted({place for option in self.options for place, _ in option}))
+
+    @property
+    def by_chance(self) -> float:
+        return len(self.options) / 24
+
+    def chance(self, shown: Chances) -> Chances:
+        columns = {place: column for column, place in enumerate(self.places)}
+        chances = [
+            shown[..., [columns[place] for place, _ in option], [FACES.index(face) for _, face in option]].prod(axis=-1)
+            for option in self.options
+        ]
+        return np.asarray(np.minimum(np.sum(chances, axis=0), 1.0))
+
+
+def _all_agree(facts: tuple[tuple[int, str], ...], shown: Chances) -> Chances:
+    return np.asarray(_agreeing(facts, shown).prod(axis=-1))
+
+
+def _agreeing(facts: tuple[tuple[int, str], ...], shown: Chances) -> Chances:
+    """[..., facts] the chance of each."""
+    return np.asarray(shown[..., np.arange(len(facts)), [FACES.index(face) for _, face in facts]])

@@ -1,0 +1,271 @@
+"""Every way in which a learner may have gone wrong on a trail of calls, with its chance beforehand.
+
+A slip at call number i leaves the calls before it as they were and is followed by the calls after it. If P
+is what the first i calls do, t the call and a what was done instead, the cube is afterwards what it would be
+if P a t' P' had been done before everything else. So a slip is one permutation, its `shift`: nothing has to
+be turned through anew, and of two slips the shifts are multiplied.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from itertools import combinations
+from typing import Final, Literal, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coach.belief.trail import Trail
+from coach.cube import FACES, WHOLE_TURNS, Cube, Turn, opposite
+
+Kind: TypeAlias = Literal[
+    "left-out", "twice", "reversed", "half-done", "neighbour", "mirror", "other", "hold", "cube-turned"
+]
+Shift = NDArray[np.uint8]
+
+RATE: Final = 0.03
+"""The chance of a slip at one call. This and the shares below are estimates, without a source, until the
+learner's own slips are counted."""
+_SHARES: Final[Mapping[Kind, float]] = {
+    "left-out": 0.22, "twice": 0.16, "reversed": 0.26, "half-done": 0.16, "neighbour": 0.02, "mirror": 0.05,
+    "other": 0.003,
+}  # fmt: skip
+"""The share of each single way to do a call wrongly; there are up to eight neighbours and eight others."""
+_TURNED: Final = {"y": 0.02, "x": 0.01, "z": 0.01, "": 0.001}
+_AT_A_BEGINNING: Final = 4.0
+"""So much likelier is a wrong hold where a run begins than in the middle of it."""
+_LEAST_IN_PAIRS: Final = 0.02
+"""Two slips are weighed only where each has at least this share, and both lie this near:"""
+_NEAR: Final = 16
+ROTATIONS_TO: Final = {
+    hold: tuple(Turn(face, quarters, 3) for face, quarters in way) for hold, way in WHOLE_TURNS.items()
+}
+
+
+@dataclass(frozen=True)
+class Slip:
+    """In place of call number `at` (0: the first of the trail) the learner did `done`."""
+
+    kind: Kind
+    at: int
+    done: tuple[Turn, ...]
+
+
+@dataclass(frozen=True)
+class Ways:
+    """The ways to go wrong at one place: their slips, shifts [ways, 54] and chances [ways]."""
+
+    slips: tuple[Slip, ...]
+    shifts: Shift
+    chances: NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Slips:
+    """Explanations as arrays. Explanation i consists of up to two slips: `slips[i]`. Observations after
+    event `first[i]` see the cube shifted by `shift[i]`, those after event `last[i]` by `both[i]`."""
+
+    slips: tuple[tuple[Slip, ...], ...]
+    chances: NDArray[np.float64]
+    first: NDArray[np.int32]
+    last: NDArray[np.int32]
+    shift: Shift
+    both: Shift
+
+
+def prefixes(turns: Sequence[Turn]) -> Shift:
+    """[turns + 1, 54] what the first 0, 1, 2 ... of `turns` do to the places: state = start[prefix]."""
+    result = np.empty((len(turns) + 1, 54), np.uint8)
+    result[0] = np.arange(54)
+    for number, turn in enumerate(turns):
+        result[number + 1] = result[number][_permutation((turn,))]
+    return result
+
+
+def inverted(permutations: Shift) -> Shift:
+    """The inverse of each of `permutations` [..., 54]."""
+    return np.argsort(permutations, axis=-1, kind="stable").astype(np.uint8)
+
+
+def single_slips(trail: Trail, habits: Mapping[Kind, int] | None = None) -> Slips:
+    """All explanations with one slip, and the runs that were done in a wrong hold which was then put right.
+
+    `habits` counts the learner's earlier slips by kind."""
+    ways = list(_places(trail, habits or {}))
+    events = _event_numbers(trail)
+    last_event = len(trail.events)
+    parts = [_as_slips(way, events) for way in ways]
+    parts += [_put_right(trail, habits or {})] if trail.runs else []
+    return _joined([part for part in parts if len(part.slips)], last_event)
+
+
+def double_slips(trail: Trail, habits: Mapping[Kind, int] | None = None) -> Slips:
+    """Explanations with two of the likelier slips that lie near each other, at the end of the trail."""
+    events = _event_numbers(trail)
+    places = [_likelier(way) for way in _places(trail, habits or {})]
+    places = [way for way in places if way.slips and way.slips[0].at >= len(trail.turns) - _NEAR]
+    parts = [
+        _pair(one, other, events)
+        for one, other in combinations(places, 2)
+        if one.slips[0].at < other.slips[0].at
+    ]  # fmt: skip
+    return _joined(parts, len(trail.events))
+
+
+def _event_numbers(trail: Trail) -> list[int]:
+    """The event number of each call, and of the end."""
+    return [number for number, event in enumerate(trail.events) if isinstance(event, Turn)]
+
+
+def _places(trail: Trail, habits: Mapping[Kind, int]) -> Iterator[Ways]:
+    """For each call the ways to do it wrongly; last, the cube turned after all of them."""
+    turns = trail.turns
+    before = prefixes(turns)
+    back = inverted(before)
+    events = _event_numbers(trail)
+    begun = {next((i for i, e in enumerate(events) if e >= run), len(events)) for run in trail.runs}
+    for at, turn in enumerate(turns):
+        options = _options(turn, at in begun)
+        shifts = before[at][options.shifts[:, back[at + 1]]]
+        yield _ways(at, options, shifts, habits)
+    at = len(turns)
+    if turns:
+        options = _turned(at in begun)
+        yield _ways(at, options, before[at][options.shifts[:, back[at]]], habits)
+
+
+def _ways(at: int, options: Ways, shifts: Shift, habits: Mapping[Kind, int]) -> Ways:
+    slips = tuple(Slip(slip.kind, at, slip.done) for slip in options.slips)
+    factor = np.array([1.0 + habits.get(slip.kind, 0) for slip in slips])
+    return Ways(slips, shifts, RATE * options.chances * factor)
+
+
+@cache
+def _options(turn: Turn, begins: bool) -> Ways:
+    """The ways to do `turn` wrongly; shifts are what is done in its place."""
+    done: dict[tuple[Turn, ...], Kind] = _rotated_wrongly(turn) if turn.whole else _turned_wrongly(turn)
+    slips = [Slip(kind, 0, what) for what, kind in done.items()]
+    chances = [_SHARES[kind] for kind in done.values()]
+    if not turn.whole:
+        turned = _turned(begins)
+        slips += [Slip(slip.kind, 0, (*slip.done, turn)) for slip in turned.slips]
+        chances += turned.chances.tolist()
+    shifts = np.array([_permutation(slip.done) for slip in slips], np.uint8)
+    return Ways(tuple(slips), shifts, np.array(chances))
+
+
+def _turned_wrongly(turn: Turn) -> dict[tuple[Turn, ...], Kind]:
+    done: dict[tuple[Turn, ...], Kind] = {(): "left-out"}
+    for face in FACES:
+        for quarters in (1, 2, 3):
+            what = Turn(face, quarters)
+            if what != turn:
+                done[what,] = _kind(turn, what)
+    return done
+
+
+def _kind(turn: Turn, done: Turn) -> Kind:
+    if done.face == turn.face:
+        if turn.quarters == 2:
+            return "half-done"
+        return "twice" if done.quarters == 2 else "reversed"
+    if (done.quarters == 2) != (turn.quarters == 2):
+        return "other"
+    return "mirror" if done.face == opposite(turn.face) else "neighbour"
+
+
+def _rotated_wrongly(turn: Turn) -> dict[tuple[Turn, ...], Kind]:
+    done: dict[tuple[Turn, ...], Kind] = {}
+    for what in ROTATIONS_TO.values():
+        if what != (turn,):
+            same_axis = len(what) == 1 and what[0].face == turn.face
+            done[what] = "left-out" if not what else "reversed" if same_axis else "other"
+    return done
+
+
+@cache
+def _turned(begins: bool) -> Ways:
+    """The ways to turn the whole cube without being asked to."""
+    kind: Kind = "hold" if begins else "cube-turned"
+    slips, chances = [], []
+    for way in ROTATIONS_TO.values():
+        if way:
+            axis = str(way[0])[0] if len(way) == 1 else ""
+            slips.append(Slip(kind, 0, way))
+            chances.append(_TURNED[axis] * (_AT_A_BEGINNING if begins else 1.0))
+    return Ways(tuple(slips), np.array([_permutation(slip.done) for slip in slips], np.uint8), np.array(chances))
+
+
+def _put_right(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
+    """Runs that were done in a wrong hold which was put right when the next hold was told."""
+    turns, events = trail.turns, _event_numbers(trail)
+    before = prefixes(turns)
+    back = inverted(before)
+    starts = [next((i for i, e in enumerate(events) if e >= run), len(turns)) for run in trail.runs]
+    options = _turned(True)
+    parts = []
+    for start, end in zip(starts, [*starts[1:], len(turns)], strict=True):
+        if start == end:
+            continue
+        there = before[start][options.shifts[:, back[start]]]
+        home = before[end][inverted(options.shifts)[:, back[end]]]
+        slips = tuple((Slip("hold", start, (*way.done, *turns[start : start + 1])),) for way in options.slips)
+        chances = RATE * options.chances / 2 * (1 + habits.get("hold", 0))
+        first = np.full(len(slips), events[start], np.int32)
+        last = np.full(len(slips), events[end - 1], np.int32)
+        parts.append(Slips(slips, chances, first, last, there, np.take_along_axis(there, home, axis=1)))
+    return _joined(parts, len(trail.events))
+
+
+def _as_slips(way: Ways, events: Sequence[int]) -> Slips:
+    at = way.slips[0].at
+    event = events[at] if at < len(events) else events[-1]
+    number = np.full(len(way.slips), event, np.int32)
+    never = np.full(len(way.slips), np.iinfo(np.int32).max, np.int32)
+    return Slips(tuple((slip,) for slip in way.slips), way.chances, number, never, way.shifts, way.shifts)
+
+
+def _likelier(way: Ways) -> Ways:
+    keep = np.flatnonzero(way.chances >= _LEAST_IN_PAIRS * RATE)
+    return Ways(tuple(way.slips[i] for i in keep), way.shifts[keep], way.chances[keep])
+
+
+def _pair(one: Ways, other: Ways, events: Sequence[int]) -> Slips:
+    """Both of two slips, in all combinations."""
+    count = len(one.slips) * len(other.slips)
+    i, j = np.divmod(np.arange(count), len(other.slips))
+    shift = one.shifts[i]
+    numbers = [events[min(way.slips[0].at, len(events) - 1)] for way in (one, other)]
+    return Slips(
+        tuple((one.slips[a], other.slips[b]) for a, b in zip(i.tolist(), j.tolist(), strict=True)),
+        one.chances[i] * other.chances[j],
+        np.full(count, numbers[0], np.int32),
+        np.full(count, numbers[1], np.int32),
+        shift,
+        np.take_along_axis(shift, other.shifts[j], axis=1),
+    )
+
+
+def _joined(parts: Sequence[Slips], end: int) -> Slips:
+    if not parts:
+        none = np.zeros(0, np.int32)
+        return Slips((), np.zeros(0), none, none, np.zeros((0, 54), np.uint8), np.zeros((0, 54), np.uint8))
+    return Slips(
+        tuple(slip for part in parts for slip in part.slips),
+        np.concatenate([part.chances for part in parts]),
+        np.concatenate([part.first for part in parts]),
+        np.concatenate([part.last for part in parts]),
+        np.concatenate([part.shift for part in parts]),
+        np.concatenate([part.both for part in parts]),
+    )
+
+
+@cache
+def _permutation_bytes(turns: tuple[Turn, ...]) -> bytes:
+    return Cube().do(turns).stickers
+
+
+def _permutation(turns: tuple[Turn, ...]) -> Shift:
+    return np.frombuffer(_permutation_bytes(turns), np.uint8)

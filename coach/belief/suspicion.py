@@ -1,0 +1,325 @@
+"""What may have happened on a trail of calls, weighed by all that was said: Bayes' rule over every slip.
+
+A row is one explanation with one pattern that the cube may have had at the beginning. Rows hold the chance
+of the slip beforehand times that of everything said; where they lead to the same cube nothing has to be
+decided between them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Final, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coach.belief.evidence import Chances, Observation, Stickers, chances_of, weigh
+from coach.belief.slips import Kind, Shift, Slip, Slips, double_slips, inverted, prefixes, single_slips
+from coach.belief.trail import Trail
+from coach.cube import FACES, Turn
+
+Said = Literal["mistake", "lost", ""]
+"""What the learner has said of it: that they turned wrongly, or lost their place."""
+
+_LEAST: Final = 1e-7
+"""Rows so much less likely than the best one are dropped."""
+_FITTING: Final = 1e-2
+"""Beginnings so much less likely than the best one, by what was said before any turn, are not combined with
+slips: a wrong description and a slip seldom come together."""
+_NOTHING_WRONG: Final[Mapping[Said, float]] = {"mistake": 0.02, "lost": 0.3, "": 1.0}
+"""The weight of "nothing went wrong" when the learner says that something did."""
+_EARLIER: Final = 0.75
+"""How much less likely, call by call, the slip lies back that a learner has noticed."""
+_EARLIEST: Final = 0.02
+
+_COUNTS: Final = 1e-2
+_NEAR_THE_BEST: Final = 3e-3
+_SURE: Final = 0.8
+_DOUBT: Final = 0.01
+
+_NEVER: Final = 1e-9
+_UNREAD: Final = 255
+
+Numbers = NDArray[np.intp]
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What is likeliest: its `share`, whether it is that `nothing` went wrong; if not, the share of that as
+    `doubt`; and its `rows` that count, the likeliest first."""
+
+    share: float
+    nothing: bool
+    doubt: float
+    rows: tuple[int, ...]
+
+    @property
+    def sure(self) -> bool:
+        """Whether it is sure enough to act on: it would be seen soon if it was wrong, but nobody is to be
+        corrected who has done all right."""
+        return self.share >= _SURE and self.doubt <= _DOUBT
+
+
+@dataclass(frozen=True)
+class Suspicion:
+    """The rows: `way` is the number of the explanation (-1: nothing went wrong), `origin` that of the
+    beginning, `read` [rows, 54] what has been read since of the stickers there (faces of FACES, or _UNREAD),
+    `final` [rows, 54] where each sticker comes from, `misses` how many things said they make impossible.
+    The `origins` [beginnings, 54, 6] are those of the trail one by one, for where nothing went wrong, and
+    last what the likely ones of them have in common, for the slips."""
+
+    trail: Trail
+    origins: Chances
+    slips: Slips
+    way: Numbers
+    origin: Numbers
+    read: Shift
+    weight: Chances
+    misses: Numbers
+    final: Shift
+    said: Said = ""
+    habits: Mapping[Kind, int] | None = None
+    pairs: bool = False
+
+    @classmethod
+    def of(cls, trail: Trail, said: Said = "", habits: Mapping[Kind, int] | None = None) -> Suspicion:
+        """All explanations with at most one slip; with two where one does not explain what was said."""
+        origins = _origins(trail)
+        slips = single_slips(trail, habits)
+        count = len(origins) - 1
+        way = np.concatenate([np.full(count, -1), np.arange(len(slips.slips))])
+        origin = np.concatenate([np.arange(count), np.full(len(slips.slips), count)])
+        chances = np.append(slips.chances * _noticed(slips, trail, said), _NOTHING_WRONG[said] / count)
+        rows = _rows(trail, origins, slips, way, origin, chances[way], said, habits)
+        return rows if rows.explained else rows.with_pairs()
+
+    @property
+    def explained(self) -> bool:
+        """Whether a row that is not much less likely than the best agrees with all that was said."""
+        return not self.misses[self.weight > _NEAR_THE_BEST * self.weight.max()].all()
+
+    def with_pairs(self) -> Suspicion:
+        """With explanations of two slips as well."""
+        slips = double_slips(self.trail, self.habits)
+        if self.pairs or not slips.slips:
+            return replace(self, pairs=True)
+        way = np.arange(len(slips.slips))
+        origin = np.full(len(way), len(self.origins) - 1)
+        chances = slips.chances * _noticed(slips, self.trail, self.said)
+        other = _rows(self.trail, self.origins, slips, way, origin, chances[way], self.said, self.habits)
+        return self._joined(other)
+
+    def hearing(self, observation: Observation) -> Suspicion:
+        """Once something more has been said."""
+        there = self.final[:, list(observation.places)]
+        shown = _shown(self.origins, self.origin, self.read, there)
+        weight = self.weight * weigh(observation, shown)
+        missed = observation.chance(shown) < _NEVER
+        read = _having_read(self.read, there, observation, ~missed)
+        trail, misses = self.trail.hearing(observation), self.misses + missed
+        heard = replace(self, trail=trail, read=read, weight=weight, misses=misses)._pruned()
+        return heard if heard.explained or heard.pairs else heard.with_pairs()
+
+    def shown(self, places: Sequence[int]) -> Chances:
+        """[rows, places, 6] what may be on the stickers there now."""
+        return _shown(self.origins, self.origin, self.read, self.final[:, list(places)])
+
+    @property
+    def share(self) -> Chances:
+        """[rows] how likely each is."""
+        return np.asarray(self.weight / self.weight.sum())
+
+    # What follows
+
+    def known(self) -> tuple[int, ...]:
+        """The places whose stickers are known if nothing went wrong."""
+        right = np.flatnonzero(self.way < 0)
+        right = right[self.weight[right] > _COUNTS * self.weight[right].max()]
+        patterns = [pattern for row in right.tolist() for pattern in self.patterns(row)]
+        seen = enumerate(zip(*patterns, strict=True))
+        return tuple(place for place, letters in seen if len(set(letters)) == 1 and letters[0] != ".")
+
+    def groups(self, known: Iterable[int]) -> Numbers:
+        """[rows] the same number for rows in which the stickers that should now be at the places `known` have
+        gone to the same places."""
+        nominal = prefixes(self.trail.turns)[-1]
+        now = inverted(self.final)[:, nominal[list(known)]]
+        _, group = np.unique(np.ascontiguousarray(now), axis=0, return_inverse=True)
+        return np.asarray(group.reshape(-1), np.intp)
+
+    def verdict(self, known: Iterable[int]) -> Verdict:
+        """The likeliest group of rows that agree about the stickers at the places `known`."""
+        groups = self.groups(known)
+        shares = np.bincount(groups, self.share)
+        rows = np.flatnonzero(groups == shares.argmax())
+        rows = rows[np.argsort(-self.weight[rows], kind="stable")]
+        nothing = bool((self.way[rows] < 0).any())
+        doubt = 0.0 if nothing else float(self.share[self.way < 0].sum())
+        rows = rows[self.weight[rows] > _COUNTS * self.weight[rows[0]]]
+        return Verdict(float(shares.max()), nothing, doubt, tuple(rows.tolist()))
+
+    def slips_of(self, row: int) -> tuple[Slip, ...]:
+        """The slips of a row; none where nothing went wrong."""
+        return self.slips.slips[self.way[row]] if self.way[row] >= 0 else ()
+
+    def patterns(self, row: int) -> tuple[str, ...]:
+        """What the cube may look like now in that row, with all that was read since."""
+        marks = self.trail.origins if self.way[row] < 0 else self._likely_origins()
+        if self.way[row] < 0:
+            marks = marks[self.origin[row] : self.origin[row] + 1]
+        read = self.read[row]
+        known = {place: FACES[read[place]] for place in np.flatnonzero(read != _UNREAD).tolist()}
+        unlike = ".U" if self.trail.not_up else ""
+        fitting = (_overlaid(origin, known) for origin in marks if not _contradicts(origin, known, unlike))
+        return tuple("".join(map(origin.__getitem__, self.final[row])) for origin in fitting)
+
+    def _likely_origins(self) -> tuple[str, ...]:
+        start = _origin_weights(self.trail)
+        return tuple(self.trail.origins[i] for i in np.flatnonzero(start >= _FITTING * start.max()))
+
+    def _joined(self, other: Suspicion) -> Suspicion:
+        count = len(self.slips.slips)
+        mine, its = self.slips, other.slips
+        slips = Slips(
+            mine.slips + its.slips,
+            np.concatenate([mine.chances, its.chances]),
+            np.concatenate([mine.first, its.first]),
+            np.concatenate([mine.last, its.last]),
+            np.concatenate([mine.shift, its.shift]),
+            np.concatenate([mine.both, its.both]),
+        )
+        return replace(
+            self,
+            slips=slips,
+            way=np.concatenate([self.way, other.way + count]),
+            origin=np.concatenate([self.origin, other.origin]),
+            read=np.concatenate([self.read, other.read]),
+            weight=np.concatenate([self.weight, other.weight]),
+            misses=np.concatenate([self.misses, other.misses]),
+            final=np.concatenate([self.final, other.final]),
+            pairs=True,
+        )._pruned()
+
+    def _pruned(self) -> Suspicion:
+        keep = _worth_keeping(self.way, self.weight)
+        if len(keep) == len(self.way):
+            return self
+        return replace(
+            self,
+            way=self.way[keep],
+            origin=self.origin[keep],
+            read=self.read[keep],
+            weight=self.weight[keep],
+            misses=self.misses[keep],
+            final=self.final[keep],
+        )
+
+
+def _rows(
+    trail: Trail,
+    origins: Chances,
+    slips: Slips,
+    way: Numbers,
+    origin: Numbers,
+    weight: Chances,
+    said: Said,
+    habits: Mapping[Kind, int] | None,
+) -> Suspicion:
+    """The rows with all that was said on the trail weighed in, the unlikely ones dropped on the way."""
+    before = prefixes(trail.turns)
+    misses = np.zeros(len(way), np.intp)
+    read = np.full((len(way), 54), _UNREAD, np.uint8)
+    calls = 0
+    for number, event in enumerate(trail.events):
+        if isinstance(event, Turn):
+            calls += 1
+            continue
+        places = before[calls][list(event.places)]
+        there = _shift_at(slips, way, number, places)
+        shown = _shown(origins, origin, read, there)
+        weight = weight * weigh(event, shown)
+        missed = event.chance(shown) < _NEVER
+        misses = misses + missed
+        read = _having_read(read, there, event, ~missed)
+        keep = _worth_keeping(way, weight)
+        way, origin, read, weight, misses = way[keep], origin[keep], read[keep], weight[keep], misses[keep]
+    final = _shift_at(slips, way, len(trail.events), before[-1])
+    return Suspicion(trail, origins, slips, way, origin, read, weight, misses, final, said, habits)
+
+
+def _shown(origins: Chances, origin: Numbers, read: Shift, there: Shift) -> Chances:
+    """[rows, places, 6] what may be on the stickers that come from `there` [rows, places]."""
+    shown = origins[origin[:, None], there]
+    known = np.take_along_axis(read, there.astype(np.intp), axis=1)
+    seen = known != _UNREAD
+    shown[seen] = np.eye(6)[known[seen]]
+    return np.asarray(shown)
+
+
+def _having_read(read: Shift, there: Shift, observation: Observation, rows: NDArray[np.bool_]) -> Shift:
+    """What has been read, with the stickers of `observation` in those `rows` that allow for it."""
+    if not isinstance(observation, Stickers):
+        return read
+    result = read.copy()
+    for column, (_, face) in enumerate(observation.facts):
+        result[rows, there[rows, column]] = FACES.index(face)
+    return result
+
+
+def _worth_keeping(way: Numbers, weight: Chances) -> Numbers:
+    """The rows that are not too unlikely; "nothing went wrong" is never dropped."""
+    right = np.where(way < 0, weight, 0)
+    return np.flatnonzero((weight > _LEAST * weight.max()) | ((way < 0) & (right == right.max())))
+
+
+def _shift_at(slips: Slips, way: Numbers, event: int, places: Shift | None = None) -> Shift:
+    """[rows, places] where the stickers at `places` (all by default) come from, by an observation's number."""
+    wanted = np.arange(54) if places is None else places
+    result = np.tile(wanted.astype(np.uint8), (len(way), 1))
+    if not len(slips.slips):
+        return result
+    once = (way >= 0) & (slips.first[way] < event)
+    twice = once & (slips.last[way] < event)
+    once &= ~twice
+    result[once] = slips.shift[way[once]][:, wanted]
+    result[twice] = slips.both[way[twice]][:, wanted]
+    return result
+
+
+def _origins(trail: Trail) -> Chances:
+    """[beginnings + 1, 54, 6] those of the trail, and the mean of those that fit what was said at first."""
+    origins = chances_of(trail.origins, trail.not_up)
+    start = _origin_weights(trail)
+    start[start < _FITTING * start.max()] = 0
+    return np.concatenate([origins, np.average(origins, axis=0, weights=start)[None]])
+
+
+def _origin_weights(trail: Trail) -> Chances:
+    """[beginnings] how likely each is by what was said before any turn."""
+    origins = chances_of(trail.origins, trail.not_up)
+    weight = np.ones(len(origins))
+    for event in trail.events:
+        if isinstance(event, Turn):
+            break
+        weight = weight * weigh(event, origins[:, list(event.places)])
+    return np.asarray(weight)
+
+
+def _contradicts(pattern: str, read: Mapping[int, str], unlike: str) -> bool:
+    """Whether something read cannot be; `unlike` is a letter of patterns and one that it does not stand for."""
+    pairs = (pattern[place] + face for place, face in read.items())
+    return any(pair[0] not in (".", pair[1]) or pair == unlike for pair in pairs)
+
+
+def _overlaid(pattern: str, read: Mapping[int, str]) -> str:
+    return "".join(read.get(place, letter) for place, letter in enumerate(pattern))
+
+
+def _noticed(slips: Slips, trail: Trail, said: Said) -> Chances | float:
+    """[explanations] how much likelier a slip is for being among the last calls, once it has been noticed."""
+    if not said:
+        return 1.0
+    calls = len(trail.turns)
+    back = np.array([calls - min(slip[-1].at + 1, calls) for slip in slips.slips], float)
+    return np.asarray(np.maximum(_EARLIER**back, _EARLIEST) * (1 / (1 - _EARLIER)))

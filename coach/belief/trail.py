@@ -1,0 +1,96 @@
+"""What was called and what was said since the cube was last known: a slip is found from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+from coach.belief.evidence import Observation
+from coach.cube import Turn, inverse, turned
+
+Event: TypeAlias = Turn | Observation
+
+
+@dataclass(frozen=True)
+class Trail:
+    """The patterns that the cube may have had at the beginning, and all that happened since.
+
+    With `not_up` a "." in the patterns is any colour but the top's, else any colour at all. `runs` are the
+    numbers of the events at which runs began.
+    """
+
+    origins: tuple[str, ...]
+    not_up: bool = False
+    events: tuple[Event, ...] = ()
+    runs: tuple[int, ...] = ()
+
+    def calling(self, turns: Iterable[Turn]) -> Trail:
+        """With `turns` called."""
+        return replace(self, events=(*self.events, *turns))
+
+    def hearing(self, observation: Observation) -> Trail:
+        """With something said."""
+        return replace(self, events=(*self.events, observation))
+
+    def beginning_run(self) -> Trail:
+        """With a run that begins now."""
+        return replace(self, runs=(*self.runs, len(self.events)))
+
+    def leading_to(self, patterns: Iterable[str]) -> Trail:
+        """With beginnings from which the calls lead to `patterns`; the others stay, in case that is wrong."""
+        back = inverse(self.turns)
+        finer = sorted(turned(pattern, back) for pattern in patterns)
+        return replace(self, origins=(*dict.fromkeys((*finer, *self.origins)),))
+
+    def without_last_word(self) -> Trail:
+        """Without what was said last, which was wrong; as it is where nothing was said."""
+        said = [number for number, event in enumerate(self.events) if not isinstance(event, Turn)]
+        if not said:
+            return self
+        at = said[-1]
+        runs = tuple(run - (run > at) for run in self.runs)
+        return replace(self, events=self.events[:at] + self.events[at + 1 :], runs=runs)
+
+    def with_done(self, done: Mapping[int, tuple[Turn, ...]]) -> Trail:
+        """With other turns in place of the calls of these numbers (0: the first): what was really done. The
+        number after the last call stands for what was done after all of them."""
+        events: list[Event] = []
+        runs, calls = [], 0
+        for number, event in enumerate(self.events):
+            if number in self.runs:
+                runs.append(len(events))
+            if isinstance(event, Turn):
+                events += done.get(calls, (event,))
+                calls += 1
+            else:
+                events.append(event)
+        runs += [len(events)] * (len(self.events) in self.runs)
+        return replace(self, events=(*events, *done.get(calls, ())), runs=tuple(runs))
+
+    def run_of(self, call: int) -> tuple[int, tuple[Turn, ...]]:
+        """The run that call number `call` belongs to: the number of its first call, and its calls."""
+        starts = self._starts()
+        start = max(number for number in starts if number <= call)
+        end = min((number for number in starts if number > start), default=len(self.turns))
+        return start, self.turns[start:end]
+
+    @property
+    def last_run(self) -> int:
+        """The number of the first call of the last run."""
+        return max(self._starts())
+
+    def _starts(self) -> list[int]:
+        """The numbers of the calls that runs begin with; what comes before counts as one, too."""
+        calls = [sum(isinstance(event, Turn) for event in self.events[:run]) for run in self.runs]
+        return [0, *(number for number in calls if number < len(self.turns))]
+
+    @property
+    def turns(self) -> tuple[Turn, ...]:
+        """The turns called, of faces and of the whole cube."""
+        return tuple(event for event in self.events if isinstance(event, Turn))
+
+    @property
+    def turned(self) -> bool:
+        """Whether a face was turned, so that something can have gone wrong."""
+        return any(not turn.whole for turn in self.turns)

@@ -1,0 +1,214 @@
+"""When what is seen is not what must be there: find out what happened, put it right, go on from there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import Final, Literal
+
+from coach.belief.evidence import Answered, Observation, Stickers
+from coach.belief.inquiry import ClaimQuestion, FaceQuestion, Inquiry, LookQuestion, RowQuestion, best_inquiry
+from coach.belief.reading import Reading
+from coach.belief.repairs import Repair, repairs
+from coach.belief.slips import ROTATIONS_TO, Slip
+from coach.belief.suspicion import Said, Suspicion, Verdict
+from coach.belief.trail import Trail
+from coach.belief.whereabouts import home
+from coach.cube import POSITIONS, Cube, Turn, from_faces, turned, write
+from coach.cube.search import EFFORT
+from coach.dialogue import acts
+from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
+from coach.dialogue.reading import read_face, read_row
+from coach.dialogue.running import Run, Slipped
+from coach.dialogue.talk import Interrupt, Talk, Talking
+from coach.dialogue.wording import claim_data, look_of, sticker_question
+from coach.method.brief import brief_plan
+
+_ENOUGH: Final = 3
+"""After so many questions it is given up where nothing explains what is seen;"""
+_MOST: Final = 5
+"""and after so many in any case, where nothing is likelier than all else together."""
+_LIKELY: Final = 0.5
+_PIECE: Final = 9.0
+"""The effort of bringing one piece of the lower layers home again by the method, about."""
+_ROTATION: Final = 1.5
+"""Effort of turning the whole cube once, where it has no other."""
+
+
+Outcome = Literal["nothing", "resumed", "moved"]
+"""Nothing was wrong; or all is now as if nothing had been; or what is known of the cube is right, but the run
+that went wrong is over."""
+
+
+class UnexplainedError(Exception):
+    """Nothing explains what is seen: the cube has to be read."""
+
+
+@dataclass
+class Mending:
+    """Finds and repairs slips on the shared knowledge. `left` is the effort that the lesson still takes from
+    a pattern, as far as it depends on the repair; `near_the_end` tells that little is left in any case."""
+
+    talk: Talk
+    knowledge: Knowledge
+    left: Callable[[str], float] = lambda pattern: 0.0
+    near_the_end: bool = False
+    _needed: list[str] = field(default_factory=list)
+
+    def mend(self, run: Run | None, said: Said = "") -> Talking[Outcome]:
+        """Find out what happened and put it right. Raises UnexplainedError where that cannot be."""
+        yield from self.talk.tell("slip.search")
+        suspicion, verdict = yield from self._find_out(said)
+        if verdict.nothing:
+            self._believe(suspicion, verdict)
+            yield from self.talk.tell("slip.none")
+            return "nothing"
+        return (yield from self._repair(suspicion, verdict, run.turns[run.done :] if run else ()))
+
+    # Finding out
+
+    def _find_out(self, said: Said) -> Talking[tuple[Suspicion, Verdict]]:
+        suspicion = Suspicion.of(self.knowledge.trail, said, self.talk.record.kinds)
+        known = suspicion.known()
+        for asked in range(_MOST + 1):
+            verdict = suspicion.verdict(known)
+            if verdict.sure:
+                return suspicion, verdict
+            if asked == _MOST or (asked >= _ENOUGH and not suspicion.explained):
+                break
+            inquiry = best_inquiry(suspicion, suspicion.groups(known))
+            if inquiry is None:
+                break
+            suspicion = suspicion.hearing((yield from self._ask(inquiry)))
+        if suspicion.explained and verdict.share > _LIKELY and verdict.doubt < 1 - verdict.share:
+            return suspicion, verdict
+        yield from self.talk.tell("slip.unexplained")
+        raise UnexplainedError
+
+    def _ask(self, inquiry: Inquiry) -> Talking[Observation]:
+        while True:
+            try:
+                return (yield from self._answer(inquiry))
+            except Interrupt as interrupt:
+                if interrupt.command in ("read", "layers-broken"):
+                    raise UnexplainedError from None
+                yield from self.talk.tell("slip.search")
+
+    def _answer(self, inquiry: Inquiry) -> Talking[Observation]:
+        match inquiry:
+            case RowQuestion(face, number):
+                letters = yield from read_row(self.talk, self.knowledge, face, number)
+                return Stickers(tuple(zip(inquiry.places, letters, strict=True)))
+            case FaceQuestion(face):
+                letters = yield from read_face(self.talk, self.knowledge, face)
+                return Stickers(tuple(zip(inquiry.places, letters, strict=True)))
+            case ClaimQuestion(claim):
+                question = sticker_question(self.talk, claim[0], self.knowledge.colours)
+                forms = self.talk.phrases.forms("claim.again", question=question)
+                yes = yield from self.talk.insist("claim", forms, {"claim": claim_data(claim, self.knowledge.colours)})
+                return Answered.of(claim, yes)
+            case LookQuestion(asks):
+                forms = self.talk.phrases.forms(f"ask.{asks}", up=self.talk.up)
+                return (yield from self.talk.until(asks, forms, lambda heard: look_of(heard.meaning)))
+
+    # Putting it right
+
+    def _repair(self, suspicion: Suspicion, verdict: Verdict, rest: Sequence[Turn]) -> Talking[Outcome]:
+        slips = suspicion.slips_of(verdict.rows[0])
+        trail = suspicion.trail
+        done = trail.with_done({slip.at: slip.done for slip in slips})
+        actual = Cube(suspicion.final[verdict.rows[0]].tobytes())
+        pieces = self._pieces_home(rest)
+        self._believe(suspicion, verdict)
+        pattern = suspicion.patterns(verdict.rows[0])[0]
+        options = [*repairs(actual, trail.turns, done.turns, rest, pieces), *self._to_the_end(pattern)]
+        repair = min(options, key=lambda option: self._effort(option, rest, pattern))
+        self.knowledge.trail = done
+        if not repair.turns:  # as well a wrong description as a slip: there is nobody to correct
+            yield from self.talk.tell("slip.as-it-is")
+            return "moved"
+        yield from self._tell(slips, trail, repair)
+        return (yield from self._carry_out(repair))
+
+    def _to_the_end(self, pattern: str) -> Iterator[Repair]:
+        """All the way to the solved cube, where little is left of it and the whole cube is known."""
+        if self.near_the_end and "." not in pattern:
+            reading = Reading(pattern)
+            upright = next(turns for turns in ROTATIONS_TO.values() if reading.after(turns).centres[0] == "U")
+            legs = brief_plan(from_faces(turned(pattern, upright)))
+            yield Repair((*upright, *(turn for leg in legs for turn in leg.turns)), resumes=False)
+
+    def _pieces_home(self, rest: Sequence[Turn]) -> list[str]:
+        """Those of the lower layers that must be at home when the run is over, by their positions then."""
+        end = self.knowledge.reading.after(rest)
+        self._needed = [piece for piece in LOWER_PIECES if _at_home(end, piece)]
+        return [_position(home(end, piece)) for piece in self._needed]
+
+    def _effort(self, repair: Repair, rest: Sequence[Turn], pattern: str) -> float:
+        spent = sum(EFFORT.get(turn, _ROTATION) for turn in repair.turns)
+        after = turned(pattern, repair.turns)
+        if not repair.resumes:
+            spent += _PIECE * sum(not _at_home(Reading(after), piece) for piece in self._needed)
+        if repair.resumes:
+            spent += sum(EFFORT.get(turn, _ROTATION) for turn in rest)
+            after = turned(after, rest)
+        return spent + self.left(after)
+
+    def _believe(self, suspicion: Suspicion, verdict: Verdict) -> None:
+        patterns = {pattern for row in verdict.rows for pattern in suspicion.patterns(row)}
+        if not patterns:  # what was read contradicts itself
+            raise UnexplainedError
+        self.knowledge.believe(patterns)
+        self.knowledge.trail = suspicion.trail
+
+    def _tell(self, slips: Sequence[Slip], trail: Trail, repair: Repair) -> Talking[None]:
+        for slip in slips:
+            start, called = trail.run_of(slip.at)
+            self.talk.record.add(slip, called, slip.at - start)
+            self.talk.slips += 1
+            yield from self._explain(slip, called, slip.at - start, slip.at < trail.last_run)
+        start, called = trail.run_of(slips[0].at)
+        explains = trail.with_done({slip.at: slip.done for slip in slips}).run_of(start)[1]
+        yield acts.Slip(write(explains), write(repair.turns))
+
+    def _explain(self, slip: Slip, called: Sequence[Turn], at: int, earlier: bool) -> Talking[None]:
+        key = f"slip.{slip.kind}"
+        if at < len(called) and called[at].whole:
+            key = "slip.rotation"
+        number = sum(not turn.whole for turn in called[: at + 1])
+        which = self.talk.words("slip.which-earlier" if earlier else "slip.which", nth=self._ordinal(number))
+        which = which[:1].lower() + which[1:]
+        yield from self.talk.tell(key, which=which)
+
+    def _ordinal(self, number: int) -> str:
+        ordinals = self.talk.phrases.forms("slip.ordinals")
+        return ordinals[min(number, len(ordinals)) - 1].lower()
+
+    def _carry_out(self, repair: Repair) -> Talking[Outcome]:
+        count = sum(not turn.whole for turn in repair.turns)
+        if count:
+            yield from self.talk.tell("slip.repair" if count > 1 else "slip.repair-one", n=count)
+        elif repair.turns:
+            yield from self.talk.tell("slip.turn-cube")
+        run = Run(self.talk, repair.turns, self._moved)
+        self.knowledge.begin_run()
+        while run.done < len(run.turns):
+            try:
+                yield from run.call_all()
+            except Slipped as slipped:
+                if (yield from self.mend(run, slipped.said)) == "moved":
+                    return "moved"
+        yield from self.talk.tell("slip.mended")
+        return "resumed" if repair.resumes else "moved"
+
+    def _moved(self, turn: Turn) -> None:
+        self.knowledge.move((turn,))
+
+
+def _at_home(reading: Reading, piece: str) -> bool:
+    return all(reading.pattern[place] == face for place, face in zip(home(reading, piece), piece, strict=True))
+
+
+def _position(places: Sequence[int]) -> str:
+    return next(name for name, there in POSITIONS.items() if set(there) == set(places))
+

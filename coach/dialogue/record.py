@@ -1,0 +1,37 @@
+"""What went wrong so far, counted: so that the coach learns from the learner's own slips."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+from typing import Final
+
+from coach.belief.slips import Kind, Slip
+from coach.cube import Turn, write
+
+_OFTEN: Final = 2
+
+
+@dataclass
+class Record:
+    """The slips of a session by kind, by the turn that was called, and by the sequence it belonged to."""
+
+    kinds: Counter[Kind] = field(default_factory=Counter)
+    turns: Counter[Turn] = field(default_factory=Counter)
+    sequences: Counter[str] = field(default_factory=Counter)
+
+    @property
+    def any(self) -> bool:
+        """Whether anything has gone wrong."""
+        return bool(self.kinds)
+
+    def add(self, slip: Slip, called: tuple[Turn, ...], at: int) -> None:
+        """Count a slip at turn number `at` (0: the first) of the sequence `called`."""
+        self.kinds[slip.kind] += 1
+        self.sequences[write(called)] += 1
+        if at < len(called):
+            self.turns[called[at]] += 1
+
+    def often(self, turn: Turn) -> bool:
+        """Whether `turn` has gone wrong so often that it should be called with more care."""
+        return self.turns[turn] >= _OFTEN
