@@ -19,6 +19,10 @@ from coach.language.meaning import Question, Scene
 # Questions that are answered in one's own words.
 OPEN: frozenset[Question] = frozenset({"look-top-edges", "look-top-corners", "piece", "row", "face"})
 
+_ASKED: dict[Question, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "look-top-edges": (("U1", "U3", "U5", "U7"), ("shape", "edges", "command")),
+    "look-top-corners": (("U0", "U2", "U6", "U8"), ("corners", "command")),
+}
 _BLOCK = RATE // 10
 _SHORT = round(2.5 * RATE)  # samples; no phrase of a moment takes longer
 _CLEAR = 0.9  # a meaning with so large a share is not looked at again
@@ -146,11 +150,17 @@ class Reading:
     scene: Scene | None = None
 
     def __call__(self, text: str) -> str | None:
-        """The meaning, as something to compare; None where there is none, or none to trust."""
+        """What was told of what was asked, as something to compare; None where there is none, or none to trust."""
         meant = self.language.understand(text, self.asked, self.scene)
         if not meant or self.language.doubtful(text, self.asked, self.scene):
             return None
-        return json.dumps(meant.to_json(), sort_keys=True)
+        told = meant.to_json()
+        if self.asked in _ASKED:  # what else was told of may be misheard without harm to the answer
+            cells, others = _ASKED[self.asked]
+            look = {cell: shown for cell, shown in meant.look.items() if cell in cells}
+            answer = {"look": look} if look else {}
+            told = answer | {key: told[key] for key in others if key in told} or told
+        return json.dumps(told, sort_keys=True)
 
     @property
     def before(self) -> str:

@@ -197,6 +197,13 @@ def test_two_writings_count_half_each_and_nothing_written_is_no_support() -> Non
     assert transcript.merged(nothing, nothing).text == ""
 
 
+def test_writings_that_differ_only_in_what_was_not_asked_for_count_together() -> None:
+    reading = meaning_of(load(), "look-top-edges")
+    assert reading("a line from left to right") == reading("a line from left to right and the front left corner")
+    assert reading("a line from left to right") != reading("a line from front to back")
+    assert reading("a line from left to right") is not None
+
+
 class Scripted:
     """A second look that hears what it is told."""
 
