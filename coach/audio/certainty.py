@@ -1,6 +1,7 @@
 """What was surely heard, what may have been said, and what was nothing: from a look to the lesson's event."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Final
 
 from coach.audio.levels import Levels
@@ -44,6 +45,14 @@ def judge(look: Look, levels: Levels, understand: Understand, asked: Question) -
     if not guesses or guesses[0].text != first.text or levels.speech - levels.floor < _SPEECH:
         guesses = ()
     return Heard("", None, look.confidence, guesses)
+
+
+def agreed(before: Heard | None, now: Heard | None) -> Heard | None:
+    """What was twice in a row the likeliest, where both times together are sure; None otherwise."""
+    if before is None or now is None or before.meaning != now.meaning:
+        return None
+    sure = (before.confidence or 0.0) + (now.confidence or 0.0)
+    return replace(now, confidence=min(sure, 1.0)) if sure >= SURE else None
 
 
 def _likely(look: Look, understand: Understand) -> tuple[Heard, ...]:

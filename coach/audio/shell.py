@@ -11,7 +11,7 @@ from typing import TextIO, TypeVar
 import numpy as np
 
 from coach.audio import devices, engines
-from coach.audio.certainty import judge
+from coach.audio.certainty import agreed, judge
 from coach.audio.errors import DeviceError, SynthesisError
 from coach.audio.hearing import OPEN, at_once, meaning_of
 from coach.audio.interruption import GO_ON, MOVES_ON, Unsaid, rest_of, sentences
@@ -104,6 +104,7 @@ class VoiceShell:
         self._typed: TypedShell | None = None
         self._mute = False  # the synthesiser has failed: captions only
         self._unheard = 0  # utterances in a row of which nothing was understood
+        self._doubted: Heard | None = None  # what the last utterance may have been
         self._unsaid: Unsaid | None = None
         self._told_dead = False  # that no signal comes from the microphone
         self._in_vain = 0  # interruptions in a row that were nothing
@@ -222,6 +223,9 @@ class VoiceShell:
             return self._language.understand(text, listen.asked, listen.scene)
 
         event = judge(utterance.heard, utterance.levels, understand, listen.asked)
+        # Whoever was not surely heard says it again: both times together are sure.
+        before, self._doubted = self._doubted, event.guesses[0] if event.guesses else None
+        event = agreed(before, self._doubted) or event
         if utterance.heard.text:
             self._caption(f"> {utterance.heard.text}")
         self._unheard = 0 if event.meaning or event.guesses else self._unheard + 1

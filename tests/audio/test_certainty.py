@@ -2,7 +2,7 @@
 
 import pytest
 
-from coach.audio.certainty import LIKELY, SURE, judge
+from coach.audio.certainty import LIKELY, SURE, agreed, judge
 from coach.audio.levels import Levels
 from coach.audio.recogniser import Alternative
 from coach.audio.recogniser import Heard as Look
@@ -74,3 +74,14 @@ def test_after_a_call_only_what_must_not_be_missed_is_asked_about() -> None:
 def test_words_without_a_meaning_here_stay_words() -> None:
     event = heard("turn", "blue", 0.9)
     assert (event.text, event.meaning, event.guesses) == ("blue", None, ())
+
+
+def test_what_was_said_twice_is_sure_where_both_times_together_are() -> None:
+    half, less = (heard("turn", "stop", sure).guesses[0] for sure in (0.4, 0.25))
+    other = heard("turn", "i am lost", 0.4).guesses[0]
+    assert command(agreed(half, less) or half) == "stop"
+    assert agreed(half, less) is not None
+    assert agreed(less, less) is None
+    assert agreed(half, other) is None
+    assert agreed(None, half) is None
+    assert agreed(half, None) is None

@@ -27,6 +27,7 @@ class Room:
 
     name = "room"
     signal = True
+    confidence = 0.95
     lasting = 10**9  # blocks that the learner speaks on
 
     def __init__(self, speaks_at: list[int | None], says: list[str | None]) -> None:
@@ -79,7 +80,7 @@ class Room:
         self.speaking = False
         if text is None:
             return None
-        look = Look(text, 0.95 if text else 0.0, "room")
+        look = Look(text, self.confidence if text else 0.0, "room")
         return Utterance(look, np.zeros(100, np.int16), Levels(-20, -60, 0), 1.0)
 
 
@@ -229,3 +230,13 @@ def test_what_an_echo_canceller_leaves_of_the_coachs_voice_does_not_interrupt_it
     one.echoes = echoes
     one.say(Say("Right side up.", "turn"))
     assert room.playing is cut
+
+
+def test_a_learner_who_says_stop_twice_is_heard() -> None:
+    room = Room([], ["stop", "stop"])
+    room.confidence = 0.4
+    one = shell(room, duplex=False)
+    first = one.listen(TURN)
+    assert isinstance(first, Heard)
+    assert (first.meaning, [command(guess) for guess in first.guesses]) == (None, ["stop"])
+    assert command(one.listen(TURN)) == "stop"
