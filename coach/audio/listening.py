@@ -19,6 +19,9 @@ from coach.audio.wav import RATE, Samples
 _PRE_ROLL = 0.32  # seconds before somebody is known to speak that belong to the utterance: soft first sounds
 _MOST_LOOKS = 3  # at an utterance before it is over: looking takes longer than the sound that comes meanwhile
 _SURE = 0.6  # what the partials did not tell has to be heard so surely to be answered at once
+# Quiet within an answer in the learner's own words: up to 0.24 s in seven synthetic descriptions, and one that was
+# taken for all of it after 0.16 s led a lesson astray ("front left and front right").
+_BETWEEN_WORDS = 0.3
 _PLAIN = 0.85  # and so surely where it may be the beginning of an answer in the learner's own words
 
 Meaning = Callable[[str], str | None]  # what a text means, None: nothing
@@ -130,6 +133,8 @@ class Listener:
         """Whether what was said can be answered before the silence has told that it is over."""
         quiet = self._activity.quiet
         if not end.worth_looking(quiet) or not take.may_look:
+            return False
+        if not end.early and quiet < _BETWEEN_WORDS:
             return False
         heard = take.look()
         sure = _PLAIN if not end.early else 0.0 if heard.text == end.text else _SURE
