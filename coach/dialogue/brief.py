@@ -72,9 +72,8 @@ class BriefSolve:
 
 def confirm_solved(talk: Talk, knowledge: Knowledge) -> Talking[bool]:
     """Whether the learner says that the cube is solved."""
-    sides = [place for place in PLACE_NAMES if not place.endswith("4")]
-    pattern = dict(zip(PLACE_NAMES, knowledge.reading.pattern, strict=True))
-    claim = [[place[0], int(place[1]), knowledge.colour(pattern[place])] for place in sides]
+    facts = tuple((place, knowledge.reading.centres[place // 9]) for place in range(54))
+    claim = [[PLACE_NAMES[place][0], place % 9, knowledge.colour(face)] for place, face in facts]
     yes = yield from talk.insist("claim", talk.phrases.forms("check.solved"), {"claim": claim})
-    knowledge.hear(Answered.of(tuple((place, pattern[place]) for place in sides), yes))
+    knowledge.hear(Answered(facts, yes))
     return yes

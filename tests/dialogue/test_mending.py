@@ -1,0 +1,197 @@
+"""Lessons in which something goes wrong: it is found, put right, and the lesson goes on where it was."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from coach.belief.belief import pattern_of
+from coach.cube import Cube, Turn, parse
+from coach.dialogue import Act, End, Event, Heard, Lesson, Listen, Say, Silence, Slip
+from coach.language import load
+from coach.language.phrases import load_phrases
+from coach.learner import Learner, random_cube
+from coach.learner.slipping import SLIPS, SlippingLearner
+from coach.method import default_method
+from coach.session import SessionLog, run
+from tests.dialogue.hands import Hands, command, new_lesson
+
+LANGUAGE = load()
+STEPS = [step.id for step in default_method().steps]
+
+
+def hold(learner: Learner, step: str, tells: bool = False) -> list[Act]:
+    """A lesson with answers as in life; where the learner `tells`, a slip is noticed at once."""
+    lesson = Lesson(default_method(), load_phrases(), step, None, LANGUAGE.offers)
+    acts, heard, told = lesson.start(), [], 0
+    for _ in range(700):
+        for act in acts:
+            if isinstance(act, Say):
+                learner.hear(act)
+        heard += acts
+        if isinstance(acts[-1], End):
+            return heard
+        listen = acts[-1]
+        assert isinstance(listen, Listen)
+        text = "" if listen.asked == "turn" else learner.answer()
+        slipped = len(learner.slipped) if isinstance(learner, SlippingLearner) else 0
+        if tells and listen.asked == "turn" and slipped > told:
+            text, told = "I turned wrongly", slipped
+        meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
+        acts = lesson.handle(Heard(text, meaning) if text else Silence(listen.seconds))
+    raise AssertionError([act.text for act in heard if isinstance(act, Say)][-10:])
+
+
+def turns(acts: list[Act]) -> int:
+    return sum(isinstance(act, Say) and act.act == "turn" for act in acts)
+
+
+def slips(acts: list[Act]) -> list[Slip]:
+    return [act for act in acts if isinstance(act, Slip)]
+
+
+def slipping(step: str, seed: int, kind: str) -> SlippingLearner:
+    """A learner with one slip at a random turn of the lesson that goes well."""
+    cube = random_cube(step, Random(seed))
+    plain = turns(hold(Learner(cube, Random(seed)), step))
+    at = Random(seed).randrange(max(plain, 1))
+    return SlippingLearner(cube, Random(seed), lambda number, say: kind if number == at else "")
+
+
+@pytest.mark.parametrize("kind", SLIPS)
+@pytest.mark.parametrize("step", STEPS)
+def test_after_one_slip_of_any_kind_the_cube_is_solved(step: str, kind: str) -> None:
+    learner = slipping(step, STEPS.index(step) + 10 * SLIPS.index(kind), kind)
+    acts = hold(learner, step)
+    assert learner.cube.solved
+    assert isinstance(acts[-1], End)
+    assert acts[-1].outcome == "done"
+
+
+class Watched(SlippingLearner):
+    """Remembers how the cube was when the last run began."""
+
+    began = Cube()
+
+    def hear(self, say: Say) -> None:
+        if say.act == "turn" and say.data["n"] == 1:
+            self.began = self.cube
+        super().hear(say)
+
+
+def explained_truly(kind: str, seed: int) -> bool:
+    """Whether a slip that is noticed at once is told as it was, after at most five questions."""
+    cube = random_cube("top-cross", Random(seed))
+    learner = Watched(cube, Random(seed), lambda number, say: kind if number == 1 + seed % 6 else "")
+    lesson, told, asked = Lesson(default_method(), load_phrases(), "top-cross", None, LANGUAGE.offers), False, 0
+    acts = lesson.start()
+    while True:
+        for act in acts:
+            if isinstance(act, Say):
+                learner.hear(act)
+            if isinstance(act, Slip):
+                # As far as the coach knows the cube: not the order of the top pieces.
+                return asked <= 5 and pattern_of(learner.began.do(act.explains)) == pattern_of(learner.cube)
+            if isinstance(act, End):
+                return learner.cube.solved  # what was done came to the same
+        listen = acts[-1]
+        assert isinstance(listen, Listen)
+        text = "" if listen.asked == "turn" else learner.answer()
+        if learner.slipped and listen.asked == "turn" and not told:
+            text, told = "I turned wrongly", True
+        asked += told and listen.asked != "turn"
+        meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
+        acts = lesson.handle(Heard(text, meaning) if text else Silence(1.0))
+
+
+def test_a_slip_that_is_noticed_is_told_as_it_was() -> None:
+    told = [explained_truly(kind, seed) for kind in SLIPS for seed in range(8)]
+    assert sum(told) >= 0.9 * len(told)
+
+
+@pytest.mark.parametrize("seed", range(14))
+def test_whoever_does_all_right_is_never_corrected(seed: int) -> None:
+    step = STEPS[seed % len(STEPS)]
+    learner = Learner(random_cube(step, Random(seed)), Random(seed))
+    assert not slips(hold(learner, step))
+    assert learner.cube.solved
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_whole_solve_with_a_slip_now_and_then_ends_solved(seed: int) -> None:
+    random = Random(seed)
+
+    def slip(number: int, say: Say) -> str:
+        return random.choice(SLIPS) if random.random() < 0.03 else ""
+
+    learner = SlippingLearner(random_cube("bottom-cross", Random(seed)), Random(seed), slip)
+    hold(learner, "bottom-cross", tells=True)
+    assert learner.cube.solved
+
+
+def test_a_turn_that_went_wrong_twice_is_called_with_care_and_given_more_time() -> None:
+    lesson, hands = new_lesson("top-cross"), Hands(random_cube("top-cross", Random(3)))
+    lesson.talk.record.turns.update({Turn("R"): 2})
+    hands.take(lesson.start())
+    pauses = {}
+    while len(hands.turns) < 6:
+        hands.take(lesson.handle(hands.answer()))
+        if hands.turns and hands.listen.asked == "turn":
+            pauses[hands.turns[-1]] = hands.listen.seconds
+    assert "Right side up; slowly, right side up." in hands.texts
+    assert pauses["R"] > pauses["U"]
+
+
+def test_in_mid_run_the_run_goes_on_once_it_is_put_right() -> None:
+    lesson, hands = new_lesson("top-cross"), Hands(random_cube("top-cross", Random(3)))
+    hands.take(lesson.start())
+    while hands.turns[-1:] != ["R"]:
+        hands.take(lesson.handle(hands.answer()))
+    hands.cube = hands.cube.do("R2")  # it went down instead of up
+    hands.take(lesson.handle(command("mistake")))
+    while not slips(hands.acts):
+        hands.take(lesson.handle(hands.answer()))
+    found = slips(hands.acts)[0]
+    assert found.explains.endswith("R'")
+    assert parse(found.repair) == parse("R2")
+    while len(hands.turns) < 7:
+        hands.take(lesson.handle(hands.answer()))
+    assert hands.turns[:7] == ["F", "R", "R2", "U", "R'", "U'", "F'"]
+
+
+class Scripted:
+    """A shell that answers as a simulated learner does, and says once that a turn went wrong."""
+
+    def __init__(self, learner: SlippingLearner) -> None:
+        self.learner, self.told = learner, 0
+
+    def say(self, say: Say) -> None:
+        self.learner.hear(say)
+
+    def listen(self, listen: Listen) -> Event:
+        text = "" if listen.asked == "turn" else self.learner.answer()
+        if listen.asked == "turn" and len(self.learner.slipped) > self.told:
+            text, self.told = "I turned wrongly", len(self.learner.slipped)
+        return Heard(text, LANGUAGE.understand(text, listen.asked, listen.scene)) if text else Silence(1.0)
+
+    def adjust(self, adjust: object) -> None:
+        pass
+
+
+def test_the_log_tells_what_was_done_and_what_put_it_right(tmp_path: Path) -> None:
+    learner = SlippingLearner(
+        random_cube("top-cross", Random(3)), Random(3), lambda number, say: "reversed" if number == 1 else ""
+    )
+    lesson = Lesson(default_method(), load_phrases(), "top-cross", None, LANGUAGE.offers)
+    log = SessionLog(tmp_path / "log.jsonl")
+    end = run(lesson, Scripted(learner), log)
+    log.close()
+    events = [json.loads(line) for line in (tmp_path / "log.jsonl").read_text("utf-8").splitlines()]
+    found = [event for event in events if event["event"] == "slip"]
+    assert [(event["explains"], event["repair"]) for event in found] == [("F R'", "R2")]
+    assert events[-1]["event"] == "end"
+    assert events[-1]["slips"] == 1
+    assert end.outcome == "done"
