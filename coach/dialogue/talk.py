@@ -215,6 +215,8 @@ class Talk:
             patience = seconds * self.pace.seconds / paced if asked == "turn" else seconds
             event = yield Listen(asked, patience, self.scene)
             assert event is not None
+            if isinstance(event, Heard) and event.guesses:
+                event = yield from self._make_sure(event.guesses)
             self._silent = isinstance(event, Silence)
             if isinstance(event, Silence) or event.meaning is None:
                 self._count_useless(asked)
@@ -228,6 +230,22 @@ class Talk:
             if take(event) or not (yield from self._answer(command, asked, event)):
                 return event
             self._useless = 0
+
+    def _make_sure(self, guesses: Sequence[Heard]) -> Talking[Event]:
+        """Ask whether one of `guesses` was said; what was said instead, if neither."""
+        for guess in guesses:
+            self.questions += 1
+            yield Say(self.words("reply.did-you-say", text=guess.text), "ask", {"asks": "other", "about": "heard"})
+            event = yield Listen("claim", ANSWER_SECONDS, self.scene)
+            assert event is not None
+            if isinstance(event, Silence):
+                return event
+            answer = yes_or_no(event)
+            if answer:
+                return guess
+            if answer is None:
+                return Heard(event.text, event.meaning, event.confidence)
+        return Heard("", None)
 
     def _count_useless(self, asked: Question) -> None:
         # In the pause after a call silence is the usual answer.

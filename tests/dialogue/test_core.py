@@ -558,3 +558,53 @@ def test_while_the_whole_cube_is_turned_everything_can_be_said() -> None:
     assert hands.cube == rotated
     play_on(lesson, hands)
     assert hands.cube.solved
+
+
+# What was not heard surely
+
+UNSURE = Heard("", None, 0.4, (command("stop"), Heard("a line", Meaning(shape="line"))))
+
+
+def asked_whether(*answers: Event) -> tuple[Lesson, Hands]:
+    """A lesson in which the first answer was not heard surely, with the answers to "did you say"."""
+    lesson, hands = new_lesson("top-cross"), Hands(LINE)
+    hands.take(lesson.start())
+    hands.take(lesson.handle(UNSURE))
+    for answer in answers:
+        assert hands.texts[-1].startswith("Did you say: ")
+        hands.take(lesson.handle(answer))
+    return lesson, hands
+
+
+def test_what_was_not_heard_surely_is_asked_about_and_not_done() -> None:
+    _, hands = asked_whether()
+    assert hands.texts[-1] == "Did you say: stop?"
+    assert not hands.end
+
+
+def test_a_yes_makes_it_said() -> None:
+    _, hands = asked_whether(command("yes"))
+    assert hands.end
+    assert hands.end.outcome == "stopped"
+
+
+def test_a_no_asks_for_the_other_and_then_the_question_again() -> None:
+    lesson, hands = asked_whether(command("no"), command("no"))
+    assert hands.question.data["asks"] == "look-top-edges"
+    play_on(lesson, hands)
+    assert hands.cube.solved
+
+
+def test_the_second_guess_may_be_right() -> None:
+    lesson, hands = asked_whether(command("no"), command("yes"))
+    assert hands.question.data["asks"] != "look-top-edges"
+    play_on(lesson, hands)
+    assert hands.cube.solved
+
+
+@pytest.mark.parametrize("event", [Silence(8.0), Heard("mumble", None)])
+def test_no_answer_to_that_is_no_answer_at_all(event: Event) -> None:
+    lesson, hands = asked_whether(event)
+    assert hands.question.data["asks"] == "look-top-edges"
+    play_on(lesson, hands)
+    assert hands.cube.solved
