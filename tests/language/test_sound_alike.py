@@ -103,6 +103,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "reply.slowest": (("on my word",), ANYWHERE),
     "reply.waiting": (("go on",), (("continue", ""),)),
     "reply.help": ((), ()),  # what it offers is filled in
+    "reply.did-you-say": ((), ()),  # what has just been heard is filled in
     "reply.unsure": (("wait a moment",), ANYWHERE),
     "reply.help-always": (
         ("repeat that", "wait a moment", "slow down", "speed up", "where are we", "stop now"), ANYWHERE
