@@ -117,7 +117,8 @@ class Look:
 
     @property
     def places(self) -> tuple[int, ...]:
-        return tuple(range(9))
+        beside = {PLACE_NUMBER[place] for place in self.look} - set(range(9))
+        return (*range(9), *sorted(beside))
 
     @property
     def by_chance(self) -> float:
@@ -127,7 +128,7 @@ class Look:
         up = shown[..., _UP]
         result = np.ones(up.shape[:-1])
         for place, said in self.look.items():
-            there = up[..., PLACE_NUMBER[place]]
+            there = up[..., self.places.index(PLACE_NUMBER[place])]
             result = result * (there if said else 1 - there)
         seen = up > 0.5
         edges = seen[..., [PLACE_NUMBER[place] for place in TOP_EDGES]]

@@ -33,8 +33,8 @@ _SHARES: Final[Mapping[Kind, float]] = {
     "other": 0.003,
 }  # fmt: skip
 """The share of each single way to do a call wrongly; there are up to eight neighbours and eight others."""
-_TURNED: Final = {"y": 0.02, "x": 0.01, "z": 0.01, "": 0.001}
-_AT_A_BEGINNING: Final = 4.0
+_TURNED: Final = {"y": 0.012, "x": 0.006, "z": 0.006, "": 0.0005}
+_AT_A_BEGINNING: Final = 3.0
 """So much likelier is a wrong hold where a run begins than in the middle of it."""
 _LEAST_IN_PAIRS: Final = 0.02
 """Two slips are weighed only where each has at least this share, and both lie this near:"""

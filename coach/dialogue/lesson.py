@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
@@ -50,6 +51,8 @@ class Settings:
         return self.colours["F"]
 
 
+_MOST_BACK: Final = 2
+"""So often the lesson goes back to the top cross without a turn in between."""
 _READ: Final = "read"
 _TURNS_UP: Final = ((), *((turn,) for turn in ROTATIONS))
 """Ways to turn the whole cube, one of which brings any face to the top."""
@@ -170,7 +173,7 @@ class Lesson:
 
     def _steps(self) -> Talking[None]:
         number = self._begin()
-        been = (-1, -1)
+        been: Counter[tuple[str, int, int]] = Counter()
         while number < len(self._ids):
             try:
                 if self.step is None:
@@ -187,23 +190,30 @@ class Lesson:
                     yield from self.talk.tell("lesson.step_done", step=self._step_name(self.step))
                 number += 1
             except StepBack:
-                yield from self.talk.tell("odd.cross-first")
                 number = self._ids.index("top-cross")
                 if not self.knowledge.top:
                     self.knowledge.forget_top()
+                been["back", self.talk.turns, 0] += 1
+                if been["back", self.talk.turns, 0] > _MOST_BACK:  # the lower layers cannot be as thought
+                    self._forget_all()
+                else:
+                    yield from self.talk.tell("odd.cross-first")
             except Interrupt:
                 continue  # said where there is nothing to take back or to correct
             except FromTheBottomError:
                 self.knowledge.top = Belief(frozenset())
                 self.knowledge.begin_trail()
                 number = 0
-                been, before = (self.talk.turns, self.talk.questions), been
-                if been == before:  # thinking it over has led nowhere
-                    self.knowledge.forget_all()
-                    self.step = None
+                been["bottom", self.talk.turns, self.talk.questions] += 1
+                if been["bottom", self.talk.turns, self.talk.questions] > 1:  # thinking it over has led nowhere
+                    self._forget_all()
             except ReadCubeError:
-                self.knowledge.forget_all()
-                self.step = None
+                self._forget_all()
+
+    def _forget_all(self) -> None:
+        """Have the cube read next."""
+        self.knowledge.forget_all()
+        self.step = None
 
     def _brief(self, step: str) -> Talking[None]:
         """The rest of the way by the shortest plans, once the whole cube is known."""

@@ -14,7 +14,7 @@ from coach.belief.slips import ROTATIONS_TO, Slip
 from coach.belief.suspicion import Said, Suspicion, Verdict
 from coach.belief.trail import Trail
 from coach.belief.whereabouts import home
-from coach.cube import POSITIONS, Cube, Turn, from_faces, turned, write
+from coach.cube import POSITIONS, Cube, Turn, from_faces, join, turned, write
 from coach.cube.search import EFFORT
 from coach.dialogue import acts
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
@@ -136,7 +136,7 @@ class Mending:
             reading = Reading(pattern)
             upright = next(turns for turns in ROTATIONS_TO.values() if reading.after(turns).centres[0] == "U")
             legs = brief_plan(from_faces(turned(pattern, upright)))
-            yield Repair((*upright, *(turn for leg in legs for turn in leg.turns)), resumes=False)
+            yield Repair(join((*upright, *(turn for leg in legs for turn in leg.turns))), resumes=False)
 
     def _pieces_home(self, rest: Sequence[Turn]) -> list[str]:
         """Those of the lower layers that must be at home when the run is over, by their positions then."""

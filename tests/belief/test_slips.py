@@ -267,6 +267,13 @@ def test_a_piece_lies_in_one_of_several_ways() -> None:
     assert either.chance(shown[:, list(either.places)]).tolist() == pytest.approx([1.0, 0.0])
 
 
+def test_a_look_may_tell_of_the_sides_as_well() -> None:
+    look = Look({"U0": True, "F0": False, "L2": False})
+    assert look.chance(chances_of([Cube().faces], not_up=True)[:, list(look.places)]) == pytest.approx(1.0)
+    seen = Look({"F0": True})
+    assert seen.chance(chances_of([Cube().faces], not_up=True)[:, list(seen.places)]) == pytest.approx(0.0)
+
+
 def test_a_look_by_shape_and_number() -> None:
     patterns = sorted(map(pattern_of, orientation_states()))
     shown = chances_of(patterns, not_up=True)[:, :9]
