@@ -17,7 +17,7 @@ from coach.belief.repairs import repairs
 from coach.belief.slips import double_slips, single_slips
 from coach.belief.suspicion import Suspicion
 from coach.belief.trail import Trail
-from coach.cube import PLACE_NUMBER, POSITIONS, Cube, Turn, parse, turned
+from coach.cube import PLACE_NUMBER, POSITIONS, Cube, Turn, inverse, parse, turned
 from coach.method import Case, PlacingStep, Step, default_method
 from coach.method.last_layer import orientation_states
 
@@ -118,6 +118,24 @@ def test_whatever_single_slip_it_was_it_is_among_those_that_are_kept(step: Step)
             assert slips in explanations[yes], (cube.faces, slips)
             seen += 1
     assert seen > 8_000
+
+
+@pytest.mark.parametrize(("step", "case", "sequence"), SEQUENCES)
+def test_on_a_known_cube_too_whatever_single_slip_it_was_is_kept(
+    step: str, case: str, sequence: tuple[Turn, ...]
+) -> None:
+    """In every sequence of the method, those of the lower steps and of the last two as well."""
+    start = Cube().do(inverse(sequence))
+    trail = Trail((start.faces,)).beginning_run().calling(sequence)
+    claim = tuple((place, Cube().faces[place]) for place in (*range(18, 27), *range(9, 18)))
+    kept = {}
+    for yes in (True, False):
+        suspicion = Suspicion.of(trail.hearing(Answered(claim, yes)))
+        kept[yes] = {suspicion.slips_of(row) for row in range(len(suspicion.way))}
+    for slips in set(single_slips(trail).slips):
+        really = start.do(trail.with_done({slip.at: slip.done for slip in slips}).turns)
+        yes = all(really.faces[place] == face for place, face in claim)
+        assert slips in kept[yes], slips
 
 
 def test_a_wrong_hold_of_a_run_is_kept_whether_or_not_it_was_put_right() -> None:
