@@ -36,9 +36,10 @@ _SHARES: Final[Mapping[Kind, float]] = {
 _TURNED: Final = {"y": 0.012, "x": 0.006, "z": 0.006, "": 0.0005}
 _AT_A_BEGINNING: Final = 3.0
 """So much likelier is a wrong hold where a run begins than in the middle of it."""
-_LEAST_IN_PAIRS: Final = 0.02
-"""Two slips are weighed only where each has at least this share, and both lie this near:"""
-_NEAR: Final = 16
+_LAST, _LEAST_AT_LAST = 12, 0.005
+"""Two slips among so many last calls are weighed where each has at least this share;"""
+_FAR, _APART, _LEAST_BEFORE = 60, 8, 0.05
+"""among so many where they are at most so far from each other and each has at least that share."""
 ROTATIONS_TO: Final = {
     hold: tuple(Turn(face, quarters, 3) for face, quarters in way) for hold, way in WHOLE_TURNS.items()
 }
@@ -102,16 +103,18 @@ def single_slips(trail: Trail, habits: Mapping[Kind, int] | None = None) -> Slip
 
 
 def double_slips(trail: Trail, habits: Mapping[Kind, int] | None = None) -> Slips:
-    """Explanations with two of the likelier slips that lie near each other, at the end of the trail."""
-    events = _event_numbers(trail)
-    places = [_likelier(way) for way in _places(trail, habits or {})]
-    places = [way for way in places if way.slips and way.slips[0].at >= len(trail.turns) - _NEAR]
-    parts = [
-        _pair(one, other, events)
-        for one, other in combinations(places, 2)
-        if one.slips[0].at < other.slips[0].at
-    ]  # fmt: skip
-    return _joined(parts, len(trail.events))
+    """Explanations with two of the likelier slips that lie near each other, or both at the end of the trail."""
+    events, calls = _event_numbers(trail), len(trail.turns)
+    places = list(_places(trail, habits or {}))
+    recent = [_likelier(way, _LEAST_AT_LAST) for way in places if way.slips[0].at >= calls - _LAST]
+    before = [_likelier(way, _LEAST_BEFORE) for way in places if way.slips[0].at >= calls - _FAR]
+    pairs = [*combinations([way for way in recent if way.slips], 2)]
+    pairs += [
+        (one, other)
+        for one, other in combinations([way for way in before if way.slips], 2)
+        if one.slips[0].at < calls - _LAST and other.slips[0].at - one.slips[0].at <= _APART
+    ]
+    return _joined([_pair(one, other, events) for one, other in pairs], len(trail.events))
 
 
 def _event_numbers(trail: Trail) -> list[int]:
@@ -227,8 +230,8 @@ def _as_slips(way: Ways, events: Sequence[int]) -> Slips:
     return Slips(tuple((slip,) for slip in way.slips), way.chances, number, never, way.shifts, way.shifts)
 
 
-def _likelier(way: Ways) -> Ways:
-    keep = np.flatnonzero(way.chances >= _LEAST_IN_PAIRS * RATE)
+def _likelier(way: Ways, least: float) -> Ways:
+    keep = np.flatnonzero(way.chances >= least * RATE)
     return Ways(tuple(way.slips[i] for i in keep), way.shifts[keep], way.chances[keep])
 
 
