@@ -5,6 +5,7 @@ import io
 import os
 import signal
 import subprocess
+import sys
 import tempfile
 import threading
 import time
@@ -93,4 +94,6 @@ def _pull_often(card: Card, times: int) -> None:
     fact("devices: pulled; the lesson went on", f"{times:8d} {len(back):8d}")
     fact("devices: lessons ended meanwhile", ", ".join(outcomes) or "none")
     mouth.close()
-    os._exit(0)
+    sys.stdout.flush()
+    card.pull()
+    os._exit(0)  # the lesson in the other thread has nobody left to talk to
