@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from functools import cache
-from typing import Any, Final
+from typing import Final
 
 from coach.belief.correction import likelihoods, most_probable
 from coach.belief.diagnosis import diagnose
@@ -17,7 +17,6 @@ from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import Knowledge
 from coach.dialogue.talk import Interrupt, Talk, Talking, UnsolvableError
 from coach.dialogue.wording import sticker_question
-from coach.language.meaning import Question
 
 _SURE: Final = 0.95
 """Rows whose looks are less sure than this are checked, as far as there is time for it."""
@@ -211,9 +210,14 @@ def _centres_of_holds() -> tuple[str, ...]:
 
 
 def read_face(talk: Talk, knowledge: Knowledge, face: str) -> Talking[Sequence[str]]:
-    """Ask for a whole face until nine colours are heard: the faces they belong to, row by row."""
+    """The nine colours of a face, as the faces they belong to, row by row. Who tells only a row, or nothing
+    that can be used, is asked for the other rows one at a time."""
     forms = talk.phrases.forms("ask.face", face=talk.words(f"faces.{face}").lower())
-    return (yield from _read(talk, knowledge, "face", forms, {"face": face}, 9))
+    letters = yield from talk.ask("face", forms[:2], lambda heard: _letters(knowledge, heard, (9, 3)), {"face": face})
+    read = list(letters or ())
+    while len(read) < 9:
+        read += yield from read_row(talk, knowledge, face, len(read) // 3 + 1)
+    return read
 
 
 def read_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking[Sequence[str]]:
@@ -225,15 +229,12 @@ def read_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talkin
         row=talk.words(f"read.row-{number}").lower(),
         example=example,
     )
-    return (yield from _read(talk, knowledge, "row", forms, {"face": face, "row": number}, 3))
+    data = {"face": face, "row": number}
+    return (yield from talk.until("row", forms, lambda heard: _letters(knowledge, heard, (3,)), data))
 
 
-def _read(
-    talk: Talk, knowledge: Knowledge, asks: Question, forms: Sequence[str], data: Mapping[str, Any], count: int
-) -> Talking[Sequence[str]]:
-    def take(heard: Heard) -> list[str] | None:
-        colours = heard.meaning.colours if heard.meaning else ()
-        letters = [letter for colour in colours if (letter := knowledge.face_of(colour))]
-        return letters if len(letters) == len(colours) == count else None
-
-    return (yield from talk.until(asks, forms, take, data))
+def _letters(knowledge: Knowledge, heard: Heard, counts: Sequence[int]) -> list[str] | None:
+    """The faces that the colours heard belong to; None unless they are as many as one of `counts`."""
+    colours = heard.meaning.colours if heard.meaning else ()
+    letters = [letter for colour in colours if (letter := knowledge.face_of(colour))]
+    return letters if len(letters) == len(colours) and len(letters) in counts else None

@@ -12,6 +12,7 @@ from coach.belief.belief import pattern_of
 from coach.cube import Cube, Turn, parse
 from coach.dialogue import Act, End, Event, Heard, Lesson, Listen, Say, Silence, Slip
 from coach.language import load
+from coach.language.meaning import Meaning
 from coach.language.phrases import load_phrases
 from coach.learner import Learner, random_cube
 from coach.learner.slipping import SLIPS, SlippingLearner
@@ -160,6 +161,29 @@ def test_in_mid_run_the_run_goes_on_once_it_is_put_right() -> None:
     while len(hands.turns) < 7:
         hands.take(lesson.handle(hands.answer()))
     assert hands.turns[:7] == ["F", "R", "R2", "U", "R'", "U'", "F'"]
+
+
+@pytest.mark.parametrize("told", [3, 0])
+def test_who_does_not_read_a_whole_face_reads_it_row_by_row(told: int) -> None:
+    lesson, hands = new_lesson("top-cross"), Hands(random_cube("top-cross", Random(3)))
+    hands.take(lesson.start())
+    while len(hands.turns) < 4:
+        hands.take(lesson.handle(hands.answer()))
+    hands.cube = hands.cube.do("U2")
+    hands.take(lesson.handle(command("mistake")))
+    rows = []
+    while not slips(hands.acts) and not hands.end:
+        asks = hands.question.data["asks"]
+        event = hands.answer()
+        if asks == "face" and hands.listen.asked == "face":
+            assert isinstance(event, Heard)
+            assert event.meaning
+            event = Heard("part", Meaning(colours=event.meaning.colours[:told])) if told else Heard("mumble", None)
+        elif asks == "row":
+            rows.append(hands.question.data["row"])
+        hands.take(lesson.handle(event))
+    assert rows[: 3 - told // 3] == [*range(1 + told // 3, 4)]
+    assert slips(hands.acts)
 
 
 class Scripted:

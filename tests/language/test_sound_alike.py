@@ -95,7 +95,6 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "ask.colour": (("white", "dots"), (("other", "colour"),)),
     "ask.piece": (("top layer front right white faces up",), (("piece", ""),)),
     "ask.piece-where": (("top layer front white faces up",), (("piece", ""),)),
-    "ask.face": (("wait a moment",), (("face", ""),)),
     "ask.row": (("white green orange",), (("row", ""),)),
     "hold.soon": (("wait",), (("ready", ""),)),
     "turn.on-word": (("next",), (("turn", ""),)),
