@@ -90,7 +90,8 @@ class Suspicion:
         count = len(origins) - 1
         way = np.concatenate([np.full(count, -1), np.arange(len(slips.slips))])
         origin = np.concatenate([np.arange(count), np.full(len(slips.slips), count)])
-        chances = np.append(slips.chances * _noticed(slips, trail, said), _NOTHING_WRONG[said] / count)
+        chances = slips.chances * _noticed(slips, trail, said) * _fitting(trail)
+        chances = np.append(chances, _NOTHING_WRONG[said] / count)
         rows = _rows(trail, origins, slips, way, origin, chances[way], said, habits)
         return rows if rows.explained else rows.with_pairs()
 
@@ -106,7 +107,7 @@ class Suspicion:
             return replace(self, pairs=True)
         way = np.arange(len(slips.slips))
         origin = np.full(len(way), len(self.origins) - 1)
-        chances = slips.chances * _noticed(slips, self.trail, self.said)
+        chances = slips.chances * _noticed(slips, self.trail, self.said) * _fitting(self.trail)
         other = _rows(self.trail, self.origins, slips, way, origin, chances[way], self.said, self.habits)
         return self._joined(other)
 
@@ -293,6 +294,12 @@ def _origins(trail: Trail) -> Chances:
     start = _origin_weights(trail)
     start[start < _FITTING * start.max()] = 0
     return np.concatenate([origins, np.average(origins, axis=0, weights=start)[None]])
+
+
+def _fitting(trail: Trail) -> float:
+    """The share of the beginnings that fit what was said at first: the chance of all of them beforehand."""
+    start = _origin_weights(trail)
+    return float((start >= _FITTING * start.max()).mean())
 
 
 def _origin_weights(trail: Trail) -> Chances:
