@@ -35,7 +35,7 @@ _EARLIEST: Final = 0.02
 
 _COUNTS: Final = 1e-2
 _NEAR_THE_BEST: Final = 3e-3
-_SURE: Final = 0.8
+_SURE: Final = 0.75
 _DOUBT: Final = 0.01
 
 _NEVER: Final = 1e-9
