@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from coach.belief.slips import ROTATIONS_TO
 from coach.cube import POSITIONS, Cube, Turn, inverse, join
-from coach.cube.search import AT_HAND, cheapest_between, cheapest_moves
+from coach.cube.search import AT_HAND, ROTATIONS_TO, cheapest_between, cheapest_moves
 
 
 @dataclass(frozen=True)

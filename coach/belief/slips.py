@@ -18,7 +18,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coach.belief.trail import Trail
-from coach.cube import FACES, WHOLE_TURNS, Cube, Turn, opposite
+from coach.cube import FACES, Cube, Turn, opposite
+from coach.cube.search import ROTATIONS_TO
 
 Kind: TypeAlias = Literal[
     "left-out", "twice", "reversed", "half-done", "neighbour", "mirror", "other", "hold", "cube-turned"
@@ -40,9 +41,6 @@ _LAST, _LEAST_AT_LAST = 12, 0.005
 """Two slips among so many last calls are weighed where each has at least this share;"""
 _FAR, _APART, _LEAST_BEFORE = 60, 8, 0.05
 """among so many where they are at most so far from each other and each has at least that share."""
-ROTATIONS_TO: Final = {
-    hold: tuple(Turn(face, quarters, 3) for face, quarters in way) for hold, way in WHOLE_TURNS.items()
-}
 
 
 @dataclass(frozen=True)
@@ -96,10 +94,9 @@ def single_slips(trail: Trail, habits: Mapping[Kind, int] | None = None) -> Slip
     `habits` counts the learner's earlier slips by kind."""
     ways = list(_places(trail, habits or {}))
     events = _event_numbers(trail)
-    last_event = len(trail.events)
     parts = [_as_slips(way, events) for way in ways]
     parts += [_put_right(trail, habits or {})] if trail.runs else []
-    return _joined([part for part in parts if len(part.slips)], last_event)
+    return joined([part for part in parts if len(part.slips)])
 
 
 def double_slips(trail: Trail, habits: Mapping[Kind, int] | None = None) -> Slips:
@@ -114,7 +111,7 @@ def double_slips(trail: Trail, habits: Mapping[Kind, int] | None = None) -> Slip
         for one, other in combinations([way for way in before if way.slips], 2)
         if one.slips[0].at < calls - _LAST and other.slips[0].at - one.slips[0].at <= _APART
     ]
-    return _joined([_pair(one, other, events) for one, other in pairs], len(trail.events))
+    return joined([_pair(one, other, events) for one, other in pairs])
 
 
 def _event_numbers(trail: Trail) -> list[int]:
@@ -219,7 +216,7 @@ def _put_right(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
         first = np.full(len(slips), events[start], np.int32)
         last = np.full(len(slips), events[end - 1], np.int32)
         parts.append(Slips(slips, chances, first, last, there, np.take_along_axis(there, home, axis=1)))
-    return _joined(parts, len(trail.events))
+    return joined(parts)
 
 
 def _as_slips(way: Ways, events: Sequence[int]) -> Slips:
@@ -251,7 +248,8 @@ def _pair(one: Ways, other: Ways, events: Sequence[int]) -> Slips:
     )
 
 
-def _joined(parts: Sequence[Slips], end: int) -> Slips:
+def joined(parts: Sequence[Slips]) -> Slips:
+    """All explanations of `parts`, one after the other."""
     if not parts:
         none = np.zeros(0, np.int32)
         return Slips((), np.zeros(0), none, none, np.zeros((0, 54), np.uint8), np.zeros((0, 54), np.uint8))

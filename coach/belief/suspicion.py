@@ -9,13 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from coach.belief.evidence import Chances, Observation, Stickers, chances_of, weigh
-from coach.belief.slips import Kind, Shift, Slip, Slips, double_slips, inverted, prefixes, single_slips
+from coach.belief.slips import Kind, Shift, Slip, Slips, double_slips, inverted, joined, prefixes, single_slips
 from coach.belief.trail import Trail
 from coach.cube import FACES, Turn
 
@@ -34,12 +35,14 @@ _EARLIER: Final = 0.75
 _EARLIEST: Final = 0.02
 
 _COUNTS: Final = 1e-2
+"""Rows of a group that are so much less likely than its best one do not tell what the cube may look like."""
 _NEAR_THE_BEST: Final = 3e-3
-_SURE: Final = 0.75
-_DOUBT: Final = 0.01
-
+_SURE, _DOUBT = 0.75, 0.01
+"""The share that is enough to act on, and the most that may be left for "nothing went wrong"."""
 _NEVER: Final = 1e-9
+"""What is less probable than this is impossible but for rounding."""
 _UNREAD: Final = 255
+"""In place of a face's number: the sticker has not been read."""
 
 Numbers = NDArray[np.intp]
 
@@ -166,33 +169,23 @@ class Suspicion:
 
     def patterns(self, row: int) -> tuple[str, ...]:
         """What the cube may look like now in that row, with all that was read since."""
-        marks = self.trail.origins if self.way[row] < 0 else self._likely_origins()
-        if self.way[row] < 0:
-            marks = marks[self.origin[row] : self.origin[row] + 1]
+        marks = self._likely_origins if self.way[row] >= 0 else (self.trail.origins[self.origin[row]],)
         read = self.read[row]
         known = {place: FACES[read[place]] for place in np.flatnonzero(read != _UNREAD).tolist()}
         unlike = ".U" if self.trail.not_up else ""
         fitting = (_overlaid(origin, known) for origin in marks if not _contradicts(origin, known, unlike))
         return tuple("".join(map(origin.__getitem__, self.final[row])) for origin in fitting)
 
+    @cached_property
     def _likely_origins(self) -> tuple[str, ...]:
         start = _origin_weights(self.trail)
         return tuple(self.trail.origins[i] for i in np.flatnonzero(start >= _FITTING * start.max()))
 
     def _joined(self, other: Suspicion) -> Suspicion:
         count = len(self.slips.slips)
-        mine, its = self.slips, other.slips
-        slips = Slips(
-            mine.slips + its.slips,
-            np.concatenate([mine.chances, its.chances]),
-            np.concatenate([mine.first, its.first]),
-            np.concatenate([mine.last, its.last]),
-            np.concatenate([mine.shift, its.shift]),
-            np.concatenate([mine.both, its.both]),
-        )
         return replace(
             self,
-            slips=slips,
+            slips=joined([self.slips, other.slips]),
             way=np.concatenate([self.way, other.way + count]),
             origin=np.concatenate([self.origin, other.origin]),
             read=np.concatenate([self.read, other.read]),

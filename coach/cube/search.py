@@ -170,9 +170,10 @@ def _sequences(turns: tuple[Turn, ...]) -> _Sequences:
     )
 
 
-_ROTATIONS_TO: Final = {
+ROTATIONS_TO: Final = {
     hold: tuple(Turn(face, quarters, 3) for face, quarters in way) for hold, way in WHOLE_TURNS.items()
 }
+"""The turns of the whole cube from the upright hold to each of the 24, by its key of WHOLE_TURNS."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -196,7 +197,7 @@ def _efforts(key: _CostKey) -> _Efforts:
     _check(cost)
     paths = _rotations(cost)
     holds = list(paths)
-    names = tuple(tuple(turn.seen_after(_ROTATIONS_TO[hold]) for turn in FACE_TURNS) for hold in holds)
+    names = tuple(tuple(turn.seen_after(ROTATIONS_TO[hold]) for turn in FACE_TURNS) for hold in holds)
     step = np.array([[cost.get(name, np.inf) for name in row] for row in names], np.float32)
     used = np.flatnonzero(np.isfinite(step).any(axis=0))
     ways = {

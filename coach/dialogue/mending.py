@@ -10,12 +10,12 @@ from coach.belief.evidence import Answered, Observation, Stickers
 from coach.belief.inquiry import ClaimQuestion, FaceQuestion, Inquiry, LookQuestion, RowQuestion, best_inquiry
 from coach.belief.reading import Reading
 from coach.belief.repairs import Repair, repairs
-from coach.belief.slips import ROTATIONS_TO, Slip
+from coach.belief.slips import Slip
 from coach.belief.suspicion import Said, Suspicion, Verdict
 from coach.belief.trail import Trail
 from coach.belief.whereabouts import home
 from coach.cube import POSITIONS, Cube, Turn, from_faces, join, turned, write
-from coach.cube.search import EFFORT
+from coach.cube.search import EFFORT, ROTATIONS_TO
 from coach.dialogue import acts
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.reading import read_face, read_row
@@ -147,11 +147,11 @@ class Mending:
     def _effort(self, repair: Repair, rest: Sequence[Turn], pattern: str) -> float:
         spent = sum(EFFORT.get(turn, _ROTATION) for turn in repair.turns)
         after = turned(pattern, repair.turns)
-        if not repair.resumes:
-            spent += _PIECE * sum(not _at_home(Reading(after), piece) for piece in self._needed)
         if repair.resumes:
             spent += sum(EFFORT.get(turn, _ROTATION) for turn in rest)
             after = turned(after, rest)
+        else:
+            spent += _PIECE * sum(not _at_home(Reading(after), piece) for piece in self._needed)
         return spent + self.left(after)
 
     def _believe(self, suspicion: Suspicion, verdict: Verdict) -> None:
