@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from itertools import combinations
 from typing import Final, Literal, TypeAlias
 
 import numpy as np
@@ -37,10 +36,6 @@ _SHARES: Final[Mapping[Kind, float]] = {
 _TURNED: Final = {"y": 0.012, "x": 0.006, "z": 0.006, "": 0.0005}
 _AT_A_BEGINNING: Final = 3.0
 """So much likelier is a wrong hold where a run begins than in the middle of it."""
-_LAST, _LEAST_AT_LAST = 12, 0.005
-"""Two slips among so many last calls are weighed where each has at least this share;"""
-_FAR, _APART, _LEAST_BEFORE = 60, 8, 0.05
-"""among so many where they are at most so far from each other and each has at least that share."""
 
 
 @dataclass(frozen=True)
@@ -97,21 +92,6 @@ def single_slips(trail: Trail, habits: Mapping[Kind, int] | None = None) -> Slip
     parts = [_as_slips(way, events) for way in ways]
     parts += [_put_right(trail, habits or {})] if trail.runs else []
     return joined([part for part in parts if len(part.slips)])
-
-
-def double_slips(trail: Trail, habits: Mapping[Kind, int] | None = None) -> Slips:
-    """Explanations with two of the likelier slips that lie near each other, or both at the end of the trail."""
-    events, calls = _event_numbers(trail), len(trail.turns)
-    places = list(_places(trail, habits or {}))
-    recent = [_likelier(way, _LEAST_AT_LAST) for way in places if way.slips[0].at >= calls - _LAST]
-    before = [_likelier(way, _LEAST_BEFORE) for way in places if way.slips[0].at >= calls - _FAR]
-    pairs = [*combinations([way for way in recent if way.slips], 2)]
-    pairs += [
-        (one, other)
-        for one, other in combinations([way for way in before if way.slips], 2)
-        if one.slips[0].at < calls - _LAST and other.slips[0].at - one.slips[0].at <= _APART
-    ]
-    return joined([_pair(one, other, events) for one, other in pairs])
 
 
 def _event_numbers(trail: Trail) -> list[int]:
@@ -225,27 +205,6 @@ def _as_slips(way: Ways, events: Sequence[int]) -> Slips:
     number = np.full(len(way.slips), event, np.int32)
     never = np.full(len(way.slips), np.iinfo(np.int32).max, np.int32)
     return Slips(tuple((slip,) for slip in way.slips), way.chances, number, never, way.shifts, way.shifts)
-
-
-def _likelier(way: Ways, least: float) -> Ways:
-    keep = np.flatnonzero(way.chances >= least * RATE)
-    return Ways(tuple(way.slips[i] for i in keep), way.shifts[keep], way.chances[keep])
-
-
-def _pair(one: Ways, other: Ways, events: Sequence[int]) -> Slips:
-    """Both of two slips, in all combinations."""
-    count = len(one.slips) * len(other.slips)
-    i, j = np.divmod(np.arange(count), len(other.slips))
-    shift = one.shifts[i]
-    numbers = [events[min(way.slips[0].at, len(events) - 1)] for way in (one, other)]
-    return Slips(
-        tuple((one.slips[a], other.slips[b]) for a, b in zip(i.tolist(), j.tolist(), strict=True)),
-        one.chances[i] * other.chances[j],
-        np.full(count, numbers[0], np.int32),
-        np.full(count, numbers[1], np.int32),
-        shift,
-        np.take_along_axis(shift, other.shifts[j], axis=1),
-    )
 
 
 def joined(parts: Sequence[Slips]) -> Slips:

@@ -7,7 +7,7 @@ decided between them.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final, Literal
@@ -16,7 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coach.belief.evidence import Chances, Observation, Stickers, chances_of, weigh
-from coach.belief.slips import Kind, Shift, Slip, Slips, double_slips, inverted, joined, prefixes, single_slips
+from coach.belief.pairs import double_slips
+from coach.belief.slips import Kind, Shift, Slip, Slips, joined, prefixes, single_slips
 from coach.belief.trail import Trail
 from coach.cube import FACES, Turn
 
@@ -70,7 +71,7 @@ class Suspicion:
     beginning, `read` [rows, 54] what has been read since of the stickers there (faces of FACES, or _UNREAD),
     `final` [rows, 54] where each sticker comes from, `misses` how many things said they make impossible.
     The `origins` [beginnings, 54, 6] are those of the trail one by one, for where nothing went wrong, and
-    last what the likely ones of them have in common, for the slips."""
+    last what the likely ones of them have in common, for the slips. `anew`: as in `of`."""
 
     trail: Trail
     origins: Chances
@@ -83,11 +84,14 @@ class Suspicion:
     final: Shift
     said: Said = ""
     habits: Mapping[Kind, int] | None = None
-    pairs: bool = False
+    anew: bool = False
 
     @classmethod
-    def of(cls, trail: Trail, said: Said = "", habits: Mapping[Kind, int] | None = None) -> Suspicion:
-        """All explanations with at most one slip; with two where one does not explain what was said."""
+    def of(
+        cls, trail: Trail, said: Said = "", habits: Mapping[Kind, int] | None = None, anew: bool = False
+    ) -> Suspicion:
+        """All explanations with at most one slip; with two where one does not explain what was said. `anew`:
+        where all that was called was done, the lesson is not where it should be either."""
         origins = _origins(trail)
         slips = single_slips(trail, habits)
         count = len(origins) - 1
@@ -96,6 +100,7 @@ class Suspicion:
         chances = slips.chances * _noticed(slips, trail, said) * _fitting(trail)
         chances = np.append(chances, _NOTHING_WRONG[said] / count)
         rows = _rows(trail, origins, slips, way, origin, chances[way], said, habits)
+        rows = replace(rows, anew=anew)
         return rows if rows.explained else rows.with_pairs()
 
     @property
@@ -104,10 +109,11 @@ class Suspicion:
         return not self.misses[self.weight > _NEAR_THE_BEST * self.weight.max()].all()
 
     def with_pairs(self) -> Suspicion:
-        """With explanations of two slips as well."""
-        slips = double_slips(self.trail, self.habits)
-        if self.pairs or not slips.slips:
-            return replace(self, pairs=True)
+        """With explanations of two slips as well, those that agree with what has been said by now."""
+        lateness = _noticed(single_slips(self.trail, self.habits), self.trail, self.said)
+        slips = double_slips(self.trail, self.habits, self.origins[-1], lateness)
+        if not slips.slips:
+            return self
         way = np.arange(len(slips.slips))
         origin = np.full(len(way), len(self.origins) - 1)
         chances = slips.chances * _noticed(slips, self.trail, self.said) * _fitting(self.trail)
@@ -123,7 +129,7 @@ class Suspicion:
         read = _having_read(self.read, there, observation, ~missed)
         trail, misses = self.trail.hearing(observation), self.misses + missed
         heard = replace(self, trail=trail, read=read, weight=weight, misses=misses)._pruned()
-        return heard if heard.explained or heard.pairs else heard.with_pairs()
+        return heard if heard.explained else heard.with_pairs()
 
     def shown(self, places: Sequence[int]) -> Chances:
         """[rows, places, 6] what may be on the stickers there now."""
@@ -136,30 +142,34 @@ class Suspicion:
 
     # What follows
 
-    def known(self) -> tuple[int, ...]:
-        """The places whose stickers are known if nothing went wrong."""
+    def known(self) -> Mapping[int, str]:
+        """The places whose stickers are known if nothing went wrong, with the faces of their colours."""
         right = np.flatnonzero(self.way < 0)
         right = right[self.weight[right] > _COUNTS * self.weight[right].max()]
         patterns = [pattern for row in right.tolist() for pattern in self.patterns(row)]
         seen = enumerate(zip(*patterns, strict=True))
-        return tuple(place for place, letters in seen if len(set(letters)) == 1 and letters[0] != ".")
+        return {place: letters[0] for place, letters in seen if len(set(letters)) == 1 and letters[0] != "."}
 
-    def groups(self, known: Iterable[int]) -> Numbers:
-        """[rows] the same number for rows in which the stickers that should now be at the places `known` have
-        gone to the same places."""
+    def groups(self, known: Mapping[int, str]) -> Numbers:
+        """[rows] the same number for rows in which the cube looks alike, as far as the stickers go that should
+        now be at the places `known`, and those read since."""
         nominal = prefixes(self.trail.turns)[-1]
-        now = inverted(self.final)[:, nominal[list(known)]]
-        _, group = np.unique(np.ascontiguousarray(now), axis=0, return_inverse=True)
+        colours = np.full(54, _UNREAD, np.uint8)
+        for place, face in known.items():
+            colours[nominal[place]] = FACES.index(face)
+        read = np.take_along_axis(self.read, self.final.astype(np.intp), axis=1)
+        looks = np.where(read != _UNREAD, read, colours[self.final])
+        _, group = np.unique(looks.view("V54"), return_inverse=True)
         return np.asarray(group.reshape(-1), np.intp)
 
-    def verdict(self, known: Iterable[int]) -> Verdict:
+    def verdict(self, known: Mapping[int, str]) -> Verdict:
         """The likeliest group of rows that agree about the stickers at the places `known`."""
         groups = self.groups(known)
         shares = np.bincount(groups, self.share)
         rows = np.flatnonzero(groups == shares.argmax())
         rows = rows[np.argsort(-self.weight[rows], kind="stable")]
-        nothing = bool((self.way[rows] < 0).any())
-        doubt = 0.0 if nothing else float(self.share[self.way < 0].sum())
+        nothing = bool((self.way[rows] < 0).any()) and not self.anew
+        doubt = 0.0 if nothing or self.anew else float(self.share[self.way < 0].sum())
         rows = rows[self.weight[rows] > _COUNTS * self.weight[rows[0]]]
         return Verdict(float(shares.max()), nothing, doubt, tuple(rows.tolist()))
 
@@ -192,7 +202,6 @@ class Suspicion:
             weight=np.concatenate([self.weight, other.weight]),
             misses=np.concatenate([self.misses, other.misses]),
             final=np.concatenate([self.final, other.final]),
-            pairs=True,
         )._pruned()
 
     def _pruned(self) -> Suspicion:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
@@ -17,31 +17,37 @@ class Trail:
     """The patterns that the cube may have had at the beginning, and all that happened since.
 
     With `not_up` a "." in the patterns is any colour but the top's, else any colour at all. `runs` are the
-    numbers of the events at which runs began.
+    numbers of the events at which runs began. `doubted` is the trail as it was thought to be before a slip was
+    found on it, with all that happened since: for when it was none, or another one.
     """
 
     origins: tuple[str, ...]
     not_up: bool = False
     events: tuple[Event, ...] = ()
     runs: tuple[int, ...] = ()
+    doubted: Trail | None = None
 
     def calling(self, turns: Iterable[Turn]) -> Trail:
         """With `turns` called."""
-        return replace(self, events=(*self.events, *turns))
+        turns = tuple(turns)
+        doubted = self.doubted and self.doubted.calling(turns)
+        return replace(self, events=(*self.events, *turns), doubted=doubted)
 
     def hearing(self, observation: Observation) -> Trail:
         """With something said."""
-        return replace(self, events=(*self.events, observation))
+        doubted = self.doubted and self.doubted.hearing(observation)
+        return replace(self, events=(*self.events, observation), doubted=doubted)
 
     def beginning_run(self) -> Trail:
         """With a run that begins now."""
-        return replace(self, runs=(*self.runs, len(self.events)))
+        doubted = self.doubted and self.doubted.beginning_run()
+        return replace(self, runs=(*self.runs, len(self.events)), doubted=doubted)
 
     def leading_to(self, patterns: Iterable[str]) -> Trail:
         """With beginnings from which the calls lead to `patterns`; the others stay, in case that is wrong."""
         back = inverse(self.turns)
         finer = sorted(turned(pattern, back) for pattern in patterns)
-        return replace(self, origins=(*dict.fromkeys((*finer, *self.origins)),))
+        return replace(self, origins=(*dict.fromkeys((*finer, *self.origins)),), doubted=None)
 
     def without_last_word(self) -> Trail:
         """Without what was said last, which was wrong; as it is where nothing was said."""
@@ -50,11 +56,13 @@ class Trail:
             return self
         at = said[-1]
         runs = tuple(run - (run > at) for run in self.runs)
-        return replace(self, events=self.events[:at] + self.events[at + 1 :], runs=runs)
+        doubted = self.doubted and self.doubted.without_last_word()
+        return replace(self, events=self.events[:at] + self.events[at + 1 :], runs=runs, doubted=doubted)
 
     def with_done(self, done: Mapping[int, tuple[Turn, ...]]) -> Trail:
         """With other turns in place of the calls of these numbers (0: the first): what was really done. The
-        number after the last call stands for what was done after all of them."""
+        number after the last call stands for what was done after all of them. The trail as it is now becomes
+        the doubted one."""
         events: list[Event] = []
         runs, calls = [], 0
         for number, event in enumerate(self.events):
@@ -66,7 +74,31 @@ class Trail:
             else:
                 events.append(event)
         runs += [len(events)] * (len(self.events) in self.runs)
-        return replace(self, events=(*events, *done.get(calls, ())), runs=tuple(runs))
+        doubted = replace(self, doubted=self._first)
+        return replace(self, events=(*events, *done.get(calls, ())), runs=tuple(runs), doubted=doubted)
+
+    @property
+    def doubts(self) -> Iterator[Trail]:
+        """The doubted trail, and the one before any slip was found."""
+        if self.doubted:
+            yield self.doubted
+            yield from self.doubted.doubts
+
+    @property
+    def _first(self) -> Trail | None:
+        """The last of the `doubts`."""
+        return self.doubted and (self.doubted._first or self.doubted)
+
+    def recent(self, calls: int) -> Trail:
+        """The runs at the end that have at least so many calls together. The beginnings are those of the whole
+        trail still, to be replaced."""
+        number = len(self.turns) - calls
+        begin = max((run for run in self.runs if self._calls_before(run) <= number), default=0)
+        runs = tuple(run - begin for run in self.runs if run >= begin)
+        return replace(self, events=self.events[begin:], runs=runs, doubted=None)
+
+    def _calls_before(self, event: int) -> int:
+        return sum(isinstance(event, Turn) for event in self.events[:event])
 
     def run_of(self, call: int) -> tuple[int, tuple[Turn, ...]]:
         """The run that call number `call` belongs to: the number of its first call, and its calls."""
@@ -82,7 +114,7 @@ class Trail:
 
     def _starts(self) -> list[int]:
         """The numbers of the calls that runs begin with; what comes before counts as one, too."""
-        calls = [sum(isinstance(event, Turn) for event in self.events[:run]) for run in self.runs]
+        calls = map(self._calls_before, self.runs)
         return [0, *(number for number in calls if number < len(self.turns))]
 
     @property

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from coach.belief import Belief
 from coach.belief.evidence import Observation
@@ -18,6 +18,10 @@ LOWER_PIECES = (
 """The pieces of the two lower layers by their home positions, in the order of the steps."""
 
 DEFAULT_COLOURS = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue"}
+
+
+_REMEMBERED = 60
+"""So many calls at least are looked at for a slip, though a question since has been answered as it should."""
 
 
 def plain_colours(colours: Mapping[str, str]) -> dict[str, str]:
@@ -51,6 +55,12 @@ class Knowledge:
         """From here on: what is known now is taken to be so."""
         origins = sorted(self.top.patterns) if self.top else [self.reading.pattern]
         self.trail = Trail(tuple(origins), not_up=bool(self.top))
+
+    def shorten_trail(self) -> None:
+        """What is known now is taken to be so unless something went wrong in the last calls."""
+        patterns = sorted(self.top.patterns) if self.top else [self.reading.pattern]
+        recent = self.trail.recent(_REMEMBERED)
+        self.trail = replace(recent, origins=(), not_up=bool(self.top)).leading_to(patterns)
 
     def begin_run(self) -> None:
         """A run begins with the next turn."""
@@ -99,7 +109,7 @@ class Knowledge:
         if fresh:
             self.top = possible_tops(self.reading, ordered)
         if first:
-            self.begin_trail()
+            self.shorten_trail()
         elif fresh:
             self.trail = self.trail.leading_to(self.top.patterns)
 

@@ -288,9 +288,10 @@ class LowerStep:
         if not self._turned or not self.talk.phrases.has(key):
             return
         self._turned = False
-        placed = [place for piece in self.step.pieces for place in home(self.knowledge.reading, piece)]
+        pieces = (*self._placed_before, *self.step.pieces)
+        placed = [place for piece in pieces for place in home(self.knowledge.reading, piece)]
         yield from self._confirm(self.talk.phrases.forms(key, down=self.knowledge.colour("D")), placed)
-        self.knowledge.begin_trail()
+        self.knowledge.shorten_trail()
 
     def _confirm(self, forms: Sequence[str], places: Sequence[int]) -> Talking[None]:
         """Have the stickers at `places` confirmed; find out what happened where they are not so."""

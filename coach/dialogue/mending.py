@@ -71,6 +71,8 @@ class Mending:
         suspicion = Suspicion.of(self.knowledge.trail, said, self.talk.record.kinds)
         known = suspicion.known()
         for asked in range(_MOST + 1):
+            if not suspicion.explained and (other := self._second_thoughts(suspicion.trail)):
+                suspicion, known = other, other.known()
             verdict = suspicion.verdict(known)
             if verdict.sure:
                 return suspicion, verdict
@@ -84,6 +86,11 @@ class Mending:
             return suspicion, verdict
         yield from self.talk.tell("slip.unexplained")
         raise UnexplainedError
+
+    def _second_thoughts(self, trail: Trail) -> Suspicion | None:
+        """What explains what is seen if a slip that was found before was none."""
+        doubts = (Suspicion.of(doubted, "", self.talk.record.kinds, anew=True) for doubted in trail.doubts)
+        return next((suspicion for suspicion in doubts if suspicion.explained), None)
 
     def _ask(self, inquiry: Inquiry) -> Talking[Observation]:
         while True:
@@ -115,13 +122,13 @@ class Mending:
 
     def _repair(self, suspicion: Suspicion, verdict: Verdict, rest: Sequence[Turn]) -> Talking[Outcome]:
         slips = suspicion.slips_of(verdict.rows[0])
-        trail = suspicion.trail
+        trail, called = suspicion.trail, self.knowledge.trail.turns
         done = trail.with_done({slip.at: slip.done for slip in slips})
         actual = Cube(suspicion.final[verdict.rows[0]].tobytes())
         pieces = self._pieces_home(rest)
         self._believe(suspicion, verdict)
         pattern = suspicion.patterns(verdict.rows[0])[0]
-        options = [*repairs(actual, trail.turns, done.turns, rest, pieces), *self._to_the_end(pattern)]
+        options = [*repairs(actual, called, done.turns, rest, pieces), *self._to_the_end(pattern)]
         repair = min(options, key=lambda option: self._effort(option, rest, pattern))
         self.knowledge.trail = done
         if not repair.turns:  # as well a wrong description as a slip: there is nobody to correct
@@ -167,7 +174,9 @@ class Mending:
             self.talk.record.add(slip, called, slip.at - start)
             self.talk.slips += 1
             yield from self._explain(slip, called, slip.at - start, slip.at < trail.last_run)
-        start, called = trail.run_of(slips[0].at)
+        if not slips:
+            yield from self.talk.tell("slip.second-thoughts")
+        start = trail.run_of(slips[0].at)[0] if slips else trail.last_run
         explains = trail.with_done({slip.at: slip.done for slip in slips}).run_of(start)[1]
         yield acts.Slip(write(explains), write(repair.turns))
 

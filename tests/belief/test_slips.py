@@ -13,8 +13,9 @@ from coach.belief import TOP_CORNERS, TOP_EDGES, any_top
 from coach.belief.belief import pattern_of
 from coach.belief.evidence import Answered, Look, OneOf, Stickers, chances_of
 from coach.belief.inquiry import best_inquiry
+from coach.belief.pairs import double_slips
 from coach.belief.repairs import repairs
-from coach.belief.slips import double_slips, single_slips
+from coach.belief.slips import single_slips
 from coach.belief.suspicion import Suspicion
 from coach.belief.trail import Trail
 from coach.cube import PLACE_NUMBER, POSITIONS, Cube, Turn, inverse, parse, turned
