@@ -9,7 +9,7 @@ import math
 
 from coach.audio.recogniser import Alternative, Heard
 
-THRESHOLD = 0.35  # what is less sure is not understood
+THRESHOLD = 0.45  # what is less sure is not understood
 
 # A logistic fit of 25 November 2026 to the recordings told of in second_look.py, clean and with a kitchen at
 # 10 dB, the first look being PocketSphinx: what its confidence adds to the log odds of the second. In moments

@@ -21,7 +21,7 @@ from coach.audio.whisper import Free, Logs
 
 Tokens = tuple[int, ...]
 
-_MOST = 8  # phrases that are looked at word by word
+_MOST = 5  # phrases that are looked at word by word
 _FAR = 6.0  # nats by which the next phrase may be behind and still count
 _FAINT = 2.5  # nats; spellings that begin so much less likely than the best one are left out
 _NUMBERS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")

@@ -23,7 +23,7 @@ LONGEST = 30 * RATE
 _HOP = 160  # samples for each mel frame; the encoder halves their number
 _TAIL = RATE // 2  # samples after the sound that the decoder is shown
 _MOST_TOKENS = 100  # of an answer in one's own words
-_FEW_TOKENS = 12  # tell a phrase from other speech; left alone, the model says some words thirty times
+_FEW_TOKENS = 8  # tell a phrase from other speech; left alone, the model says some words thirty times
 
 Logs = NDArray[np.float32]
 
@@ -97,10 +97,10 @@ class Whisper:
         view = self._view.from_array(np.ascontiguousarray(mel[None], np.float32))
         return Sound(self._model.encode(view, to_cpu=True), used // (2 * _HOP))
 
-    def free(self, sound: Sound) -> Free:
-        """The likeliest text, its first words only, and what else it could begin with."""
+    def free(self, sound: Sound, tokens: int = _FEW_TOKENS) -> Free:
+        """The likeliest text, its first tokens only, and what else it could begin with."""
         result = self._model.generate(
-            sound.encoded, [self._start], beam_size=1, max_length=len(self._start) + _FEW_TOKENS,
+            sound.encoded, [self._start], beam_size=1, max_length=len(self._start) + tokens,
             suppress_tokens=None, suppress_blank=False, return_logits_vocab=True, return_no_speech_prob=True,
         )[0]  # fmt: skip
         first = np.array(result.logits[0][0], np.float32)

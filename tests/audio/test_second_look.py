@@ -41,7 +41,7 @@ def never(ways: object) -> list[list[float]]:
 
 def evidence(**changes: float) -> Evidence:
     usual: dict[str, float] = {
-        "share": -0.2, "evidence": 5.0, "margin": 6.0, "rival": 4.0, "no_speech": 0.1, "agrees": True,
+        "evidence": 5.0, "margin": 6.0, "rival": 4.0, "no_speech": 0.1,
         "extra": 0, "contrast": 35.0,
     }  # fmt: skip
     return Evidence(**(usual | changes))  # type: ignore[arg-type]
@@ -118,13 +118,12 @@ def test_the_measured_background_expects_frequent_words_more_than_rare_ones() ->
 
 def test_clear_evidence_is_believed_and_weak_evidence_is_not() -> None:
     assert confidence(evidence()) > 0.9
-    assert confidence(evidence(share=-8.0, evidence=-1.0, margin=0.2, rival=-5.0, agrees=False)) < THRESHOLD
+    assert confidence(evidence(evidence=-1.0, margin=0.2, rival=-5.0)) < THRESHOLD
 
 
 @pytest.mark.parametrize(
     "worse",
-    [{"share": -5.0}, {"evidence": 1.0}, {"margin": 0.1}, {"rival": -4.0}, {"extra": 3}, {"agrees": False},
-     {"goes_on": True}],
+    [{"evidence": 1.0}, {"margin": 0.1}, {"rival": -4.0}, {"extra": 3}, {"goes_on": True}],
 )  # fmt: skip
 def test_every_sign_of_doubt_makes_less_sure(worse: dict[str, float]) -> None:
     assert confidence(evidence(**worse)) < confidence(evidence())
