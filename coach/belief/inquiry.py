@@ -11,6 +11,7 @@ import numpy as np
 
 from coach.belief.belief import TOP_CORNERS, TOP_EDGES, Claim
 from coach.belief.evidence import Answered, Chances
+from coach.belief.slips import prefixes, single_slips
 from coach.belief.suspicion import Numbers, Suspicion
 from coach.belief.trail import Trail
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn
@@ -27,6 +28,8 @@ _HIDDEN: Final = {"F": 1.0, "U": 1.0, "R": 1.0, "L": 1.25}
 _LOOKS: Final[Mapping[LookAsks, tuple[str, ...]]] = {"look-top-edges": TOP_EDGES, "look-top-corners": TOP_CORNERS}
 _LEAST: Final = 1e-4
 _MOST_ROWS: Final = 1500
+_TELLING: Final = 0.4
+"""A row that would tell of fewer of the slips is not asked for."""
 _CERTAIN: Final = 0.9
 _OPEN: Final = 7
 """In place of a face's number: the sticker is not known well enough."""
@@ -106,6 +109,22 @@ def best_inquiry(suspicion: Suspicion, groups: Numbers) -> Inquiry | None:
         if worth > most:
             best, most = inquiry, worth
     return best
+
+
+def telling_row(trail: Trail, pattern: str) -> RowQuestion | None:
+    """The row that would most likely look otherwise if one of the calls of `trail` had been done wrongly, of those
+    that are known in `pattern`, the cube as it should be now. None where none of them tells much."""
+    slips = single_slips(trail)
+    now = prefixes(trail.turns)[-1]
+    letters = np.zeros(54, np.uint8)
+    letters[now] = np.frombuffer(pattern.encode("ascii"), np.uint8)
+    seen = letters[slips.both[:, now]] != letters[now]
+    rows = [RowQuestion(face, number) for face in _HIDDEN for number in (1, 2, 3)]
+    rows = [row for row in rows if all(pattern[place] != "." for place in row.places)]
+    worth = [float(slips.chances @ seen[:, row.places].any(axis=1)) for row in rows]
+    if not rows or max(worth) < _TELLING * slips.chances.sum():
+        return None
+    return rows[int(np.argmax(worth))]
 
 
 def _asked(trail: Trail) -> set[int]:

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coach.belief.evidence import Answered, Chances, Look, Observation, OneOf, Stickers, chances_of
-from coach.belief.slips import Kind, Shift, Slips, prefixes, single_slips
+from coach.belief.slips import Kind, Shift, Slips, inverted, prefixes, single_slips
 from coach.belief.trail import Trail
 from coach.cube import FACES, PLACE_NUMBER, Turn
 
@@ -80,23 +80,68 @@ def _agreeing(trail: Trail, ways: Slips, origin: Chances) -> Bits:
     """[second slips, bytes] the first slips with which each agrees with what was said."""
     at = np.array([slip.at for (slip,) in ways.slips])
     bits = np.packbits(at < at[:, None], axis=1)
-    begun = origin[ways.shift]
-    may = np.packbits(begun > _NEVER, axis=0)  # [bytes, 54, 6]
-    may_not = np.packbits(begun < 1 - _NEVER, axis=0)
-    told = _Told(np.moveaxis(may, 0, -1).copy(), np.moveaxis(may_not, 0, -1).copy())
-    before = prefixes(trail.turns)
-    calls = 0
+    said = _said(trail)
+    table = _Known(ways, origin)
+    # A second slip is after some of what was read and before the rest: each part has a table of its own.
+    begins = [-1, *(number for number, event, _ in said if isinstance(event, Stickers))]
+    for number, after in zip(begins, [*begins[1:], np.iinfo(np.int32).max], strict=True):
+        for at_event, event, places in said:
+            if at_event == number and isinstance(event, Stickers):
+                table.read(event, at_event, places)
+        rows = np.flatnonzero((ways.first > number) & (ways.first <= after))
+        if len(rows):
+            bits[rows] &= _agreeing_rows(said, ways, rows, table.told())
+    return bits
+
+
+def _said(trail: Trail) -> list[tuple[int, Observation, Shift]]:
+    """The observations with their numbers among the events, and where the stickers come from that they tell of,
+    if all was done as called."""
+    before, calls = prefixes(trail.turns), 0
+    said: list[tuple[int, Observation, Shift]] = []
     for number, event in enumerate(trail.events):
         if isinstance(event, Turn):
             calls += 1
-            continue
-        places = before[calls][list(event.places)]
+        else:
+            said.append((number, event, before[calls][list(event.places)]))
+    return said
+
+
+def _agreeing_rows(said: list[tuple[int, Observation, Shift]], ways: Slips, rows: Numbers, told: _Told) -> Bits:
+    bits = np.full((len(rows), told.bytes), 255, np.uint8)
+    for number, event, places in said:
         after = ways.first < number
-        if not after.any():
-            continue
-        there = np.where(after[:, None], ways.shift[:, places], places)
-        bits &= told.agrees(event, there) | np.packbits(~after)
-    return np.asarray(bits)
+        if after.any():
+            there = np.where(after[rows, None], ways.shift[rows][:, places], places)
+            bits &= told.agrees(event, there) | np.packbits(~after)
+    return bits
+
+
+class _Known:
+    """What is known of the stickers for each first slip: `may` and `may_not` [first slips, 54, 6] tell which
+    faces' colours they may have, numbered by where they would come from without any second slip."""
+
+    def __init__(self, ways: Slips, origin: Chances) -> None:
+        self._ways = ways
+        self._open = origin.max(axis=1) < 1 - _NEVER
+        self._may, self._may_not = (origin > _NEVER)[ways.shift], (origin < 1 - _NEVER)[ways.shift]
+        self._goes = inverted(ways.shift)
+
+    def read(self, stickers: Stickers, number: int, places: Shift) -> None:
+        """Take in what was read as event `number`, of stickers from `places`, where it was not known."""
+        after = self._ways.first < number
+        slips = np.arange(len(after))
+        for (_, face), place in zip(stickers.facts, places.tolist(), strict=True):
+            sticker = np.where(after, self._ways.shift[:, place], place)
+            where = np.where(after, place, self._goes[:, place])
+            new = self._open[sticker]
+            self._may[slips[new], where[new]] = np.arange(6) == FACES.index(face)
+            self._may_not[slips[new], where[new]] = np.arange(6) != FACES.index(face)
+
+    def told(self) -> _Told:
+        """The same as bits."""
+        packed = (np.packbits(known, axis=0) for known in (self._may, self._may_not))
+        return _Told(*(np.ascontiguousarray(np.moveaxis(bits, 0, -1)) for bits in packed))
 
 
 class _Told:
@@ -105,6 +150,7 @@ class _Told:
 
     def __init__(self, may: Bits, may_not: Bits) -> None:
         self._may, self._may_not = may, may_not
+        self.bytes = may.shape[-1]
 
     def agrees(self, said: Observation, there: Shift) -> Bits:
         """[rows, bytes] those that agree where the stickers that are told of come from `there` [rows, places]."""
@@ -117,15 +163,15 @@ class _Told:
             case OneOf(options):
                 return _any([self._all(option, column, there) for option in options])
             case Look(look):
-                bits = np.full((len(there), self._may.shape[-1]), 255, np.uint8)
+                bits = np.full((len(there), self.bytes), 255, np.uint8)
                 for place, shows in look.items():
                     where = there[:, column[PLACE_NUMBER[place]]]
                     bits &= self._is("U", where) if shows else self._is_not("U", where)
                 return bits
-        return np.full((len(there), self._may.shape[-1]), 255, np.uint8)
+        return np.full((len(there), self.bytes), 255, np.uint8)
 
     def _all(self, facts: tuple[tuple[int, str], ...], column: Mapping[int, int], there: Shift) -> Bits:
-        bits = np.full((len(there), self._may.shape[-1]), 255, np.uint8)
+        bits = np.full((len(there), self.bytes), 255, np.uint8)
         for place, face in facts:
             bits &= self._is(face, there[:, column[place]])
         return bits

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
-from coach.belief.evidence import Observation
+from coach.belief.evidence import Observation, Stickers
 from coach.cube import Turn, inverse, turned
 
 Event: TypeAlias = Turn | Observation
@@ -90,12 +90,18 @@ class Trail:
         return self.doubted and (self.doubted._first or self.doubted)
 
     def recent(self, calls: int) -> Trail:
-        """The runs at the end that have at least so many calls together. The beginnings are those of the whole
-        trail still, to be replaced."""
+        """The runs at the end that have at least so many calls together; what came before is taken to be so."""
         number = len(self.turns) - calls
         begin = max((run for run in self.runs if self._calls_before(run) <= number), default=0)
+        patterns = self.origins
+        for event in self.events[:begin]:
+            patterns = tuple(_after(pattern, event) for pattern in patterns)
         runs = tuple(run - begin for run in self.runs if run >= begin)
-        return replace(self, events=self.events[begin:], runs=runs, doubted=None)
+        return replace(self, origins=patterns, events=self.events[begin:], runs=runs, doubted=None)
+
+    def last(self, calls: int) -> Trail:
+        """The last calls alone, without what was said."""
+        return Trail(self.origins, self.not_up, self.turns[-calls:])
 
     def _calls_before(self, event: int) -> int:
         return sum(isinstance(event, Turn) for event in self.events[:event])
@@ -126,3 +132,13 @@ class Trail:
     def turned(self) -> bool:
         """Whether a face was turned, so that something can have gone wrong."""
         return any(not turn.whole for turn in self.turns)
+
+
+def _after(pattern: str, event: Event) -> str:
+    """The pattern once a turn has been done, or stickers been read."""
+    if isinstance(event, Turn):
+        return turned(pattern, (event,))
+    if not isinstance(event, Stickers):
+        return pattern
+    read = dict(event.facts)
+    return "".join(read.get(place, letter) for place, letter in enumerate(pattern))

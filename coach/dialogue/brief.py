@@ -44,7 +44,7 @@ class BriefSolve:
         try:
             while True:
                 try:
-                    yield from run.call_all()
+                    yield from self._mending.call(run)
                     return
                 except Slipped as slipped:
                     if (yield from self._mend(run, slipped.said)) == "moved":

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from coach.belief import Belief
 from coach.belief.evidence import Observation
@@ -57,10 +57,8 @@ class Knowledge:
         self.trail = Trail(tuple(origins), not_up=bool(self.top))
 
     def shorten_trail(self) -> None:
-        """What is known now is taken to be so unless something went wrong in the last calls."""
-        patterns = sorted(self.top.patterns) if self.top else [self.reading.pattern]
-        recent = self.trail.recent(_REMEMBERED)
-        self.trail = replace(recent, origins=(), not_up=bool(self.top)).leading_to(patterns)
+        """What was called long ago is taken to have been done."""
+        self.trail = self.trail.recent(_REMEMBERED)
 
     def begin_run(self) -> None:
         """A run begins with the next turn."""
@@ -82,6 +80,11 @@ class Knowledge:
         self.trail = self.trail.calling(turns)
         self.reading = self.reading.after(turns)
         self.top = self.top.after(turns)
+
+    @property
+    def known(self) -> Reading:
+        """All stickers known, also those that are the same in all patterns of the top."""
+        return certain(self.reading, self.top) if self.top else self.reading
 
     @property
     def complete(self) -> bool:
@@ -109,7 +112,7 @@ class Knowledge:
         if fresh:
             self.top = possible_tops(self.reading, ordered)
         if first:
-            self.shorten_trail()
+            self.begin_trail()
         elif fresh:
             self.trail = self.trail.leading_to(self.top.patterns)
 

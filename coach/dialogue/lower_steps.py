@@ -124,10 +124,12 @@ class LowerStep:
         return nearest[0] if nearest else None
 
     def _check_piece(self, piece: str) -> Talking[None]:
-        """Where something has gone wrong before, every piece is confirmed that has been placed."""
-        where = home(self.knowledge.reading, piece)
-        forms = self.talk.phrases.forms("claim.placed", piece=self.piece_name(piece))
-        yield from self._confirm(forms, where)
+        """Where something has gone wrong before, every piece is confirmed that has been placed, and with it all
+        that a slip may have broken."""
+        reading = self.knowledge.reading
+        at_home = [lower for lower in LOWER_PIECES if whereabouts(reading, lower) == home(reading, lower)]
+        forms = self.talk.phrases.forms("claim.placed-all", piece=self.piece_name(piece))
+        yield from self._confirm(forms, [place for lower in at_home for place in home(reading, lower)])
 
     def _slot(self, piece: str) -> str:
         faces = {PLACE_NAMES[place][0] for place in home(self.knowledge.reading, piece)}
@@ -162,7 +164,7 @@ class LowerStep:
         try:
             while True:
                 try:
-                    yield from run.call_all()
+                    yield from self._mending.call(run)
                     return
                 except Slipped as slipped:
                     yield from self._mend(run, slipped.said)

@@ -7,14 +7,23 @@ from dataclasses import dataclass, field
 from typing import Final, Literal
 
 from coach.belief.evidence import Answered, Observation, Stickers
-from coach.belief.inquiry import ClaimQuestion, FaceQuestion, Inquiry, LookQuestion, RowQuestion, best_inquiry
+from coach.belief.inquiry import (
+    ClaimQuestion,
+    FaceQuestion,
+    Inquiry,
+    LookQuestion,
+    RowQuestion,
+    best_inquiry,
+    telling_row,
+)
+from coach.belief.legs import away, next_leg
 from coach.belief.reading import Reading
 from coach.belief.repairs import Repair, repairs
 from coach.belief.slips import Slip
 from coach.belief.suspicion import Said, Suspicion, Verdict
 from coach.belief.trail import Trail
 from coach.belief.whereabouts import home
-from coach.cube import POSITIONS, Cube, Turn, from_faces, join, turned, write
+from coach.cube import PLACE_NAMES, POSITIONS, Cube, Turn, from_faces, join, turned, write
 from coach.cube.search import EFFORT, ROTATIONS_TO
 from coach.dialogue import acts
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
@@ -29,8 +38,12 @@ _ENOUGH: Final = 3
 _MOST: Final = 5
 """and after so many in any case, where nothing is likelier than all else together."""
 _LIKELY: Final = 0.5
-_PIECE: Final = 9.0
-"""The effort of bringing one piece of the lower layers home again by the method, about."""
+_UNCHECKED: Final = 8
+"""So many turns are called without a question, once something has gone wrong;"""
+_WORTH_IT: Final = 3
+"""and none is asked where fewer than so many are left."""
+_LEG: Final = 9.0
+"""The effort of bringing the bottom cross, or a corner and its edge, home again, about."""
 _ROTATION: Final = 1.5
 """Effort of turning the whole cube once, where it has no other."""
 
@@ -64,6 +77,38 @@ class Mending:
             yield from self.talk.tell("slip.none")
             return "nothing"
         return (yield from self._repair(suspicion, verdict, run.turns[run.done :] if run else ()))
+
+    # Calling
+
+    def call(self, run: Run) -> Talking[None]:
+        """Call the turns of `run`. Where something has gone wrong before, a row of stickers is confirmed now and
+        then; raises Slipped where it is not as it should be."""
+        while run.done < len(run.turns):
+            if not self.talk.record.any:
+                yield from run.call_all()
+                return
+            yield from run.call_all(_UNCHECKED)
+            if run.count - run.called >= _WORTH_IT:
+                yield from self._confirm_row()
+
+    def _confirm_row(self) -> Talking[None]:
+        talk, knowledge = self.talk, self.knowledge
+        pattern = knowledge.known.pattern
+        row = telling_row(knowledge.trail.last(_UNCHECKED), pattern)
+        if row is None:
+            return
+        facts = tuple((place, pattern[place]) for place in row.places)
+        claim = claim_data(tuple((PLACE_NAMES[place], face) for place, face in facts), knowledge.colours)
+        forms = talk.phrases.forms(
+            "check.row",
+            face=talk.words(f"faces.{row.face}").lower(),
+            row=talk.words(f"read.row-{row.number}").lower(),
+            colours=", ".join(knowledge.colour(face) for _, face in facts),
+        )
+        yes = yield from talk.insist("claim", forms, {"claim": claim})
+        knowledge.hear(Answered(facts, yes))
+        if not yes:
+            raise Slipped("")
 
     # Finding out
 
@@ -129,6 +174,7 @@ class Mending:
         self._believe(suspicion, verdict)
         pattern = suspicion.patterns(verdict.rows[0])[0]
         options = [*repairs(actual, called, done.turns, rest, pieces), *self._to_the_end(pattern)]
+        options += self._by_legs(pattern)
         repair = min(options, key=lambda option: self._effort(option, rest, pattern))
         self.knowledge.trail = done
         if not repair.turns:  # as well a wrong description as a slip: there is nobody to correct
@@ -140,10 +186,16 @@ class Mending:
     def _to_the_end(self, pattern: str) -> Iterator[Repair]:
         """All the way to the solved cube, where little is left of it and the whole cube is known."""
         if self.near_the_end and "." not in pattern:
-            reading = Reading(pattern)
-            upright = next(turns for turns in ROTATIONS_TO.values() if reading.after(turns).centres[0] == "U")
+            upright = _upright(Reading(pattern))
             legs = brief_plan(from_faces(turned(pattern, upright)))
             yield Repair(join((*upright, *(turn for leg in legs for turn in leg.turns))), resumes=False)
+
+    def _by_legs(self, pattern: str) -> Iterator[Repair]:
+        """The first leg on the way to where all is at home that has to be."""
+        reading = Reading(pattern)
+        upright = _upright(reading)
+        if leg := next_leg(reading.after(upright), self._needed):
+            yield Repair((*upright, *leg), resumes=False)
 
     def _pieces_home(self, rest: Sequence[Turn]) -> list[str]:
         """Those of the lower layers that must be at home when the run is over, by their positions then."""
@@ -158,7 +210,7 @@ class Mending:
             spent += sum(EFFORT.get(turn, _ROTATION) for turn in rest)
             after = turned(after, rest)
         else:
-            spent += _PIECE * sum(not _at_home(Reading(after), piece) for piece in self._needed)
+            spent += _LEG * len(away(Reading(after), self._needed))
         return spent + self.left(after)
 
     def _believe(self, suspicion: Suspicion, verdict: Verdict) -> None:
@@ -199,16 +251,26 @@ class Mending:
             yield from self.talk.tell("slip.repair" if count > 1 else "slip.repair-one", n=count)
         elif repair.turns:
             yield from self.talk.tell("slip.turn-cube")
-        run = Run(self.talk, repair.turns, self._moved)
+        if (yield from self._run(repair.turns)) == "moved":
+            return "moved"
+        while not repair.resumes and (leg := next_leg(self.knowledge.reading, self._needed)):
+            yield from self.talk.tell("slip.next-leg", n=sum(not turn.whole for turn in leg))
+            if (yield from self._run(leg)) == "moved":
+                return "moved"
+        yield from self.talk.tell("slip.mended")
+        return "resumed" if repair.resumes else "moved"
+
+    def _run(self, turns: Sequence[Turn]) -> Talking[Outcome]:
+        """Call `turns`; "moved" where something went wrong again and was put right on another way."""
+        run = Run(self.talk, tuple(turns), self._moved)
         self.knowledge.begin_run()
         while run.done < len(run.turns):
             try:
-                yield from run.call_all()
+                yield from self.call(run)
             except Slipped as slipped:
                 if (yield from self.mend(run, slipped.said)) == "moved":
                     return "moved"
-        yield from self.talk.tell("slip.mended")
-        return "resumed" if repair.resumes else "moved"
+        return "resumed"
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
@@ -216,6 +278,11 @@ class Mending:
 
 def _at_home(reading: Reading, piece: str) -> bool:
     return all(reading.pattern[place] == face for place, face in zip(home(reading, piece), piece, strict=True))
+
+
+def _upright(reading: Reading) -> tuple[Turn, ...]:
+    """How the whole cube has to be turned to have its top on top."""
+    return next(turns for turns in ROTATIONS_TO.values() if reading.after(turns).centres[0] == "U")
 
 
 def _position(places: Sequence[int]) -> str:

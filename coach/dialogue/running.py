@@ -41,9 +41,10 @@ class Run:
         """How many face turns there are."""
         return sum(not turn.whole for turn in self.turns)
 
-    def call_all(self) -> Talking[None]:
-        """Call the turns that are left, one by one."""
-        while self.done < len(self.turns):
+    def call_all(self, most: int | None = None) -> Talking[None]:
+        """Call the turns that are left, one by one; no more than `most` of the face turns."""
+        until = self.count if most is None else self.called + most
+        while self.done < len(self.turns) and self.called < until:
             try:
                 yield from self._call_next()
                 yield from self.pause()

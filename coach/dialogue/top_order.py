@@ -9,7 +9,7 @@ from coach.belief import Belief
 from coach.belief.evidence import Answered, Stickers
 from coach.belief.reading import UNKNOWN
 from coach.belief.whereabouts import certain
-from coach.cube import PLACE_NUMBER, Turn, turned
+from coach.cube import PLACE_NAMES, PLACE_NUMBER, Turn, turned
 from coach.dialogue.acts import Heard
 from coach.dialogue.brief import confirm_solved
 from coach.dialogue.knowledge import Knowledge
@@ -17,6 +17,7 @@ from coach.dialogue.reading import read_row
 from coach.dialogue.running import Run
 from coach.dialogue.talk import Talk, Talking
 from coach.dialogue.top_steps import StepBack, TopStep
+from coach.dialogue.wording import claim_data
 from coach.method import Case, Step
 
 _LOOKED_AT: Final = ("F", "R", "L")
@@ -95,14 +96,15 @@ class OrderStep(TopStep):
             return
         colours = [self.knowledge.colour(letter) for _, letter in row]
         forms = self.talk.phrases.forms(
-            "check.row",
+            "check.row-all",
             face=self.talk.words("faces.F").lower(),
             row=self.talk.words("read.row-1").lower(),
             colours=", ".join(colours),
         )
-        claim = [["F", place % 9, colour] for (place, _), colour in zip(row, colours, strict=True)]
-        yes = yield from self.talk.insist("claim", forms, {"claim": claim})
-        self.knowledge.hear(Answered(row, yes))
+        facts = (*row, *self._lower_layers())
+        claim = tuple((PLACE_NAMES[place], face) for place, face in facts)
+        yes = yield from self.talk.insist("claim", forms, {"claim": claim_data(claim, self.knowledge.colours)})
+        self.knowledge.hear(Answered(facts, yes))
         if not yes:
             yield from self._mend(run)
 

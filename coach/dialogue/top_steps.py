@@ -9,7 +9,7 @@ from coach.belief.evidence import Answered
 from coach.belief.reading import UNKNOWN
 from coach.belief.suspicion import Said
 from coach.belief.whereabouts import home, only_centres, possible_tops, with_home
-from coach.cube import Turn, turned
+from coach.cube import PLACE_NAMES, Turn, turned
 from coach.cube.search import effort
 from coach.dialogue import wording
 from coach.dialogue.acts import Heard, Say
@@ -169,9 +169,9 @@ class TopStep:
             yield from self._look_again()
 
     def _lower_layers(self) -> tuple[tuple[int, str], ...]:
-        pattern = self.knowledge.reading.pattern
-        places = sorted(place for piece in LOWER_PIECES for place in home(self.knowledge.reading, piece))
-        return tuple((place, pattern[place]) for place in places)
+        """Their stickers where all is at home."""
+        stickers = (zip(home(self.knowledge.reading, piece), piece, strict=True) for piece in LOWER_PIECES)
+        return tuple(sorted(sticker for piece in stickers for sticker in piece))
 
     # Finding out the case
 
@@ -349,7 +349,7 @@ class TopStep:
         try:
             while True:
                 try:
-                    yield from run.call_all()
+                    yield from self._mending.call(run)
                     try:
                         if check:
                             yield from self._check_in(run)
@@ -371,8 +371,11 @@ class TopStep:
         claim = prediction(self.belief, self.places)
         if not claim:
             return
-        seen = wording.seen_edges if self.places == TOP_EDGES else wording.seen_corners
-        forms = self.talk.phrases.forms("claim.check", seen=seen(self.talk, self.belief))
+        seen = (wording.seen_edges if self.places == TOP_EDGES else wording.seen_corners)(self.talk, self.belief)
+        if self.talk.record.any:  # another slip is likely enough, and would break what is below
+            seen = self.talk.words("seen.and-below", seen=seen)
+            claim += tuple((PLACE_NAMES[place], face) for place, face in self._lower_layers())
+        forms = self.talk.phrases.forms("claim.check", seen=seen)
         data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
 
         def take(heard: Heard) -> tuple[bool, Heard] | None:
