@@ -27,6 +27,7 @@ _FAINT = 2.5  # nats; spellings that begin so much less likely than the best one
 _NUMBERS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _DIGITS = {word: str(digit) for digit, word in enumerate(_NUMBERS)}
 _SAME_SOUND = {"a line": "align"}  # phrases that are a single word to the ear
+_APART = re.compile(r"^(yes|no|okay|oh|well|sorry) ")  # words that are written with a comma after them
 _NOT_WORDS = re.compile(r"[^a-z0-9']+")
 _NEVER = -25.0  # log probability: as good as impossible
 
@@ -92,6 +93,8 @@ def spell(phrase: str, tokens: Callable[[str], Sequence[int]]) -> Spelled:
     short = [way for way in ways if len(way) == 1]
     same = _SAME_SOUND.get(phrase)
     alike = [tuple(tokens(text)) for text in (f" {same}", f" {same.capitalize()}", same)] if same else []
+    if _APART.match(phrase):
+        alike = [tuple(tokens(f" {capital.replace(' ', ', ', 1)}"))]
     # Where one token is a whole spelling, the ways in pieces ("S-T-OP") hardly ever are written.
     return Spelled(phrase, tuple(dict.fromkeys([*(short or ways[:2]), *alike])))
 
