@@ -27,10 +27,11 @@ _UP: Final = FACES.index("U")
 
 
 def chances_of(patterns: Sequence[str], not_up: bool) -> Chances:
-    """[patterns, 54, 6] what may be on each sticker. With `not_up` a "." is any colour but the top's."""
+    """[patterns, 54, 6] what may be on each sticker. A "-", and with `not_up` a ".", is any colour but the top's."""
     table = np.zeros((128, 6))
     table[[ord(face) for face in FACES]] = np.eye(6)
-    table[ord(".")] = np.where(np.arange(6) == _UP, 0.0, 0.2) if not_up else np.full(6, 1 / 6)
+    table[ord("-")] = np.where(np.arange(6) == _UP, 0.0, 0.2)
+    table[ord(".")] = table[ord("-")] if not_up else 1 / 6
     letters = np.frombuffer("".join(patterns).encode("ascii"), np.uint8)
     return table[letters.reshape(-1, 54)]
 

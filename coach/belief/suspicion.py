@@ -182,9 +182,10 @@ class Suspicion:
         marks = self._likely_origins if self.way[row] >= 0 else (self.trail.origins[self.origin[row]],)
         read = self.read[row]
         known = {place: FACES[read[place]] for place in np.flatnonzero(read != _UNREAD).tolist()}
-        unlike = ".U" if self.trail.not_up else ""
-        fitting = (_overlaid(origin, known) for origin in marks if not _contradicts(origin, known, unlike))
-        return tuple("".join(map(origin.__getitem__, self.final[row])) for origin in fitting)
+        if self.trail.not_up:
+            marks = tuple(origin.replace(".", "-") for origin in marks)
+        fitting = (_overlaid(origin, known) for origin in marks if not _contradicts(origin, known))
+        return tuple("".join(map(origin.__getitem__, self.final[row])).replace("-", ".") for origin in fitting)
 
     @cached_property
     def _likely_origins(self) -> tuple[str, ...]:
@@ -315,10 +316,9 @@ def _origin_weights(trail: Trail) -> Chances:
     return np.asarray(weight)
 
 
-def _contradicts(pattern: str, read: Mapping[int, str], unlike: str) -> bool:
-    """Whether something read cannot be; `unlike` is a letter of patterns and one that it does not stand for."""
-    pairs = (pattern[place] + face for place, face in read.items())
-    return any(pair[0] not in (".", pair[1]) or pair == unlike for pair in pairs)
+def _contradicts(pattern: str, read: Mapping[int, str]) -> bool:
+    """Whether something read cannot be."""
+    return any(pattern[place] not in (".", "-", face) or pattern[place] + face == "-U" for place, face in read.items())
 
 
 def _overlaid(pattern: str, read: Mapping[int, str]) -> str:

@@ -16,7 +16,7 @@ Event: TypeAlias = Turn | Observation
 class Trail:
     """The patterns that the cube may have had at the beginning, and all that happened since.
 
-    With `not_up` a "." in the patterns is any colour but the top's, else any colour at all. `runs` are the
+    A "-", and with `not_up` a ".", is any colour but the top's; else a "." is any colour at all. `runs` are the
     numbers of the events at which runs began. `doubted` is the trail as it was thought to be before a slip was
     found on it, with all that happened since: for when it was none, or another one.
     """
@@ -48,6 +48,13 @@ class Trail:
         back = inverse(self.turns)
         finer = sorted(turned(pattern, back) for pattern in patterns)
         return replace(self, origins=(*dict.fromkeys((*finer, *self.origins)),), doubted=None)
+
+    def of_stickers(self) -> Trail:
+        """The same without `not_up`."""
+        if not self.not_up:
+            return self
+        origins = tuple(pattern.replace(".", "-") for pattern in self.origins)
+        return replace(self, origins=origins, not_up=False, doubted=self.doubted and self.doubted.of_stickers())
 
     def without_last_word(self) -> Trail:
         """Without what was said last, which was wrong; as it is where nothing was said."""

@@ -47,6 +47,8 @@ class Knowledge:
     colours: dict[str, str] = field(default_factory=lambda: dict(DEFAULT_COLOURS))
     top: Belief = field(default_factory=lambda: Belief(frozenset()))
     trail: Trail = field(init=False)
+    confirmed: bool = True
+    """Whether the learner has said since the last turn of a face that all is at home that was placed."""
 
     def __post_init__(self) -> None:
         self.begin_trail()
@@ -77,6 +79,7 @@ class Knowledge:
     def move(self, turns: Iterable[Turn]) -> None:
         """The learner has done `turns`."""
         turns = tuple(turns)
+        self.confirmed = self.confirmed and all(turn.whole for turn in turns)
         self.trail = self.trail.calling(turns)
         self.reading = self.reading.after(turns)
         self.top = self.top.after(turns)
@@ -115,6 +118,12 @@ class Knowledge:
             self.begin_trail()
         elif fresh:
             self.trail = self.trail.leading_to(self.top.patterns)
+
+    def close_top(self) -> None:
+        """Think in stickers again: the two lower layers are not done."""
+        self.reading = self.known
+        self.top = Belief(frozenset())
+        self.trail = self.trail.of_stickers()
 
     def colour(self, face: str) -> str:
         """The word for the colour of the face `face` on the solved cube."""

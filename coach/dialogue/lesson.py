@@ -7,7 +7,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
-from coach.belief import Belief
 from coach.belief.reading import Reading
 from coach.cube import ROTATIONS, Cube
 from coach.dialogue.acts import Act, End, Event, Heard, Listen, Outcome, Say
@@ -201,8 +200,7 @@ class Lesson:
             except Interrupt:
                 continue  # said where there is nothing to take back or to correct
             except FromTheBottomError:
-                self.knowledge.top = Belief(frozenset())
-                self.knowledge.begin_trail()
+                self.knowledge.close_top()
                 number = 0
                 been["bottom", self.talk.turns, self.talk.questions] += 1
                 if been["bottom", self.talk.turns, self.talk.questions] > 1:  # thinking it over has led nowhere

@@ -7,7 +7,7 @@ from typing import Final
 
 from coach.belief.asking import balance
 from coach.belief.evidence import Answered, OneOf, Stickers
-from coach.belief.reading import UNKNOWN, Reading
+from coach.belief.reading import Reading
 from coach.belief.suspicion import Said
 from coach.belief.whereabouts import candidates, home, only_centres, whereabouts, with_home, with_piece
 from coach.cube import FACES, PLACE_NAMES, Turn
@@ -129,7 +129,7 @@ class LowerStep:
         reading = self.knowledge.reading
         at_home = [lower for lower in LOWER_PIECES if whereabouts(reading, lower) == home(reading, lower)]
         forms = self.talk.phrases.forms("claim.placed-all", piece=self.piece_name(piece))
-        yield from self._confirm(forms, [place for lower in at_home for place in home(reading, lower)])
+        yield from self._confirm(forms, at_home)
 
     def _slot(self, piece: str) -> str:
         faces = {PLACE_NAMES[place][0] for place in home(self.knowledge.reading, piece)}
@@ -287,24 +287,23 @@ class LowerStep:
     def _check(self) -> Talking[None]:
         """Have what was reached confirmed where that is cheap to see."""
         key = f"check.{self.step.id}"
-        if not self._turned or not self.talk.phrases.has(key):
+        last = self.step.pieces[-1] == LOWER_PIECES[-1]
+        if not (self._turned or last) or self.knowledge.confirmed or not self.talk.phrases.has(key):
             return
         self._turned = False
         pieces = (*self._placed_before, *self.step.pieces)
-        placed = [place for piece in pieces for place in home(self.knowledge.reading, piece)]
-        yield from self._confirm(self.talk.phrases.forms(key, down=self.knowledge.colour("D")), placed)
+        yield from self._confirm(self.talk.phrases.forms(key, down=self.knowledge.colour("D")), pieces)
         self.knowledge.shorten_trail()
 
-    def _confirm(self, forms: Sequence[str], places: Sequence[int]) -> Talking[None]:
-        """Have the stickers at `places` confirmed; find out what happened where they are not so."""
-        pattern = self.knowledge.reading.pattern
-        facts = tuple((place, pattern[place]) for place in sorted(places))
-        if UNKNOWN in (face for _, face in facts):
-            raise _Anew
+    def _confirm(self, forms: Sequence[str], pieces: Sequence[str]) -> Talking[None]:
+        """Have it confirmed that `pieces` are at home; find out what happened where they are not."""
+        stickers = (zip(home(self.knowledge.reading, piece), piece, strict=True) for piece in pieces)
+        facts = tuple(sorted(sticker for piece in stickers for sticker in piece))
         claim = [[PLACE_NAMES[p][0], int(PLACE_NAMES[p][1]), self.knowledge.colour(face)] for p, face in facts]
         yes = yield from self.talk.insist("claim", forms, {"claim": claim})
         self.knowledge.hear(Answered(facts, yes))
         if yes:
+            self.knowledge.confirmed = True
             return
         if not self.knowledge.trail.turned:
             raise ReadCubeError
