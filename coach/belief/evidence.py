@@ -60,6 +60,11 @@ def weigh(observation: Observation, shown: Chances) -> Chances:
     return np.asarray(((1 - ASIDE) * said + least) / math.sqrt(least))
 
 
+def weigh_aside(observation: Observation) -> float:
+    """The chance that it is said though it tells nothing of the cube, in the units of `weigh`."""
+    return math.sqrt(ASIDE * observation.by_chance)
+
+
 @dataclass(frozen=True)
 class Stickers:
     """These stickers were read: place (0 to 53) and face of the colour."""

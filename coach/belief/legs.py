@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection
 from typing import Final
 
 from coach.belief.reading import Reading
 from coach.belief.whereabouts import home, whereabouts
 from coach.cube import Turn
-from coach.cube.search import AT_HAND, EFFORT, Cost, cheapest_moves, effort
+from coach.cube.search import AT_HAND, EFFORT, cheapest_moves, effort
 
 _CROSS: Final = ("DF", "DR", "DB", "DL")
 _PAIRS: Final = (("DFR", "FR"), ("DBR", "BR"), ("DBL", "BL"), ("DFL", "FL"))
@@ -20,28 +20,33 @@ def away(reading: Reading, pieces: Collection[str]) -> list[tuple[str, ...]]:
     """What has to be done to bring `pieces` (by the colours of their homes) home: those of the bottom cross at
     once, of the others each corner with its edge; only groups of which something is not at home."""
     groups = (tuple(piece for piece in group if piece in pieces) for group in (_CROSS, *_PAIRS))
-    return [group for group in groups if any(whereabouts(reading, p) != home(reading, p) for p in group)]
+    return [group for group in groups if not all(at_home(reading, piece) for piece in group)]
+
+
+def at_home(reading: Reading, piece: str) -> bool:
+    """Whether the piece is known to be at home."""
+    return all(reading.pattern[place] == face for place, face in zip(home(reading, piece), piece, strict=True))
 
 
 def next_leg(reading: Reading, pieces: Collection[str]) -> tuple[Turn, ...] | None:
     """The turns for the first group that is away: the cross, then whatever takes the least effort; nothing that is
     at home is left elsewhere. None where all are at home, or where it is not known how the pieces lie."""
     groups = away(reading, pieces)
-    if any(whereabouts(reading, piece) is None for piece in pieces) or not groups:
+    missing = {piece for group in groups for piece in group}
+    lying = {piece: whereabouts(reading, piece) for piece in missing}
+    start = {piece: placement[0] for piece, placement in lying.items() if placement}
+    if not groups or len(start) < len(missing):
         return None
+    goal = {piece: home(reading, piece)[0] for piece in pieces}
+    kept = [piece for piece in pieces if piece not in missing]
+    start |= {piece: goal[piece] for piece in kept}
     if set(groups[0]) <= set(_CROSS):
         groups = groups[:1]
-    missing = {piece for group in away(reading, pieces) for piece in group}
-    kept = [piece for piece in pieces if piece not in missing]
     for cost, most in _SEARCHES:
-        ways = [_way(reading, (*kept, *group), cost, most) for group in groups]
+        orders = [sorted((*kept, *group)) for group in groups]
+        ways = [cheapest_moves(tuple(start[p] for p in o), tuple(goal[p] for p in o), cost, most) for o in orders]
         found = [way for way in ways if way is not None]
         if found:
             return min(found, key=effort)
     return None
 
-
-def _way(reading: Reading, pieces: Sequence[str], cost: Cost, most: int) -> tuple[Turn, ...] | None:
-    ordered = sorted(pieces)
-    start = [placement[0] for piece in ordered if (placement := whereabouts(reading, piece))]
-    return cheapest_moves(tuple(start), tuple(home(reading, piece)[0] for piece in ordered), cost, most)

@@ -15,7 +15,7 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from coach.belief.evidence import Chances, Observation, Stickers, chances_of, weigh
+from coach.belief.evidence import Chances, Observation, Stickers, chances_of, weigh, weigh_aside
 from coach.belief.pairs import double_slips
 from coach.belief.slips import Kind, Shift, Slip, Slips, joined, prefixes, single_slips
 from coach.belief.trail import Trail
@@ -35,6 +35,8 @@ _EARLIER: Final = 0.75
 """How much less likely, call by call, the slip lies back that a learner has noticed."""
 _EARLIEST: Final = 0.02
 
+_FEW: Final = 4
+"""With more beginnings than that little is unknown, and no answer is weighed as a wrong one that fitted."""
 _COUNTS: Final = 1e-2
 """Rows of a group that are so much less likely than its best one do not tell what the cube may look like."""
 _NEAR_THE_BEST: Final = 3e-3
@@ -69,7 +71,8 @@ class Verdict:
 class Suspicion:
     """The rows: `way` is the number of the explanation (-1: nothing went wrong), `origin` that of the
     beginning, `read` [rows, 54] what has been read since of the stickers there (faces of FACES, or _UNREAD),
-    `final` [rows, 54] where each sticker comes from, `misses` how many things said they make impossible.
+    `final` [rows, 54] where each sticker comes from, `misses` how many things said they make impossible,
+    `wrong` the number of the event that is taken for a wrong answer, -1 for none.
     The `origins` [beginnings, 54, 6] are those of the trail one by one, for where nothing went wrong, and
     last what the likely ones of them have in common, for the slips. `anew`: as in `of`."""
 
@@ -82,6 +85,7 @@ class Suspicion:
     weight: Chances
     misses: Numbers
     final: Shift
+    wrong: Numbers
     said: Said = ""
     habits: Mapping[Kind, int] | None = None
     anew: bool = False
@@ -95,11 +99,14 @@ class Suspicion:
         origins = _origins(trail)
         slips = single_slips(trail, habits)
         count = len(origins) - 1
-        way = np.concatenate([np.full(count, -1), np.arange(len(slips.slips))])
-        origin = np.concatenate([np.arange(count), np.full(len(slips.slips), count)])
+        doubtful = _doubtful(trail) if count <= _FEW else []
+        right = np.full(count * (1 + len(doubtful)), -1)
+        way = np.concatenate([right, np.arange(len(slips.slips))])
+        origin = np.concatenate([np.tile(np.arange(count), 1 + len(doubtful)), np.full(len(slips.slips), count)])
+        wrong = np.concatenate([np.repeat([-1, *doubtful], count), np.full(len(slips.slips), -1)])
         chances = slips.chances * _noticed(slips, trail, said) * _fitting(trail)
         chances = np.append(chances, _NOTHING_WRONG[said] / count)
-        rows = _rows(trail, origins, slips, way, origin, chances[way], said, habits)
+        rows = _rows(trail, origins, slips, way, origin, chances[way], said, habits, wrong)
         rows = replace(rows, anew=anew)
         return rows if rows.explained else rows.with_pairs()
 
@@ -177,6 +184,11 @@ class Suspicion:
         """The slips of a row; none where nothing went wrong."""
         return self.slips.slips[self.way[row]] if self.way[row] >= 0 else ()
 
+    def trail_of(self, row: int) -> Trail:
+        """The trail, without the answer that is taken for a wrong one in that row."""
+        wrong = int(self.wrong[row])
+        return self.trail if wrong < 0 else self.trail.without(wrong)
+
     def patterns(self, row: int) -> tuple[str, ...]:
         """What the cube may look like now in that row, with all that was read since."""
         marks = self._likely_origins if self.way[row] >= 0 else (self.trail.origins[self.origin[row]],)
@@ -203,6 +215,7 @@ class Suspicion:
             weight=np.concatenate([self.weight, other.weight]),
             misses=np.concatenate([self.misses, other.misses]),
             final=np.concatenate([self.final, other.final]),
+            wrong=np.concatenate([self.wrong, other.wrong]),
         )._pruned()
 
     def _pruned(self) -> Suspicion:
@@ -217,6 +230,7 @@ class Suspicion:
             weight=self.weight[keep],
             misses=self.misses[keep],
             final=self.final[keep],
+            wrong=self.wrong[keep],
         )
 
 
@@ -229,8 +243,11 @@ def _rows(
     weight: Chances,
     said: Said,
     habits: Mapping[Kind, int] | None,
+    wrong: Numbers | None = None,
 ) -> Suspicion:
-    """The rows with all that was said on the trail weighed in, the unlikely ones dropped on the way."""
+    """The rows with all that was said on the trail weighed in, the unlikely ones dropped on the way. `wrong` are
+    the numbers of events that tell nothing, one for each row, -1 for none."""
+    wrong = np.full(len(way), -1) if wrong is None else wrong
     before = prefixes(trail.turns)
     misses = np.zeros(len(way), np.intp)
     read = np.full((len(way), 54), _UNREAD, np.uint8)
@@ -242,14 +259,16 @@ def _rows(
         places = before[calls][list(event.places)]
         there = _shift_at(slips, way, number, places)
         shown = _shown(origins, origin, read, there)
-        weight = weight * weigh(event, shown)
-        missed = event.chance(shown) < _NEVER
+        aside = wrong == number
+        weight = weight * np.where(aside, weigh_aside(event), weigh(event, shown))
+        missed = (event.chance(shown) < _NEVER) & ~aside
         misses = misses + missed
-        read = _having_read(read, there, event, ~missed)
+        read = _having_read(read, there, event, ~missed & ~aside)
         keep = _worth_keeping(way, weight)
         way, origin, read, weight, misses = way[keep], origin[keep], read[keep], weight[keep], misses[keep]
+        wrong = wrong[keep]
     final = _shift_at(slips, way, len(trail.events), before[-1])
-    return Suspicion(trail, origins, slips, way, origin, read, weight, misses, final, said, habits)
+    return Suspicion(trail, origins, slips, way, origin, read, weight, misses, final, wrong, said, habits)
 
 
 def _shown(origins: Chances, origin: Numbers, read: Shift, there: Shift) -> Chances:
@@ -297,6 +316,12 @@ def _origins(trail: Trail) -> Chances:
     start = _origin_weights(trail)
     start[start < _FITTING * start.max()] = 0
     return np.concatenate([origins, np.average(origins, axis=0, weights=start)[None]])
+
+
+def _doubtful(trail: Trail) -> list[int]:
+    """The numbers of the events that told of stickers not known before: if such an answer was wrong, that is seen
+    only later, by what then contradicts it."""
+    return [number for number, event in enumerate(trail.events) if isinstance(event, Stickers)]
 
 
 def _fitting(trail: Trail) -> float:

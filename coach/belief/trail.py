@@ -61,10 +61,13 @@ class Trail:
         said = [number for number, event in enumerate(self.events) if not isinstance(event, Turn)]
         if not said:
             return self
-        at = said[-1]
-        runs = tuple(run - (run > at) for run in self.runs)
         doubted = self.doubted and self.doubted.without_last_word()
-        return replace(self, events=self.events[:at] + self.events[at + 1 :], runs=runs, doubted=doubted)
+        return replace(self.without(said[-1]), doubted=doubted)
+
+    def without(self, event: int) -> Trail:
+        """Without the event of that number, and with nothing doubted any more."""
+        runs = tuple(run - (run > event) for run in self.runs)
+        return replace(self, events=self.events[:event] + self.events[event + 1 :], runs=runs, doubted=None)
 
     def with_done(self, done: Mapping[int, tuple[Turn, ...]]) -> Trail:
         """With other turns in place of the calls of these numbers (0: the first): what was really done. The

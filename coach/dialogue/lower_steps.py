@@ -99,6 +99,7 @@ class LowerStep:
 
     def _place(self, step: PlacingStep) -> Talking[None]:
         while piece := self._next(step):
+            self._stay_placed()
             placement = yield from self._find(piece)
             if placement == home(self.knowledge.reading, piece):
                 yield from self.talk.tell("lower.at-home")
@@ -178,12 +179,16 @@ class LowerStep:
             outcome = yield from self._mending.mend(run, said)
         except UnexplainedError:
             raise ReadCubeError from None
-        reading = self.knowledge.reading
         if outcome == "nothing" or (outcome == "resumed" and run):
             return
+        self._stay_placed()
+        raise _Anew
+
+    def _stay_placed(self) -> None:
+        """Raises FromTheBottomError where what earlier steps placed is not there any more."""
+        reading = self.knowledge.reading
         if any(whereabouts(reading, piece) != home(reading, piece) for piece in self._placed_before):
             raise FromTheBottomError
-        raise _Anew
 
     # Where is a piece?
 

@@ -16,7 +16,7 @@ from coach.belief.inquiry import (
     best_inquiry,
     telling_row,
 )
-from coach.belief.legs import away, next_leg
+from coach.belief.legs import at_home, away, next_leg
 from coach.belief.reading import Reading
 from coach.belief.repairs import Repair, repairs
 from coach.belief.slips import Slip
@@ -200,7 +200,7 @@ class Mending:
     def _pieces_home(self, rest: Sequence[Turn]) -> list[str]:
         """Those of the lower layers that must be at home when the run is over, by their positions then."""
         end = self.knowledge.reading.after(rest)
-        self._needed = [piece for piece in LOWER_PIECES if _at_home(end, piece)]
+        self._needed = [piece for piece in LOWER_PIECES if at_home(end, piece)]
         return [_position(home(end, piece)) for piece in self._needed]
 
     def _effort(self, repair: Repair, rest: Sequence[Turn], pattern: str) -> float:
@@ -218,7 +218,7 @@ class Mending:
         if not patterns:  # what was read contradicts itself
             raise UnexplainedError
         self.knowledge.believe(patterns)
-        self.knowledge.trail = suspicion.trail
+        self.knowledge.trail = suspicion.trail_of(verdict.rows[0])
 
     def _tell(self, slips: Sequence[Slip], trail: Trail, repair: Repair) -> Talking[None]:
         for slip in slips:
@@ -274,10 +274,6 @@ class Mending:
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
-
-
-def _at_home(reading: Reading, piece: str) -> bool:
-    return all(reading.pattern[place] == face for place, face in zip(home(reading, piece), piece, strict=True))
 
 
 def _upright(reading: Reading) -> tuple[Turn, ...]:
