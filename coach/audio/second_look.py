@@ -167,7 +167,7 @@ class SecondLook:
         mine = {token for phrase in phrases for token in phrase.firsts}
         outside = ~np.isin(tokens, list(mine))
         rival = float((free.first[tokens[outside]] - usual[outside]).max())
-        said, heard = tuple(best.text.split()), weighing.words(free.text)
+        said, heard = weighing.words(best.text), weighing.words(free.text)
         return Evidence(
             evidence=best.evidence,
             margin=best.evidence - others[0].evidence if others else 9.0,

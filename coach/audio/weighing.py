@@ -113,7 +113,7 @@ def weigh(
     begun = {phrase.text: _first(phrase, free.first, background) for phrase in phrases}
     if all(phrase.whole for phrase in phrases):
         return sorted(begun.values(), key=lambda weighed: -weighed.evidence)
-    wanted = _in_question(phrases, begun, words(free.text))
+    wanted = _in_question(phrases, begun, once(words(free.text)))
     asked = list(dict.fromkeys(way for phrase in wanted for way in _likely(phrase, free.first)))
     steps = dict(zip(asked, likelihoods(asked), strict=True))
     weighed = []
@@ -144,9 +144,15 @@ def _likely(phrase: Spelled, first: Logs) -> list[Tokens]:
 
 
 def words(text: str) -> tuple[str, ...]:
-    """The words of a text, plain: lower case, no punctuation, digits as words."""
-    names = {digit: word for word, digit in _DIGITS.items()}
+    """The words of a text, plain: lower case, no punctuation, digits as words; "to" is "two" to the ear."""
+    names = {digit: word for word, digit in _DIGITS.items()} | {"to": "two", "too": "two"}
     return tuple(names.get(word, word) for word in _NOT_WORDS.sub(" ", text.lower()).split())
+
+
+def once(heard: tuple[str, ...]) -> tuple[str, ...]:
+    """The words up to where they begin again: left alone, the model says what it has heard over and over."""
+    again = (at for at in range(1, len(heard) - 1) if heard[at : at + 2] == heard[:2])
+    return heard[: next(again, len(heard))]
 
 
 def total(logs: Sequence[float]) -> float:

@@ -23,7 +23,7 @@ LONGEST = 30 * RATE
 _HOP = 160  # samples for each mel frame; the encoder halves their number
 _TAIL = RATE // 2  # samples after the sound that the decoder is shown
 _MOST_TOKENS = 100  # of an answer in one's own words
-_FEW_TOKENS = 8  # tell a phrase from other speech; left alone, the model says some words thirty times
+_FEW_TOKENS = 9  # tell a phrase from other speech; left alone, the model says some words thirty times
 
 Logs = NDArray[np.float32]
 
@@ -100,7 +100,7 @@ class Whisper:
     def free(self, sound: Sound, tokens: int = _FEW_TOKENS) -> Free:
         """The likeliest text, its first tokens only, and what else it could begin with."""
         result = self._model.generate(
-            sound.encoded, [self._start], beam_size=1, max_length=len(self._start) + tokens,
+            sound.encoded, [self._start], beam_size=1, max_length=2 * tokens,  # it writes half of its max_length
             suppress_tokens=None, suppress_blank=False, return_logits_vocab=True, return_no_speech_prob=True,
         )[0]  # fmt: skip
         first = np.array(result.logits[0][0], np.float32)

@@ -15,7 +15,7 @@ from coach.audio.hearing import at_once, decide, meaning_of
 from coach.audio.recogniser import Alternative, Heard
 from coach.audio.second_look import Evidence, SecondLook, confidence
 from coach.audio.wav import RATE, Samples
-from coach.audio.weighing import Background, Spelled, spell, total, weigh, words
+from coach.audio.weighing import Background, Spelled, once, spell, total, weigh, words
 from coach.audio.whisper import Free
 from coach.language import Question, load
 from tests.audio.conftest import Speaker
@@ -102,6 +102,25 @@ def test_a_number_is_also_spelled_as_a_digit() -> None:
 
 def test_words_are_compared_without_case_punctuation_and_digits() -> None:
     assert words("Two corners, 2 edges!") == ("two", "corners", "two", "edges")
+
+
+def test_what_is_heard_over_and_over_counts_once() -> None:
+    assert once(words("Front right, front right, front")) == ("front", "right")
+    assert once(words("Down down down down")) == ("down",)
+    assert once(words("front left and front right")) == words("front left and front right")
+
+
+def test_an_answer_that_goes_on_after_yes_or_no_is_also_spelled_with_a_comma() -> None:
+    written: list[str] = []
+
+    def tokens(text: str) -> list[int]:
+        written.append(text)
+        return [len(written), 0]
+
+    spell("no it is not", tokens)
+    assert " No, it is not" in written
+    spell("not yet", tokens)
+    assert not any(text.startswith(" Not,") for text in written)
 
 
 def test_the_sum_of_probabilities_is_theirs() -> None:
