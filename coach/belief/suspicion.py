@@ -37,6 +37,8 @@ _EARLIEST: Final = 0.02
 
 _FEW: Final = 4
 """With more beginnings than that little is unknown, and no answer is weighed as a wrong one that fitted."""
+_FITTED: Final = 0.15
+"""So much less often than other wrong answers is one taken for a right one when it is given. An estimate."""
 _COUNTS: Final = 1e-2
 """Rows of a group that are so much less likely than its best one do not tell what the cube may look like."""
 _NEAR_THE_BEST: Final = 3e-3
@@ -94,7 +96,8 @@ class Suspicion:
     def of(
         cls, trail: Trail, said: Said = "", habits: Mapping[Kind, int] | None = None, anew: bool = False
     ) -> Suspicion:
-        """All explanations with at most one slip; with two where one does not explain what was said. `anew`:
+        """All explanations with at most one slip, and those by an answer that was wrong though it fitted when it was
+        given; with two slips where one does not explain what was said. `anew`:
         where all that was called was done, the lesson is not where it should be either."""
         origins = _origins(trail)
         slips = single_slips(trail, habits)
@@ -106,7 +109,8 @@ class Suspicion:
         wrong = np.concatenate([np.repeat([-1, *doubtful], count), np.full(len(slips.slips), -1)])
         chances = slips.chances * _noticed(slips, trail, said) * _fitting(trail)
         chances = np.append(chances, _NOTHING_WRONG[said] / count)
-        rows = _rows(trail, origins, slips, way, origin, chances[way], said, habits, wrong)
+        weight = chances[way] * np.where(wrong < 0, 1.0, _FITTED)
+        rows = _rows(trail, origins, slips, way, origin, weight, said, habits, wrong)
         rows = replace(rows, anew=anew)
         return rows if rows.explained else rows.with_pairs()
 
@@ -209,7 +213,7 @@ class Suspicion:
         return replace(
             self,
             slips=joined([self.slips, other.slips]),
-            way=np.concatenate([self.way, other.way + count]),
+            way=np.concatenate([self.way, np.where(other.way < 0, -1, other.way + count)]),
             origin=np.concatenate([self.origin, other.origin]),
             read=np.concatenate([self.read, other.read]),
             weight=np.concatenate([self.weight, other.weight]),
@@ -319,9 +323,13 @@ def _origins(trail: Trail) -> Chances:
 
 
 def _doubtful(trail: Trail) -> list[int]:
-    """The numbers of the events that told of stickers not known before: if such an answer was wrong, that is seen
-    only later, by what then contradicts it."""
-    return [number for number, event in enumerate(trail.events) if isinstance(event, Stickers)]
+    """The numbers of the events that told where a piece lies: if such an answer was wrong, that is seen only later,
+    by what then contradicts it."""
+    return [number for number, event in enumerate(trail.events) if isinstance(event, Stickers) and _piece(event)]
+
+
+def _piece(stickers: Stickers) -> bool:
+    return len({place // 9 for place in stickers.places}) == len(stickers.places) > 1
 
 
 def _fitting(trail: Trail) -> float:

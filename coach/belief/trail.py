@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
-from coach.belief.evidence import Observation, Stickers
+from coach.belief.evidence import Answered, Observation, Stickers
 from coach.cube import Turn, inverse, turned
 
 Event: TypeAlias = Turn | Observation
@@ -112,6 +112,13 @@ class Trail:
     def last(self, calls: int) -> Trail:
         """The last calls alone, without what was said."""
         return Trail(self.origins, self.not_up, self.turns[-calls:])
+
+    @property
+    def unconfirmed(self) -> int:
+        """How many faces have been turned since the last claim was answered."""
+        answers = [number for number, event in enumerate(self.events) if isinstance(event, Answered)]
+        since = self.events[answers[-1] :] if answers else self.events
+        return sum(isinstance(event, Turn) and not event.whole for event in since)
 
     def _calls_before(self, event: int) -> int:
         return sum(isinstance(event, Turn) for event in self.events[:event])

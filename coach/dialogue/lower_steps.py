@@ -99,7 +99,6 @@ class LowerStep:
 
     def _place(self, step: PlacingStep) -> Talking[None]:
         while piece := self._next(step):
-            self._stay_placed()
             placement = yield from self._find(piece)
             if placement == home(self.knowledge.reading, piece):
                 yield from self.talk.tell("lower.at-home")
@@ -111,6 +110,7 @@ class LowerStep:
 
     def _next(self, step: PlacingStep) -> str | None:
         """The piece to place next: of those that are known the quickest, else the one whose slot is nearest."""
+        self._stay_placed()
         reading = self.knowledge.reading
         known, unknown = [], []
         for piece in step.pieces:
@@ -205,7 +205,7 @@ class LowerStep:
             return known
         self._before_asking = self.knowledge.reading
         possible = candidates(self.knowledge.reading, piece, None, {})
-        asked = 0
+        asked, follows = 0, len(possible) == 1
         while len(possible) > 1:
             # That a sticker has the piece's colour tells little while the piece may lie anywhere.
             if not asked or (asked < _MOST_ASKED and len(possible) > 3):
@@ -216,7 +216,8 @@ class LowerStep:
         if not possible:
             raise ReadCubeError
         self.knowledge.reading = with_piece(self.knowledge.reading, piece, possible[0])
-        self.knowledge.hear(Stickers(tuple(zip(possible[0], piece, strict=True))))
+        if not follows:  # else it is no news, and wrong where something has gone wrong before
+            self.knowledge.hear(Stickers(tuple(zip(possible[0], piece, strict=True))))
         return possible[0]
 
     def _ask_piece(self, piece: str, possible: tuple[Placement, ...], asked: int) -> Talking[tuple[Placement, ...]]:

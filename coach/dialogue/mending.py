@@ -17,13 +17,13 @@ from coach.belief.inquiry import (
     telling_row,
 )
 from coach.belief.legs import at_home, away, next_leg
-from coach.belief.reading import Reading
+from coach.belief.reading import UNKNOWN, Reading
 from coach.belief.repairs import Repair, repairs
 from coach.belief.slips import Slip
 from coach.belief.suspicion import Said, Suspicion, Verdict
 from coach.belief.trail import Trail
 from coach.belief.whereabouts import home
-from coach.cube import PLACE_NAMES, POSITIONS, Cube, Turn, from_faces, join, turned, write
+from coach.cube import PLACE_NAMES, POSITIONS, Cube, Turn, find_problems, from_faces, join, turned, write
 from coach.cube.search import EFFORT, ROTATIONS_TO
 from coach.dialogue import acts
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
@@ -72,6 +72,9 @@ class Mending:
         """Find out what happened and put it right. Raises UnexplainedError where that cannot be."""
         yield from self.talk.tell("slip.search")
         suspicion, verdict = yield from self._find_out(said)
+        if not _possible(suspicion, verdict.rows[:1]):  # what was read contradicts itself
+            yield from self.talk.tell("slip.unexplained")
+            raise UnexplainedError
         if verdict.nothing:
             self._believe(suspicion, verdict)
             yield from self.talk.tell("slip.none")
@@ -87,12 +90,15 @@ class Mending:
             if not self.talk.record.any:
                 yield from run.call_all()
                 return
-            yield from run.call_all(_UNCHECKED)
+            yield from run.call_all(max(1, _UNCHECKED - self.knowledge.trail.unconfirmed))
             if run.count - run.called >= _WORTH_IT:
-                yield from self._confirm_row()
+                yield from self._confirm_row(_UNCHECKED)
 
-    def _confirm_row(self) -> Talking[None]:
+    def _confirm_row(self, calls: int) -> Talking[None]:
+        """Have a row confirmed where so many calls have been made since the last time."""
         talk, knowledge = self.talk, self.knowledge
+        if knowledge.trail.unconfirmed < calls:
+            return
         pattern = knowledge.known.pattern
         row = telling_row(knowledge.trail.last(_UNCHECKED), pattern)
         if row is None:
@@ -172,7 +178,7 @@ class Mending:
         actual = Cube(suspicion.final[verdict.rows[0]].tobytes())
         pieces = self._pieces_home(rest)
         self._believe(suspicion, verdict)
-        pattern = suspicion.patterns(verdict.rows[0])[0]
+        pattern = _possible(suspicion, verdict.rows[:1])[0]
         options = [*repairs(actual, called, done.turns, rest, pieces), *self._to_the_end(pattern)]
         options += self._by_legs(pattern)
         repair = min(options, key=lambda option: self._effort(option, rest, pattern))
@@ -214,10 +220,7 @@ class Mending:
         return spent + self.left(after)
 
     def _believe(self, suspicion: Suspicion, verdict: Verdict) -> None:
-        patterns = {pattern for row in verdict.rows for pattern in suspicion.patterns(row)}
-        if not patterns:  # what was read contradicts itself
-            raise UnexplainedError
-        self.knowledge.believe(patterns)
+        self.knowledge.believe(set(_possible(suspicion, verdict.rows)))
         self.knowledge.trail = suspicion.trail_of(verdict.rows[0])
 
     def _tell(self, slips: Sequence[Slip], trail: Trail, repair: Repair) -> Talking[None]:
@@ -251,7 +254,7 @@ class Mending:
             yield from self.talk.tell("slip.repair" if count > 1 else "slip.repair-one", n=count)
         elif repair.turns:
             yield from self.talk.tell("slip.turn-cube")
-        if (yield from self._run(repair.turns)) == "moved":
+        if (yield from self._run(repair.turns, repair.resumes)) == "moved":
             return "moved"
         while not repair.resumes and (leg := next_leg(self.knowledge.reading, self._needed)):
             yield from self.talk.tell("slip.next-leg", n=sum(not turn.whole for turn in leg))
@@ -260,20 +263,29 @@ class Mending:
         yield from self.talk.tell("slip.mended")
         return "resumed" if repair.resumes else "moved"
 
-    def _run(self, turns: Sequence[Turn]) -> Talking[Outcome]:
-        """Call `turns`; "moved" where something went wrong again and was put right on another way."""
+    def _run(self, turns: Sequence[Turn], resumes: bool = False) -> Talking[Outcome]:
+        """Call `turns`; "moved" where something went wrong again and was put right on another way. What is reached
+        is confirmed, if the check-in of a run that goes on does not come soon."""
         run = Run(self.talk, tuple(turns), self._moved)
         self.knowledge.begin_run()
-        while run.done < len(run.turns):
+        while True:
             try:
                 yield from self.call(run)
+                if not resumes:
+                    yield from self._confirm_row(_WORTH_IT)
+                return "resumed"
             except Slipped as slipped:
                 if (yield from self.mend(run, slipped.said)) == "moved":
                     return "moved"
-        return "resumed"
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
+
+
+def _possible(suspicion: Suspicion, rows: Sequence[int]) -> list[str]:
+    """What the cube may look like in these rows; those that are known whole can be cubes."""
+    patterns = [pattern for row in rows for pattern in suspicion.patterns(row)]
+    return [pattern for pattern in patterns if UNKNOWN in pattern or not find_problems(pattern)]
 
 
 def _upright(reading: Reading) -> tuple[Turn, ...]:

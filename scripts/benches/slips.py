@@ -15,20 +15,30 @@ RATE, NOTICED, MISHEARD = 0.03, 0.8, 0.05
 
 @dataclass
 class Course:
-    """A lesson that takes the time of its decisions, and notes what became of it."""
+    """A lesson that takes the time of what it decides while it looks for what went wrong (its words `begins`), and
+    notes whether an earlier step is begun once more (`back`)."""
 
     lesson: object
+    begins: str
     seconds: list[float] = field(default_factory=list)
     back: bool = False
+    searching: bool = False
 
     def start(self):
         return self.lesson.start()
 
     def handle(self, event):
-        """As the lesson's; `back` is set where an earlier step is begun once more."""
+        """As the lesson's."""
+        from coach.dialogue import Slip
+
         before, begin = self.lesson.step, time.perf_counter()
         acts = self.lesson.handle(event)
-        self.seconds.append(time.perf_counter() - begin)
+        took = time.perf_counter() - begin
+        begun = any(getattr(act, "text", "") == self.begins for act in acts)
+        found = any(isinstance(act, Slip) for act in acts)
+        if self.searching or begun or found:
+            self.seconds.append(took)
+        self.searching = (self.searching or begun) and not found and getattr(acts[-1], "asked", "") != "turn"
         ids = [step.id for step in self.lesson.method.steps]
         if before in ids and self.lesson.step in ids:
             self.back |= ids.index(self.lesson.step) < ids.index(before)
@@ -37,7 +47,8 @@ class Course:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What became of a lesson: `asked` has the number of questions for each time that something was looked for."""
+    """What became of a lesson: `asked` has the number of questions for each time that something was looked for,
+    `seconds` the time of each decision then."""
 
     solved: bool
     turns: int
@@ -47,11 +58,6 @@ class Outcome:
     back: bool
     asked: tuple[int, ...]
     seconds: tuple[float, ...]
-
-    @property
-    def worst(self) -> float:
-        """The longest decision of the lesson while something was looked for, in milliseconds."""
-        return max(self.seconds, default=0.0) * 1000
 
 
 def held(step: str, learner, random: Random, notices: float = 0.0, misheard: float = 0.0) -> Outcome:
@@ -63,7 +69,7 @@ def held(step: str, learner, random: Random, notices: float = 0.0, misheard: flo
     from coach.method import default_method
 
     language, phrases = load(), load_phrases()
-    course = Course(Lesson(default_method(), phrases, step, None, language.offers))
+    course = Course(Lesson(default_method(), phrases, step, None, language.offers), phrases.forms("slip.search")[0])
 
     def heard_as(text, listen):
         return holding.misheard(text, listen, random) if random.random() < misheard else text
@@ -210,4 +216,4 @@ def slips(arguments: Sequence[str] = ()) -> None:
         else:
             outcomes = solves(NOTICED * (kind == "noticed"), args.number, args.seed)
         if outcomes:
-            row(f"{kind}: the longest decision of a lesson", [outcome.worst for outcome in outcomes])
+            row(f"{kind}: deciding", [1000 * took for outcome in outcomes for took in outcome.seconds])
