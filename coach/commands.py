@@ -144,7 +144,7 @@ def hear(args: Namespace) -> int:
     except (AudioError, OSError, UnicodeDecodeError) as error:
         _tell(error)
         return 1
-    failed = False
+    failed, told = False, False
     for path in args.files:
         try:
             heard = hearing.file(path, phrases, None if args.phrases else args.asked)
@@ -152,6 +152,9 @@ def hear(args: Namespace) -> int:
             _tell(error)
             failed = True
             continue
+        if hearing.unknown and not told:
+            _tell(f"These phrases hold a word that the recogniser does not know: {', '.join(hearing.unknown)}.")
+            told = True
         meaning = language.understand(heard.text, args.asked) if heard.text else None
         line = {"file": str(path), "text": heard.text, "meaning": meaning.to_json() if meaning else None,
                 "confidence": round(heard.confidence, 3), "engine": heard.engine}  # fmt: skip

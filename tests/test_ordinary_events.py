@@ -127,6 +127,13 @@ def test_without_any_model_the_embedded_one_listens(installed: Installed) -> Non
     assert installed.heard_by() == "pocketsphinx"
 
 
+def test_a_phrase_that_no_recogniser_here_can_hear_is_told(installed: Installed) -> None:
+    (installed.folder / "phrases.txt").write_text("stop\nfrobnicate it\n", "utf-8")
+    done = installed.run("hear", "--phrases", "phrases.txt", "a.wav", "a.wav")
+    assert done.stderr.count("frobnicate it") == 1
+    assert len(done.stdout.splitlines()) == 2
+
+
 @pytest.mark.parametrize("engine", ["vosk", "whisper-tiny.en"])
 def test_who_asks_for_a_model_that_is_not_there_is_told_how_to_get_it(installed: Installed, engine: str) -> None:
     done = installed.run("hear", "--engine", engine, "a.wav")

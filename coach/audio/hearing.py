@@ -42,8 +42,8 @@ class Hearing:
 
     @property
     def unknown(self) -> tuple[str, ...]:
-        """The phrases of the last file that the first look cannot hear for lack of a word."""
-        return self._first.unknown if self._first else ()
+        """The phrases of the last file that cannot be heard for lack of a word; a second look can hear any."""
+        return self._first.unknown if self._first and not self._second else ()
 
     def file(self, path: str | Path, phrases: Sequence[str], asked: Question | None = None) -> Heard:
         """What was said in a WAV file: one of the phrases, or "". Raises AudioError when unreadable.
