@@ -17,6 +17,7 @@ from coach.belief.slips import single_slips
 from coach.belief.suspicion import Suspicion
 from coach.belief.trail import Trail
 from coach.cube import POSITIONS, Cube, Turn, parse, turned
+from coach.learner import random_cube
 
 TURNS = [Turn(face, quarters) for face in "URFDLB" for quarters in (1, 2, 3)]
 LOWER = ("DF", "DR", "DB", "DL", "DFR", "DBR", "DBL", "DFL", "FR", "BR", "BL", "FL")
@@ -141,18 +142,24 @@ def test_the_end_of_a_trail_leads_to_the_same_cube(calls: int) -> None:
 
 
 def test_an_answer_that_fitted_may_have_been_wrong() -> None:
-    """A piece was misheard while little was known; two faces read later tell so, and nobody is corrected."""
-    start, calls = scrambled(5), parse("R U R' U'")
-    elsewhere = [start.faces[place] for place in POSITIONS["DR"]]
-    wrong = Stickers(tuple(zip(POSITIONS["UF"], elsewhere, strict=True)))
-    trail = Trail((only_centres(start),)).hearing(wrong).beginning_run().calling(calls)
-    for face in (0, 2):
+    """A top piece was misheard; faces read after a run tell so, and nobody is corrected."""
+    start, calls = random_cube("top-face", Random(5)), parse("R U R' U R U2 R'")
+    top = {*range(9), *(9 * face + column for face in (1, 2, 4, 5) for column in range(3))}
+    known = "".join("." if place in top and place != 4 else face for place, face in enumerate(start.faces))
+    wrong = Stickers(tuple(zip(POSITIONS["UFR"], (start.faces[place] for place in POSITIONS["UBL"]), strict=True)))
+    assert any(start.faces[place] != face for place, face in wrong.facts)
+    trail = Trail((known,)).hearing(wrong).beginning_run().calling(calls)
+    for face in (0, 2, 1, 4):
         trail = trail.hearing(face_read(start.do(calls), face))
     suspicion = Suspicion.of(trail)
     verdict = suspicion.verdict(suspicion.known())
+    assert verdict.sure
     assert verdict.nothing
-    assert wrong not in suspicion.trail_of(verdict.rows[0]).events
-    assert any(letter != "." for letter in suspicion.patterns(verdict.rows[0])[0][:4])
+    (aside,) = (row for row in np.flatnonzero(suspicion.wrong >= 0).tolist() if not suspicion.misses[row])
+    assert wrong not in suspicion.trail_of(aside).events
+    (pattern,) = suspicion.patterns(aside)
+    assert pattern.count(".") < known.count(".")
+    assert all(letter in (".", face) for letter, face in zip(pattern, start.do(calls).faces, strict=True))
 
 
 # Legs and checks
