@@ -37,6 +37,8 @@ _ENOUGH: Final = 3
 """After so many questions it is given up where nothing explains what is seen;"""
 _MOST: Final = 5
 """and after so many in any case, where nothing is likelier than all else together."""
+_MOST_HERE: Final = 3
+"""So often something is looked for without a turn in between: then the thinking goes round in circles."""
 _LIKELY: Final = 0.5
 _UNCHECKED: Final = 8
 """So many turns are called without a question, once something has gone wrong;"""
@@ -71,8 +73,11 @@ class Mending:
     def mend(self, run: Run | None, said: Said = "") -> Talking[Outcome]:
         """Find out what happened and put it right. Raises UnexplainedError where that cannot be."""
         yield from self.talk.tell("slip.search")
+        searches = self.talk.record.searches
+        searches[self.talk.turns] += 1
         suspicion, verdict = yield from self._find_out(said)
-        if not _possible(suspicion, verdict.rows[:1]):  # what was read contradicts itself
+        # What was read may contradict itself.
+        if searches[self.talk.turns] > _MOST_HERE or not _possible(suspicion, verdict.rows[:1]):
             yield from self.talk.tell("slip.unexplained")
             raise UnexplainedError
         if verdict.nothing:

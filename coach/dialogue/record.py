@@ -14,11 +14,13 @@ _OFTEN: Final = 2
 
 @dataclass
 class Record:
-    """The slips of a session by kind, by the turn that was called, and by the sequence it belonged to."""
+    """The slips of a session by kind, by the turn that was called, and by the sequence it belonged to; and how often
+    something was looked for, by the number of turns called until then."""
 
     kinds: Counter[Kind] = field(default_factory=Counter)
     turns: Counter[Turn] = field(default_factory=Counter)
     sequences: Counter[str] = field(default_factory=Counter)
+    searches: Counter[int] = field(default_factory=Counter)
 
     @property
     def any(self) -> bool:
