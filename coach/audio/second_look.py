@@ -35,7 +35,6 @@ class Evidence:
     no_speech: float  # probability, 0..1
     extra: int  # words that the free text has more than the phrase
     contrast: float  # dB from the quiet to the loud parts of the sound
-    goes_on: bool = False  # the free text begins with the phrase and goes on with other words
 
     def features(self) -> tuple[float, ...]:
         """The same as numbers for the logistic model, each bounded."""
@@ -61,10 +60,6 @@ WEIGHTS: tuple[float, ...] = (-3.073, 0.994, 0.926, 0.244, -0.517, -0.161, 0.205
 # words together, clean: 96.0% and 1.3%; with six talkers at 10 dB 68.5% and 7.8%. Taken for a command, clean: 1.4%
 # of other words, 1.2% of sentences, 5% of pieces of a second of them, 3.3% of six talkers alone, of kitchen and
 # quiet nothing.
-
-# Log odds that a phrase loses when it is but the beginning of what is written down ("it is a line", of a line from
-# left to right). Chosen, not fitted: of single recorded words hardly any goes on.
-_GOES_ON = 6.0
 
 
 class SecondLook:
@@ -175,14 +170,7 @@ class SecondLook:
             no_speech=free.no_speech,
             extra=len(heard) - len(said),
             contrast=contrast,
-            goes_on=_goes_on(heard, said),
         )
-
-
-def _goes_on(heard: tuple[str, ...], said: tuple[str, ...]) -> bool:
-    """Whether the phrase comes within the first few words, and after it others."""
-    begins = [at for at in range(4) if heard[at : at + len(said)] == said]
-    return bool(begins) and len(set(heard[begins[0] + len(said) :]) - set(said)) > 1
 
 
 def _contrast(samples: Samples) -> float:
@@ -194,7 +182,6 @@ def confidence(evidence: Evidence) -> float:
     """The chance, 0..1, that the phrase was really said."""
     constant, *weights = WEIGHTS
     amount = constant + sum(w * value for w, value in zip(weights, evidence.features(), strict=True))
-    amount -= _GOES_ON * evidence.goes_on
     return 1 / (1 + math.exp(-max(min(amount, 50.0), -50.0)))
 
 

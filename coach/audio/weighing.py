@@ -8,8 +8,8 @@ hears in everything need more evidence. What is left over for other words tells 
 import math
 import re
 import tomllib
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 from functools import cached_property, lru_cache
 from importlib import resources
@@ -22,13 +22,23 @@ from coach.audio.whisper import Free, Logs
 Tokens = tuple[int, ...]
 
 _MOST = 5  # phrases that are looked at word by word
+_WAYS = 2  # spellings of each
 _FAR = 6.0  # nats by which the next phrase may be behind and still count
 _FAINT = 2.5  # nats; spellings that begin so much less likely than the best one are left out
 _NUMBERS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _DIGITS = {word: str(digit) for digit, word in enumerate(_NUMBERS)}
 _SAME_SOUND = {"a line": "align"}  # phrases that are a single word to the ear
+_I = re.compile(r"\bi\b")
+_CONTRACTED = (
+    ("it is", "it's"), ("is not", "isn't"), ("do not", "don't"), ("did not", "didn't"), ("are not", "aren't"),
+    ("I am", "I'm"), ("they are", "they're"), ("there is", "there's"), ("that is", "that's"), ("can not", "can't"),
+    ("I have", "I've"), ("what is", "what's"), ("where is", "where's"), ("let us", "let's"),
+)  # fmt: skip
 _APART = re.compile(r"^(yes|no|okay|oh|well|sorry) ")  # words that are written with a comma after them
 _NOT_WORDS = re.compile(r"[^a-z0-9']+")
+# Nats that a phrase loses when it is but the beginning of what is written down ("it is a line", of a line from left
+# to right); what follows a yes or no seldom takes it back. Chosen, not fitted: single recorded words hardly go on.
+_GOES_ON, _GOES_ON_ALIKE = 9.0, 3.0
 _NEVER = -25.0  # log probability: as good as impossible
 
 
@@ -86,17 +96,26 @@ class Spelled:
 
 
 def spell(phrase: str, tokens: Callable[[str], Sequence[int]]) -> Spelled:
-    """A phrase in lower case, beginning with a capital, in capitals, as a number, and as what sounds the same."""
+    """A phrase in all the ways in which the model writes it."""
     capital = phrase[:1].upper() + phrase[1:]
     texts = [phrase, capital, phrase.upper(), *([_DIGITS[phrase]] if phrase in _DIGITS else [])]
     ways = [tuple(tokens(f" {text}")) for text in texts] + [tuple(tokens(text)) for text in (phrase, capital)]
-    short = [way for way in ways if len(way) == 1]
-    same = _SAME_SOUND.get(phrase)
-    alike = [tuple(tokens(text)) for text in (f" {same}", f" {same.capitalize()}", same)] if same else []
-    if _APART.match(phrase):
-        alike = [tuple(tokens(f" {capital.replace(' ', ', ', 1)}"))]
     # Where one token is a whole spelling, the ways in pieces ("S-T-OP") hardly ever are written.
-    return Spelled(phrase, tuple(dict.fromkeys([*(short or ways[:2]), *alike])))
+    if whole := [way for way in ways if len(way) == 1]:
+        return Spelled(phrase, tuple(dict.fromkeys(whole)))
+    return Spelled(phrase, tuple(dict.fromkeys(tuple(tokens(text)) for text in _sentences(phrase))))
+
+
+def _sentences(phrase: str) -> list[str]:
+    """A phrase of several words as the model writes it: with capitals, contracted, with a comma, as it sounds."""
+    plain = _I.sub("I", phrase)
+    forms = [plain, *(plain.replace(long, short, 1) for long, short in _CONTRACTED if long in f"{plain} ")]
+    texts = [f" {text}" for form in forms for text in (form, form[:1].upper() + form[1:])]
+    if _APART.match(phrase):
+        texts += [f" {form[:1].upper()}{form[1:].replace(' ', ', ', 1)}" for form in forms]
+    if same := _SAME_SOUND.get(phrase):
+        texts += [f" {same}", f" {same.capitalize()}", same]
+    return texts
 
 
 def weigh(
@@ -111,17 +130,32 @@ def weigh(
     only for the phrases of several tokens that are in question.
     """
     begun = {phrase.text: _first(phrase, free.first, background) for phrase in phrases}
+    heard = words(free.text)
     if all(phrase.whole for phrase in phrases):
-        return sorted(begun.values(), key=lambda weighed: -weighed.evidence)
-    wanted = _in_question(phrases, begun, once(words(free.text)))
-    asked = list(dict.fromkeys(way for phrase in wanted for way in _likely(phrase, free.first)))
+        return _ranked(begun.values(), heard)
+    wanted = _in_question(phrases, begun, once(heard))
+    asked = list(dict.fromkeys(way for phrase in wanted for way in _likely(phrase, free)))
     steps = dict(zip(asked, likelihoods(asked), strict=True))
     weighed = []
     for phrase in wanted:
-        mine = _likely(phrase, free.first)
+        mine = _likely(phrase, free)
         share = total([float(free.first[way[0]]) + sum(steps[way][1:]) + _ends(way, steps) for way in mine])
         weighed.append(Weighed(phrase.text, share, share - background.share(phrase.firsts)))
-    return sorted(weighed, key=lambda one: -one.evidence)
+    return _ranked(weighed, heard)
+
+
+def _ranked(weighed: Iterable[Weighed], heard: tuple[str, ...]) -> list[Weighed]:
+    """By their evidence, of which a phrase loses most where what is written down goes on after it."""
+    fair = [replace(one, evidence=one.evidence - _cut_short(words(one.text), heard)) for one in weighed]
+    return sorted(fair, key=lambda one: -one.evidence)
+
+
+def _cut_short(said: tuple[str, ...], heard: tuple[str, ...]) -> float:
+    """What it costs that the phrase comes within the first few words, and after it two others or more."""
+    begins = [at for at in range(4) if heard[at : at + len(said)] == said]
+    if not begins or len(set(heard[begins[0] + len(said) :]) - set(said)) < 2:
+        return 0.0
+    return _GOES_ON_ALIKE if said in (("yes",), ("no",)) else _GOES_ON
 
 
 def _in_question(phrases: Sequence[Spelled], begun: Mapping[str, Weighed], heard: tuple[str, ...]) -> list[Spelled]:
@@ -137,10 +171,11 @@ def _in_question(phrases: Sequence[Spelled], begun: Mapping[str, Weighed], heard
     return sorted(near, key=lambda phrase: -_promise(begun[phrase.text], heard))[:_MOST]
 
 
-def _likely(phrase: Spelled, first: Logs) -> list[Tokens]:
-    """The ways to spell a phrase that add anything to its share."""
-    best = max(float(first[way[0]]) for way in phrase.ways)
-    return [way for way in phrase.ways if first[way[0]] > best - _FAINT]
+def _likely(phrase: Spelled, free: Free) -> list[Tokens]:
+    """The ways to spell a phrase that add anything to its share: those that are most like the free text."""
+    best = max(float(free.first[way[0]]) for way in phrase.ways)
+    near = [way for way in phrase.ways if free.first[way[0]] > best - _FAINT]
+    return sorted(near, key=lambda way: -SequenceMatcher(None, way, free.tokens, autojunk=False).ratio())[:_WAYS]
 
 
 def words(text: str) -> tuple[str, ...]:

@@ -43,6 +43,7 @@ class Free:
     text: str  # its first words
     first: Logs  # log probability of every token of the vocabulary at the beginning
     no_speech: float  # probability that nobody spoke
+    tokens: tuple[int, ...] = ()  # of the text
 
 
 class Whisper:
@@ -104,7 +105,8 @@ class Whisper:
             suppress_tokens=None, suppress_blank=False, return_logits_vocab=True, return_no_speech_prob=True,
         )[0]  # fmt: skip
         first = np.array(result.logits[0][0], np.float32)
-        return Free(self._text(result.sequences_ids[0]), log_softmax(first), float(result.no_speech_prob))
+        written = result.sequences_ids[0]
+        return Free(self._text(written), log_softmax(first), float(result.no_speech_prob), tuple(written))
 
     def transcripts(self, sound: Sound, before: str, count: int) -> list[tuple[str, float]]:
         """The likeliest texts with their log probabilities; `before`: what could have been said before."""

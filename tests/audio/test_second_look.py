@@ -118,9 +118,26 @@ def test_an_answer_that_goes_on_after_yes_or_no_is_also_spelled_with_a_comma() -
         return [len(written), 0]
 
     spell("no it is not", tokens)
-    assert " No, it is not" in written
+    assert {" No, it is not", " No, it's not", " No, it isn't"} <= set(written)
     spell("not yet", tokens)
     assert not any(text.startswith(" Not,") for text in written)
+    spell("how do i hold it", tokens)
+    assert " How do I hold it" in written
+
+
+@pytest.mark.parametrize(("heard", "expected"), [("Top.", "top"), ("Top in the corner", "top right")])
+def test_a_phrase_after_which_others_are_heard_is_behind_the_longer_one(heard: str, expected: str) -> None:
+    phrases = [Spelled("top", ((TOP,),)), Spelled("top right", ((TOP, RIGHT),))]
+    chances = {(TOP,): [-0.1], (TOP, RIGHT): [-0.1, math.log(0.01)]}
+    ranked = weigh(phrases, free(heard, top=0.9), FLAT, lambda ways: [chances[way] for way in ways])
+    assert ranked[0].text == expected
+
+
+def test_what_follows_a_no_takes_less_from_it() -> None:
+    phrases = [Spelled("no", ((NO,),)), Spelled("yes", ((YES,),))]
+    alone, going_on = (weigh(phrases, free(text, no=0.9), FLAT, never)[0] for text in ("No.", "No, not at all."))
+    assert alone.text == going_on.text == "no"
+    assert 0 < alone.evidence - going_on.evidence < 4
 
 
 def test_the_sum_of_probabilities_is_theirs() -> None:
@@ -142,7 +159,7 @@ def test_clear_evidence_is_believed_and_weak_evidence_is_not() -> None:
 
 @pytest.mark.parametrize(
     "worse",
-    [{"evidence": 1.0}, {"margin": 0.1}, {"rival": -4.0}, {"extra": 3}, {"goes_on": True}],
+    [{"evidence": 1.0}, {"margin": 0.1}, {"rival": -4.0}, {"extra": 3}],
 )  # fmt: skip
 def test_every_sign_of_doubt_makes_less_sure(worse: dict[str, float]) -> None:
     assert confidence(evidence(**worse)) < confidence(evidence())
