@@ -179,7 +179,8 @@ class Suspicion:
         shares = np.bincount(groups, self.share)
         rows = np.flatnonzero(groups == shares.argmax())
         rows = rows[np.argsort(-self.weight[rows], kind="stable")]
-        nothing = bool((self.way[rows] < 0).any()) and not self.anew
+        right = (self.way < 0) & (self.wrong < 0)  # where an answer was wrong, the cube is not as thought either
+        nothing = bool(right[rows].any()) and not self.anew
         doubt = 0.0 if nothing or self.anew else float(self.share[self.way < 0].sum())
         rows = rows[self.weight[rows] > _COUNTS * self.weight[rows[0]]]
         return Verdict(float(shares.max()), nothing, doubt, tuple(rows.tolist()))
@@ -187,6 +188,10 @@ class Suspicion:
     def slips_of(self, row: int) -> tuple[Slip, ...]:
         """The slips of a row; none where nothing went wrong."""
         return self.slips.slips[self.way[row]] if self.way[row] >= 0 else ()
+
+    def misled(self, rows: Sequence[int]) -> bool:
+        """Whether in one of these rows all was turned as called, and a wrong answer led to the wrong turns."""
+        return any(self.way[row] < 0 <= self.wrong[row] for row in rows)
 
     def trail_of(self, row: int) -> Trail:
         """The trail, without the answer that is taken for a wrong one in that row."""

@@ -306,14 +306,13 @@ class LowerStep:
         stickers = (zip(home(self.knowledge.reading, piece), piece, strict=True) for piece in pieces)
         facts = tuple(sorted(sticker for piece in stickers for sticker in piece))
         claim = [[PLACE_NAMES[p][0], int(PLACE_NAMES[p][1]), self.knowledge.colour(face)] for p, face in facts]
-        yes = yield from self.talk.insist("claim", forms, {"claim": claim})
-        self.knowledge.hear(Answered(facts, yes))
-        if yes:
-            self.knowledge.confirmed = True
-            return
-        if not self.knowledge.trail.turned:
-            raise ReadCubeError
-        yield from self._mend(None)
+        while not (yield from self.talk.insist("claim", forms, {"claim": claim})):
+            self.knowledge.hear(Answered(facts, yes=False))
+            if not self.knowledge.trail.turned:
+                raise ReadCubeError
+            yield from self._mend(None)  # back here where nothing was wrong: then it is asked once more
+        self.knowledge.hear(Answered(facts, yes=True))
+        self.knowledge.confirmed = True
 
 
 def placed_before(knowledge: Knowledge, pieces: Sequence[str]) -> None:

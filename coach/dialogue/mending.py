@@ -191,7 +191,10 @@ class Mending:
         if not repair.turns:  # as well a wrong description as a slip: there is nobody to correct
             yield from self.talk.tell("slip.as-it-is")
             return "moved"
-        yield from self._tell(slips, trail, repair)
+        if suspicion.misled(verdict.rows):  # perhaps nothing was turned wrongly: nobody is corrected
+            yield from self.talk.tell("slip.or-misled")
+        else:
+            yield from self._tell(slips, trail, repair)
         return (yield from self._carry_out(repair))
 
     def _to_the_end(self, pattern: str) -> Iterator[Repair]:

@@ -102,7 +102,10 @@ class Reader:
         fitting = [hold for hold in _centres_of_holds() if all(hold[FACES.index(f)] == held[f] for f in held)]
         hold = fitting[0] if fitting else None
         if hold is None or seen[1] == self._centre(other):
-            return (yield from read_row(self.talk, self.knowledge, row.face, row.number))
+            again = yield from read_row(self.talk, self.knowledge, row.face, row.number)
+            if hold is None or again[1] != letters[1]:
+                return again
+            letters = again
         centres = {f"{face}4": letter for face, letter in zip(FACES, hold, strict=True)}
         marks = "".join(centres.get(name, mark) for name, mark in zip(PLACE_NAMES, read.pattern, strict=True))
         self.knowledge.reading = Reading(marks)

@@ -117,6 +117,7 @@ class Talk:
         call = self.phrases.call(turn, self.style)
         if self.record.often(turn):
             call = self.words("turn.careful", call=call)
+            call = call[:1].lower() + call[1:]
         text = self.words(key, call=call) if key else f"{call[:1].upper()}{call[1:]}."
         yield from self.say(Say(text, "turn", {"turn": str(turn), "n": n, "of": of}))
 
@@ -144,11 +145,21 @@ class Talk:
         """Ask until `take` makes something of an answer. Each form is said once, the next when the one
         before was not understood or not answered; None when the forms are used up."""
         self._about = (data or {}).get("about", "")
+        tried: Heard | None = None
+        taken: T | None = None
+
+        def keep(heard: Heard) -> bool:
+            """Take each answer once: what it tells is remembered."""
+            nonlocal tried, taken
+            tried, taken = heard, take(heard)
+            return taken is not None
+
         for number, form in enumerate(forms):
             yield from self.say(Say(form, "ask", {"asks": asks, **(data or {})}))
-            event = yield from self.listen(asks, ANSWER_SECONDS, take=lambda heard: take(heard) is not None)
+            event = yield from self.listen(asks, ANSWER_SECONDS, take=keep)
             if isinstance(event, Heard):
-                taken = take(event)
+                if event is not tried:
+                    keep(event)
                 if taken is not None:
                     self._useless = 0
                     return taken

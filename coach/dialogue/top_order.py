@@ -103,10 +103,11 @@ class OrderStep(TopStep):
         )
         facts = (*row, *self._lower_layers())
         claim = tuple((PLACE_NAMES[place], face) for place, face in facts)
-        yes = yield from self.talk.insist("claim", forms, {"claim": claim_data(claim, self.knowledge.colours)})
-        self.knowledge.hear(Answered(facts, yes))
-        if not yes:
-            yield from self._mend(run)
+        data = {"claim": claim_data(claim, self.knowledge.colours)}
+        while not (yield from self.talk.insist("claim", forms, data)):
+            self.knowledge.hear(Answered(facts, yes=False))
+            yield from self._mend(run, check=True)
+        self.knowledge.hear(Answered(facts, yes=True))
 
 
 def _one_colour(pattern: str) -> bool:

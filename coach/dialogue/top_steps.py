@@ -108,13 +108,16 @@ class TopStep:
 
     # When something went wrong
 
-    def _mend(self, run: Run | None, said: Said = "") -> Talking[None]:
-        """Find out what went wrong and put it right. Raises _Anew where the run is over with it."""
+    def _mend(self, run: Run | None, said: Said = "", check: bool = False) -> Talking[None]:
+        """Find out what went wrong and put it right. Raises _Anew where the run is over with it; but where nothing
+        was wrong, a `check` is made once more."""
         try:
             outcome = yield from self._mending.mend(run, said)
         except UnexplainedError:
             raise ReadCubeError from None
         self._before_answer = self.belief
+        if check and outcome == "nothing":
+            return
         if outcome == "moved" or not run or run.done == len(run.turns):
             raise _Anew
 
@@ -374,6 +377,7 @@ class TopStep:
         seen = (wording.seen_edges if self.places == TOP_EDGES else wording.seen_corners)(self.talk, self.belief)
         if self.talk.record.any:  # another slip is likely enough, and would break what is below
             seen = self.talk.words("seen.and-below", seen=seen)
+            seen = seen[:1].lower() + seen[1:]
             claim += tuple((PLACE_NAMES[place], face) for place, face in self._lower_layers())
         forms = self.talk.phrases.forms("claim.check", seen=seen)
         data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
@@ -382,11 +386,13 @@ class TopStep:
             yes = yes_or_no(heard)
             return None if yes is None else (yes, heard)
 
-        yes, heard = yield from self.talk.until("claim", forms, take, data)
-        self.knowledge.hear(Answered.of(claim, yes))
-        self._hear(heard.meaning)
-        if not yes:
-            yield from self._mend(run)
+        while True:
+            yes, heard = yield from self.talk.until("claim", forms, take, data)
+            self.knowledge.hear(Answered.of(claim, yes))
+            self._hear(heard.meaning)
+            if yes:
+                return
+            yield from self._mend(run, check=True)
 
 
 def _number(said: Meaning, number: int | None, places: tuple[str, ...]) -> int | None:

@@ -94,7 +94,7 @@ def searches(acts: Sequence[object], phrases) -> Iterator[int]:
     from coach.dialogue import Say, Slip
 
     begins = phrases.forms("slip.search")[0]
-    ends = {phrases.forms(f"slip.{key}")[0] for key in ("none", "as-it-is", "unexplained")}
+    ends = {phrases.forms(f"slip.{key}")[0] for key in ("none", "as-it-is", "or-misled", "unexplained")}
     asked = None
     for act in acts:
         if asked is not None and (isinstance(act, Slip) or (isinstance(act, Say) and act.text in ends)):
@@ -147,9 +147,10 @@ def tell(title: str, found: Sequence[tuple[Outcome, Outcome]]) -> None:
     steady = sum(o.solved and not o.read and not o.back for o in outcomes)
     fact(title, f"{number} lessons: {sum(o.solved for o in outcomes)} solved, {whole} without the cube being read, "
          f"{steady} without an earlier step again")  # fmt: skip
-    mean = sum(asked) / max(len(asked), 1)
+    mean, lessons = sum(asked) / max(len(asked), 1), [sum(outcome.asked) for outcome in outcomes if outcome.asked]
     turns = sum(o.turns for o in outcomes) / max(sum(plain.turns for _, plain in found), 1)
-    fact("", f"questions {mean:.2f} in the mean, {max(asked, default=0)} at most; {turns:.2f} times the turns without")
+    fact("", f"questions of a search {mean:.2f} in the mean, {max(asked, default=0)} at most; of a lesson "
+         f"{sum(lessons) / max(len(lessons), 1):.2f}, {max(lessons, default=0)}; turns {turns:.2f} times")  # fmt: skip
 
 
 def right(misheard: float, number: int, steps: Sequence[str], first: int) -> None:
@@ -184,7 +185,8 @@ def solves(notices: float, number: int, first: int) -> list[Outcome]:
         found.append((held("bottom-cross", learner, random, notices), plain))
         outcome = found[-1][0]
         print(f"    seed {seed}: {len(learner.slipped)} slips, {outcome.turns} turns for {plain.turns}, "
-              f"{outcome.questions} questions for {plain.questions}{', read' * outcome.read}", flush=True)  # fmt: skip
+              f"{outcome.questions} questions for {plain.questions}{', read' * outcome.read}"
+              f"{', NOT SOLVED' * (not outcome.solved)}", flush=True)  # fmt: skip
     tell(f"3% slips, {notices:.0%} noticed", found)
     questions = sorted(plain.questions for _, plain in found)
     fact("questions of the same solves without slips", f"median {questions[len(questions) // 2]}, most {questions[-1]}")
