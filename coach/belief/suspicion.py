@@ -41,6 +41,8 @@ _FITTED: Final = 0.15
 """So much less often than other wrong answers is one taken for a right one when it is given. An estimate."""
 _COUNTS: Final = 1e-2
 """Rows of a group that are so much less likely than its best one do not tell what the cube may look like."""
+_MAYBE: Final = 1e-3
+"""A wrong answer that is so much less likely than the best row still keeps the learner from being corrected."""
 _NEAR_THE_BEST: Final = 3e-3
 _SURE, _DOUBT = 0.75, 0.01
 """The share that is enough to act on, and the most that may be left for "nothing went wrong"."""
@@ -55,11 +57,13 @@ Numbers = NDArray[np.intp]
 @dataclass(frozen=True)
 class Verdict:
     """What is likeliest: its `share`, whether it is that `nothing` went wrong; if not, the share of that as
-    `doubt`; and its `rows` that count, the likeliest first."""
+    `doubt`; whether it may also be that all was turned as called, but an answer was wrong and `misled` the coach;
+    and its `rows` that count, the likeliest first."""
 
     share: float
     nothing: bool
     doubt: float
+    misled: bool
     rows: tuple[int, ...]
 
     @property
@@ -181,17 +185,16 @@ class Suspicion:
         rows = rows[np.argsort(-self.weight[rows], kind="stable")]
         right = (self.way < 0) & (self.wrong < 0)  # where an answer was wrong, the cube is not as thought either
         nothing = bool(right[rows].any()) and not self.anew
-        doubt = 0.0 if nothing or self.anew else float(self.share[self.way < 0].sum())
+        doubt = 0.0 if nothing or self.anew else float(self.share[right].sum())
+        likely = rows[self.weight[rows] > _MAYBE * self.weight[rows[0]]]
+        wrongly = (self.way < 0) & (self.wrong >= 0)
+        misled = bool(wrongly[likely].any() or self.share[wrongly].sum() > _DOUBT)
         rows = rows[self.weight[rows] > _COUNTS * self.weight[rows[0]]]
-        return Verdict(float(shares.max()), nothing, doubt, tuple(rows.tolist()))
+        return Verdict(float(shares.max()), nothing, doubt, misled, tuple(rows.tolist()))
 
     def slips_of(self, row: int) -> tuple[Slip, ...]:
         """The slips of a row; none where nothing went wrong."""
         return self.slips.slips[self.way[row]] if self.way[row] >= 0 else ()
-
-    def misled(self, rows: Sequence[int]) -> bool:
-        """Whether in one of these rows all was turned as called, and a wrong answer led to the wrong turns."""
-        return any(self.way[row] < 0 <= self.wrong[row] for row in rows)
 
     def trail_of(self, row: int) -> Trail:
         """The trail, without the answer that is taken for a wrong one in that row."""

@@ -191,7 +191,7 @@ class Mending:
         if not repair.turns:  # as well a wrong description as a slip: there is nobody to correct
             yield from self.talk.tell("slip.as-it-is")
             return "moved"
-        if suspicion.misled(verdict.rows):  # perhaps nothing was turned wrongly: nobody is corrected
+        if verdict.misled:  # perhaps nothing was turned wrongly: nobody is corrected
             yield from self.talk.tell("slip.or-misled")
         else:
             yield from self._tell(slips, trail, repair)
