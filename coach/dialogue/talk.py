@@ -246,7 +246,8 @@ class Talk:
         """Ask whether one of `guesses` was said; what was said instead, if neither."""
         for guess in guesses:
             self.questions += 1
-            yield Say(self.words("reply.did-you-say", text=guess.text), "ask", {"asks": "other", "about": "heard"})
+            asked = self.words("reply.did-you-say", text=guess.text.rstrip(" .,?!"))
+            yield Say(asked, "ask", {"asks": "other", "about": "heard"})
             event = yield Listen("claim", ANSWER_SECONDS, self.scene)
             assert event is not None
             if isinstance(event, Silence):

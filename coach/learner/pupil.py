@@ -7,9 +7,9 @@ from typing import Final
 
 from coach.cube import PLACE_NUMBER, parse
 from coach.dialogue import Say
-from coach.learner.ears import Sentence
+from coach.learner.ears import Sentence, words
 from coach.learner.learner import COLOURS, Learner
-from coach.learner.repertoire import AGAIN, HOLD, NOT
+from coach.learner.repertoire import AGAIN, BELOW, HOLD, NOT, SAID
 
 REPEAT: Final = "repeat that"
 HOW_TO_HOLD: Final = "how do I hold it"
@@ -24,6 +24,7 @@ class Pupil:
         self.parted = False
         """Whether the coach has taken its leave."""
         self._open = False  # something was not understood, and so not done
+        self._said = ""  # the last answer
 
     @property
     def done(self) -> bool:
@@ -50,7 +51,8 @@ class Pupil:
             return REPEAT
         if missed and (asked is None or asked.data["asks"] == "ready"):
             return HOW_TO_HOLD  # only the last thing said can be asked for again, and that was not it
-        return self._answer(asked) if asked else ""
+        self._said = self._answer(asked) if asked else ""
+        return self._said
 
     def _do(self, say: Say, again: bool) -> None:
         if again and not self._open and say.act in ("turn", "rotate"):
@@ -68,10 +70,19 @@ class Pupil:
                 self.learner.cube = held
 
     def _answer(self, asked: Say) -> str:
+        if SAID in asked.data:
+            return "yes" if words(asked.data[SAID]) == words(self._said.replace("it's", "it is")) else "no"
         if self.done and asked.data["asks"] == "row":
             return ENOUGH  # the coach goes on to the next step
         wrong = [sticker for sticker in asked.data.get(NOT, ()) if self._shows(*sticker)]
-        return "no" if wrong else self.learner.answer()
+        broken = BELOW in asked.data and not self._whole_below()
+        return "no" if wrong or broken else self.learner.answer()
+
+    def _whole_below(self) -> bool:
+        """Whether each side is of one colour up to the top layer, and the bottom too."""
+        faces = self.learner.cube.faces
+        sides = (faces[9 * face + 3 : 9 * face + 9] for face in (1, 2, 4, 5))
+        return all(len(set(part)) == 1 for part in (*sides, faces[27:36]))
 
     def _shows(self, face: str, place: int, colour: str) -> bool:
         return COLOURS[self.learner.cube.faces[PLACE_NUMBER[f"{face}{place}"]]] == colour

@@ -18,6 +18,8 @@ from coach.cube import FACE_TURNS, FACES, ROTATIONS, shown
 from coach.dialogue import ALL_STEPS, Say, wording
 from coach.dialogue.knowledge import DEFAULT_COLOURS
 from coach.dialogue.talk import Talk, Talking
+from coach.language import load
+from coach.language.meaning import Question
 from coach.language.phrases import Phrases
 from coach.method import Method
 from coach.method.last_layer import orientation_states
@@ -28,6 +30,10 @@ HOLD: Final = "hold"
 """In the data of what tells how the cube is held: the colours on top and in front."""
 NOT: Final = "not"
 """In the data of a claim: the stickers that must not be so, as [face, place, colour]."""
+SAID: Final = "said"
+"""In the data of a question whether the learner has said something: the words."""
+BELOW: Final = "below"
+"""In the data of a claim: that the two lower layers are whole, too."""
 
 _QUESTIONS: Final[Mapping[str, Mapping[str, Any]]] = {
     "look-top-edges": {"asks": "look-top-edges"},
@@ -48,6 +54,8 @@ _WORDED: Final = frozenset((
 ))  # fmt: skip
 """Sections of questions, of what is said of turns, of words; those of all others tell something."""
 _FAREWELLS: Final = ("lesson.all_done", "lesson.unsolvable", "lesson.stopped", "lesson.no-further", "lesson.silent")
+_ANSWERS: Final[tuple[Question, ...]] = ("claim", "ready", "continue", "turn", "look-top-edges", "look-top-corners")
+"""Where the coach listens for what its recogniser is limited to."""
 _MOST_TURNS: Final = 20
 """Runs are at most so long."""
 
@@ -58,7 +66,10 @@ class Repertoire:
     def __init__(self, phrases: Phrases, method: Method, colours: Mapping[str, str] = DEFAULT_COLOURS) -> None:
         self._phrases, self._method, self._colours = phrases, method, dict(colours)
         self._talk = Talk(phrases, colours=self._colours)
-        made = (self._told(), self._turns(), self._questions(), self._claims(), self._seen(), self._read())
+        made = (
+            self._told(), self._turns(), self._questions(), self._claims(), self._seen(), self._read(), self._rows(),
+            self._guesses(),
+        )  # fmt: skip
         self.says: Mapping[str, Say] = {say.text: say for says in made for say in says}
 
     def _told(self) -> Iterator[Say]:
@@ -106,8 +117,35 @@ class Repertoire:
                 there = shown(pattern, places)
                 others = tuple(place for place in places if place not in there)
                 data = {**self._claim(_up(there)), NOT: wording.claim_data(_up(others), self._colours)}
-                forms = self._phrases.forms("claim.check", seen=words(self._talk, belief))
-                yield from (Say(form, "ask", data) for form in forms)
+                seen = words(self._talk, belief)
+                yield from self._checks("claim.check", data, seen=seen)
+                below = self._talk.words("seen.and-below", seen=seen).lower()
+                yield from self._checks("claim.check", {**data, BELOW: True}, seen=below)
+
+    def _rows(self) -> Iterator[Say]:
+        """Rows that are confirmed once something has gone wrong: of the top, and of the sides where what is below is
+        whole; what is in the middle of a repair is left out."""
+        mixed = tuple(product(("U", "F", "R", "B", "L"), repeat=3))
+        whole = tuple((face,) * 3 for face in FACES)
+        for face, number in product("UFRBL", (1, 2, 3)):
+            for row in mixed if face == "U" or number == 1 else whole:
+                colours = [self._colours[letter] for letter in row]
+                places = range(3 * number - 3, 3 * number)
+                claim = [[face, place, colour] for place, colour in zip(places, colours, strict=True)]
+                data = {"asks": "claim", "claim": claim}
+                words = {"row": self._word(f"read.row-{number}"), "face": self._word(f"faces.{face}")}
+                words["colours"] = ", ".join(colours)
+                yield from self._checks("check.row", data, **words)
+                if (face, number) == ("F", 1):
+                    yield from self._checks("check.row-all", {**data, BELOW: True}, **words)
+
+    def _guesses(self) -> Iterator[Say]:
+        """Whether it was this or that which the learner has said."""
+        for text in dict.fromkeys(text for asked in _ANSWERS for text in load().phrases(asked)):
+            yield Say(self._phrases.say("reply.did-you-say", text=text), "ask", {"asks": "other", SAID: text})
+
+    def _checks(self, key: str, data: Mapping[str, Any], **words: str) -> Iterator[Say]:
+        yield from (Say(form, "ask", data) for form in self._phrases.forms(key, **words))
 
     def _read(self) -> Iterator[Say]:
         example = ", ".join(self._colours[face] for face in "DFR")

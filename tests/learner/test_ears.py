@@ -149,6 +149,37 @@ def test_a_claim_of_none_is_denied_where_there_is_one() -> None:
     assert told_no == {"no"}
 
 
+@pytest.mark.parametrize(("turns", "answer"), [("", "yes"), ("y U", "yes"), ("F2 B2 U2 F2 B2", "no"), ("R", "no")])
+def test_whether_what_is_below_is_whole_is_seen_by_the_learner_itself(turns: str, answer: str) -> None:
+    """The third way leaves the whole top in yellow and breaks the layers below."""
+    pupil = pupil_of(turns)
+    claim = "now you should have the whole top in yellow and the two lower layers whole do you"
+    said = {load_meaning(told(pupil, claim)) for _ in range(5)}
+    assert said == {answer}
+
+
+def test_a_row_that_is_confirmed_is_looked_at() -> None:
+    row = "let us make sure the upper row of the front should be {} is it"
+    colours = {"green, green, green": "yes", "green, yellow, green": "no"}
+    for seen, answer in colours.items():
+        assert load_meaning(told(pupil_of(), row.format(seen).replace(",", ""))) == answer
+
+
+def test_what_it_has_said_it_knows() -> None:
+    pupil = pupil_of("R U R'")
+    for _ in range(6):
+        said = told(pupil, "is the whole top yellow now").replace("it's", "it is")
+        assert said in ("no", "nope", "no it is not")
+        assert load_meaning(told(pupil, f"did you say {said}")) == "yes"
+    told(pupil, "is the whole top yellow now")
+    assert load_meaning(told(pupil, "did you say a dot")) == "no"
+
+
+def load_meaning(text: str) -> str | None:
+    meaning = LANGUAGE.understand(text, "claim")
+    return meaning.command if meaning else None
+
+
 def test_the_lesson_is_over_when_the_top_is_of_one_colour_and_the_coach_goes_on() -> None:
     question = "look at the front read me its upper row from left to right"
     assert told(pupil_of(), question) == ENOUGH
