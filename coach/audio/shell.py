@@ -193,7 +193,7 @@ class VoiceShell:
             self._listener.forget()
         while self._typed is None and left > _SHORTEST:
             began = time.monotonic()
-            hear = partial(self._listener.listen, self._ear, phrases, left, meaning, same, stands)
+            hear = partial(self._listener.listen, self._ear, phrases, left, meaning, same, stands, listen.asked)
             utterance = self._with_devices(hear)
             if utterance is None:
                 break

@@ -159,6 +159,25 @@ def test_an_early_answer_comes_before_the_word_has_been_silent_for_long() -> Non
     assert utterance.seconds < 1.6
 
 
+class Measured(Scripted):
+    """One for which it is known how long a partial must stand in each moment."""
+
+    name = "pocketsphinx"
+
+
+def test_how_long_a_partial_must_stand_depends_on_the_moment() -> None:
+    def answered(moment: str) -> float:
+        tape = Tape(np.concatenate([hush(1), loud(2)]))
+        utterance = Listener(Measured("next", "next")).listen(tape, PHRASES, 5.0, moment=moment)
+        assert utterance is not None
+        return utterance.seconds
+
+    begun = answered("turn") - 0.1
+    assert answered("claim") == pytest.approx(begun + 0.14, abs=0.03)
+    assert answered("") == pytest.approx(begun + 0.2, abs=0.03)
+    assert answered("ready") == pytest.approx(begun + 0.26, abs=0.03)
+
+
 class Slow(Scripted):
     """One whose partials never stand long enough, so that only the quiet after the word tells."""
 
