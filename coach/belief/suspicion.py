@@ -144,7 +144,8 @@ class Suspicion:
         read = _having_read(self.read, there, observation, ~missed)
         trail, misses = self.trail.hearing(observation), self.misses + missed
         heard = replace(self, trail=trail, read=read, weight=weight, misses=misses)._pruned()
-        return heard if heard.explained else heard.with_pairs()
+        # Pairs that do not agree with what was said before will not agree with more.
+        return heard if heard.explained or not self.explained else heard.with_pairs()
 
     def shown(self, places: Sequence[int]) -> Chances:
         """[rows, places, 6] what may be on the stickers there now."""

@@ -126,9 +126,12 @@ class Mending:
     def _find_out(self, said: Said) -> Talking[tuple[Suspicion, Verdict]]:
         suspicion = Suspicion.of(self.knowledge.trail, said, self.talk.record.kinds)
         known = suspicion.known()
+        thought_over = False
         for asked in range(_MOST + 1):
-            if not suspicion.explained and (other := self._second_thoughts(suspicion.trail)):
-                suspicion, known = other, other.known()
+            if not suspicion.explained and not thought_over:
+                thought_over = True
+                if other := self._second_thoughts(suspicion.trail):
+                    suspicion, known = other, other.known()
             verdict = suspicion.verdict(known)
             if verdict.sure:
                 return suspicion, verdict
