@@ -15,7 +15,7 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from coach.belief.evidence import Chances, Observation, Stickers, chances_of, weigh, weigh_aside
+from coach.belief.evidence import Answered, Chances, Observation, Stickers, chances_of, weigh, weigh_aside
 from coach.belief.pairs import double_slips
 from coach.belief.slips import Kind, Shift, Slip, Slips, joined, prefixes, single_slips
 from coach.belief.trail import Trail
@@ -348,13 +348,17 @@ def _fitting(trail: Trail) -> float:
 
 
 def _origin_weights(trail: Trail) -> Chances:
-    """[beginnings] how likely each is by what was said before any turn."""
+    """[beginnings] how likely each is by what was said before any turn, and until the last claim that was confirmed:
+    till then all was done as the trail has it."""
     origins = chances_of(trail.origins, trail.not_up)
+    confirmed = [number for number, event in enumerate(trail.events) if isinstance(event, Answered) and event.yes]
+    before, calls = prefixes(trail.turns), 0
     weight = np.ones(len(origins))
-    for event in trail.events:
+    for number, event in enumerate(trail.events):
         if isinstance(event, Turn):
-            break
-        weight = weight * weigh(event, origins[:, list(event.places)])
+            calls += 1
+        elif not calls or number <= max(confirmed, default=-1):
+            weight = weight * weigh(event, origins[:, before[calls][list(event.places)]])
     return np.asarray(weight)
 
 

@@ -89,6 +89,11 @@ class Knowledge:
         """All stickers known, also those that are the same in all patterns of the top."""
         return certain(self.reading, self.top) if self.top else self.reading
 
+    def shows(self, facts: Iterable[tuple[int, str]]) -> bool:
+        """Whether these stickers (place and face of the colour) are known to be so."""
+        pattern = self.known.pattern
+        return all(pattern[place] == face for place, face in facts)
+
     @property
     def complete(self) -> bool:
         """Whether every sticker is known."""

@@ -310,7 +310,10 @@ class LowerStep:
             self.knowledge.hear(Answered(facts, yes=False))
             if not self.knowledge.trail.turned:
                 raise ReadCubeError
-            yield from self._mend(None)  # back here where nothing was wrong: then it is asked once more
+            yield from self._mend(None)
+            if not self.knowledge.shows(facts):
+                raise _Anew
+            # Nothing was wrong, and it should be so: it is asked once more.
         self.knowledge.hear(Answered(facts, yes=True))
         self.knowledge.confirmed = True
 

@@ -105,8 +105,8 @@ class OrderStep(TopStep):
         claim = tuple((PLACE_NAMES[place], face) for place, face in facts)
         data = {"claim": claim_data(claim, self.knowledge.colours)}
         while not (yield from self.talk.insist("claim", forms, data)):
-            self.knowledge.hear(Answered(facts, yes=False))
-            yield from self._mend(run, check=True)
+            self.knowledge.hear(denied := Answered(facts, yes=False))
+            yield from self._mend(run, denied=denied)
         self.knowledge.hear(Answered(facts, yes=True))
 
 

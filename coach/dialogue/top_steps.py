@@ -108,15 +108,15 @@ class TopStep:
 
     # When something went wrong
 
-    def _mend(self, run: Run | None, said: Said = "", check: bool = False) -> Talking[None]:
+    def _mend(self, run: Run | None, said: Said = "", denied: Answered | None = None) -> Talking[None]:
         """Find out what went wrong and put it right. Raises _Anew where the run is over with it; but where nothing
-        was wrong, a `check` is made once more."""
+        was wrong, and what was `denied` should be so all the same, it is asked once more."""
         try:
             outcome = yield from self._mending.mend(run, said)
         except UnexplainedError:
             raise ReadCubeError from None
         self._before_answer = self.belief
-        if check and outcome == "nothing":
+        if denied and outcome == "nothing" and self.knowledge.shows(denied.facts):
             return
         if outcome == "moved" or not run or run.done == len(run.turns):
             raise _Anew
@@ -388,11 +388,12 @@ class TopStep:
 
         while True:
             yes, heard = yield from self.talk.until("claim", forms, take, data)
-            self.knowledge.hear(Answered.of(claim, yes))
+            answered = Answered.of(claim, yes)
+            self.knowledge.hear(answered)
             self._hear(heard.meaning)
             if yes:
                 return
-            yield from self._mend(run, check=True)
+            yield from self._mend(run, denied=answered)
 
 
 def _number(said: Meaning, number: int | None, places: tuple[str, ...]) -> int | None:

@@ -50,7 +50,7 @@ def test_what_is_said_of_the_top_is_remembered_once() -> None:
     assert sum(isinstance(event, Look) for event in one.knowledge.trail.events) == 1
 
 
-@pytest.mark.parametrize("step", ["middle-edges", "top-cross"])
+@pytest.mark.parametrize("step", ["bottom-corners", "middle-edges"])
 def test_where_nothing_was_wrong_the_check_is_made_once_more(step: str) -> None:
     acts, learner = held(step, 4, once("claim", lambda text, listen: "no"))
     says = [act for act in acts if isinstance(act, Say)]
@@ -59,6 +59,17 @@ def test_where_nothing_was_wrong_the_check_is_made_once_more(step: str) -> None:
                  and say.data.get("asks") == "claim")  # fmt: skip
     asked = [say.data["claim"] for say in says if say.data.get("asks") == "claim"]
     assert asked.count(check.data["claim"]) == 2
+    assert not any(isinstance(act, Slip) for act in acts)
+    assert learner.cube.solved
+
+
+@pytest.mark.parametrize("step", ["top-cross"])
+def test_where_the_top_may_be_another_one_it_is_asked_about_before_any_turn(step: str) -> None:
+    acts, learner = held(step, 4, once("claim", lambda text, listen: "no"))
+    says = [act for act in acts if isinstance(act, Say)]
+    wrong = next(number for number, say in enumerate(says) if say.text == PHRASES.forms("slip.none")[0])
+    following = next(say for say in says[wrong:] if say.act in ("ask", "turn"))
+    assert following.act == "ask"
     assert not any(isinstance(act, Slip) for act in acts)
     assert learner.cube.solved
 
