@@ -35,6 +35,8 @@ _EARLIER: Final = 0.75
 """How much less likely, call by call, the slip lies back that a learner has noticed."""
 _EARLIEST: Final = 0.02
 
+_CHECK: Final = 4
+"""A claim of so many stickers is a check, of fewer a question about a row or a sticker."""
 _FEW: Final = 4
 """With more beginnings than that little is unknown, and no answer is weighed as a wrong one that fitted."""
 _FITTED: Final = 0.15
@@ -80,7 +82,8 @@ class Suspicion:
     `final` [rows, 54] where each sticker comes from, `misses` how many things said they make impossible,
     `wrong` the number of the event that is taken for a wrong answer, -1 for none.
     The `origins` [beginnings, 54, 6] are those of the trail one by one, for where nothing went wrong, and
-    last what the likely ones of them have in common, for the slips. `anew`: as in `of`."""
+    last what the likely ones of them have in common, for the slips. `anew`: as in `of`. `begun`: how many events
+    there were when the search began."""
 
     trail: Trail
     origins: Chances
@@ -95,6 +98,7 @@ class Suspicion:
     said: Said = ""
     habits: Mapping[Kind, int] | None = None
     anew: bool = False
+    begun: int = 0
 
     @classmethod
     def of(
@@ -111,11 +115,11 @@ class Suspicion:
         way = np.concatenate([right, np.arange(len(slips.slips))])
         origin = np.concatenate([np.tile(np.arange(count), 1 + len(doubtful)), np.full(len(slips.slips), count)])
         wrong = np.concatenate([np.repeat([-1, *doubtful], count), np.full(len(slips.slips), -1)])
-        chances = slips.chances * _noticed(slips, trail, said) * _fitting(trail)
+        chances = slips.chances * _noticed(slips, trail, said) * _fitting(trail, len(trail.events))
         chances = np.append(chances, _NOTHING_WRONG[said] / count)
         weight = chances[way] * np.where(wrong < 0, 1.0, _FITTED)
         rows = _rows(trail, origins, slips, way, origin, weight, said, habits, wrong)
-        rows = replace(rows, anew=anew)
+        rows = replace(rows, anew=anew, begun=len(trail.events))
         return rows if rows.explained else rows.with_pairs()
 
     @property
@@ -131,7 +135,7 @@ class Suspicion:
             return self
         way = np.arange(len(slips.slips))
         origin = np.full(len(way), len(self.origins) - 1)
-        chances = slips.chances * _noticed(slips, self.trail, self.said) * _fitting(self.trail)
+        chances = slips.chances * _noticed(slips, self.trail, self.said) * _fitting(self.trail, self.begun)
         other = _rows(self.trail, self.origins, slips, way, origin, chances[way], self.said, self.habits)
         return self._joined(other)
 
@@ -214,7 +218,7 @@ class Suspicion:
 
     @cached_property
     def _likely_origins(self) -> tuple[str, ...]:
-        start = _origin_weights(self.trail)
+        start = _origin_weights(self.trail, self.begun)
         return tuple(self.trail.origins[i] for i in np.flatnonzero(start >= _FITTING * start.max()))
 
     def _joined(self, other: Suspicion) -> Suspicion:
@@ -326,7 +330,7 @@ def _shift_at(slips: Slips, way: Numbers, event: int, places: Shift | None = Non
 def _origins(trail: Trail) -> Chances:
     """[beginnings + 1, 54, 6] those of the trail, and the mean of those that fit what was said at first."""
     origins = chances_of(trail.origins, trail.not_up)
-    start = _origin_weights(trail)
+    start = _origin_weights(trail, len(trail.events))
     start[start < _FITTING * start.max()] = 0
     return np.concatenate([origins, np.average(origins, axis=0, weights=start)[None]])
 
@@ -341,25 +345,29 @@ def _piece(stickers: Stickers) -> bool:
     return len({place // 9 for place in stickers.places}) == len(stickers.places) > 1
 
 
-def _fitting(trail: Trail) -> float:
+def _fitting(trail: Trail, events: int) -> float:
     """The share of the beginnings that fit what was said at first: the chance of all of them beforehand."""
-    start = _origin_weights(trail)
+    start = _origin_weights(trail, events)
     return float((start >= _FITTING * start.max()).mean())
 
 
-def _origin_weights(trail: Trail) -> Chances:
-    """[beginnings] how likely each is by what was said before any turn, and until the last claim that was confirmed:
-    till then all was done as the trail has it."""
+def _origin_weights(trail: Trail, events: int) -> Chances:
+    """[beginnings] how likely each is by what was said before any turn, and until the last check of the first so many
+    `events` that was passed: till then all was done as the trail has it."""
     origins = chances_of(trail.origins, trail.not_up)
-    confirmed = [number for number, event in enumerate(trail.events) if isinstance(event, Answered) and event.yes]
+    passed = [number for number, event in enumerate(trail.events[:events]) if _passed(event)]
     before, calls = prefixes(trail.turns), 0
     weight = np.ones(len(origins))
     for number, event in enumerate(trail.events):
         if isinstance(event, Turn):
             calls += 1
-        elif not calls or number <= max(confirmed, default=-1):
+        elif not calls or number <= max(passed, default=-1):
             weight = weight * weigh(event, origins[:, before[calls][list(event.places)]])
     return np.asarray(weight)
+
+
+def _passed(event: object) -> bool:
+    return isinstance(event, Answered) and event.yes and len(event.facts) >= _CHECK
 
 
 def _contradicts(pattern: str, read: Mapping[int, str]) -> bool:
