@@ -14,10 +14,11 @@ from coach.audio.models import FOLDER, verified
 from coach.audio.recogniser import Alternative, Heard, tidy
 from coach.audio.wav import RATE, Samples
 from coach.audio.weighing import Background, Spelled, Weighed
-from coach.audio.whisper import FILES, LONGEST, NAME, WINDOW, Free, Whisper
+from coach.audio.whisper import FILES, LONGEST, NAME, WINDOW, Free, Sound, Whisper
 
 _FAINTEST = -65.0  # dBFS; below nothing can be speech
 _SHORTEST = RATE // 10
+_CLEAR = 0.95  # so sure of the cleaned sound, the sound as it came changes nothing (recordings told of at WEIGHTS)
 _SHOWN = 3 * RATE  # samples that the model is shown of the sound as it came: as good as 6 s, and faster
 _STANDS_OUT = 15.0  # dB from the quiet to the loud parts; with less it may be background alone
 _AS_LIKELY = 2.0  # nats behind the likeliest text
@@ -114,17 +115,23 @@ class SecondLook:
         near = self._near(samples)
         if near is None or not spelled:
             return None, None, []
-        contrast = _contrast(near)
         sound = self._whisper.encode(cleaning.clean(near))
         free = self._whisper.free(sound)
-        if cleaning.installed():
+        seen = self._weighed(sound, free, spelled, near)
+        if cleaning.installed() and confidence(seen[1]) < _CLEAR:
             # Cleaning helps here and hurts there; both together are better than either, in quiet and in noise.
             other = self._whisper.free(self._whisper.encode(near, window=_SHOWN), tokens=1)
-            free = replace(free, first=np.asarray((free.first + other.first) / 2, np.float32))
+            both = replace(free, first=np.asarray((free.first + other.first) / 2, np.float32))
+            seen = self._weighed(sound, both, spelled, near)
+        return seen
+
+    def _weighed(
+        self, sound: Sound, free: Free, spelled: Sequence[Spelled], near: Samples
+    ) -> tuple[Weighed, Evidence, list[Weighed]]:
         best, *others = weighing.weigh(
             spelled, free, self._background, lambda ways: self._whisper.likelihoods(sound, ways)
         )
-        return best, self._evidence(best, others, free, spelled, contrast), others
+        return best, self._evidence(best, others, free, spelled, _contrast(near)), others
 
     def _closed(self, samples: Samples, phrases: Sequence[str]) -> Heard:
         best, evidence, others = self.look(samples, phrases)
