@@ -113,6 +113,8 @@ def _sentences(phrase: str) -> list[str]:
     texts = [f" {text}" for form in forms for text in (form, form[:1].upper() + form[1:])]
     if _APART.match(phrase):
         texts += [f" {form[:1].upper()}{form[1:].replace(' ', ', ', 1)}" for form in forms]
+    if len(set(plain.split())) == 1:  # "green green green"
+        texts.append(f" {plain[:1].upper()}{plain[1:].replace(' ', ', ')}")
     if same := _SAME_SOUND.get(phrase):
         texts += [f" {same}", f" {same.capitalize()}", same]
     return texts
@@ -185,8 +187,9 @@ def words(text: str) -> tuple[str, ...]:
 
 
 def once(heard: tuple[str, ...]) -> tuple[str, ...]:
-    """The words up to where they begin again: left alone, the model says what it has heard over and over."""
-    again = (at for at in range(1, len(heard) - 1) if heard[at : at + 2] == heard[:2])
+    """The words up to where they begin again: left alone, the model says what it has heard over and over. One word
+    several times may be an answer ("green green green")."""
+    again = (at for at in range(2, len(heard) - 1) if heard[at : at + 2] == heard[:2] and len(set(heard[:2])) == 2)
     return heard[: next(again, len(heard))]
 
 
