@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -13,8 +14,8 @@ from coach.audio.levels import dbfs, loud_span, measure
 from coach.audio.models import FOLDER, verified
 from coach.audio.recogniser import Alternative, Heard, tidy
 from coach.audio.wav import RATE, Samples
-from coach.audio.weighing import Background, Spelled, Weighed
-from coach.audio.whisper import FILES, LONGEST, NAME, WINDOW, Free, Sound, Whisper
+from coach.audio.weighing import Background, Likelihoods, Spelled, Tokens, Weighed
+from coach.audio.whisper import FILES, LONGEST, NAME, WINDOW, Free, Whisper
 
 _FAINTEST = -65.0  # dBFS; below nothing can be speech
 _SHORTEST = RATE // 10
@@ -117,21 +118,20 @@ class SecondLook:
             return None, None, []
         sound = self._whisper.encode(cleaning.clean(near))
         free = self._whisper.free(sound)
-        seen = self._weighed(sound, free, spelled, near)
+        likelihoods, contrast = _remembering(partial(self._whisper.likelihoods, sound)), _contrast(near)
+        seen = self._weighed(free, spelled, likelihoods, contrast)
         if cleaning.installed() and confidence(seen[1]) < _CLEAR:
             # Cleaning helps here and hurts there; both together are better than either, in quiet and in noise.
             other = self._whisper.free(self._whisper.encode(near, window=_SHOWN), tokens=1)
             both = replace(free, first=np.asarray((free.first + other.first) / 2, np.float32))
-            seen = self._weighed(sound, both, spelled, near)
+            seen = self._weighed(both, spelled, likelihoods, contrast)
         return seen
 
     def _weighed(
-        self, sound: Sound, free: Free, spelled: Sequence[Spelled], near: Samples
+        self, free: Free, spelled: Sequence[Spelled], likelihoods: Likelihoods, contrast: float
     ) -> tuple[Weighed, Evidence, list[Weighed]]:
-        best, *others = weighing.weigh(
-            spelled, free, self._background, lambda ways: self._whisper.likelihoods(sound, ways)
-        )
-        return best, self._evidence(best, others, free, spelled, _contrast(near)), others
+        best, *others = weighing.weigh(spelled, free, self._background, likelihoods)
+        return best, self._evidence(best, others, free, spelled, contrast), others
 
     def _closed(self, samples: Samples, phrases: Sequence[str]) -> Heard:
         best, evidence, others = self.look(samples, phrases)
@@ -178,6 +178,18 @@ class SecondLook:
             extra=len(heard) - len(said),
             contrast=contrast,
         )
+
+
+def _remembering(likelihoods: Likelihoods) -> Likelihoods:
+    """The same, which looks at each way to spell a phrase once."""
+    known: dict[Tokens, Sequence[float]] = {}
+
+    def remembered(ways: Sequence[Tokens]) -> list[Sequence[float]]:
+        new = [way for way in ways if way not in known]
+        known.update(zip(new, likelihoods(new), strict=True))
+        return [known[way] for way in ways]
+
+    return remembered
 
 
 def _contrast(samples: Samples) -> float:

@@ -20,6 +20,8 @@ import numpy as np
 from coach.audio.whisper import Free, Logs
 
 Tokens = tuple[int, ...]
+Likelihoods = Callable[[Sequence[Tokens]], Sequence[Sequence[float]]]
+"""The log probability of each token of some texts after those before it."""
 
 _MOST = 5  # phrases that are looked at word by word
 _WAYS = 2  # spellings of each
@@ -97,7 +99,7 @@ class Spelled:
 
 def spell(phrase: str, tokens: Callable[[str], Sequence[int]]) -> Spelled:
     """A phrase in all the ways in which the model writes it."""
-    capital = phrase[:1].upper() + phrase[1:]
+    capital = _capital(phrase)
     texts = [phrase, capital, phrase.upper(), *([_DIGITS[phrase]] if phrase in _DIGITS else [])]
     ways = [tuple(tokens(f" {text}")) for text in texts] + [tuple(tokens(text)) for text in (phrase, capital)]
     # Where one token is a whole spelling, the ways in pieces ("S-T-OP") hardly ever are written.
@@ -110,26 +112,29 @@ def _sentences(phrase: str) -> list[str]:
     """A phrase of several words as the model writes it: with capitals, contracted, with a comma, as it sounds."""
     plain = _I.sub("I", phrase)
     forms = [plain, *(plain.replace(long, short, 1) for long, short in _CONTRACTED if long in f"{plain} ")]
-    texts = [f" {text}" for form in forms for text in (form, form[:1].upper() + form[1:])]
+    texts = [text for form in forms for text in (form, _capital(form))]
     if _APART.match(phrase):
-        texts += [f" {form[:1].upper()}{form[1:].replace(' ', ', ', 1)}" for form in forms]
+        texts += [_capital(form).replace(" ", ", ", 1) for form in forms]
     if len(set(plain.split())) == 1:  # "green green green"
-        texts.append(f" {plain[:1].upper()}{plain[1:].replace(' ', ', ')}")
-    if same := _SAME_SOUND.get(phrase):
-        texts += [f" {same}", f" {same.capitalize()}", same]
-    return texts
+        texts.append(_capital(plain).replace(" ", ", "))
+    same = _SAME_SOUND.get(phrase)
+    alike = [f" {same}", f" {_capital(same)}", same] if same else []
+    return [*(f" {text}" for text in texts), *alike]
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def weigh(
     phrases: Sequence[Spelled],
     free: Free,
     background: Background,
-    likelihoods: Callable[[Sequence[Tokens]], Sequence[Sequence[float]]],
+    likelihoods: Likelihoods,
 ) -> list[Weighed]:
     """The phrases by their evidence, most first.
 
-    `likelihoods` gives the log probability of each token of a text after those before it; it is asked
-    only for the phrases of several tokens that are in question.
+    `likelihoods` is asked only for the phrases of several tokens that are in question.
     """
     begun = {phrase.text: _first(phrase, free.first, background) for phrase in phrases}
     heard = words(free.text)
