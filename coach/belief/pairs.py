@@ -6,7 +6,7 @@ which first slips agree with it, so that each second slip costs no more than a f
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -35,17 +35,17 @@ def double_slips(
     trail: Trail,
     habits: Mapping[Kind, int] | None = None,
     origin: Chances | None = None,
-    lateness: Chances | float = 1.0,
+    lateness: Callable[[Slips], Chances | float] = lambda slips: 1.0,
 ) -> Slips:
     """The likeliest pairs of slips that agree with all that was said on the trail.
 
-    `origin` [54, 6] is what may have been on each sticker at the beginning, `lateness` [single slips] how much
-    likelier each is for being the last one.
+    `origin` [54, 6] is what may have been on each sticker at the beginning, `lateness` tells of single slips how
+    much likelier each is for being the last one.
     """
     singles = single_slips(trail, habits)
     lasting = singles.last == np.iinfo(np.int32).max
-    late = np.broadcast_to(lateness, lasting.shape)[lasting & (singles.chances >= _LEAST)][-_MOST:]
     ways = _some(singles, np.flatnonzero(lasting & (singles.chances >= _LEAST))[-_MOST:])
+    late = np.broadcast_to(lateness(ways), len(ways.slips))
     begun = chances_of(trail.origins, trail.not_up).mean(axis=0) if origin is None else origin
     other, one = np.nonzero(np.unpackbits(_agreeing(trail, ways, begun), axis=1, count=len(ways.slips)))
     chances = ways.chances[one] * ways.chances[other] * late[other]

@@ -82,8 +82,8 @@ class Suspicion:
     `final` [rows, 54] where each sticker comes from, `misses` how many things said they make impossible,
     `wrong` the number of the event that is taken for a wrong answer, -1 for none.
     The `origins` [beginnings, 54, 6] are those of the trail one by one, for where nothing went wrong, and
-    last what the likely ones of them have in common, for the slips. `anew`: as in `of`. `begun`: how many events
-    there were when the search began."""
+    last what the likely ones of them have in common, for the slips; `fitting` [beginnings] tells which are likely.
+    `anew`: as in `of`."""
 
     trail: Trail
     origins: Chances
@@ -95,10 +95,10 @@ class Suspicion:
     misses: Numbers
     final: Shift
     wrong: Numbers
+    fitting: NDArray[np.bool_]
     said: Said = ""
     habits: Mapping[Kind, int] | None = None
     anew: bool = False
-    begun: int = 0
 
     @classmethod
     def of(
@@ -107,7 +107,7 @@ class Suspicion:
         """All explanations with at most one slip, and those by an answer that was wrong though it fitted when it was
         given; with two slips where one does not explain what was said. `anew`:
         where all that was called was done, the lesson is not where it should be either."""
-        origins = _origins(trail)
+        origins, fitting = _origins(trail)
         slips = single_slips(trail, habits)
         count = len(origins) - 1
         doubtful = _doubtful(trail) if count <= _FEW else []
@@ -115,11 +115,11 @@ class Suspicion:
         way = np.concatenate([right, np.arange(len(slips.slips))])
         origin = np.concatenate([np.tile(np.arange(count), 1 + len(doubtful)), np.full(len(slips.slips), count)])
         wrong = np.concatenate([np.repeat([-1, *doubtful], count), np.full(len(slips.slips), -1)])
-        chances = slips.chances * _noticed(slips, trail, said) * _fitting(trail, len(trail.events))
+        chances = slips.chances * _noticed(slips, trail, said) * fitting.mean()
         chances = np.append(chances, _NOTHING_WRONG[said] / count)
         weight = chances[way] * np.where(wrong < 0, 1.0, _FITTED)
-        rows = _rows(trail, origins, slips, way, origin, weight, said, habits, wrong)
-        rows = replace(rows, anew=anew, begun=len(trail.events))
+        rows = _rows(trail, origins, fitting, slips, way, origin, weight, said, habits, wrong)
+        rows = replace(rows, anew=anew)
         return rows if rows.explained else rows.with_pairs()
 
     @property
@@ -129,14 +129,17 @@ class Suspicion:
 
     def with_pairs(self) -> Suspicion:
         """With explanations of two slips as well, those that agree with what has been said by now."""
-        lateness = _noticed(single_slips(self.trail, self.habits), self.trail, self.said)
-        slips = double_slips(self.trail, self.habits, self.origins[-1], lateness)
+
+        def noticed(slips: Slips) -> Chances | float:
+            return _noticed(slips, self.trail, self.said)
+
+        slips = double_slips(self.trail, self.habits, self.origins[-1], noticed)
         if not slips.slips:
             return self
         way = np.arange(len(slips.slips))
         origin = np.full(len(way), len(self.origins) - 1)
-        chances = slips.chances * _noticed(slips, self.trail, self.said) * _fitting(self.trail, self.begun)
-        other = _rows(self.trail, self.origins, slips, way, origin, chances[way], self.said, self.habits)
+        chances = slips.chances * noticed(slips) * self.fitting.mean()
+        other = _rows(self.trail, self.origins, self.fitting, slips, way, origin, chances[way], self.said, self.habits)
         return self._joined(other)
 
     def hearing(self, observation: Observation) -> Suspicion:
@@ -218,8 +221,7 @@ class Suspicion:
 
     @cached_property
     def _likely_origins(self) -> tuple[str, ...]:
-        start = _origin_weights(self.trail, self.begun)
-        return tuple(self.trail.origins[i] for i in np.flatnonzero(start >= _FITTING * start.max()))
+        return tuple(self.trail.origins[i] for i in np.flatnonzero(self.fitting))
 
     def _joined(self, other: Suspicion) -> Suspicion:
         count = len(self.slips.slips)
@@ -254,6 +256,7 @@ class Suspicion:
 def _rows(
     trail: Trail,
     origins: Chances,
+    fitting: NDArray[np.bool_],
     slips: Slips,
     way: Numbers,
     origin: Numbers,
@@ -285,7 +288,7 @@ def _rows(
         way, origin, read, weight, misses = way[keep], origin[keep], read[keep], weight[keep], misses[keep]
         wrong = wrong[keep]
     final = _shift_at(slips, way, len(trail.events), before[-1])
-    return Suspicion(trail, origins, slips, way, origin, read, weight, misses, final, wrong, said, habits)
+    return Suspicion(trail, origins, slips, way, origin, read, weight, misses, final, wrong, fitting, said, habits)
 
 
 def _shown(origins: Chances, origin: Numbers, read: Shift, there: Shift) -> Chances:
@@ -327,12 +330,13 @@ def _shift_at(slips: Slips, way: Numbers, event: int, places: Shift | None = Non
     return result
 
 
-def _origins(trail: Trail) -> Chances:
-    """[beginnings + 1, 54, 6] those of the trail, and the mean of those that fit what was said at first."""
+def _origins(trail: Trail) -> tuple[Chances, NDArray[np.bool_]]:
+    """[beginnings + 1, 54, 6] those of the trail, and the mean of those that fit what was said at first; and
+    [beginnings] whether each does: their share is the chance of all of them beforehand."""
     origins = chances_of(trail.origins, trail.not_up)
-    start = _origin_weights(trail, len(trail.events))
-    start[start < _FITTING * start.max()] = 0
-    return np.concatenate([origins, np.average(origins, axis=0, weights=start)[None]])
+    start = _origin_weights(trail, origins)
+    fitting = start >= _FITTING * start.max()
+    return np.concatenate([origins, np.average(origins, axis=0, weights=start * fitting)[None]]), fitting
 
 
 def _doubtful(trail: Trail) -> list[int]:
@@ -345,17 +349,10 @@ def _piece(stickers: Stickers) -> bool:
     return len({place // 9 for place in stickers.places}) == len(stickers.places) > 1
 
 
-def _fitting(trail: Trail, events: int) -> float:
-    """The share of the beginnings that fit what was said at first: the chance of all of them beforehand."""
-    start = _origin_weights(trail, events)
-    return float((start >= _FITTING * start.max()).mean())
-
-
-def _origin_weights(trail: Trail, events: int) -> Chances:
-    """[beginnings] how likely each is by what was said before any turn, and until the last check of the first so many
-    `events` that was passed: till then all was done as the trail has it."""
-    origins = chances_of(trail.origins, trail.not_up)
-    passed = [number for number, event in enumerate(trail.events[:events]) if _passed(event)]
+def _origin_weights(trail: Trail, origins: Chances) -> Chances:
+    """[beginnings] how likely each is by what was said before any turn, and until the last check that was passed:
+    till then all was done as the trail has it."""
+    passed = [number for number, event in enumerate(trail.events) if _passed(event)]
     before, calls = prefixes(trail.turns), 0
     weight = np.ones(len(origins))
     for number, event in enumerate(trail.events):
