@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Final, Protocol
+from typing import Final, Protocol, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +17,8 @@ from coach.belief.belief import TOP_CORNERS, TOP_EDGES, Claim, shapes
 from coach.cube import FACES, PLACE_NUMBER
 
 Chances = NDArray[np.float64]
+Facts: TypeAlias = tuple[tuple[int, str], ...]
+"""Stickers: place (0 to 53) and face of the colour."""
 
 ASIDE: Final = 0.04
 """The chance that an answer tells nothing of the cube: misheard, or wrongly described. An estimate, without
@@ -69,7 +71,7 @@ def weigh_aside(observation: Observation) -> float:
 class Stickers:
     """These stickers were read: place (0 to 53) and face of the colour."""
 
-    facts: tuple[tuple[int, str], ...]
+    facts: Facts
 
     @property
     def places(self) -> tuple[int, ...]:
@@ -91,7 +93,7 @@ class Stickers:
 class Answered:
     """Whether all of these stickers are as said: yes or no."""
 
-    facts: tuple[tuple[int, str], ...]
+    facts: Facts
     yes: bool
 
     @classmethod
@@ -152,7 +154,7 @@ class Look:
 class OneOf:
     """The piece lies in one of these ways, each told by its stickers as in Stickers."""
 
-    options: tuple[tuple[tuple[int, str], ...], ...]
+    options: tuple[Facts, ...]
 
     @property
     def places(self) -> tuple[int, ...]:
@@ -171,10 +173,10 @@ class OneOf:
         return np.asarray(np.minimum(np.sum(chances, axis=0), 1.0))
 
 
-def _all_agree(facts: tuple[tuple[int, str], ...], shown: Chances) -> Chances:
+def _all_agree(facts: Facts, shown: Chances) -> Chances:
     return np.asarray(_agreeing(facts, shown).prod(axis=-1))
 
 
-def _agreeing(facts: tuple[tuple[int, str], ...], shown: Chances) -> Chances:
+def _agreeing(facts: Facts, shown: Chances) -> Chances:
     """[..., facts] the chance of each."""
     return np.asarray(shown[..., np.arange(len(facts)), [FACES.index(face) for _, face in facts]])

@@ -14,7 +14,7 @@ from typing import Final
 import numpy as np
 
 from coach.belief.completion import Completions, Floats
-from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Cube, Turn, from_faces, turned
+from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, ROTATIONS, Cube, Turn, from_faces, turned
 
 UNKNOWN: Final = "."
 
@@ -67,6 +67,12 @@ class Reading:
     def without(self, places: Iterable[str]) -> Reading:
         """With the stickers at `places` no longer known."""
         return self.seeing(dict.fromkeys(places, UNKNOWN))
+
+    @property
+    def righting(self) -> tuple[Turn, ...]:
+        """How the whole cube has to be turned to have its top on top."""
+        ways = ((), *((turn,) for turn in ROTATIONS))
+        return next(turns for turns in ways if self.after(turns).centres[0] == "U")
 
     def after(self, turns: Iterable[Turn]) -> Reading:
         """The same knowledge once the learner has turned the cube, or its faces."""

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from coach.belief.evidence import Answered
-from coach.belief.suspicion import Said
-from coach.cube import PLACE_NAMES, Turn, from_faces
+from coach.cube import Turn, from_faces
 from coach.dialogue.knowledge import Knowledge
-from coach.dialogue.lower_steps import ReadCubeError
-from coach.dialogue.mending import Mending, Outcome, UnexplainedError
-from coach.dialogue.running import Run, Slipped
-from coach.dialogue.talk import Interrupt, Talk, Talking
+from coach.dialogue.mending import Mending
+from coach.dialogue.reading import confirm
+from coach.dialogue.running import Run, Slipped, said_of
+from coach.dialogue.talk import Interrupt, ReadCubeError, Talk, Talking
 from coach.method.brief import Leg, next_leg
 
 
@@ -30,7 +28,7 @@ class BriefSolve:
                     yield from self._leg(leg)
                 if not self.talk.turns or (yield from confirm_solved(self.talk, self.knowledge)):
                     return
-                yield from self._mend(None)
+                yield from self._mending.mend(None)
             except Interrupt as interrupt:
                 yield from self._obey(interrupt)
 
@@ -47,16 +45,10 @@ class BriefSolve:
                     yield from self._mending.call(run)
                     return
                 except Slipped as slipped:
-                    if (yield from self._mend(run, slipped.said)) == "moved":
+                    if (yield from self._mending.mend(run, slipped.said)) == "moved":
                         return  # the next leg begins where the cube is now
         finally:
             self.run = None
-
-    def _mend(self, run: Run | None, said: Said = "") -> Talking[Outcome]:
-        try:
-            return (yield from self._mending.mend(run, said))
-        except UnexplainedError:
-            raise ReadCubeError from None
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
@@ -65,7 +57,7 @@ class BriefSolve:
         if interrupt.command in ("correct", "read"):
             raise ReadCubeError
         if interrupt.command in ("mistake", "lost", "layers-broken") and self.knowledge.trail.turned:
-            yield from self._mend(None, "lost" if interrupt.command == "lost" else "mistake")
+            yield from self._mending.mend(None, said_of(interrupt.command))
         else:
             yield from self.talk.tell("reply.not-now")
 
@@ -73,7 +65,4 @@ class BriefSolve:
 def confirm_solved(talk: Talk, knowledge: Knowledge) -> Talking[bool]:
     """Whether the learner says that the cube is solved."""
     facts = tuple((place, knowledge.reading.centres[place // 9]) for place in range(54))
-    claim = [[PLACE_NAMES[place][0], place % 9, knowledge.colour(face)] for place, face in facts]
-    yes = yield from talk.insist("claim", talk.phrases.forms("check.solved"), {"claim": claim})
-    knowledge.hear(Answered(facts, yes))
-    return yes
+    return (yield from confirm(talk, knowledge, talk.phrases.forms("check.solved"), facts))

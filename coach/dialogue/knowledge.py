@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from coach.belief import Belief
-from coach.belief.evidence import Observation
+from coach.belief.evidence import Facts, Observation
 from coach.belief.reading import UNKNOWN, Reading
 from coach.belief.trail import Trail
 from coach.belief.whereabouts import certain, only_centres, possible_tops, with_home
@@ -89,8 +89,8 @@ class Knowledge:
         """All stickers known, also those that are the same in all patterns of the top."""
         return certain(self.reading, self.top) if self.top else self.reading
 
-    def shows(self, facts: Iterable[tuple[int, str]]) -> bool:
-        """Whether these stickers (place and face of the colour) are known to be so."""
+    def shows(self, facts: Facts) -> bool:
+        """Whether these stickers are known to be so."""
         pattern = self.known.pattern
         return all(pattern[place] == face for place, face in facts)
 

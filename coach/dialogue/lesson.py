@@ -8,15 +8,15 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from coach.belief.reading import Reading
-from coach.cube import ROTATIONS, Cube
+from coach.cube import Cube
 from coach.dialogue.acts import Act, End, Event, Heard, Listen, Outcome, Say
 from coach.dialogue.brief import BriefSolve
 from coach.dialogue.colours import ask_colours
 from coach.dialogue.knowledge import DEFAULT_COLOURS, Knowledge
-from coach.dialogue.lower_steps import FromTheBottomError, LowerStep, ReadCubeError, placed_before
+from coach.dialogue.lower_steps import FromTheBottomError, LowerStep, placed_before
 from coach.dialogue.pace import Pace
 from coach.dialogue.reading import Reader
-from coach.dialogue.talk import Interrupt, StopLessonError, Talk, Talking, UnsolvableError
+from coach.dialogue.talk import Interrupt, ReadCubeError, StopLessonError, Talk, Talking, UnsolvableError
 from coach.dialogue.top_order import OrderStep
 from coach.dialogue.top_steps import StepBack, TopStep
 from coach.language.meaning import Question
@@ -53,8 +53,6 @@ class Settings:
 _MOST_BACK: Final = 2
 """So often the lesson goes back to the top cross without a turn in between."""
 _READ: Final = "read"
-_TURNS_UP: Final = ((), *((turn,) for turn in ROTATIONS))
-"""Ways to turn the whole cube, one of which brings any face to the top."""
 
 
 class Lesson:
@@ -224,9 +222,7 @@ class Lesson:
 
     def _upright(self) -> Talking[None]:
         """Have the cube held with the top on top again."""
-        reading = self.knowledge.reading
-        turns = next(turns for turns in _TURNS_UP if reading.after(turns).centres[0] == "U")
-        yield from self.talk.rotate(turns, lambda turn: self.knowledge.move((turn,)))
+        yield from self.talk.rotate(self.knowledge.reading.righting, lambda turn: self.knowledge.move((turn,)))
 
     def _begin(self) -> int:
         """Take what was done before the first step to be there; the number of that step."""

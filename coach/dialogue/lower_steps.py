@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from coach.belief.asking import balance
-from coach.belief.evidence import Answered, OneOf, Stickers
+from coach.belief.evidence import OneOf, Stickers
 from coach.belief.reading import Reading
 from coach.belief.suspicion import Said
 from coach.belief.whereabouts import candidates, home, only_centres, whereabouts, with_home, with_piece
@@ -15,18 +15,15 @@ from coach.cube.search import EFFORT, cheapest_moves
 from coach.dialogue import wording
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
-from coach.dialogue.mending import Mending, UnexplainedError
-from coach.dialogue.running import Run, Slipped
-from coach.dialogue.talk import Interrupt, Talk, Talking
+from coach.dialogue.mending import Mending
+from coach.dialogue.reading import confirm
+from coach.dialogue.running import Run, Slipped, said_of
+from coach.dialogue.talk import Interrupt, ReadCubeError, Talk, Talking
 from coach.language.meaning import Meaning
 from coach.method import Move, PlacingStep, PlannedStep
 from coach.method.placing import Placement
 
 _MOST_ASKED: Final = 2
-
-
-class ReadCubeError(Exception):
-    """What is known does not hold, or was never known: the cube has to be read."""
 
 
 class FromTheBottomError(Exception):
@@ -77,7 +74,7 @@ class LowerStep:
         elif interrupt.command == "read" or not self.knowledge.trail.turned:
             raise ReadCubeError
         elif interrupt.command in ("mistake", "lost", "layers-broken"):
-            yield from self._mend(None, "lost" if interrupt.command == "lost" else "mistake")
+            yield from self._mend(None, said_of(interrupt.command))
         else:
             yield from self.talk.tell("reply.not-now")
 
@@ -175,10 +172,7 @@ class LowerStep:
     def _mend(self, run: Run | None, said: Said = "") -> Talking[None]:
         """Find out what went wrong and put it right. Raises _Anew where the run is over with it, and
         FromTheBottomError where an earlier step is undone."""
-        try:
-            outcome = yield from self._mending.mend(run, said)
-        except UnexplainedError:
-            raise ReadCubeError from None
+        outcome = yield from self._mending.mend(run, said)
         if outcome == "nothing" or (outcome == "resumed" and run):
             return
         self._stay_placed()
@@ -305,16 +299,13 @@ class LowerStep:
         """Have it confirmed that `pieces` are at home; find out what happened where they are not."""
         stickers = (zip(home(self.knowledge.reading, piece), piece, strict=True) for piece in pieces)
         facts = tuple(sorted(sticker for piece in stickers for sticker in piece))
-        claim = [[PLACE_NAMES[p][0], int(PLACE_NAMES[p][1]), self.knowledge.colour(face)] for p, face in facts]
-        while not (yield from self.talk.insist("claim", forms, {"claim": claim})):
-            self.knowledge.hear(Answered(facts, yes=False))
+        while not (yield from confirm(self.talk, self.knowledge, forms, facts)):
             if not self.knowledge.trail.turned:
                 raise ReadCubeError
             yield from self._mend(None)
             if not self.knowledge.shows(facts):
                 raise _Anew
             # Nothing was wrong, and it should be so: it is asked once more.
-        self.knowledge.hear(Answered(facts, yes=True))
         self.knowledge.confirmed = True
 
 

@@ -23,14 +23,14 @@ from coach.belief.slips import Slip
 from coach.belief.suspicion import Said, Suspicion, Verdict
 from coach.belief.trail import Trail
 from coach.belief.whereabouts import home
-from coach.cube import PLACE_NAMES, POSITIONS, Cube, Turn, find_problems, from_faces, join, turned, write
-from coach.cube.search import EFFORT, ROTATIONS_TO
+from coach.cube import POSITIONS, Cube, Turn, find_problems, from_faces, join, turned, write
+from coach.cube.search import EFFORT
 from coach.dialogue import acts
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
-from coach.dialogue.reading import read_face, read_row
+from coach.dialogue.reading import confirm, read_face, read_row
 from coach.dialogue.running import Run, Slipped
-from coach.dialogue.talk import Interrupt, Talk, Talking
-from coach.dialogue.wording import claim_data, look_of, sticker_question
+from coach.dialogue.talk import Interrupt, ReadCubeError, Talk, Talking
+from coach.dialogue.wording import claim_data, look_of, row_words, sticker_question
 from coach.method.brief import brief_plan
 
 _ENOUGH: Final = 3
@@ -55,10 +55,6 @@ Outcome = Literal["nothing", "resumed", "moved"]
 that went wrong is over."""
 
 
-class UnexplainedError(Exception):
-    """Nothing explains what is seen: the cube has to be read."""
-
-
 @dataclass
 class Mending:
     """Finds and repairs slips on the shared knowledge. `left` is the effort that the lesson still takes from
@@ -71,7 +67,7 @@ class Mending:
     _needed: list[str] = field(default_factory=list)
 
     def mend(self, run: Run | None, said: Said = "") -> Talking[Outcome]:
-        """Find out what happened and put it right. Raises UnexplainedError where that cannot be."""
+        """Find out what happened and put it right. Raises ReadCubeError where nothing explains it."""
         yield from self.talk.tell("slip.search")
         searches = self.talk.record.searches
         searches[self.talk.turns] += 1
@@ -79,7 +75,7 @@ class Mending:
         # What was read may contradict itself.
         if searches[self.talk.turns] > _MOST_HERE or not _possible(suspicion, verdict.rows[:1]):
             yield from self.talk.tell("slip.unexplained")
-            raise UnexplainedError
+            raise ReadCubeError
         if verdict.nothing:
             self._believe(suspicion, verdict)
             yield from self.talk.tell("slip.none")
@@ -109,16 +105,9 @@ class Mending:
         if row is None:
             return
         facts = tuple((place, pattern[place]) for place in row.places)
-        claim = claim_data(tuple((PLACE_NAMES[place], face) for place, face in facts), knowledge.colours)
-        forms = talk.phrases.forms(
-            "check.row",
-            face=talk.words(f"faces.{row.face}").lower(),
-            row=talk.words(f"read.row-{row.number}").lower(),
-            colours=", ".join(knowledge.colour(face) for _, face in facts),
-        )
-        yes = yield from talk.insist("claim", forms, {"claim": claim})
-        knowledge.hear(Answered(facts, yes))
-        if not yes:
+        colours = ", ".join(knowledge.colour(face) for _, face in facts)
+        forms = talk.phrases.forms("check.row", colours=colours, **row_words(talk, row.face, row.number))
+        if not (yield from confirm(talk, knowledge, forms, facts)):
             raise Slipped("")
 
     # Finding out
@@ -144,7 +133,7 @@ class Mending:
         if suspicion.explained and verdict.share > _LIKELY and verdict.doubt < 1 - verdict.share:
             return suspicion, verdict
         yield from self.talk.tell("slip.unexplained")
-        raise UnexplainedError
+        raise ReadCubeError
 
     def _second_thoughts(self, trail: Trail) -> Suspicion | None:
         """What explains what is seen if a slip that was found before was none."""
@@ -157,7 +146,7 @@ class Mending:
                 return (yield from self._answer(inquiry))
             except Interrupt as interrupt:
                 if interrupt.command in ("read", "layers-broken"):
-                    raise UnexplainedError from None
+                    raise ReadCubeError from None
                 yield from self.talk.tell("slip.search")
 
     def _answer(self, inquiry: Inquiry) -> Talking[Observation]:
@@ -203,14 +192,14 @@ class Mending:
     def _to_the_end(self, pattern: str) -> Iterator[Repair]:
         """All the way to the solved cube, where little is left of it and the whole cube is known."""
         if self.near_the_end and "." not in pattern:
-            upright = _upright(Reading(pattern))
+            upright = Reading(pattern).righting
             legs = brief_plan(from_faces(turned(pattern, upright)))
             yield Repair(join((*upright, *(turn for leg in legs for turn in leg.turns))), resumes=False)
 
     def _by_legs(self, pattern: str) -> Iterator[Repair]:
         """The first leg on the way to where all is at home that has to be."""
         reading = Reading(pattern)
-        upright = _upright(reading)
+        upright = reading.righting
         if leg := next_leg(reading.after(upright), self._needed):
             yield Repair((*upright, *leg), resumes=False)
 
@@ -251,13 +240,9 @@ class Mending:
         if at < len(called) and called[at].whole:
             key = "slip.rotation"
         number = sum(not turn.whole for turn in called[: at + 1])
-        which = self.talk.words("slip.which-earlier" if earlier else "slip.which", nth=self._ordinal(number))
-        which = which[:1].lower() + which[1:]
-        yield from self.talk.tell(key, which=which)
-
-    def _ordinal(self, number: int) -> str:
-        ordinals = self.talk.phrases.forms("slip.ordinals")
-        return ordinals[min(number, len(ordinals)) - 1].lower()
+        part = self.talk.phrases.part
+        nth = part("slip.ordinals", max(number - 1, 0))
+        yield from self.talk.tell(key, which=part("slip.which-earlier" if earlier else "slip.which", nth=nth))
 
     def _carry_out(self, repair: Repair) -> Talking[Outcome]:
         count = sum(not turn.whole for turn in repair.turns)
@@ -297,11 +282,6 @@ def _possible(suspicion: Suspicion, rows: Sequence[int]) -> list[str]:
     """What the cube may look like in these rows; those that are known whole can be cubes."""
     patterns = [pattern for row in rows for pattern in suspicion.patterns(row)]
     return [pattern for pattern in patterns if UNKNOWN in pattern or not find_problems(pattern)]
-
-
-def _upright(reading: Reading) -> tuple[Turn, ...]:
-    """How the whole cube has to be turned to have its top on top."""
-    return next(turns for turns in ROTATIONS_TO.values() if reading.after(turns).centres[0] == "U")
 
 
 def _position(places: Sequence[int]) -> str:

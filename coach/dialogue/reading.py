@@ -8,6 +8,7 @@ from typing import Final
 
 from coach.belief.correction import likelihoods, most_probable
 from coach.belief.diagnosis import diagnose
+from coach.belief.evidence import Answered, Facts
 from coach.belief.reading import UNKNOWN, Reading, forced, solution, ways
 from coach.belief.rows import Row, check_row, next_row
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems
@@ -16,7 +17,7 @@ from coach.cube.state import HOLDS
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import Knowledge
 from coach.dialogue.talk import Interrupt, Talk, Talking, UnsolvableError
-from coach.dialogue.wording import sticker_question
+from coach.dialogue.wording import claim_data, row_words, sticker_question
 
 _SURE: Final = 0.95
 """Rows whose looks are less sure than this are checked, as far as there is time for it."""
@@ -122,14 +123,10 @@ class Reader:
         whole = reading.seeing(forced(reading)).pattern
         letters = {place: whole[PLACE_NUMBER[place]] for place in row.places}
         colours = [self.knowledge.colour(letter) for letter in letters.values()]
-        forms = self.talk.phrases.forms(
-            "check.row",
-            face=self.talk.words(f"faces.{row.face}").lower(),
-            row=self.talk.words(f"read.row-{row.number}").lower(),
-            colours=", ".join(colours),
-        )
-        claim = [[row.face, int(place[1]), colour] for place, colour in zip(letters, colours, strict=True)]
-        if (yield from self.talk.insist("claim", forms, {"claim": claim})):
+        words = row_words(self.talk, row.face, row.number)
+        forms = self.talk.phrases.forms("check.row", colours=", ".join(colours), **words)
+        facts = tuple((PLACE_NUMBER[place], letter) for place, letter in letters.items())
+        if (yield from confirm(self.talk, self.knowledge, forms, facts)):
             self.knowledge.reading = reading.seeing(letters)
             return
         seen = yield from read_row(self.talk, self.knowledge, row.face, row.number)
@@ -212,6 +209,14 @@ def _centres_of_holds() -> tuple[str, ...]:
     return tuple("".join(FACES[place // 9] for place in centres) for centres in HOLDS)
 
 
+def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts) -> Talking[bool]:
+    """Whether the learner says that these stickers are so; the answer is remembered."""
+    claim = tuple((PLACE_NAMES[place], face) for place, face in facts)
+    yes = yield from talk.insist("claim", forms, {"claim": claim_data(claim, knowledge.colours)})
+    knowledge.hear(Answered(facts, yes))
+    return yes
+
+
 def read_face(talk: Talk, knowledge: Knowledge, face: str) -> Talking[Sequence[str]]:
     """The nine colours of a face, as the faces they belong to, row by row. Who tells only a row, or nothing
     that can be used, is asked for the other rows one at a time."""
@@ -226,12 +231,7 @@ def read_face(talk: Talk, knowledge: Knowledge, face: str) -> Talking[Sequence[s
 def read_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking[Sequence[str]]:
     """Ask for a row until three colours are heard: the faces they belong to, left to right."""
     example = ", ".join(knowledge.colour(letter) for letter in "DFR")
-    forms = talk.phrases.forms(
-        "ask.row",
-        face=talk.words(f"faces.{face}").lower(),
-        row=talk.words(f"read.row-{number}").lower(),
-        example=example,
-    )
+    forms = talk.phrases.forms("ask.row", example=example, **row_words(talk, face, number))
     data = {"face": face, "row": number}
     return (yield from talk.until("row", forms, lambda heard: _letters(knowledge, heard, (3,)), data))
 

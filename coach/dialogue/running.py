@@ -24,6 +24,11 @@ class Slipped(Exception):
         self.said = said
 
 
+def said_of(command: str) -> Said:
+    """What a command tells of what went wrong."""
+    return "lost" if command == "lost" else "mistake"
+
+
 class Run:
     """The turns of one sequence. `moved` is told of every turn that the learner is taken to have done."""
 
@@ -64,7 +69,7 @@ class Run:
         elif interrupt.command == "read":
             raise interrupt  # the cube will be read as it is now
         else:
-            raise Slipped("lost" if interrupt.command == "lost" else "mistake")
+            raise Slipped(said_of(interrupt.command))
 
     def _call_next(self) -> Talking[None]:
         turn = self.turns[self.done]

@@ -37,6 +37,10 @@ class Interrupt(Exception):
         self.command, self.heard = command, heard
 
 
+class ReadCubeError(Exception):
+    """What is known of the cube does not hold: it has to be read."""
+
+
 class UnsolvableError(Exception):
     """The cube cannot be solved by turning; the learner has been told why."""
 
@@ -116,8 +120,7 @@ class Talk:
         """Call one face turn, turn number `n` of a run of `of`."""
         call = self.phrases.call(turn, self.style)
         if self.record.often(turn):
-            call = self.words("turn.careful", call=call)
-            call = call[:1].lower() + call[1:]
+            call = self.phrases.part("turn.careful", call=call)
         text = self.words(key, call=call) if key else f"{call[:1].upper()}{call[1:]}."
         yield from self.say(Say(text, "turn", {"turn": str(turn), "n": n, "of": of}))
 

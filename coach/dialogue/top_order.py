@@ -6,18 +6,17 @@ from math import log2
 from typing import Final
 
 from coach.belief import Belief
-from coach.belief.evidence import Answered, Stickers
+from coach.belief.evidence import Stickers
 from coach.belief.reading import UNKNOWN
-from coach.belief.whereabouts import certain
-from coach.cube import PLACE_NAMES, PLACE_NUMBER, Turn, turned
+from coach.cube import PLACE_NUMBER, Turn, turned
 from coach.dialogue.acts import Heard
 from coach.dialogue.brief import confirm_solved
 from coach.dialogue.knowledge import Knowledge
-from coach.dialogue.reading import read_row
+from coach.dialogue.reading import confirm, read_row
 from coach.dialogue.running import Run
 from coach.dialogue.talk import Talk, Talking
 from coach.dialogue.top_steps import StepBack, TopStep
-from coach.dialogue.wording import claim_data
+from coach.dialogue.wording import row_words
 from coach.method import Case, Step
 
 _LOOKED_AT: Final = ("F", "R", "L")
@@ -89,25 +88,16 @@ class OrderStep(TopStep):
         """What was reached follows from the rows that were read, and the end of the step has its own check;
         where something has gone wrong before, a row is confirmed."""
         self._fresh_turn()
-        known = certain(self.knowledge.reading, self.belief)
-        places = range(PLACE_NUMBER["F0"], PLACE_NUMBER["F3"])
-        row = tuple((place, known.pattern[place]) for place in places)
+        pattern = self.knowledge.known.pattern
+        row = tuple((place, pattern[place]) for place in range(PLACE_NUMBER["F0"], PLACE_NUMBER["F3"]))
         if not self.talk.record.any or any(letter == UNKNOWN for _, letter in row):
             return
         colours = [self.knowledge.colour(letter) for _, letter in row]
-        forms = self.talk.phrases.forms(
-            "check.row-all",
-            face=self.talk.words("faces.F").lower(),
-            row=self.talk.words("read.row-1").lower(),
-            colours=", ".join(colours),
-        )
+        words = row_words(self.talk, "F", 1)
+        forms = self.talk.phrases.forms("check.row-all", colours=", ".join(colours), **words)
         facts = (*row, *self._lower_layers())
-        claim = tuple((PLACE_NAMES[place], face) for place, face in facts)
-        data = {"claim": claim_data(claim, self.knowledge.colours)}
-        while not (yield from self.talk.insist("claim", forms, data)):
-            self.knowledge.hear(denied := Answered(facts, yes=False))
-            yield from self._mend(run, denied=denied)
-        self.knowledge.hear(Answered(facts, yes=True))
+        while not (yield from confirm(self.talk, self.knowledge, forms, facts)):
+            yield from self._mend(run, denied=facts)
 
 
 def _one_colour(pattern: str) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from coach.belief import TOP_CORNERS, TOP_EDGES, Belief, Settled, best_claim, prediction, settle
-from coach.belief.evidence import Answered
+from coach.belief.evidence import Answered, Facts
 from coach.belief.reading import UNKNOWN
 from coach.belief.suspicion import Said
 from coach.belief.whereabouts import home, only_centres, possible_tops, with_home
@@ -14,10 +14,10 @@ from coach.cube.search import effort
 from coach.dialogue import wording
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
-from coach.dialogue.lower_steps import FromTheBottomError, ReadCubeError
-from coach.dialogue.mending import Mending, UnexplainedError
-from coach.dialogue.running import Run, Slipped
-from coach.dialogue.talk import Interrupt, Talk, Talking, UnsolvableError, goes_on, yes_or_no
+from coach.dialogue.lower_steps import FromTheBottomError
+from coach.dialogue.mending import Mending
+from coach.dialogue.running import Run, Slipped, said_of
+from coach.dialogue.talk import Interrupt, ReadCubeError, Talk, Talking, UnsolvableError, goes_on, yes_or_no
 from coach.language.meaning import Meaning, Question
 from coach.method import TURNS_ABOUT_UP, Case, Step
 
@@ -108,15 +108,12 @@ class TopStep:
 
     # When something went wrong
 
-    def _mend(self, run: Run | None, said: Said = "", denied: Answered | None = None) -> Talking[None]:
+    def _mend(self, run: Run | None, said: Said = "", denied: Facts = ()) -> Talking[None]:
         """Find out what went wrong and put it right. Raises _Anew where the run is over with it; but where nothing
         was wrong, and what was `denied` should be so all the same, it is asked once more."""
-        try:
-            outcome = yield from self._mending.mend(run, said)
-        except UnexplainedError:
-            raise ReadCubeError from None
+        outcome = yield from self._mending.mend(run, said)
         self._before_answer = self.belief
-        if denied and outcome == "nothing" and self.knowledge.shows(denied.facts):
+        if denied and outcome == "nothing" and self.knowledge.shows(denied):
             return
         if outcome == "moved" or not run or run.done == len(run.turns):
             raise _Anew
@@ -165,13 +162,13 @@ class TopStep:
         if command == "layers-broken":
             self.knowledge.hear(Answered(self._lower_layers(), yes=False))
         if self.knowledge.trail.turned:
-            yield from self._mend(None, "lost" if command == "lost" else "mistake")
+            yield from self._mend(None, said_of(command))
         elif command == "layers-broken":
             raise ReadCubeError
         else:
             yield from self._look_again()
 
-    def _lower_layers(self) -> tuple[tuple[int, str], ...]:
+    def _lower_layers(self) -> Facts:
         """Their stickers where all is at home."""
         stickers = (zip(home(self.knowledge.reading, piece), piece, strict=True) for piece in LOWER_PIECES)
         return tuple(sorted(sticker for piece in stickers for sticker in piece))
@@ -376,8 +373,7 @@ class TopStep:
             return
         seen = (wording.seen_edges if self.places == TOP_EDGES else wording.seen_corners)(self.talk, self.belief)
         if self.talk.record.any:  # another slip is likely enough, and would break what is below
-            seen = self.talk.words("seen.and-below", seen=seen)
-            seen = seen[:1].lower() + seen[1:]
+            seen = self.talk.phrases.part("seen.and-below", seen=seen)
             claim += tuple((PLACE_NAMES[place], face) for place, face in self._lower_layers())
         forms = self.talk.phrases.forms("claim.check", seen=seen)
         data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
@@ -393,7 +389,7 @@ class TopStep:
             self._hear(heard.meaning)
             if yes:
                 return
-            yield from self._mend(run, denied=answered)
+            yield from self._mend(run, denied=answered.facts)
 
 
 def _number(said: Meaning, number: int | None, places: tuple[str, ...]) -> int | None:

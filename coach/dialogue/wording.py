@@ -64,6 +64,11 @@ def sticker_question(talk: Talk, sticker: tuple[str, str], colours: dict[str, st
     )
 
 
+def row_words(talk: Talk, face: str, number: int) -> dict[str, str]:
+    """What a row of a face is called, as words for the gaps of a sentence."""
+    return {"face": talk.words(f"faces.{face}").lower(), "row": talk.words(f"read.row-{number}").lower()}
+
+
 def seen_edges(talk: Talk, belief: Belief) -> str:
     """What the top edges look like, all patterns being alike in them: "a line from left to right"."""
     pattern = next(iter(belief.patterns))

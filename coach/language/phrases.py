@@ -29,6 +29,10 @@ class Phrases:
         """All forms of the sentence `key`."""
         return tuple(_sentence(form.format(**values)) for form in self.open_forms(key))
 
+    def part(self, key: str, form: int = 0, **values: object) -> str:
+        """The words `key` for within a sentence: as they stand in the file, without a capital."""
+        return self.open_forms(key)[: form + 1][-1].format(**values)
+
     def open_forms(self, key: str) -> tuple[str, ...]:
         """All forms of the sentence `key` as they stand in the file, with their gaps."""
         found: Any = self._table

@@ -10,6 +10,7 @@ from coach.dialogue import Say
 from coach.learner.ears import Sentence, words
 from coach.learner.learner import COLOURS, Learner
 from coach.learner.repertoire import AGAIN, BELOW, HOLD, NOT, SAID
+from coach.method.last_layer import lower_layers_whole
 
 REPEAT: Final = "repeat that"
 HOW_TO_HOLD: Final = "how do I hold it"
@@ -75,14 +76,8 @@ class Pupil:
         if self.done and asked.data["asks"] == "row":
             return ENOUGH  # the coach goes on to the next step
         wrong = [sticker for sticker in asked.data.get(NOT, ()) if self._shows(*sticker)]
-        broken = BELOW in asked.data and not self._whole_below()
+        broken = BELOW in asked.data and not lower_layers_whole(self.learner.cube.upright)
         return "no" if wrong or broken else self.learner.answer()
-
-    def _whole_below(self) -> bool:
-        """Whether each side is of one colour up to the top layer, and the bottom too."""
-        faces = self.learner.cube.faces
-        sides = (faces[9 * face + 3 : 9 * face + 9] for face in (1, 2, 4, 5))
-        return all(len(set(part)) == 1 for part in (*sides, faces[27:36]))
 
     def _shows(self, face: str, place: int, colour: str) -> bool:
         return COLOURS[self.learner.cube.faces[PLACE_NUMBER[f"{face}{place}"]]] == colour

@@ -91,7 +91,7 @@ class Repertoire:
                 yield say
                 if self._phrases.has("turn.careful"):
                     call = self._phrases.call(turn)
-                    careful = self._phrases.say("turn.careful", call=call).lower()
+                    careful = self._phrases.part("turn.careful", call=call)
                     yield Say(say.text.lower().replace(call, careful), say.act, say.data)
         yield from _says(self._talk.turn_cube(ROTATIONS))
 
@@ -119,7 +119,7 @@ class Repertoire:
                 data = {**self._claim(_up(there)), NOT: wording.claim_data(_up(others), self._colours)}
                 seen = words(self._talk, belief)
                 yield from self._checks("claim.check", data, seen=seen)
-                below = self._talk.words("seen.and-below", seen=seen).lower()
+                below = self._phrases.part("seen.and-below", seen=seen)
                 yield from self._checks("claim.check", {**data, BELOW: True}, seen=below)
 
     def _rows(self) -> Iterator[Say]:
@@ -133,8 +133,7 @@ class Repertoire:
                 places = range(3 * number - 3, 3 * number)
                 claim = [[face, place, colour] for place, colour in zip(places, colours, strict=True)]
                 data = {"asks": "claim", "claim": claim}
-                words = {"row": self._word(f"read.row-{number}"), "face": self._word(f"faces.{face}")}
-                words["colours"] = ", ".join(colours)
+                words = {**wording.row_words(self._talk, face, number), "colours": ", ".join(colours)}
                 yield from self._checks("check.row", data, **words)
                 if (face, number) == ("F", 1):
                     yield from self._checks("check.row-all", {**data, BELOW: True}, **words)
@@ -153,8 +152,7 @@ class Repertoire:
             for form in self._phrases.forms("ask.face", face=self._word(f"faces.{face}")):
                 yield Say(form, "ask", {"asks": "face", "face": face})
         for face, row in product(FACES, (1, 2, 3)):
-            words = {"face": self._word(f"faces.{face}"), "row": self._word(f"read.row-{row}")}
-            for form in self._phrases.forms("ask.row", example=example, **words):
+            for form in self._phrases.forms("ask.row", example=example, **wording.row_words(self._talk, face, row)):
                 yield Say(form, "ask", {"asks": "row", "face": face, "row": row})
 
     def _asked(self, question: str, data: Mapping[str, Any]) -> Iterator[Say]:
@@ -170,8 +168,8 @@ class Repertoire:
     def _which(self) -> Iterator[str]:
         """The names of turns that went wrong."""
         if self._phrases.has("slip.which"):
-            for key, nth in product(("slip.which", "slip.which-earlier"), self._phrases.forms("slip.ordinals")):
-                yield self._phrases.say(key, nth=nth.lower()).lower()
+            for key, nth in product(("slip.which", "slip.which-earlier"), self._phrases.open_forms("slip.ordinals")):
+                yield self._phrases.part(key, nth=nth)
 
     def _filled(self, key: str) -> Iterator[str]:
         """All forms of a sentence with whatever may stand in its gaps; none where that can be anything."""
