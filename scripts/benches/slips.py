@@ -126,14 +126,14 @@ PLACES = {
 }
 
 
-def few_slips(kind: str, step: str, seeds: Sequence[int], verbose: bool) -> list[tuple[Outcome, Outcome]]:
+def few_slips(kind: str, step: str, seeds: Sequence[int]) -> list[tuple[Outcome, Outcome]]:
     """Lessons from one step with one slip or two."""
     found = []
     for seed in seeds:
         for learner, plain in slipping(step, seed, PLACES[kind]):
             outcome = held(step, learner, Random(seed))
             found.append((outcome, plain))
-            if verbose and (outcome.read or outcome.back or not outcome.solved):
+            if outcome.read or outcome.back or not outcome.solved:
                 how = "not solved" if not outcome.solved else "read" if outcome.read else "an earlier step again"
                 print(f"    seed {seed}: {how}; slips {learner.slipped}, questions {outcome.asked}", flush=True)
     return found
@@ -209,7 +209,7 @@ def slips(arguments: Sequence[str] = ()) -> None:
         if kind in PLACES:
             found = []
             for step in steps:
-                found += (some := few_slips(kind, step, range(args.seed, args.seed + args.number), True))
+                found += (some := few_slips(kind, step, range(args.seed, args.seed + args.number)))
                 tell(f"{kind}, {step}", some)
             tell(f"{kind}, all", found)
             outcomes = [outcome for outcome, _ in found]

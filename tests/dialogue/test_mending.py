@@ -11,10 +11,12 @@ import pytest
 from coach.belief.belief import pattern_of
 from coach.cube import Cube, Turn, parse
 from coach.dialogue import Act, End, Event, Heard, Lesson, Listen, Say, Silence, Slip
+from coach.dialogue.talk import Talk
 from coach.language import load
 from coach.language.meaning import Meaning
 from coach.language.phrases import load_phrases
-from coach.learner import Learner, random_cube
+from coach.learner import Learner, holding, random_cube
+from coach.learner.holding import answering
 from coach.learner.slipping import SLIPS, SlippingLearner
 from coach.method import default_method
 from coach.session import SessionLog, run
@@ -27,23 +29,7 @@ STEPS = [step.id for step in default_method().steps]
 def hold(learner: Learner, step: str, tells: bool = False) -> list[Act]:
     """A lesson with answers as in life; where the learner `tells`, a slip is noticed at once."""
     lesson = Lesson(default_method(), load_phrases(), step, None, LANGUAGE.offers)
-    acts, heard, told = lesson.start(), [], 0
-    for _ in range(700):
-        for act in acts:
-            if isinstance(act, Say):
-                learner.hear(act)
-        heard += acts
-        if isinstance(acts[-1], End):
-            return heard
-        listen = acts[-1]
-        assert isinstance(listen, Listen)
-        text = "" if listen.asked == "turn" else learner.answer()
-        slipped = len(learner.slipped) if isinstance(learner, SlippingLearner) else 0
-        if tells and listen.asked == "turn" and slipped > told:
-            text, told = "I turned wrongly", slipped
-        meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
-        acts = lesson.handle(Heard(text, meaning) if text else Silence(listen.seconds))
-    raise AssertionError([act.text for act in heard if isinstance(act, Say)][-10:])
+    return holding.hold(lesson, learner, answering(learner, LANGUAGE, lambda: tells), most=700)
 
 
 def turns(acts: list[Act]) -> int:
@@ -144,6 +130,19 @@ def test_a_turn_that_went_wrong_twice_is_called_with_care_and_given_more_time() 
             pauses[hands.turns[-1]] = hands.listen.seconds
     assert "Right side up; slowly, right side up." in hands.texts
     assert pauses["R"] > pauses["U"]
+
+
+@pytest.mark.parametrize(
+    ("style", "text"),
+    [("plain", "And the last: right side down; slowly, right side down."),
+     ("letters", "And the last: R prime; slowly, R prime.")],
+)  # fmt: skip
+def test_a_careful_call_keeps_its_capitals_and_gets_no_others(style: str, text: str) -> None:
+    talk = Talk(load_phrases(), style=style)
+    talk.record.turns.update({Turn("R", 3): 2})
+    (said,) = talk.call(Turn("R", 3), 6, 6, "turn.last")
+    assert isinstance(said, Say)
+    assert said.text == text
 
 
 def test_in_mid_run_the_run_goes_on_once_it_is_put_right() -> None:
