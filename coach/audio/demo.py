@@ -44,7 +44,7 @@ class _SilentShell:
         self.learner.hear(say)
 
     def listen(self, listen: Listen) -> Event:
-        text = self.learner.answer()
+        text = self.learner.answer(listen.asked)
         if not text:
             return Silence(listen.seconds)
         return Heard(text, self.language.understand(text, listen.asked, listen.scene))
@@ -69,7 +69,7 @@ class _HeardShell(_SilentShell):
         self.bar.update()
 
     def listen(self, listen: Listen) -> Event:
-        text = self.learner.answer()
+        text = self.learner.answer(listen.asked)
         if not text:
             self._pause(listen.seconds)
             return Silence(listen.seconds)

@@ -18,7 +18,7 @@ class BriefSolve:
         self.talk, self.knowledge = talk, knowledge
         self.run: Run | None = None
         self.step = ""
-        self._mending = Mending(talk, knowledge, near_the_end=True)
+        self._mending = Mending(talk, knowledge)
 
     def go(self) -> Talking[None]:
         """Solve it. Raises ReadCubeError where the cube is not as known any more."""

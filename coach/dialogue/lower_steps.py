@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import Any, Final
 
 from coach.belief.asking import balance
-from coach.belief.evidence import OneOf, Stickers
+from coach.belief.evidence import Answered, Facts, OneOf, Stickers
 from coach.belief.reading import Reading
 from coach.belief.suspicion import Said
 from coach.belief.whereabouts import candidates, home, only_centres, whereabouts, with_home, with_piece
@@ -43,6 +43,8 @@ class LowerStep:
         self._placed_before = LOWER_PIECES[: min(map(LOWER_PIECES.index, step.pieces))]
         self._explained: set[str] = set()
         self._turned = False
+        self._placed: str | None = None
+        """The piece that was placed last, while nobody has been asked yet whether it is in."""
         self._mending = Mending(talk, knowledge)
         self._before_asking: Reading | None = None
         """What was known before the last piece was asked for, carried along with every turn since."""
@@ -62,7 +64,7 @@ class LowerStep:
                 yield from self._check()
                 return
             except _Anew:
-                self._before_asking = None
+                self._before_asking = self._placed = None
             except Interrupt as said:
                 interrupt = said
 
@@ -102,6 +104,7 @@ class LowerStep:
                 continue
             for move in step.moves(placement, home(self.knowledge.reading, piece)):
                 yield from self._move(piece, move)
+            self._placed = piece
             if self.talk.record.any:
                 yield from self._check_piece(piece)
 
@@ -124,10 +127,12 @@ class LowerStep:
     def _check_piece(self, piece: str) -> Talking[None]:
         """Where something has gone wrong before, every piece is confirmed that has been placed, and with it all
         that a slip may have broken."""
-        reading = self.knowledge.reading
-        at_home = [lower for lower in LOWER_PIECES if whereabouts(reading, lower) == home(reading, lower)]
         forms = self.talk.phrases.forms("claim.placed-all", piece=self.piece_name(piece))
-        yield from self._confirm(forms, at_home)
+        yield from self._confirm(forms, self._at_home())
+
+    def _at_home(self) -> list[str]:
+        reading = self.knowledge.reading
+        return [lower for lower in LOWER_PIECES if whereabouts(reading, lower) == home(reading, lower)]
 
     def _slot(self, piece: str) -> str:
         faces = {PLACE_NAMES[place][0] for place in home(self.knowledge.reading, piece)}
@@ -215,13 +220,18 @@ class LowerStep:
         return possible[0]
 
     def _ask_piece(self, piece: str, possible: tuple[Placement, ...], asked: int) -> Talking[tuple[Placement, ...]]:
+        """Ask where it is. With that the learner is told that the piece before it is in, and may deny it."""
         colours = tuple(map(self.knowledge.colour, piece))
+        data: dict[str, Any] = {"piece": list(colours)}
+        placed = self._stickers(self._at_home()) if self._placed else ()
         found: list[tuple[Placement, ...]] = []
         said: list[Meaning] = []
 
         def take(heard: Heard) -> bool | None:
             if not heard.meaning:
                 return None
+            if placed and heard.meaning.command == "no":
+                return False
             left = self._fitting(piece, heard.meaning, possible)
             if left is None:
                 return None
@@ -231,17 +241,33 @@ class LowerStep:
 
         key = "ask.piece" if not asked else "ask.piece-where"
         forms = self.talk.phrases.forms(key, piece=self.piece_name(piece), colour=colours[0])
+        if placed:
+            forms = (self.talk.words("lower.placed", question=forms[0]), *forms[1:])
+            data |= {"about": "placed", **self._claim(placed)}
+        self._placed = None
         self.talk.piece = colours
         try:
-            taken = yield from self.talk.ask("piece", forms, take, {"piece": list(colours)})
+            taken = yield from self.talk.ask("piece", forms, take, data)
         finally:
             self.talk.piece = ()
+        if taken is False:
+            yield from self._denied(placed)
         if taken and found[-1]:
             return found[-1]
         if taken:
             yield from self.talk.tell("odd.taken")
             yield from self._wonder(piece, said[-1])
         return possible
+
+    def _claim(self, facts: Facts) -> dict[str, Any]:
+        claim = tuple((PLACE_NAMES[place], face) for place, face in facts)
+        return {"claim": wording.claim_data(claim, self.knowledge.colours)}
+
+    def _denied(self, facts: Facts) -> Talking[None]:
+        """What should be there is not: find out what happened, and go on from what is known then."""
+        self.knowledge.hear(Answered(facts, yes=False))
+        yield from self._mend(None)
+        raise _Anew
 
     def _wonder(self, piece: str, said: Meaning) -> Talking[None]:
         """The piece is said to lie where others do: something may have gone wrong before."""
@@ -293,12 +319,11 @@ class LowerStep:
         self._turned = False
         pieces = (*self._placed_before, *self.step.pieces)
         yield from self._confirm(self.talk.phrases.forms(key, down=self.knowledge.colour("D")), pieces)
-        self.knowledge.shorten_trail()
 
     def _confirm(self, forms: Sequence[str], pieces: Sequence[str]) -> Talking[None]:
         """Have it confirmed that `pieces` are at home; find out what happened where they are not."""
-        stickers = (zip(home(self.knowledge.reading, piece), piece, strict=True) for piece in pieces)
-        facts = tuple(sorted(sticker for piece in stickers for sticker in piece))
+        facts = self._stickers(pieces)
+        self._placed = None
         while not (yield from confirm(self.talk, self.knowledge, forms, facts)):
             if not self.knowledge.trail.turned:
                 raise ReadCubeError
@@ -307,6 +332,13 @@ class LowerStep:
                 raise _Anew
             # Nothing was wrong, and it should be so: it is asked once more.
         self.knowledge.confirmed = True
+        self.knowledge.shorten_trail()
+
+
+    def _stickers(self, pieces: Sequence[str]) -> Facts:
+        """The stickers of `pieces` where they are at home."""
+        stickers = (zip(home(self.knowledge.reading, piece), piece, strict=True) for piece in pieces)
+        return tuple(sorted(sticker for piece in stickers for sticker in piece))
 
 
 def placed_before(knowledge: Knowledge, pieces: Sequence[str]) -> None:

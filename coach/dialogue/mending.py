@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from math import sqrt
 from typing import Final, Literal
 
 from coach.belief.evidence import Answered, Observation, Stickers
@@ -19,11 +20,11 @@ from coach.belief.inquiry import (
 from coach.belief.legs import at_home, away, next_leg
 from coach.belief.reading import UNKNOWN, Reading
 from coach.belief.repairs import Repair, repairs
-from coach.belief.slips import Slip
+from coach.belief.slips import RATE, Slip
 from coach.belief.suspicion import Said, Suspicion, Verdict
 from coach.belief.trail import Trail
 from coach.belief.whereabouts import home
-from coach.cube import POSITIONS, Cube, Turn, find_problems, from_faces, join, turned, write
+from coach.cube import POSITIONS, Cube, Turn, find_problems, turned, write
 from coach.cube.search import EFFORT
 from coach.dialogue import acts
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
@@ -31,7 +32,6 @@ from coach.dialogue.reading import confirm, read_face, read_row
 from coach.dialogue.running import Run, Slipped
 from coach.dialogue.talk import Interrupt, ReadCubeError, Talk, Talking
 from coach.dialogue.wording import claim_data, look_of, row_words, sticker_question
-from coach.method.brief import brief_plan
 
 _ENOUGH: Final = 3
 """After so many questions it is given up where nothing explains what is seen;"""
@@ -40,10 +40,17 @@ _MOST: Final = 5
 _MOST_HERE: Final = 3
 """So often something is looked for without a turn in between: then the thinking goes round in circles."""
 _LIKELY: Final = 0.5
-_UNCHECKED: Final = 8
-"""So many turns are called without a question, once something has gone wrong;"""
+_A_QUESTION: Final = 0.6
+"""Once something has gone wrong a row is confirmed now and then. A slip costs about two turns for each that is
+called before it is found, and lies anywhere among those since the last question; this is what a question is worth,
+in turns."""
 _WORTH_IT: Final = 3
-"""and none is asked where fewer than so many are left."""
+"""No row is confirmed where fewer than so many turns are left,"""
+_LOOKED_BACK: Final = 8
+"""and it is to tell of so many calls before it."""
+_LONGEST: Final = 80
+"""Of a trail with more calls only the last ones are looked at: it takes too long else, and earlier slips have mostly
+been found."""
 _LEG: Final = 9.0
 """The effort of bringing the bottom cross, or a corner and its edge, home again, about."""
 _ROTATION: Final = 1.5
@@ -58,12 +65,11 @@ that went wrong is over."""
 @dataclass
 class Mending:
     """Finds and repairs slips on the shared knowledge. `left` is the effort that the lesson still takes from
-    a pattern, as far as it depends on the repair; `near_the_end` tells that little is left in any case."""
+    a pattern, as far as it depends on the repair."""
 
     talk: Talk
     knowledge: Knowledge
     left: Callable[[str], float] = lambda pattern: 0.0
-    near_the_end: bool = False
     _needed: list[str] = field(default_factory=list)
 
     def mend(self, run: Run | None, said: Said = "") -> Talking[Outcome]:
@@ -91,9 +97,15 @@ class Mending:
             if not self.talk.record.any:
                 yield from run.call_all()
                 return
-            yield from run.call_all(max(1, _UNCHECKED - self.knowledge.trail.unconfirmed))
+            yield from run.call_all(max(1, self._unchecked - self.knowledge.trail.unconfirmed))
             if run.count - run.called >= _WORTH_IT:
-                yield from self._confirm_row(_UNCHECKED)
+                yield from self._confirm_row(self._unchecked)
+
+    @property
+    def _unchecked(self) -> int:
+        """How many turns are called without a question: fewer for those who slip more often."""
+        rate = (1 + self.talk.slips) / (1 / RATE + self.talk.turns)
+        return max(_WORTH_IT, round(sqrt(_A_QUESTION / rate)))
 
     def _confirm_row(self, calls: int) -> Talking[None]:
         """Have a row confirmed where so many calls have been made since the last time."""
@@ -101,7 +113,7 @@ class Mending:
         if knowledge.trail.unconfirmed < calls:
             return
         pattern = knowledge.known.pattern
-        row = telling_row(knowledge.trail.last(_UNCHECKED), pattern)
+        row = telling_row(knowledge.trail.last(_LOOKED_BACK), pattern)
         if row is None:
             return
         facts = tuple((place, pattern[place]) for place in row.places)
@@ -113,6 +125,8 @@ class Mending:
     # Finding out
 
     def _find_out(self, said: Said) -> Talking[tuple[Suspicion, Verdict]]:
+        if len(self.knowledge.trail.turns) > _LONGEST:
+            self.knowledge.shorten_trail()
         suspicion = Suspicion.of(self.knowledge.trail, said, self.talk.record.kinds)
         known = suspicion.known()
         thought_over = False
@@ -176,8 +190,7 @@ class Mending:
         pieces = self._pieces_home(rest)
         self._believe(suspicion, verdict)
         pattern = _possible(suspicion, verdict.rows[:1])[0]
-        options = [*repairs(actual, called, done.turns, rest, pieces), *self._to_the_end(pattern)]
-        options += self._by_legs(pattern)
+        options = [*repairs(actual, called, done.turns, rest, pieces), *self._by_legs(pattern)]
         repair = min(options, key=lambda option: self._effort(option, rest, pattern))
         self.knowledge.trail = done
         if not repair.turns:  # as well a wrong description as a slip: there is nobody to correct
@@ -188,13 +201,6 @@ class Mending:
         else:
             yield from self._tell(slips, trail, repair)
         return (yield from self._carry_out(repair))
-
-    def _to_the_end(self, pattern: str) -> Iterator[Repair]:
-        """All the way to the solved cube, where little is left of it and the whole cube is known."""
-        if self.near_the_end and "." not in pattern:
-            upright = Reading(pattern).righting
-            legs = brief_plan(from_faces(turned(pattern, upright)))
-            yield Repair(join((*upright, *(turn for leg in legs for turn in leg.turns))), resumes=False)
 
     def _by_legs(self, pattern: str) -> Iterator[Repair]:
         """The first leg on the way to where all is at home that has to be."""

@@ -62,9 +62,8 @@ class Talk:
     pace: Pace = field(default_factory=Pace)
     style: str = "plain"
     piece: tuple[str, ...] = ()
-    asks_ready: bool = True
-    """Whether the learner is asked to say "ready" in a new hold: the first time, and again once they have
-    needed longer than the time that a hold is given."""
+    needs_longer: bool = False
+    """Whether the learner has needed longer than the time that a hold is given."""
     offers: Callable[[Question, str], Sequence[str]] = lambda asked, about: ()
     where: Callable[[], str] = lambda: ""
     hold: Callable[[], str] = lambda: ""
@@ -97,6 +96,12 @@ class Talk:
     def questions_before_first_turn(self) -> int:
         """How many questions were asked so far if no turn was called yet, else 0."""
         return 0 if self.turns else self.questions
+
+    @property
+    def asks_ready(self) -> bool:
+        """Whether the learner is asked to say "ready" in a new hold: before anything is turned, and again once they
+        have needed longer."""
+        return self.needs_longer or not self.turns
 
     # Saying
 
@@ -277,7 +282,7 @@ class Talk:
             yield from self._repeat()
             return True
         if command == "wait":
-            self.asks_ready = self.asks_ready or asked == "ready"
+            self.needs_longer = self.needs_longer or asked == "ready"
             yield from self.wait("reply.waiting")
             yield Say(self.words("reply.resumed"), "tell")
         elif command in ("slower", "faster", "on-my-word"):

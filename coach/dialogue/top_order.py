@@ -11,13 +11,12 @@ from coach.belief.reading import UNKNOWN
 from coach.cube import PLACE_NUMBER, Turn, turned
 from coach.dialogue.acts import Heard
 from coach.dialogue.brief import confirm_solved
-from coach.dialogue.knowledge import Knowledge
 from coach.dialogue.reading import confirm, read_row
 from coach.dialogue.running import Run
-from coach.dialogue.talk import Talk, Talking
+from coach.dialogue.talk import Talking
 from coach.dialogue.top_steps import StepBack, TopStep
 from coach.dialogue.wording import row_words
-from coach.method import Case, Step
+from coach.method import Case
 
 _LOOKED_AT: Final = ("F", "R", "L")
 _TOP_TURNS: Final = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
@@ -28,10 +27,6 @@ class OrderStep(TopStep):
     """One of the two last steps."""
 
     _step_back = 45.0
-
-    def __init__(self, talk: Talk, step: Step, knowledge: Knowledge) -> None:
-        super().__init__(talk, step, knowledge)
-        self._mending.near_the_end = True
 
     def _ask_more(self) -> Talking[None]:
         if self.looks >= _MOST_ROWS:
@@ -85,12 +80,14 @@ class OrderStep(TopStep):
         return [turns for turns in _TOP_TURNS if all(_one_colour(turned(p, turns)) for p in self.belief.patterns)]
 
     def _check_in(self, run: Run) -> Talking[None]:
-        """What was reached follows from the rows that were read, and the end of the step has its own check;
-        where something has gone wrong before, a row is confirmed."""
+        """What was reached follows from the rows that were read: a row is confirmed. The end of the last step has
+        its own check; there it is so only where something has gone wrong before."""
         self._fresh_turn()
+        if self.step.align and not self.talk.record.any:
+            return
         pattern = self.knowledge.known.pattern
         row = tuple((place, pattern[place]) for place in range(PLACE_NUMBER["F0"], PLACE_NUMBER["F3"]))
-        if not self.talk.record.any or any(letter == UNKNOWN for _, letter in row):
+        if any(letter == UNKNOWN for _, letter in row):
             return
         colours = [self.knowledge.colour(letter) for _, letter in row]
         words = row_words(self.talk, "F", 1)

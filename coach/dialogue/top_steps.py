@@ -319,7 +319,7 @@ class TopStep:
             yield from talk.tell("hold.keep")
         if talk.asks_ready and talk.questions_before_first_turn < _MOST_QUESTIONS:
             ready = yield from talk.insist("ready", talk.phrases.forms("ask.ready"))
-            talk.asks_ready = False
+            talk.needs_longer = False
         else:
             yield from talk.tell("hold.soon")
             event = yield from talk.listen("ready", _READY_SECONDS, take=goes_on)

@@ -58,7 +58,7 @@ def answering(
 
     def answer(listen: Listen) -> Event:
         nonlocal told
-        text = "" if listen.asked == "turn" else learner.answer()
+        text = learner.answer(listen.asked)
         slipped = len(learner.slipped) if isinstance(learner, SlippingLearner) else 0
         if listen.asked == "turn" and slipped > told:
             told = slipped
@@ -82,6 +82,8 @@ def misheard(text: str, listen: Listen, random: Random) -> str:
     if listen.asked == "piece":
         words = text.split(" ")
         sides = [number for number, word in enumerate(words) if word.strip(",") in _SIDES]
+        if not sides:  # it was denied that the piece before is in
+            return "top layer, front"
         words[random.choice(sides)] = random.choice(_SIDES)
         return " ".join(words)
     return "no" if text.startswith(("yes", "yeah", "okay")) else "yes"

@@ -11,6 +11,7 @@ from typing import Final
 
 from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, parse, position_of, shown
 from coach.dialogue.acts import Say
+from coach.language.meaning import Question
 
 COLOURS: Final = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue"}
 """The colours of the default scheme by the face they belong to, yellow up and green in front."""
@@ -19,6 +20,7 @@ _EDGES: Final = {"U1": "back", "U3": "left", "U5": "right", "U7": "front"}
 _CORNERS: Final = {"U0": "back left", "U2": "back right", "U6": "front left", "U8": "front right"}
 _SIDE_WORDS: Final = {"F": "front", "B": "back", "R": "right", "L": "left"}
 _FACING: Final = {"U": "up", "D": "down", "F": "me", "B": "the back", "R": "right", "L": "left"}
+_NO: Final = ("no", "nope", "no it's not")
 _LINES: Final = {("U1", "U7"): "a line from front to back", ("U3", "U5"): "a line from left to right"}
 
 
@@ -39,23 +41,24 @@ class Learner:
         elif say.act == "ask":
             self._asked = say
 
-    def answer(self) -> str:
-        """What the learner says when the coach listens; "" for nothing."""
+    def answer(self, asked: Question = "other") -> str:
+        """What the learner says when the coach listens, for an answer to `asked`; "" for nothing. In the pause after
+        a call or a hold, where nothing is asked, that is silence."""
         if not self._asked:
             return ""
         asks = self._asked.data["asks"]
+        if asked in ("turn", "ready") and asks != "ready":
+            return ""
         if asks == "look-top-edges":
             return self._edges()
         if asks == "look-top-corners":
             return self._corners()
         if asks == "claim":
-            return self._pick(
-                ("yes", "yeah", "yes it is") if self._holds() else ("no", "nope", "no it's not")
-            )
+            return self._pick(("yes", "yeah", "yes it is") if self._holds() else _NO)
         if asks == "ready":
             return self._pick(("okay ready", "yes ready"))
         if asks == "piece":
-            return self._piece()
+            return self._piece() if self._holds() else self._pick(_NO)
         if asks in ("row", "face"):
             return self._stickers()
         return "yes"
@@ -81,11 +84,12 @@ class Learner:
         return ", ".join(COLOURS[self.cube.faces[place]] for place in places)
 
     def _holds(self) -> bool:
+        """Whether all is so that the question claims."""
         assert self._asked
         faces = self.cube.faces
         return all(
             COLOURS[faces[PLACE_NUMBER[f"{face}{place}"]]] == colour
-            for face, place, colour in self._asked.data["claim"]
+            for face, place, colour in self._asked.data.get("claim", ())
         )
 
     def _edges(self) -> str:

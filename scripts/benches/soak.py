@@ -15,6 +15,7 @@ from benches.talker import Led, Mouth, lesson
 
 MINUTES = 60.0
 _HUNG = 90.0  # seconds in which nothing is said and nothing listened for
+_TOLD = 40  # the last captions of a lesson that ended early
 _PAUSE = 1.0  # seconds after a call: the shortest that lessons have
 
 
@@ -29,7 +30,6 @@ def soak(arguments: Sequence[str] = ()) -> None:
 
     head()
     shell = open_voice(load(), "coach_microphone", "coach_speaker", second=second_look())
-    shell.captions = io.StringIO()
     mouth = Mouth()
     beat = [time.monotonic()]
     memory: list[float] = []  # one figure a minute
@@ -39,10 +39,12 @@ def soak(arguments: Sequence[str] = ()) -> None:
     end = time.monotonic() + 60 * minutes
     while time.monotonic() < end:
         led = Led(shell, mouth, sum(outcomes.values()), beat=beat, until=end)
-        outcomes[lesson(led, pause=_PAUSE)] += 1
+        shell.captions = io.StringIO()
+        how = lesson(led, pause=_PAUSE)
+        outcomes[how] += 1
         said, answered, heard = said + led.said, answered + led.answered, heard + led.heard
-        shell.captions.seek(0)
-        shell.captions.truncate()
+        if how != "done" and time.monotonic() < end:
+            print("    " + "\n    ".join(shell.captions.getvalue().splitlines()[-_TOLD:]), flush=True)
     fact("soak: minutes", f"{minutes:8.1f}")
     fact("soak: lessons by how they ended", dict(outcomes))
     fact("soak: coach's sentences, answers, heard", f"{said:8d} {answered:8d} {heard:8d}")

@@ -70,7 +70,7 @@ class Led:
         self.beat[0] = time.monotonic()
         if time.monotonic() > self.until:
             return None
-        text = self.learner.answer()
+        text = self.learner.answer(listen.asked)
         if text:
             self.answered += 1
             self.mouth.say(text)

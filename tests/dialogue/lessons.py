@@ -64,7 +64,7 @@ def hold(
         assert isinstance(listen, Listen)
         text = answer(learner, listen, number) if answer else None
         if text is None:
-            text = "" if listen.asked == "turn" else learner.answer()
+            text = learner.answer(listen.asked)
         meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
         acts = lesson.handle(Heard(text, meaning) if text else Silence(listen.seconds))
     raise AssertionError(f"the lesson did not end within {most} answers")

@@ -140,7 +140,7 @@ def hold_untrue(answer: Answer) -> bool:
         assert isinstance(listen, Listen)
         text = answer(learner, listen, number)
         if text is None:
-            text = "" if listen.asked == "turn" else learner.answer()
+            text = learner.answer(listen.asked)
         meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
         acts = lesson.handle(Heard(text, meaning) if text else Silence(1.0))
     return False

@@ -531,8 +531,7 @@ def to_text(words: str, lesson: Lesson, hands: Hands) -> None:
 def test_it_begins_no_run_before_the_learner_holds_it_right(cube: Cube, words: str, name: str) -> None:
     lesson, hands = new_lesson("top-cross" if cube is LINE else "top-face"), Hands(cube)
     if words == "I begin in a moment":
-        lesson.talk.asks_ready = False
-        lesson.talk.questions = 0
+        lesson.talk.questions = 3
     to_text(words, lesson, hands)
     hands.take(lesson.handle(command(name)))
     assert "I wait" in hands.texts[-1]

@@ -58,6 +58,34 @@ def test_after_one_slip_of_any_kind_the_cube_is_solved(step: str, kind: str) -> 
     assert acts[-1].outcome == "done"
 
 
+def test_with_the_question_for_the_next_piece_the_last_one_may_be_denied() -> None:
+    learner = slipping("bottom-corners", 2, "reversed")
+    says = [act for act in hold(learner, "bottom-corners") if isinstance(act, Say)]
+    searched = [say.text for say in says].index(load_phrases().forms("slip.search")[0])
+    before = [say for say in says[:searched] if say.act == "ask"][-1]
+    assert before.data["asks"] == "piece"
+    assert before.data["about"] == "placed"
+    assert "say no" in before.text
+    assert learner.cube.solved
+
+
+def test_whoever_denies_a_piece_that_is_in_is_asked_for_the_next_one_all_the_same() -> None:
+    learner = Learner(random_cube("bottom-corners", Random(4)), Random(4))
+    denied = []
+
+    def heard_as(text: str, listen: Listen) -> str:
+        if listen.scene.about != "placed" or denied:
+            return text
+        denied.append(listen)
+        return "no it's not"
+
+    lesson = Lesson(default_method(), load_phrases(), "bottom-corners", None, LANGUAGE.offers)
+    acts = holding.hold(lesson, learner, answering(learner, LANGUAGE, heard_as=heard_as))
+    assert denied
+    assert not slips(acts)
+    assert learner.cube.solved
+
+
 class Watched(SlippingLearner):
     """Remembers how the cube was when the last run began."""
 

@@ -16,8 +16,8 @@ LEAST = 2.0  # phones; a pair of phrases that is closer is too close
 LEAST_OFFERED = 2.5  # between phrases that the coach offers at once
 
 LANGUAGE = load()
-ABOUT = ("", "step", "colour")
-MOMENTS = [(asked, "") for asked in QUESTIONS] + [("other", about) for about in ABOUT[1:]]
+MOMENTS: list[tuple[Question, str]] = [(asked, "") for asked in QUESTIONS]
+MOMENTS += [("other", "step"), ("other", "colour"), ("piece", "placed")]
 MOMENT = pytest.mark.parametrize(("asked", "about"), MOMENTS, ids=["-".join(moment) for moment in MOMENTS])
 
 
@@ -96,6 +96,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "ask.piece": (("top layer front right white faces up",), (("piece", ""),)),
     "ask.piece-where": (("top layer front white faces up",), (("piece", ""),)),
     "ask.row": (("white green orange",), (("row", ""),)),
+    "lower.placed": (("no",), (("piece", "placed"),)),
     "hold.soon": (("wait",), (("ready", ""),)),
     "turn.on-word": (("next",), (("turn", ""),)),
     "turn.timed": (("slow down", "speed up"), (("turn", ""),)),

@@ -142,6 +142,18 @@ def test_another_colour_on_top_is_asked_for_by_its_name() -> None:
     assert look("the left one is yellow", scene=Scene(up="white")) == {"U3": False}
 
 
+@pytest.mark.parametrize("text", ["no", "nope", "no it's not", "no it isn't", "um no it is not"])
+def test_that_the_piece_before_is_in_may_be_denied(text: str) -> None:
+    scene = Scene(piece=("white", "red"), about="placed")
+    assert LANGUAGE.understand(text, "piece", scene) == Meaning(command="no")
+
+
+def test_a_place_counts_for_more_than_a_no_before_it() -> None:
+    meaning = LANGUAGE.understand("no, top layer, front", "piece", Scene(piece=("white", "red"), about="placed"))
+    assert meaning is not None
+    assert meaning.place == "UF"
+
+
 @pytest.mark.parametrize(
     ("text", "piece", "place", "shows"),
     [

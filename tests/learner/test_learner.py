@@ -9,7 +9,7 @@ import pytest
 from coach.cube import POSITIONS, Cube, parse
 from coach.dialogue import Say
 from coach.language import load
-from coach.language.meaning import Meaning, Scene
+from coach.language.meaning import Meaning, Question, Scene
 from coach.learner import COLOURS, Learner, random_cube, scrambled
 from coach.method.last_layer import build, lower_layers_whole, orientation_states
 
@@ -47,6 +47,23 @@ def test_after_a_turn_there_is_nothing_to_answer() -> None:
     assert learner.answer()
     learner.hear(Say("Right side up.", "turn", {"turn": "R", "n": 1, "of": 1}))
     assert learner.answer() == ""
+
+
+@pytest.mark.parametrize("moment", ["turn", "ready"])
+def test_where_nothing_is_asked_it_says_nothing(moment: Question) -> None:
+    learner = Learner(Cube(), Random(1))
+    learner.hear(Say("Is it?", "ask", {"asks": "claim", "claim": [["U", 0, "yellow"]]}))
+    assert learner.answer(moment) == ""
+    assert learner.answer("claim")
+
+
+def test_it_tells_where_a_piece_is_unless_the_one_before_it_is_not_in() -> None:
+    learner = Learner(Cube(), Random(1))
+    piece = {"asks": "piece", "piece": ["white", "green"]}
+    learner.hear(Say("Where?", "ask", piece | {"about": "placed", "claim": [["F", 4, "green"]]}))
+    assert "bottom layer, front" in learner.answer("piece")
+    learner.hear(Say("Where?", "ask", piece | {"about": "placed", "claim": [["F", 4, "red"]]}))
+    assert learner.answer("piece") in ("no", "nope", "no it's not")
 
 
 @pytest.mark.parametrize("number", range(0, 216, 3))

@@ -121,7 +121,10 @@ def _piece(words: list[str], asked: Question, scene: Scene) -> Meaning:
     place, shows = locate(tokens, names, scene.piece, _scheme(scene))
     if place or shows:
         return Meaning(place=place, shows=shows)
-    return Meaning(command="unsure" if acts.unsure(words) else acts.command(words, asked))
+    command = "unsure" if acts.unsure(words) else acts.command(words, asked)
+    if command is None and scene.about == "placed" and acts.command(words, "claim") == "no":
+        command = "no"  # the piece before it is not in
+    return Meaning(command=command)
 
 
 def _row(words: list[str], asked: Question, scene: Scene) -> Meaning:

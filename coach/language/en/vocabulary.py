@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 from itertools import product
+from typing import Any
 
 from coach.language.en.lexicon import read_toml
 from coach.language.meaning import Question, Scene
@@ -14,7 +15,7 @@ _SPEAKABLE = re.compile(r"[^a-z' ]+")
 
 
 @lru_cache(maxsize=1)
-def _file() -> dict[str, dict[str, list[str]]]:
+def _file() -> dict[str, Any]:
     return read_toml("vocabulary.toml")
 
 
@@ -38,10 +39,12 @@ def _expanded(
     moment: str, up: str, names: tuple[str, ...], marks: tuple[str, ...], wanted: str
 ) -> tuple[str, ...]:
     lists = _file()["lists"] | {"colour": [*names, *marks], "asked": [wanted]}
-    templates = _file()[moment]["phrases"] + _file()["always"]["phrases"]
+    section = _file()[moment]
+    also = _file()[section["also"]]["phrases"] if "also" in section else []
+    templates = section["phrases"] + also + _file()["always"]["phrases"]
     spoken = (phrase for template in templates for phrase in _fill(template.replace("yellow", up), lists))
     plain = dict.fromkeys(" ".join(_SPEAKABLE.sub(" ", phrase.casefold()).split()) for phrase in spoken)
-    without = _file()[moment].get("without", ())
+    without = section.get("without", ())
     return tuple(phrase for phrase in plain if phrase not in without)
 
 
