@@ -152,7 +152,7 @@ class Line:
 
     def __init__(self, name: str | None, rate: int) -> None:
         self.name, self.rate = name, rate
-        self.lost_blocks = 0  # that PortAudio says it had to drop or make up
+        self.lost_blocks = 0  # of what is heard or said, that PortAudio says it had to drop or make up
         self._stream: Any = None
         self._beat = threading.Event()
         self._last_beat = 0.0
@@ -228,12 +228,16 @@ class Line:
     def _called(self, data: Any, frames: int, _time: Any, status: Any) -> None:
         self._last_beat = time.monotonic()
         self._beat.set()
-        if status:
+        if status and self._matters():
             self.lost_blocks += 1
         self._block(data, frames)
 
     def _finished(self) -> None:
         self._ended = True
+
+    def _matters(self) -> bool:
+        """Whether anything is lost now with a block that is lost."""
+        return True
 
     def _prepare(self, rate: int) -> None:
         """The rate that the device was opened with."""

@@ -17,7 +17,7 @@ _QUIETEST, _LOUDEST = -6, 2  # steps
 # Seconds of sound kept ready. Through PulseAudio 0.06 and less raced through whole sentences (25 November 2026: in
 # 25 of 30 trials), 0.08 and more never did; the second is for machines that need it.
 _LATENCIES = (0.1, 0.2)
-_DRY = 5  # times that it may run dry before it takes the next
+_DRY = 2  # gaps in what was said before it takes the next
 
 
 class Loudspeaker(Line):
@@ -124,6 +124,10 @@ class Loudspeaker(Line):
         self._device_rate = rate
         self._dry_before = self.lost_blocks
         self._pending = self._pending[:0]
+
+    def _matters(self) -> bool:
+        """Before a sound begins, and once the device has all of it, running dry leaves no gap in it."""
+        return not self._done.is_set() and len(self._pending) < self._whole
 
     def _block(self, data: Any, frames: int) -> None:
         with self._lock:
