@@ -310,7 +310,9 @@ def _meetings(
     around = _around(goal, key, far)
     doing, undoing = _sequence_costs(key)
     hashes = _hashed(_sequences(_efforts(key).turns), start, near)
-    state = np.searchsorted(around.states, hashes).clip(max=len(around.states) - 1)
+    order = np.argsort(hashes)  # looked up in order it takes a quarter of the time
+    state = np.empty(len(hashes), np.intp)
+    state[order] = np.searchsorted(around.states, hashes[order]).clip(max=len(around.states) - 1)
     met = np.flatnonzero(around.states[state] == hashes)
     costs = doing[met] + around.least[state[met]]
     for i in np.argsort(costs.min(axis=1), kind="stable"):
