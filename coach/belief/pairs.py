@@ -24,7 +24,7 @@ Numbers = NDArray[np.intp]
 
 _LEAST: Final = 1.5e-4
 """Slips less likely than this are no part of a pair;"""
-_MOST: Final = 1500
+_MOST: Final = 1800
 """of the others so many, the last ones."""
 _KEPT: Final = 3000
 """So many pairs, the likeliest, are weighed further."""
