@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Final, Literal, TypeAlias
+from typing import Final, Literal, TypeAlias, get_args
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +23,7 @@ from coach.cube.search import ROTATIONS_TO
 Kind: TypeAlias = Literal[
     "left-out", "twice", "reversed", "half-done", "neighbour", "mirror", "other", "hold", "cube-turned"
 ]
+KINDS: Final[tuple[Kind, ...]] = get_args(Kind)
 Shift = NDArray[np.uint8]
 
 RATE: Final = 0.03

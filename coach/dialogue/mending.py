@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import sqrt
 from typing import Final, Literal
@@ -20,7 +21,7 @@ from coach.belief.inquiry import (
 from coach.belief.legs import at_home, away, next_leg
 from coach.belief.reading import UNKNOWN, Reading
 from coach.belief.repairs import Repair, repairs
-from coach.belief.slips import RATE, Slip
+from coach.belief.slips import KINDS, RATE, Kind, Slip
 from coach.belief.suspicion import Said, Suspicion, Verdict
 from coach.belief.trail import Trail
 from coach.belief.whereabouts import home
@@ -48,6 +49,8 @@ _WORTH_IT: Final = 3
 """No row is confirmed where fewer than so many turns are left,"""
 _LOOKED_BACK: Final = 8
 """and it is to tell of so many calls before it."""
+_TOLD: Final = 30
+"""A slip of which the learner speaks is so many times likelier than others. An estimate, without a source."""
 _LONGEST: Final = 80
 """Of a trail with more calls only the last ones are looked at: it takes too long else, and earlier slips have mostly
 been found."""
@@ -127,7 +130,7 @@ class Mending:
     def _find_out(self, said: Said) -> Talking[tuple[Suspicion, Verdict]]:
         if len(self.knowledge.trail.turns) > _LONGEST:
             self.knowledge.shorten_trail()
-        suspicion = Suspicion.of(self.knowledge.trail, said, self.talk.record.kinds)
+        suspicion = Suspicion.of(self.knowledge.trail, said, self._habits())
         known = suspicion.known()
         thought_over = False
         for asked in range(_MOST + 1):
@@ -149,9 +152,13 @@ class Mending:
         yield from self.talk.tell("slip.unexplained")
         raise ReadCubeError
 
+    def _habits(self) -> Mapping[Kind, int]:
+        """How often each kind of slip is to be reckoned with: the learner's own so far, and what they say of this."""
+        return self.talk.record.kinds + Counter({kind: _TOLD for kind in KINDS if kind in self.talk.hints})
+
     def _second_thoughts(self, trail: Trail) -> Suspicion | None:
         """What explains what is seen if a slip that was found before was none."""
-        doubts = (Suspicion.of(doubted, "", self.talk.record.kinds, anew=True) for doubted in trail.doubts)
+        doubts = (Suspicion.of(doubted, "", self._habits(), anew=True) for doubted in trail.doubts)
         return next((suspicion for suspicion in doubts if suspicion.explained), None)
 
     def _ask(self, inquiry: Inquiry) -> Talking[Observation]:

@@ -73,6 +73,8 @@ class Talk:
     questions: int = 0
     slips: int = 0
     record: Record = field(default_factory=Record)
+    hints: frozenset[str] = frozenset()
+    """The kinds of slips of which the learner has spoken since the last call."""
     _last: tuple[Say, ...] = ()
     _useless: int = 0
     _silent: bool = False
@@ -118,7 +120,9 @@ class Talk:
         self._last = (say,)
         self.questions += say.act == "ask"
         self._useless = 0 if say.act == "turn" else self._useless
-        self.turns += say.act == "turn"
+        if say.act == "turn":
+            self.turns += 1
+            self.hints = frozenset()
         yield say
 
     def call(self, turn: Turn, n: int, of: int, key: str = "") -> Talking[None]:
@@ -245,6 +249,7 @@ class Talk:
                 raise StopLessonError
             if command in _INTERRUPTS:
                 self._count_useless(asked)  # it may be meant; but for ever it leads nowhere
+                self.hints = self.phrases.hints(event.text)
                 raise Interrupt(command, event)
             if take(event) or not (yield from self._answer(command, asked, event)):
                 return event

@@ -72,6 +72,11 @@ class Phrases:
         filled = [_filled(form, values) for form in forms]
         return (*calls, *(_sentence(form) for form in filled if "{" not in form))
 
+    def hints(self, text: str) -> frozenset[str]:
+        """The kinds of slips that the learner may mean with what they say of a wrong turn."""
+        said = text.lower()
+        return frozenset(kind for kind, words in self._table["hints"].items() if any(word in said for word in words))
+
     def explain(self, text: str) -> str | None:
         """The explanation of the first word of the glossary that `text` asks about; None if none is there."""
         said = text.lower()

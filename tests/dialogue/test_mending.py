@@ -97,8 +97,8 @@ class Watched(SlippingLearner):
         super().hear(say)
 
 
-def explained_truly(kind: str, seed: int) -> bool:
-    """Whether a slip that is noticed at once is told as it was, after at most five questions."""
+def explained(kind: str, seed: int, words: str = "I turned wrongly") -> tuple[bool, int]:
+    """Whether a slip that is noticed at once is told as it was, and after how many questions."""
     cube = random_cube("top-cross", Random(seed))
     learner = Watched(cube, Random(seed), lambda number, say: kind if number == 1 + seed % 6 else "")
     lesson, told, asked = Lesson(default_method(), load_phrases(), "top-cross", None, LANGUAGE.offers), False, 0
@@ -109,22 +109,45 @@ def explained_truly(kind: str, seed: int) -> bool:
                 learner.hear(act)
             if isinstance(act, Slip):
                 # As far as the coach knows the cube: not the order of the top pieces.
-                return asked <= 5 and pattern_of(learner.began.do(act.explains)) == pattern_of(learner.cube)
+                return pattern_of(learner.began.do(act.explains)) == pattern_of(learner.cube), asked
             if isinstance(act, End):
-                return learner.cube.solved  # what was done came to the same
+                return learner.cube.solved, asked  # what was done came to the same
         listen = acts[-1]
         assert isinstance(listen, Listen)
-        text = "" if listen.asked == "turn" else learner.answer()
+        text = learner.answer(listen.asked)
         if learner.slipped and listen.asked == "turn" and not told:
-            text, told = "I turned wrongly", True
+            text, told = words, True
         asked += told and listen.asked != "turn"
         meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
         acts = lesson.handle(Heard(text, meaning) if text else Silence(1.0))
 
 
 def test_a_slip_that_is_noticed_is_told_as_it_was() -> None:
-    told = [explained_truly(kind, seed) for kind in SLIPS for seed in range(8)]
-    assert sum(told) >= 0.9 * len(told)
+    told = [explained(kind, seed) for kind in SLIPS for seed in range(8)]
+    assert sum(truly and asked <= 5 for truly, asked in told) >= 0.9 * len(told)
+
+
+@pytest.mark.parametrize(
+    ("kind", "words"),
+    [
+        ("left-out", "I skipped a turn"),
+        ("twice", "oops I did it twice"),
+        ("reversed", "I turned the wrong way"),
+    ],
+)
+def test_who_says_what_went_wrong_is_asked_less(kind: str, words: str) -> None:
+    plain = [explained(kind, seed) for seed in range(12)]
+    said = [explained(kind, seed, words) for seed in range(12)]
+    assert sum(truly for truly, _ in said) >= sum(truly for truly, _ in plain) - 1
+    assert sum(asked for _, asked in said) < sum(asked for _, asked in plain)
+
+
+def test_what_the_learner_said_of_a_slip_does_not_count_for_the_next_one() -> None:
+    talk = Talk(load_phrases())
+    talk.hints = talk.phrases.hints("I turned it TWICE")
+    assert talk.hints == {"twice"}
+    list(talk.call(Turn("R"), 1, 2))
+    assert not talk.hints
 
 
 @pytest.mark.parametrize("seed", range(14))

@@ -142,6 +142,13 @@ def test_another_colour_on_top_is_asked_for_by_its_name() -> None:
     assert look("the left one is yellow", scene=Scene(up="white")) == {"U3": False}
 
 
+@pytest.mark.parametrize(
+    "text", ["I skipped a turn", "oops I did it twice", "I left one out", "I forgot a turn", "I turned it too far"]
+)
+def test_what_went_wrong_may_be_told_in_the_pause(text: str) -> None:
+    assert LANGUAGE.understand(text, "turn") == Meaning(command="mistake")
+
+
 @pytest.mark.parametrize("text", ["no", "nope", "no it's not", "no it isn't", "um no it is not"])
 def test_that_the_piece_before_is_in_may_be_denied(text: str) -> None:
     scene = Scene(piece=("white", "red"), about="placed")
