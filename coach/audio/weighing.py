@@ -151,6 +151,13 @@ def weigh(
     return _ranked(weighed, heard)
 
 
+def is_another(best: Weighed, phrases: Sequence[Spelled], first: Logs, background: Background) -> bool:
+    """Whether, by these log probabilities of first tokens, another phrase is likelier than `best`. They tell that
+    only of phrases of one token."""
+    begun = {phrase.text: _first(phrase, first, background).evidence for phrase in phrases if phrase.whole}
+    return best.text in begun and max(begun.values()) > begun[best.text]
+
+
 def _ranked(weighed: Iterable[Weighed], heard: tuple[str, ...]) -> list[Weighed]:
     """By their evidence, of which a phrase loses most where what is written down goes on after it."""
     fair = [replace(one, evidence=one.evidence - _cut_short(words(one.text), heard)) for one in weighed]

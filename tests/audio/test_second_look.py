@@ -15,7 +15,7 @@ from coach.audio.hearing import at_once, decide, meaning_of
 from coach.audio.recogniser import Alternative, Heard
 from coach.audio.second_look import Evidence, SecondLook, confidence
 from coach.audio.wav import RATE, Samples
-from coach.audio.weighing import Background, Spelled, once, spell, total, weigh, words
+from coach.audio.weighing import Background, Spelled, Weighed, is_another, once, spell, total, weigh, words
 from coach.audio.whisper import Free
 from coach.language import Question, load
 from tests.audio.conftest import Speaker
@@ -68,6 +68,20 @@ def test_a_word_that_is_heard_in_everything_needs_more_to_win() -> None:
     assert weigh(phrases, heard, FLAT, never)[0].text == "no"
     usual_no = Background({NO: math.log(0.25)}, math.log(0.01))
     assert weigh(phrases, heard, usual_no, never)[0].text == "yes"
+
+
+@pytest.mark.parametrize(
+    ("best", "dissents"), [("yes", True), ("no", False), ("top right", False)], ids=["another", "the same", "not told"]
+)
+def test_another_way_to_look_dissents_where_its_first_token_tells_all(best: str, dissents: bool) -> None:
+    phrases = [Spelled("yes", ((YES,),)), Spelled("no", ((NO,),)), Spelled("top right", ((TOP, RIGHT),))]
+    seen = free("", no=0.4, yes=0.2, top=0.1)
+    assert is_another(Weighed(best, 0.0, 0.0), phrases, seen.first, FLAT) == dissents
+
+
+def test_what_not_all_ways_to_look_agree_on_has_to_be_surer() -> None:
+    shares = [confidence(evidence(evidence=2.0, dissent=dissent)) for dissent in (0.0, 1 / 3, 2 / 3)]
+    assert shares[0] > THRESHOLD > shares[1] > shares[2]
 
 
 @pytest.mark.parametrize(("goes_on", "expected"), [(0.9, "top right"), (0.1, "top")])
