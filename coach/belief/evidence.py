@@ -25,6 +25,8 @@ ASIDE: Final = 0.04
 a source."""
 _MISREAD: Final = 0.01
 """The chance that a single colour of those read out is another one; the same."""
+_CHECK: Final = 4
+"""A claim of so many stickers is a check, of fewer a question about a row or a sticker."""
 _UP: Final = FACES.index("U")
 
 
@@ -95,6 +97,11 @@ class Answered:
 
     facts: Facts
     yes: bool
+
+    @property
+    def check(self) -> bool:
+        """Whether it is about so much that it tells of more than a row or a sticker."""
+        return len(self.facts) >= _CHECK
 
     @classmethod
     def of(cls, claim: Claim, yes: bool) -> Answered:

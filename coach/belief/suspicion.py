@@ -35,8 +35,6 @@ _EARLIER: Final = 0.75
 """How much less likely, call by call, the slip lies back that a learner has noticed."""
 _EARLIEST: Final = 0.02
 
-_CHECK: Final = 4
-"""A claim of so many stickers is a check, of fewer a question about a row or a sticker."""
 _FEW: Final = 4
 """With more beginnings than that little is unknown, and no answer is weighed as a wrong one that fitted."""
 _FITTED: Final = 0.15
@@ -364,7 +362,7 @@ def _origin_weights(trail: Trail, origins: Chances) -> Chances:
 
 
 def _passed(event: object) -> bool:
-    return isinstance(event, Answered) and event.yes and len(event.facts) >= _CHECK
+    return isinstance(event, Answered) and event.yes and event.check
 
 
 def _contradicts(pattern: str, read: Mapping[int, str]) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from itertools import takewhile
 from typing import TypeAlias
 
 from coach.belief.evidence import Answered, Observation, Stickers
@@ -119,6 +120,12 @@ class Trail:
         answers = [number for number, event in enumerate(self.events) if isinstance(event, Answered)]
         since = self.events[answers[-1] :] if answers else self.events
         return sum(isinstance(event, Turn) and not event.whole for event in since)
+
+    @property
+    def denials(self) -> int:
+        """How many checks have been denied since the last one was passed."""
+        checks = (event.yes for event in reversed(self.events) if isinstance(event, Answered) and event.check)
+        return sum(1 for _ in takewhile(lambda yes: not yes, checks))
 
     def _calls_before(self, event: int) -> int:
         return sum(isinstance(event, Turn) for event in self.events[:event])

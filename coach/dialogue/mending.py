@@ -40,6 +40,8 @@ _MOST: Final = 5
 """and after so many in any case, where nothing is likelier than all else together."""
 _MOST_HERE: Final = 3
 """So often something is looked for without a turn in between: then the thinking goes round in circles."""
+_MOST_DENIED: Final = 2
+"""So many checks in a row may be denied though all is thought to be as it should."""
 _LIKELY: Final = 0.5
 _A_QUESTION: Final = 0.6
 """Once something has gone wrong a row is confirmed now and then. A slip costs about two turns for each that is
@@ -81,8 +83,9 @@ class Mending:
         searches = self.talk.record.searches
         searches[self.talk.turns] += 1
         suspicion, verdict = yield from self._find_out(said)
-        # What was read may contradict itself.
-        if searches[self.talk.turns] > _MOST_HERE or not _possible(suspicion, verdict.rows[:1]):
+        # What was read may contradict itself, and a learner who denies it again and again is right.
+        denied = verdict.nothing and suspicion.trail.denials > _MOST_DENIED
+        if denied or searches[self.talk.turns] > _MOST_HERE or not _possible(suspicion, verdict.rows[:1]):
             yield from self.talk.tell("slip.unexplained")
             raise ReadCubeError
         if verdict.nothing:

@@ -299,3 +299,13 @@ def test_a_look_by_shape_and_number() -> None:
     edges = np.array([sum(p[i] == "U" for i in (1, 3, 5, 7)) for p in patterns])
     assert (Look(edges=2).chance(shown) == (edges == 2)).all()
     assert (Look(shape="cross").chance(shown) == (edges == 4)).all()
+
+
+def test_checks_denied_since_the_last_one_was_passed_are_counted() -> None:
+    check = tuple((place, "U") for place in range(4))
+    no, yes, row = Answered(check, yes=False), Answered(check, yes=True), Answered(check[:3], yes=True)
+    trail = Trail((Cube().faces,)).hearing(no).hearing(yes)
+    assert trail.denials == 0
+    trail = trail.hearing(no).calling(parse("R U")).hearing(row)
+    assert trail.denials == 1, "a row is no check"
+    assert trail.hearing(no).denials == 2

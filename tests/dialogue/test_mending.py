@@ -86,6 +86,28 @@ def test_whoever_denies_a_piece_that_is_in_is_asked_for_the_next_one_all_the_sam
     assert learner.cube.solved
 
 
+def test_whoever_denies_check_after_check_is_believed_in_the_end() -> None:
+    """A learner who says no to every check, whatever is seen: at last the cube is read."""
+    learner = Learner(random_cube("middle-edges", Random(3)), Random(3))
+
+    def heard_as(text: str, listen: Listen) -> str:
+        return "no" if listen.asked == "claim" else text
+
+    lesson = Lesson(default_method(), load_phrases(), "middle-edges", None, LANGUAGE.offers)
+    answer = answering(learner, LANGUAGE, heard_as=heard_as)
+    acts = lesson.start()
+    nothing, reading = (load_phrases().forms(key)[0] for key in ("slip.none", "read.begin"))
+    texts: list[str] = []
+    while reading not in texts:
+        for act in acts:
+            if isinstance(act, Say):
+                learner.hear(act)
+                texts.append(act.text)
+        assert isinstance(acts[-1], Listen)
+        acts = lesson.handle(answer(acts[-1]))
+    assert 1 <= texts.count(nothing) <= 2
+
+
 class Watched(SlippingLearner):
     """Remembers how the cube was when the last run began."""
 
