@@ -102,8 +102,11 @@ class LowerStep:
             if placement == home(self.knowledge.reading, piece):
                 yield from self.talk.tell("lower.at-home")
                 continue
+            there = {piece, *self._at_home()}
             for move in step.moves(placement, home(self.knowledge.reading, piece)):
                 yield from self._move(piece, move)
+            if not there <= {*self._at_home()}:
+                raise ReadCubeError  # the moves keep what is placed: two pieces were thought to be in one place
             self._placed = piece
             if self.talk.record.any:
                 yield from self._check_piece(piece)

@@ -93,3 +93,15 @@ def test_a_cube_held_otherwise_than_told_is_read_all_the_same(turned: str) -> No
     acts = hold(lesson(None), learner, answering_the_step)
     assert learner.cube.solved
     assert not any(isinstance(act, Slip) for act in acts)
+
+
+def test_where_two_pieces_are_thought_to_be_in_one_place_the_cube_is_read() -> None:
+    """Colours that were misheard make a cube that cannot be: placing one piece would take the other out for ever."""
+    random = Random(30144)
+
+    def heard_as(text: str, listen: Listen) -> str:
+        return misheard(text, listen, random) if random.random() < 0.05 else text
+
+    acts, learner = held("middle-edges", 30144, heard_as)
+    assert PHRASES.forms("read.begin")[0] in [act.text for act in acts if isinstance(act, Say)]
+    assert learner.cube.solved
