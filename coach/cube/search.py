@@ -193,7 +193,7 @@ class _Efforts:
 
 @cache
 def _efforts(key: _CostKey) -> _Efforts:
-    cost = dict(key)
+    cost = dict(sorted(key, key=str))  # of two plans that cost the same it is always the same one
     _check(cost)
     paths = _rotations(cost)
     holds = list(paths)

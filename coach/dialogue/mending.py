@@ -43,7 +43,7 @@ _MOST_HERE: Final = 3
 _MOST_DENIED: Final = 2
 """So many checks in a row may be denied though all is thought to be as it should."""
 _LIKELY: Final = 0.5
-_A_QUESTION: Final = 0.6
+_A_QUESTION: Final = 0.5
 """Once something has gone wrong a row is confirmed now and then. A slip costs about two turns for each that is
 called before it is found, and lies anywhere among those since the last question; this is what a question is worth,
 in turns."""
@@ -193,6 +193,7 @@ class Mending:
     # Putting it right
 
     def _repair(self, suspicion: Suspicion, verdict: Verdict, rest: Sequence[Turn]) -> Talking[Outcome]:
+        self.talk.record.any = True
         slips = suspicion.slips_of(verdict.rows[0])
         trail, called = suspicion.trail, self.knowledge.trail.turns
         done = trail.with_done({slip.at: slip.done for slip in slips})

@@ -21,11 +21,8 @@ class Record:
     turns: Counter[Turn] = field(default_factory=Counter)
     sequences: Counter[str] = field(default_factory=Counter)
     searches: Counter[int] = field(default_factory=Counter)
-
-    @property
-    def any(self) -> bool:
-        """Whether anything has gone wrong."""
-        return bool(self.kinds)
+    any: bool = False
+    """Whether anything has gone wrong: a slip, or what was thought of the cube."""
 
     def add(self, slip: Slip, called: tuple[Turn, ...], at: int) -> None:
         """Count a slip at turn number `at` (0: the first) of the sequence `called`."""

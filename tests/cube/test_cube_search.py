@@ -1,7 +1,10 @@
 """Shortest and cheapest turns to a goal over a few pieces."""
 
 import heapq
+import os
 import random
+import subprocess
+import sys
 from itertools import count
 
 import pytest
@@ -267,3 +270,20 @@ def test_every_piece_needs_a_goal():
 
 def test_places_follow_the_first_sticker():
     assert places(Cube().do(parse("F")), ("UF", "DFR")) == (POSITIONS["FR"][1], POSITIONS["DFL"][2])
+
+
+def test_of_plans_that_cost_the_same_it_is_always_the_same_one() -> None:
+    """Also in another process, where strings have other hashes."""
+    script = (
+        "from coach.cube import Cube, parse\n"
+        "from coach.cube.search import plan\n"
+        "from coach.cube.distance import CROSS\n"
+        "for turns in ('F B', 'R L U', 'D2 F2', 'L B R F', 'U R2 B L'): print(*plan(Cube().do(parse(turns)), CROSS))"
+    )
+    plans = {
+        subprocess.run(
+            [sys.executable, "-c", script], env=os.environ | {"PYTHONHASHSEED": seed}, capture_output=True, check=True
+        ).stdout
+        for seed in ("1", "2", "3", "5")
+    }
+    assert len(plans) == 1
