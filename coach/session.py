@@ -96,7 +96,9 @@ def run(lesson: Lesson, shell: Shell, log: SessionLog) -> End:
 
 def _perform(act: Act, shell: Shell, log: SessionLog) -> Event | None:
     if isinstance(act, Say):
-        log.write("say", text=act.text, act=act.act, **act.data)
+        # What the question for a piece tells beside is not among the fields that were agreed on.
+        data = {"asks": "piece", "piece": act.data["piece"]} if act.data.get("asks") == "piece" else act.data
+        log.write("say", text=act.text, act=act.act, **data)
         shell.say(act)
     elif isinstance(act, Listen):
         log.write("listen")

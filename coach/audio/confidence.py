@@ -59,8 +59,9 @@ WEIGHTS: tuple[float, ...] = (
 # What is less sure is not understood. On that data, in moments of twelve words, 87.4% of the command words were
 # right at 0.2 and 5.6% wrong; 45% of other single words, no sentence and 3 of 60 stretches of background were taken
 # for a command. In moments of two to twelve words, all speakers: 92.2% and 2.6%. With 0.3 background is taken once,
-# but a word that is rejected at first is waited for until the silence tells that it is over. This look alone cannot tell other single words well: what must not happen by mistake should ask
-# for 0.6 or more (77.0% right, 4.3% wrong, 19% of other words), or for a second look.
+# but a word that is rejected at first is waited for until the silence tells that it is over. This look alone cannot
+# tell other single words well: what must not happen by mistake should ask for 0.6 or more (77.0% right, 4.3% wrong,
+# 19% of other words), or for a second look.
 THRESHOLD = 0.2
 
 
