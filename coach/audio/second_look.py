@@ -127,14 +127,20 @@ class SecondLook:
         likelihoods, contrast = _remembering(partial(self._whisper.likelihoods, sound)), _contrast(near)
         views = [free.first]
         seen = self._weighed(free, views, spelled, likelihoods, contrast)
-        # Cleaning helps here and hurts there, and so does talking faster; together they are better than any. What
-        # is said faster is only looked at where its first token tells all of it.
-        for other in (near, _faster(cleaned)):
-            if confidence(seen[1]) >= _CLEAR or (len(views) > 1 and not self._spell(seen[0].text).whole):
-                break
-            views.append(self._whisper.free(self._whisper.encode(other, window=_SHOWN), tokens=1).first)
+        if not cleaning.installed():
+            return seen
+        # Cleaning helps here and hurts there, and so does talking faster; together they are better than any.
+        if confidence(seen[1]) < _CLEAR:
+            views.append(self._first(near))
+            seen = self._weighed(free, views, spelled, likelihoods, contrast)
+        # What is said faster is looked at where its first token tells all of it.
+        if confidence(seen[1]) < _CLEAR and self._spell(seen[0].text).whole:
+            views.append(self._first(_faster(cleaned)))
             seen = self._weighed(free, views, spelled, likelihoods, contrast)
         return seen
+
+    def _first(self, samples: Samples) -> Logs:
+        return self._whisper.free(self._whisper.encode(samples, window=_SHOWN), tokens=1).first
 
     def _weighed(
         self, free: Free, views: Sequence[Logs], spelled: Sequence[Spelled], likelihoods: Likelihoods, contrast: float

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coach.belief.belief import TOP_CORNERS, TOP_EDGES, Claim, shapes
-from coach.cube import FACES, PLACE_NUMBER
+from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER
 
 Chances = NDArray[np.float64]
 Facts: TypeAlias = tuple[tuple[int, str], ...]
@@ -28,6 +28,11 @@ _MISREAD: Final = 0.01
 _CHECK: Final = 4
 """A claim of so many stickers is a check, of fewer a question about a row or a sticker."""
 _UP: Final = FACES.index("U")
+
+
+def claim_of(facts: Facts) -> Claim:
+    """That these stickers are so, with their places by name."""
+    return tuple((PLACE_NAMES[place], face) for place, face in facts)
 
 
 def chances_of(patterns: Sequence[str], not_up: bool) -> Chances:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 
 from coach.belief.belief import Belief, any_top, order_states
+from coach.belief.evidence import Facts
 from coach.belief.reading import UNKNOWN, Reading, forced
 from coach.cube import FACE_TURNS, FACES, PLACE_NAMES, POSITIONS, position_of
 from coach.cube.state import HOLDS
@@ -26,6 +27,12 @@ def home(reading: Reading, piece: str) -> Placement:
     faces = [FACES[reading.centres.index(face)] for face in piece]
     there = {PLACE_NAMES[place][0]: place for place in POSITIONS[position_of("".join(faces))]}
     return tuple(there[face] for face in faces)
+
+
+def stickers_at_home(reading: Reading, pieces: Iterable[str]) -> Facts:
+    """The stickers of `pieces` where they are at home, by their places."""
+    stickers = (zip(home(reading, piece), piece, strict=True) for piece in pieces)
+    return tuple(sorted(sticker for piece in stickers for sticker in piece))
 
 
 def whereabouts(reading: Reading, piece: str) -> Placement | None:

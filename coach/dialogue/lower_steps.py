@@ -6,10 +6,18 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from coach.belief.asking import balance
-from coach.belief.evidence import Answered, Facts, OneOf, Stickers
+from coach.belief.evidence import Answered, Facts, OneOf, Stickers, claim_of
 from coach.belief.reading import Reading
 from coach.belief.suspicion import Said
-from coach.belief.whereabouts import candidates, home, only_centres, whereabouts, with_home, with_piece
+from coach.belief.whereabouts import (
+    candidates,
+    home,
+    only_centres,
+    stickers_at_home,
+    whereabouts,
+    with_home,
+    with_piece,
+)
 from coach.cube import FACES, PLACE_NAMES, Turn
 from coach.cube.search import EFFORT, cheapest_moves
 from coach.dialogue import wording
@@ -226,7 +234,7 @@ class LowerStep:
         """Ask where it is. With that the learner is told that the piece before it is in, and may deny it."""
         colours = tuple(map(self.knowledge.colour, piece))
         data: dict[str, Any] = {"piece": list(colours)}
-        placed = self._stickers(self._at_home()) if self._placed else ()
+        placed = stickers_at_home(self.knowledge.reading, self._at_home()) if self._placed else ()
         found: list[tuple[Placement, ...]] = []
         said: list[Meaning] = []
 
@@ -244,9 +252,10 @@ class LowerStep:
 
         key = "ask.piece" if not asked else "ask.piece-where"
         forms = self.talk.phrases.forms(key, piece=self.piece_name(piece), colour=colours[0])
-        if placed:
-            forms = (self.talk.words("lower.placed", question=forms[0]), *forms[1:])
-            data |= {"about": "placed", **self._claim(placed)}
+        if self._placed:
+            told = self.talk.words("lower.placed", piece=self.piece_name(self._placed), question=forms[0])
+            forms = (told, *forms[1:])
+            data |= {"about": "placed", "claim": wording.claim_data(claim_of(placed), self.knowledge.colours)}
         self._placed = None
         self.talk.piece = colours
         try:
@@ -261,10 +270,6 @@ class LowerStep:
             yield from self.talk.tell("odd.taken")
             yield from self._wonder(piece, said[-1])
         return possible
-
-    def _claim(self, facts: Facts) -> dict[str, Any]:
-        claim = tuple((PLACE_NAMES[place], face) for place, face in facts)
-        return {"claim": wording.claim_data(claim, self.knowledge.colours)}
 
     def _denied(self, facts: Facts) -> Talking[None]:
         """What should be there is not: find out what happened, and go on from what is known then."""
@@ -325,7 +330,7 @@ class LowerStep:
 
     def _confirm(self, forms: Sequence[str], pieces: Sequence[str]) -> Talking[None]:
         """Have it confirmed that `pieces` are at home; find out what happened where they are not."""
-        facts = self._stickers(pieces)
+        facts = stickers_at_home(self.knowledge.reading, pieces)
         self._placed = None
         while not (yield from confirm(self.talk, self.knowledge, forms, facts)):
             if not self.knowledge.trail.turned:
@@ -336,12 +341,6 @@ class LowerStep:
             # Nothing was wrong, and it should be so: it is asked once more.
         self.knowledge.confirmed = True
         self.knowledge.shorten_trail()
-
-
-    def _stickers(self, pieces: Sequence[str]) -> Facts:
-        """The stickers of `pieces` where they are at home."""
-        stickers = (zip(home(self.knowledge.reading, piece), piece, strict=True) for piece in pieces)
-        return tuple(sorted(sticker for piece in stickers for sticker in piece))
 
 
 def placed_before(knowledge: Knowledge, pieces: Sequence[str]) -> None:

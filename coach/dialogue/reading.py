@@ -8,7 +8,7 @@ from typing import Final
 
 from coach.belief.correction import likelihoods, most_probable
 from coach.belief.diagnosis import diagnose
-from coach.belief.evidence import Answered, Facts
+from coach.belief.evidence import Answered, Facts, claim_of
 from coach.belief.reading import UNKNOWN, Reading, forced, solution, ways
 from coach.belief.rows import Row, check_row, next_row
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems
@@ -211,8 +211,8 @@ def _centres_of_holds() -> tuple[str, ...]:
 
 def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts) -> Talking[bool]:
     """Whether the learner says that these stickers are so; the answer is remembered."""
-    claim = tuple((PLACE_NAMES[place], face) for place, face in facts)
-    yes = yield from talk.insist("claim", forms, {"claim": claim_data(claim, knowledge.colours)})
+    data = {"claim": claim_data(claim_of(facts), knowledge.colours)}
+    yes = yield from talk.insist("claim", forms, data)
     knowledge.hear(Answered(facts, yes))
     return yes
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Final
 
 from coach.belief import TOP_CORNERS, TOP_EDGES, Belief, Settled, best_claim, prediction, settle
-from coach.belief.evidence import Answered, Facts
+from coach.belief.evidence import Answered, Facts, claim_of
 from coach.belief.reading import UNKNOWN
 from coach.belief.suspicion import Said
-from coach.belief.whereabouts import home, only_centres, possible_tops, with_home
-from coach.cube import PLACE_NAMES, Turn, turned
+from coach.belief.whereabouts import only_centres, possible_tops, stickers_at_home, with_home
+from coach.cube import Turn, turned
 from coach.cube.search import effort
 from coach.dialogue import wording
 from coach.dialogue.acts import Heard, Say
@@ -170,8 +170,7 @@ class TopStep:
 
     def _lower_layers(self) -> Facts:
         """Their stickers where all is at home."""
-        stickers = (zip(home(self.knowledge.reading, piece), piece, strict=True) for piece in LOWER_PIECES)
-        return tuple(sorted(sticker for piece in stickers for sticker in piece))
+        return stickers_at_home(self.knowledge.reading, LOWER_PIECES)
 
     # Finding out the case
 
@@ -374,7 +373,7 @@ class TopStep:
         seen = (wording.seen_edges if self.places == TOP_EDGES else wording.seen_corners)(self.talk, self.belief)
         if self.talk.record.any:  # another slip is likely enough, and would break what is below
             seen = self.talk.phrases.part("seen.and-below", seen=seen)
-            claim += tuple((PLACE_NAMES[place], face) for place, face in self._lower_layers())
+            claim += claim_of(self._lower_layers())
         forms = self.talk.phrases.forms("claim.check", seen=seen)
         data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
 

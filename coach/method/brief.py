@@ -2,12 +2,12 @@
 
 First the bottom cross, then corner and edge pairs of the two lower layers, always the one that takes the
 least effort next, then the last layer. The turns are as called in the learner's hold, which rotations may
-change; the bottom stays down and the back is never turned.
+change; the bottom stays down and the back is never turned. It takes 46 face turns and 7 legs in the mean.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
@@ -37,23 +37,10 @@ class Leg:
     turns: tuple[Turn, ...]
 
 
-def brief_plan(cube: Cube) -> tuple[Leg, ...]:
-    """The legs that solve `cube`, held with the bottom down; none where it is solved.
-
-    46 face turns and 7 legs in the mean. Raises ValueError for a cube that no turning solves.
-    """
-    return tuple(_legs(cube))
-
-
-def _legs(cube: Cube) -> Iterator[Leg]:
-    while leg := next_leg(cube):
-        yield leg
-        cube = cube.do(leg.turns)
-
-
 def next_leg(cube: Cube) -> Leg | None:
     """The leg to do next, None where the cube is solved: 10 ms as a rule, 0.15 s at most. Each leg depends
-    on nothing but the cube, so it may be asked for again after a slip. Raises as `brief_plan`."""
+    on nothing but the cube, so it may be asked for again after a slip. Raises ValueError for a cube that no
+    turning solves."""
     held = as_held(cube)
     if away := _away(held, CROSS):
         step, pieces, turns = "bottom-cross", away, _cross(held)

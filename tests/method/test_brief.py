@@ -10,11 +10,20 @@ from coach.cube import FACE_TURNS, PLACE_NUMBER, ROTATIONS, Cube, inverse, solve
 from coach.cube.distance import CROSS, places
 from coach.cube.last_layer_plan import LOWER, as_held
 from coach.method import default_method
-from coach.method.brief import brief_plan, next_leg
+from coach.method.brief import next_leg
 
 STEPS = [step.id for step in default_method().steps]
 TOP_STEPS = STEPS[3:]
 GROUP = PermutationGroup([Permutation(list(solved().do(face).inverse.stickers)) for face in "URFDLB"])
+
+
+def brief_plan(cube):
+    """The legs that solve the cube; none where it is solved."""
+    legs = []
+    while leg := next_leg(cube):
+        legs.append(leg)
+        cube = cube.do(leg.turns)
+    return tuple(legs)
 
 
 def face_turns(legs):
