@@ -11,11 +11,15 @@ from coach.language.meaning import Meaning, Question
 
 Understand = Callable[[str], Meaning | None]
 
-GRAVE: Final = frozenset({"stop", "restart-run", "mistake", "lost", "back", "layers-broken", "correct"})
+GRAVE: Final = frozenset(
+    {"stop", "restart-run", "mistake", "lost", "back", "layers-broken", "correct", "done-top"}
+)  # fmt: skip
 """Commands that change the lesson: they need more certainty than "next"."""
 SURE: Final = 0.6
 """How surely a grave command has to be heard to be obeyed without asking. Confidences are calibrated, so of those
-just above it four in ten are wrong or were said to somebody else, of all above it far fewer."""
+just above it four in ten are wrong or were said to somebody else, of all above it far fewer. On the recordings told of
+in second_look.py, clean, 95.3% of the words said come so surely and rightly instead of 96.9%, and 1.8% of other words
+instead of 3.3%."""
 LIKELY: Final = 0.2
 """How likely something has to be to be asked about. Measured on 25 November 2026 with both looks, moments of twelve:
 of 122 single words, half of them with six talkers at 10 dB, 7 were asked about, 4 of them rightly; of 66 other words,
@@ -47,6 +51,11 @@ def judge(look: Look, levels: Levels, understand: Understand, asked: Question) -
     return Heard("", None, look.confidence, guesses)
 
 
+def unsure(meaning: Meaning, confidence: float) -> bool:
+    """Whether that would change the lesson, and was not heard surely enough for it."""
+    return meaning.command in GRAVE and confidence < SURE
+
+
 def agreed(before: Heard | None, now: Heard | None) -> Heard | None:
     """What was twice in a row the likeliest, where both times together are sure; None otherwise."""
     if before is None or now is None or before.meaning != now.meaning:
@@ -74,7 +83,7 @@ def _doubtful(likely: tuple[Heard, ...], asked: Question) -> bool:
     sure = first.confidence or 0.0
     if sure >= SURE:
         return False
-    if _command(first) in GRAVE:
+    if first.meaning and unsure(first.meaning, sure):
         return True
     return asked != "turn" and bool(others) and (others[0].confidence or 0.0) > _CLOSE * sure
 

@@ -26,7 +26,7 @@ class Timing:
 
     steady: float = 0.2  # a complete answer that nothing can follow must have stood so long
     hushed: float = 0.06  # or it must have been quiet so long: as long as the gap before a final t or p
-    pause: float = 0.16  # quiet for so long, it is worth looking whether it is a complete answer after all
+    pause: float = 0.16  # and so long where the partials have told of something else
     after_complete: float = 0.4  # a complete answer that may go on
     after_incomplete: float = 0.8  # part of an answer, or nothing recognised yet
     longest: float = 10.0  # an utterance is cut off here
@@ -116,15 +116,13 @@ class Endpointer:
             self._stood += seconds
         return self._decide()
 
-    def worth_looking(self, quiet: float) -> bool:
-        """Whether it may all have been said, after so many seconds of quiet: time to look what it was."""
-        if not self.begun:
-            return False
-        return quiet > 0 if self.early and self.final(self.text) else quiet >= self._timing.pause - 1e-9
-
-    def hushed(self, quiet: float) -> bool:
-        """Whether so many seconds of quiet are enough to act on an answer that nothing can follow."""
-        return quiet >= self._timing.hushed - 1e-9
+    def enough(self, text: str) -> float:
+        """Seconds of quiet that are enough to act on what has been heard; before, it may go on."""
+        if text not in self._complete:
+            return math.inf
+        if not self.final(text):
+            return self._timing.after_complete
+        return self._timing.hushed if text == self.text else self._timing.pause
 
     def final(self, text: str) -> bool:
         """Whether that is a complete answer that nothing can follow."""
@@ -132,9 +130,9 @@ class Endpointer:
 
     def _decide(self) -> Decision:
         timing = self._timing
-        if self.early and self.final(self.text) and self._stood >= timing.steady - 1e-9:
-            return "early"
         enough = timing.after_complete if self.text in self._complete else timing.after_incomplete
         if self._still >= enough - 1e-9 or self._spoken >= timing.longest - 1e-9:
             return "end"
+        if self.early and self.final(self.text) and self._stood >= timing.steady - 1e-9:
+            return "early"
         return "wait"

@@ -16,6 +16,15 @@ THRESHOLD = 0.45  # what is less sure is not understood
 # of at most twelve phrases it makes of 96.9% right 97.1% in quiet, and of 5.8% other words taken for a command
 # 4.9% with a kitchen; the rest stays as it is.
 _WORTH, _NEUTRAL = 2.5, 0.5
+# Where the second look is surer or less sure than that, the first can neither make it believed nor keep it from being
+# acted on, and need not be asked: it takes as long, and both at once slow each other (26 November 2026, two cores).
+_IN_DOUBT = (0.19, 0.84)
+
+
+def in_doubt(second: Heard) -> bool:
+    """Whether the first look could change what comes of that."""
+    least, most = _IN_DOUBT
+    return least <= _leaning(second).confidence <= most
 
 
 def fuse(first: Heard, second: Heard) -> Heard:

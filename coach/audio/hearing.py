@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from coach.audio import cleaning, engines, recogniser, transcript, wav
+from coach.audio.certainty import unsure
 from coach.audio.errors import ModelError
+from coach.audio.fusion import fuse, in_doubt
 from coach.audio.levels import loud_span
-from coach.audio.recogniser import Heard, Recogniser
+from coach.audio.recogniser import Alternative, Heard, Recogniser
 from coach.audio.second_look import SecondLook
-from coach.audio.stakes import Stakes
 from coach.audio.wav import RATE, Samples
 from coach.audio.whisper import NAME as WHISPER
 from coach.language import Language, load
@@ -57,14 +58,21 @@ class Hearing:
         if asked is not None:
             self._language = self._language or load()
         meaning = meaning_of(self._language, asked) if self._language and self._second and asked in OPEN else None
-        # Only the second look can hear a long answer in one's own words.
-        needless = meaning is not None and not _short(samples)
-        first = hear(self._first, samples, phrases) if self._first and not needless else None
-        if self._second:
-            heard = decide(self._second, samples, phrases, first, meaning)
+        if self._second is None:
+            heard = hear(self._first, samples, phrases) if self._first else Heard("", 0.0, WHISPER)
         else:
-            heard = first or Heard("", 0.0, WHISPER)
-        return Stakes(self._language, asked).weighed(heard) if self._language and asked else heard
+            heard = decide(self._second, samples, phrases, meaning)
+            if self._first and meaning is None and in_doubt(heard):
+                heard = fuse(hear(self._first, samples, phrases), heard)
+        return self._cautious(heard, asked)
+
+    def _cautious(self, heard: Heard, asked: Question | None) -> Heard:
+        """The same, or nothing useful where what changes the lesson was not heard surely."""
+        meant = self._language.understand(heard.text, asked) if self._language and asked and heard.text else None
+        if meant is None or not unsure(meant, heard.confidence):
+            return heard
+        alternatives = (Alternative(heard.text, heard.confidence), *heard.alternatives)
+        return Heard("", heard.confidence, heard.engine, alternatives)
 
 
 def hear(look: Recogniser, samples: Samples, phrases: Sequence[str]) -> Heard:
@@ -79,66 +87,36 @@ def decide(
     second: recogniser.SecondLook,
     samples: Samples,
     phrases: Sequence[str],
-    first: Heard | None,
     meaning: Callable[[str], str | None] | None = None,
-    *,
-    at_once: Callable[[Heard], bool] | None = None,
 ) -> Heard:
-    """What was said after all. With `meaning`, which tells what a text means, also one's own words.
-
-    `at_once` tells whether what the first look heard may stand without the second, which takes time
-    (see the function of that name; its result also asks for more certainty where much is at stake).
-    Without it the second look always decides, and for one's own words too.
-    """
-    if meaning is None and at_once and first and first.text and at_once(first):
-        return first
-    heard = _decided(second, samples, phrases, first, meaning)
-    return at_once.weighed(heard) if isinstance(at_once, Stakes) else heard
-
-
-def _decided(
-    second: recogniser.SecondLook,
-    samples: Samples,
-    phrases: Sequence[str],
-    first: Heard | None,
-    meaning: Callable[[str], str | None] | None,
-) -> Heard:
+    """What the second look hears. With `meaning`, which tells what a text means, also one's own words."""
     if meaning is None:
-        return second.closed(samples, phrases, first)
+        return second.closed(samples, phrases)
     if _short(samples):
-        closed = second.closed(samples, phrases, first)
+        closed = second.closed(samples, phrases)
         if closed.text and closed.confidence >= _PLAIN:
             return closed
-    return _own_words(second, samples, first, meaning)
+    return _own_words(second, samples, meaning)
 
 
-def _own_words(
-    second: recogniser.SecondLook, samples: Samples, first: Heard | None, meaning: Callable[[str], str | None]
-) -> Heard:
+def _own_words(second: recogniser.SecondLook, samples: Samples, meaning: Callable[[str], str | None]) -> Heard:
     """What was said in one's own words; where it is not clear at once, also what the cleaned sound gives."""
-    written = _written(second, samples, first, meaning)
+    written = _written(second, samples, meaning)
     settled = transcript.settle(written, meaning)
     if settled.confidence >= _CLEAR or not settled.alternatives or not cleaning.installed():
         return settled
-    again = _written(second, cleaning.clean(samples), first, meaning)
+    again = _written(second, cleaning.clean(samples), meaning)
     return transcript.settle(transcript.merged(written, again), meaning)
 
 
-def _written(
-    second: recogniser.SecondLook, samples: Samples, first: Heard | None, meaning: Callable[[str], str | None]
-) -> Heard:
+def _written(second: recogniser.SecondLook, samples: Samples, meaning: Callable[[str], str | None]) -> Heard:
     if isinstance(meaning, Reading):
-        return transcript.respelled(second.open(samples, first, meaning.before), meaning.respell)
-    return second.open(samples, first)
+        return transcript.respelled(second.open(samples, meaning.before), meaning.respell)
+    return second.open(samples)
 
 
 def _short(samples: Samples) -> bool:
     return len(loud_span(samples, 0.0)) < _SHORT
-
-
-def at_once(language: Language, asked: Question, scene: Scene | None = None) -> Stakes:
-    """What tells `decide` whether a first look may stand, and how sure the rest must be."""
-    return Stakes(language, asked, scene)
 
 
 @dataclass(frozen=True)

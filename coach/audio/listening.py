@@ -2,7 +2,7 @@
 
 from collections import deque
 from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -10,7 +10,7 @@ import numpy as np
 
 from coach.audio import pocketsphinx_engine
 from coach.audio.endpoint import Endpointer, Same, Timing, VoiceActivity
-from coach.audio.fusion import fuse
+from coach.audio.fusion import fuse, in_doubt
 from coach.audio.hearing import decide
 from coach.audio.levels import SILENCE, Levels, dbfs, measure
 from coach.audio.nearness import Nearness
@@ -18,15 +18,16 @@ from coach.audio.recogniser import Heard, Recogniser, SecondLook, tidy
 from coach.audio.wav import RATE, Samples
 
 _PRE_ROLL = 0.32  # seconds before somebody is known to speak that belong to the utterance: soft first sounds
-_MOST_LOOKS = 3  # at an utterance before it is over: looking takes longer than the sound that comes meanwhile
-_SURE = 0.6  # what the partials did not tell has to be heard so surely to be answered at once
+_GAP = 0.04  # seconds of quiet after which it may all have been said: time to look what it was
+_LONG_GAP = 0.2  # the same for an answer in the learner's own words, which takes longer to look at
+_MOST_LOOKS = 6  # at the gaps of an utterance: looking takes longer than the sound that comes meanwhile
 # Quiet within an answer in the learner's own words: up to 0.24 s in seven synthetic descriptions, and one that was
 # taken for all of it after 0.16 s led a lesson astray ("front left and front right").
 _BETWEEN_WORDS = 0.3
-_PLAIN = 0.85  # and so surely where it may be the beginning of an answer in the learner's own words
+_SURE = 0.6  # what is heard less surely, and not told by the partials either, is waited for as long
+_PLAIN = 0.85  # how surely a phrase is heard where it may be the beginning of an answer in the learner's own words
 
 Meaning = Callable[[str], str | None]  # what a text means, None: nothing
-Stands = Callable[[Heard], bool]  # whether what the first look heard is sure enough without a second
 
 
 class Source(Protocol):
@@ -64,13 +65,16 @@ class Utterance:
 class Listener:
     """Listens with a first look, and a second one where there is one.
 
-    The noise floor is followed from one call to the next, so one Listener belongs to one microphone.
+    The noise floor is followed from one call to the next, so one Listener belongs to one microphone. `pool` is where
+    the second look is at work while the sound goes on.
     """
 
-    def __init__(self, recogniser: Recogniser, second: SecondLook | None = None) -> None:
+    def __init__(
+        self, recogniser: Recogniser, second: SecondLook | None = None, pool: Executor | None = None
+    ) -> None:
         self._recogniser, self._second = recogniser, second
         self._activity = VoiceActivity()
-        self._pool = ThreadPoolExecutor(1, "second-look")
+        self._pool = pool or ThreadPoolExecutor(1, "second-look")
         self.nearness = Nearness()
         self._before: deque[bytes] = deque()  # the last sound, before anybody spoke
         self.signal = False  # whether anything has ever come but digital silence
@@ -87,25 +91,24 @@ class Listener:
         seconds: float,
         meaning: Meaning | None = None,
         same: Same | None = None,
-        stands: Stands | None = None,
         moment: str = "",
     ) -> Utterance | None:
         """Wait up to `seconds` for somebody to begin, then until they have finished; None for silence.
 
         With `meaning` (what a text means, None: nothing) a second look also hears answers in the
         learner's own words. They are heard out: a phrase may be their beginning. With `same` a phrase
-        need not wait for a longer one that means the same. `stands` tells whether what the first look heard
-        needs no second one. `moment` is what is listened for: how long a partial must stand depends on it.
+        need not wait for a longer one that means the same. `moment` is what is listened for: how long a
+        partial must stand depends on it.
 
         What was said is looked at as soon as it may be over; the answer is there when the silence has told
-        that it is, or at once where nothing can follow. The microphone keeps what comes meanwhile.
+        that it is, or at once where nothing can follow.
         """
         phrases = tidy(phrases)
         self._activity.gate = self.nearness.gate(self.floor)
         own_words = meaning if self._second else None
         end = Endpointer(phrases, seconds, Timing(steady=steady(self._recogniser, moment)), same)
         end.early = own_words is None
-        take = _Take(self._recogniser, self._second, phrases, own_words, stands, self._pool)
+        take = _Take(self._recogniser, self._second, phrases, own_words, self._pool)
         passed = 0.0
         while True:
             block = source.read()
@@ -120,13 +123,10 @@ class Listener:
             decision = end.block(length, speaking, text)
             if decision == "silence":
                 return None
-            if decision == "wait" and not self._answers(take, end):
-                continue
-            heard = take.look()
-            if decision == "early" and not end.final(heard.text):
-                end.early = False  # answering early was a mistake: hear the utterance out
-                continue
-            return Utterance(heard, take.samples, measure(take.samples), passed)
+            if decision == "early" or (end.begun and self._activity.quiet >= take.gap - 1e-9):
+                take.look(early=decision == "early")
+            if decision == "end" or self._answers(take, end):
+                return Utterance(take.heard(), take.samples, measure(take.samples), passed)
 
     def watch(self, block: bytes) -> bool:
         """Whether somebody speaks, after one more block. `listen` then hears them from the beginning on."""
@@ -149,14 +149,19 @@ class Listener:
 
     def _answers(self, take: "_Take", end: Endpointer) -> bool:
         """Whether what was said can be answered before the silence has told that it is over."""
-        quiet = self._activity.quiet
-        if not end.worth_looking(quiet) or not take.may_look:
+        if not take.ready:
             return False
-        if not end.early and quiet < _BETWEEN_WORDS:
+        heard, quiet = take.heard(), self._activity.quiet
+        if take.early and not end.final(heard.text):
+            end.early = False  # answering early was a mistake: hear the utterance out
+            take.forget()
             return False
-        heard = take.look()
-        sure = _PLAIN if not end.early else 0.0 if heard.text == end.text else _SURE
-        return end.final(heard.text) and heard.confidence >= sure and end.hushed(quiet)
+        if take.early:
+            return True
+        if take.own_words and heard.confidence < _PLAIN:
+            return False
+        plain = not take.own_words and (heard.confidence >= _SURE or heard.text == end.text)
+        return quiet >= max(end.enough(heard.text), 0.0 if plain else _BETWEEN_WORDS) - 1e-9
 
 
 class _Take:
@@ -168,15 +173,16 @@ class _Take:
         second: SecondLook | None,
         phrases: Sequence[str],
         meaning: Meaning | None,
-        stands: Stands | None,
-        pool: ThreadPoolExecutor,
+        pool: Executor,
     ) -> None:
         self._recogniser, self._second, self._phrases = recogniser, second, phrases
-        self._pool = pool
-        self._meaning, self._stands = meaning, stands
+        self._meaning, self._pool = meaning, pool
         self._sound = bytearray()
-        self._heard: Heard | None = None  # what was heard up to the last loud block
         self._looks = 0
+        self._pending: Future[Heard] | None = None  # what the second look makes of the sound up to the last loud block
+        self._heard: Heard | None = None  # what all the looks make of it
+        self._ended = False  # whether the recogniser's utterance has ended
+        self.early = False  # whether the last look was begun before it was quiet
         recogniser.limit(phrases)
 
     @property
@@ -185,36 +191,66 @@ class _Take:
         return np.frombuffer(bytes(self._sound), np.int16)
 
     @property
-    def may_look(self) -> bool:
-        """Whether a look before the end is there or may still be taken."""
-        return self._heard is not None or self._looks < _MOST_LOOKS
+    def own_words(self) -> bool:
+        """Whether it may have been said in the learner's own words."""
+        return self._meaning is not None
+
+    @property
+    def gap(self) -> float:
+        """Seconds of quiet after which it is worth looking."""
+        return _LONG_GAP if self.own_words else _GAP
+
+    @property
+    def ready(self) -> bool:
+        """Whether what was heard can be had without waiting."""
+        return self._heard is not None or (self._pending is not None and self._pending.done())
 
     def add(self, block: bytes, loud: bool) -> str | None:
-        """More of it; the text of a changed partial. What was heard holds until it is loud again."""
+        """More of it; the text of a changed partial. What was heard in a gap holds until it is loud again."""
         self._sound += block
-        if self._heard is not None:
-            if not loud:
-                return None
-            self._heard = None
-            block = bytes(self._sound)  # the look has ended the recogniser's utterance
+        if loud and not self.early:
+            self.forget()
+        if self._ended and not loud:
+            return None
+        if self._ended:
+            block, self._ended = bytes(self._sound), False
         partial = self._recogniser.feed(block)
         return partial.text if partial else None
 
-    def look(self) -> Heard:
-        """What was said so far, with all the looks there are."""
+    def forget(self) -> None:
+        """What was heard does not hold: there is more."""
+        if self._pending:
+            self._pending.cancel()
+        self._pending = self._heard = None
+        self.early = False
+
+    def look(self, *, early: bool = False) -> None:
+        """Begin to look at the sound so far, unless that has been done."""
+        if self._pending or self._heard or (self._looks >= _MOST_LOOKS and not early):
+            return
+        self._looks += 1
+        self.early = early
+        self._begin()
+
+    def heard(self) -> Heard:
+        """What was said so far, with all the looks there are. Waits for them."""
+        if not self.ready and self._pending is None:
+            self._begin()
         if self._heard is None:
-            self._looks += 1
-            self._heard = self._look()
+            self._heard = self._together()
         return self._heard
 
-    def _look(self) -> Heard:
+    def _begin(self) -> None:
         if self._second is None:
-            return self._recogniser.finish()
-        if self._meaning is not None:
-            return decide(self._second, self.samples, self._phrases, self._recogniser.finish(), self._meaning)
-        # Both look at the same time: the learner waits for the slower of them, not for one after the other.
-        second = self._pool.submit(self._second.closed, self.samples, self._phrases)
-        first = self._recogniser.finish()
-        if first.text and self._stands and self._stands(first):
-            return first
-        return fuse(first, second.result())
+            self._heard = self._first()
+        else:
+            self._pending = self._pool.submit(decide, self._second, self.samples, self._phrases, self._meaning)
+
+    def _together(self) -> Heard:
+        assert self._pending
+        heard = self._pending.result()
+        return fuse(self._first(), heard) if not self.own_words and in_doubt(heard) else heard
+
+    def _first(self) -> Heard:
+        self._ended = True
+        return self._recogniser.finish()

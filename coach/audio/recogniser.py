@@ -74,16 +74,16 @@ class Recogniser(Protocol):
 
 
 class SecondLook(Protocol):
-    """A slower, stronger look over a finished utterance."""
+    """A stronger look over a finished utterance. For any thread, one at a time."""
 
     @property
     def name(self) -> str: ...
 
-    def closed(self, samples: Samples, phrases: Sequence[str], first: Heard | None = None) -> Heard:
-        """Which of the phrases it was, if any; `first` is what the first look made of it."""
+    def closed(self, samples: Samples, phrases: Sequence[str]) -> Heard:
+        """Which of the phrases it was, if any."""
         ...
 
-    def open(self, samples: Samples, first: Heard | None = None, before: str = "") -> Heard:
+    def open(self, samples: Samples, before: str = "") -> Heard:
         """What was said in the speaker's own words; the alternatives are other ways to write it down.
 
         `before`: what could have been said before; the text leans to its words.

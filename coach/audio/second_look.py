@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from coach.audio import cleaning, transcript, weighing
-from coach.audio.fusion import THRESHOLD, fuse
+from coach.audio.fusion import THRESHOLD
 from coach.audio.levels import dbfs, loud_span, measure
 from coach.audio.models import FOLDER, verified
 from coach.audio.recogniser import Alternative, Heard, tidy
@@ -21,6 +21,7 @@ from coach.audio.whisper import FILES, LONGEST, NAME, WINDOW, Free, Logs, Whispe
 _FAINTEST = -65.0  # dBFS; below nothing can be speech
 _SHORTEST = RATE // 10
 _CLEAR = 0.95  # so sure of the cleaned sound, the sound as it came changes nothing (recordings told of at WEIGHTS)
+_WHOLE = 6 * RATE  # samples that the model is shown at least
 _SHOWN = 3 * RATE  # samples that the model is shown of the sound in other ways: as good as 6 s, and faster
 _FASTER = 14_880  # Hz
 _DISSENT = 6.0  # nats that a phrase would lose if it was the likeliest in none of the ways to look at the sound
@@ -88,18 +89,24 @@ class SecondLook:
         installed = all(find_spec(name) for name in ("ctranslate2", "faster_whisper", "tokenizers"))
         return installed and all((folder / name).is_file() for name in FILES)
 
-    def closed(self, samples: Samples, phrases: Sequence[str], first: Heard | None = None) -> Heard:
-        """Which of the phrases was said, if any; `first` is what the first look made of it."""
-        heard = self._closed(samples, phrases)
-        return heard if first is None else fuse(first, heard)
+    def closed(self, samples: Samples, phrases: Sequence[str]) -> Heard:
+        """Which of the phrases was said, if any."""
+        best, evidence, others = self.look(samples, phrases)
+        if best is None or evidence is None:
+            return Heard("", 0.0, self.name)
+        sure = confidence(evidence)
+        shares = _shares([best, *others])
+        rest = tuple(Alternative(other.text, sure * shares[i + 1]) for i, other in enumerate(others[:3]))
+        if sure < THRESHOLD:
+            return Heard("", sure, self.name, (Alternative(best.text, sure), *rest))
+        return Heard(best.text, sure, self.name, rest)
 
-    def open(self, samples: Samples, first: Heard | None = None, before: str = "") -> Heard:
+    def open(self, samples: Samples, before: str = "") -> Heard:
         """What was said in the speaker's own words.
 
         The alternatives are other ways to write the same sound down; their confidences and that of the
         text are shares of the probability. `transcript.settle` chooses among them by meaning. Nothing is
-        heard where little can be made out. `before` is what could have been said before. `first` is not
-        used: a grammar hears nothing in one's own words.
+        heard where little can be made out. `before` is what could have been said before.
         """
         near = self._near(samples)
         if near is None:
@@ -122,7 +129,7 @@ class SecondLook:
         if near is None or not spelled:
             return None, None, []
         cleaned = cleaning.clean(near)
-        sound = self._whisper.encode(cleaned)
+        sound = self._whisper.encode(cleaned, window=_WHOLE)
         free = self._whisper.free(sound)
         likelihoods, contrast = _remembering(partial(self._whisper.likelihoods, sound)), _contrast(near)
         views = [free.first]
@@ -149,17 +156,6 @@ class SecondLook:
         best, *others = weighing.weigh(spelled, together, self._background, likelihoods)
         dissent = sum(weighing.is_another(best, spelled, view, self._background) for view in views) / len(views)
         return best, self._evidence(best, others, together, spelled, contrast, dissent), others
-
-    def _closed(self, samples: Samples, phrases: Sequence[str]) -> Heard:
-        best, evidence, others = self.look(samples, phrases)
-        if best is None or evidence is None:
-            return Heard("", 0.0, self.name)
-        sure = confidence(evidence)
-        shares = _shares([best, *others])
-        rest = tuple(Alternative(other.text, sure * shares[i + 1]) for i, other in enumerate(others[:3]))
-        if sure < THRESHOLD:
-            return Heard("", sure, self.name, (Alternative(best.text, sure), *rest))
-        return Heard(best.text, sure, self.name, rest)
 
     @staticmethod
     def _near(samples: Samples) -> Samples | None:

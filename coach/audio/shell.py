@@ -13,7 +13,7 @@ import numpy as np
 from coach.audio import devices, engines
 from coach.audio.certainty import agreed, judge
 from coach.audio.errors import DeviceError, SynthesisError
-from coach.audio.hearing import OPEN, at_once, meaning_of
+from coach.audio.hearing import OPEN, meaning_of
 from coach.audio.interruption import GO_ON, MOVES_ON, Unsaid, rest_of, sentences
 from coach.audio.levels import SILENCE, Levels, advice, advice_on_room
 from coach.audio.listening import Listener, Utterance
@@ -183,7 +183,6 @@ class VoiceShell:
         phrases = self._language.phrases(listen.asked, listen.scene)
         meaning = meaning_of(self._language, listen.asked, listen.scene) if listen.asked in OPEN else None
         same = partial(self._same, listen)
-        stands = at_once(self._language, listen.asked, listen.scene)
         interrupted = self._unsaid is not None and self._unsaid.fresh
         if self._unsaid:
             phrases = (*phrases, *GO_ON)
@@ -193,7 +192,7 @@ class VoiceShell:
             self._listener.forget()
         while self._typed is None and left > _SHORTEST:
             began = time.monotonic()
-            hear = partial(self._listener.listen, self._ear, phrases, left, meaning, same, stands, listen.asked)
+            hear = partial(self._listener.listen, self._ear, phrases, left, meaning, same, listen.asked)
             utterance = self._with_devices(hear)
             if utterance is None:
                 break

@@ -22,6 +22,7 @@ from coach.audio.whisper import Free, Logs
 Tokens = tuple[int, ...]
 Likelihoods = Callable[[Sequence[Tokens]], Sequence[Sequence[float]]]
 """The log probability of each token of some texts after those before it."""
+Steps = Mapping[Tokens, Sequence[float]]  # the same of each way to spell a phrase, of its first tokens at least
 
 _MOST = 5  # phrases that are looked at word by word
 _WAYS = 2  # spellings of each
@@ -140,15 +141,41 @@ def weigh(
     heard = words(free.text)
     if all(phrase.whole for phrase in phrases):
         return _ranked(begun.values(), heard)
-    wanted = _in_question(phrases, begun, once(heard))
-    asked = list(dict.fromkeys(way for phrase in wanted for way in _likely(phrase, free)))
-    steps = dict(zip(asked, likelihoods(asked), strict=True))
+    wanted = {phrase: _likely(phrase, free) for phrase in _in_question(phrases, begun, once(heard))}
+    steps: dict[Tokens, Sequence[float]] = {}
+    for phrase, ways in wanted.items():
+        steps |= {way: _told(way, phrase, free) for way in ways}
+    asked = _untold(wanted, steps, background)
+    steps |= dict(zip(asked, likelihoods(asked), strict=True))
     weighed = []
-    for phrase in wanted:
-        mine = _likely(phrase, free)
-        share = total([float(free.first[way[0]]) + sum(steps[way][1:]) + _ends(way, steps) for way in mine])
+    for phrase, ways in wanted.items():
+        share = total([float(free.first[way[0]]) + sum(steps[way][1:]) + _ends(way, steps) for way in ways])
         weighed.append(Weighed(phrase.text, share, share - background.share(phrase.firsts)))
     return _ranked(weighed, heard)
+
+
+def _told(way: Tokens, phrase: Spelled, free: Free) -> list[float]:
+    """The log probabilities of the tokens of a way, as far as the free text tells of them: while it goes the same way
+    (with a capital or without), it tells of the token after as well."""
+    told = [float(free.first[way[0]])]
+    for at, logs in enumerate(free.then[: len(way) - 1], 1):
+        if free.tokens[0] not in phrase.firsts or free.tokens[1:at] != way[1:at]:
+            break
+        told.append(float(logs[way[at]]))
+    return told
+
+
+def _untold(wanted: Mapping[Spelled, list[Tokens]], told: Steps, background: Background) -> list[Tokens]:
+    """The ways that have to be looked at: of the phrases that the free text does not tell all of, nor that they are
+    far behind."""
+    most = {
+        phrase: total([sum(told[way]) for way in ways]) - background.share(phrase.firsts)
+        for phrase, ways in wanted.items()
+    }
+    settled = [most[phrase] for phrase, ways in wanted.items() if all(len(told[way]) == len(way) for way in ways)]
+    least = max(settled, default=-math.inf) - _FAR
+    near = [way for phrase, ways in wanted.items() if most[phrase] >= least for way in ways]
+    return [way for way in dict.fromkeys(near) if len(told[way]) < len(way)]
 
 
 def is_another(best: Weighed, phrases: Sequence[Spelled], first: Logs, background: Background) -> bool:
@@ -222,11 +249,11 @@ def _promise(begun: Weighed, heard: tuple[str, ...]) -> float:
     return begun.evidence + 6 * alike
 
 
-def _ends(way: Tokens, steps: Mapping[Tokens, Sequence[float]]) -> float:
+def _ends(way: Tokens, steps: Steps) -> float:
     """The log probability that no longer phrase goes on from here."""
     goes_on = {
         longer[len(way)]: math.exp(chances[len(way)])
         for longer, chances in steps.items()
-        if len(longer) > len(way) and longer[: len(way)] == way
+        if len(chances) > len(way) and longer[: len(way)] == way
     }
     return math.log(max(1 - sum(goes_on.values()), math.exp(_NEVER)))

@@ -16,7 +16,7 @@ from coach.audio.wav import RATE, Samples, to_float
 
 NAME = "whisper-tiny.en"
 FILES = ("config.json", "model.bin", "tokenizer.json")
-THREADS = 2
+THREADS = 1
 LEAD = RATE // 2  # samples of silence before the sound: the model misses words that begin at once
 WINDOW = 6 * RATE  # samples; the model was made for 30 s, but 6 are as good for a word and five times faster
 LONGEST = 30 * RATE
@@ -24,6 +24,7 @@ _HOP = 160  # samples for each mel frame; the encoder halves their number
 _TAIL = RATE // 2  # samples after the sound that the decoder is shown
 _MOST_TOKENS = 100  # of an answer in one's own words
 _FEW_TOKENS = 9  # tell a phrase from other speech; left alone, the model says some words thirty times
+_FOLLOWED = 3  # tokens of it after which all that could follow is told
 
 Logs = NDArray[np.float32]
 
@@ -44,6 +45,7 @@ class Free:
     first: Logs  # log probability of every token of the vocabulary at the beginning
     no_speech: float  # probability that nobody spoke
     tokens: tuple[int, ...] = ()  # of the text
+    then: tuple[Logs, ...] = ()  # log probability of every token after the first of these, after the first two, ...
 
 
 class Whisper:
@@ -104,9 +106,9 @@ class Whisper:
             sound.encoded, [self._start], beam_size=1, max_length=2 * tokens,  # it writes half of its max_length
             suppress_tokens=None, suppress_blank=False, return_logits_vocab=True, return_no_speech_prob=True,
         )[0]  # fmt: skip
-        first = np.array(result.logits[0][0], np.float32)
-        written = result.sequences_ids[0]
-        return Free(self._text(written), log_softmax(first), float(result.no_speech_prob), tuple(written))
+        written = tuple(result.sequences_ids[0])
+        first, *then = (log_softmax(np.array(logits, np.float32)) for logits in result.logits[0][: 1 + _FOLLOWED])
+        return Free(self._text(written), first, float(result.no_speech_prob), written, tuple(then[: len(written)]))
 
     def transcripts(self, sound: Sound, before: str, count: int) -> list[tuple[str, float]]:
         """The likeliest texts with their log probabilities; `before`: what could have been said before."""

@@ -1,7 +1,9 @@
 """What was surely heard, what is asked about, and what is nothing."""
 
+import numpy as np
 import pytest
 
+from coach.audio import hearing
 from coach.audio.certainty import LIKELY, SURE, agreed, judge
 from coach.audio.levels import Levels
 from coach.audio.recogniser import Alternative
@@ -9,6 +11,17 @@ from coach.audio.recogniser import Heard as Look
 from coach.dialogue import Heard
 from coach.language import load
 from coach.language.meaning import Question
+
+
+class Decided:
+    """A second look that has heard something already."""
+
+    def __init__(self, heard: Look) -> None:
+        self._heard = heard
+
+    def closed(self, samples: object, phrases: object) -> Look:
+        return self._heard
+
 
 CLEAR, NOISY = Levels(-20, -60, 0), Levels(-30, -35, 0)
 
@@ -53,6 +66,18 @@ def test_commands_that_change_the_lesson_need_more_certainty(said: str) -> None:
         assert unsure.guesses[0].text == said
         assert unsure.guesses[0].meaning == load().understand(said, asked)
         assert heard(asked, said, SURE).meaning == load().understand(said, asked)
+
+
+@pytest.mark.parametrize(("said", "grave"), [("stop", True), ("i made a mistake", True), ("next", False)])
+def test_a_recording_of_what_changes_the_lesson_must_be_heard_more_surely(
+    monkeypatch: pytest.MonkeyPatch, said: str, grave: bool
+) -> None:
+    for sure, through in ((0.5, not grave), (0.9, True)):
+        sought = Look(said, sure, "made up", (Alternative("wait", 0.1),))
+        monkeypatch.setattr(hearing, "second_look", lambda sought=sought: Decided(sought))
+        heard = hearing.Hearing().sound(np.zeros(100, np.int16), [said, "wait"], "turn")
+        assert heard.text == (said if through else "")
+        assert through or heard.alternatives[0] == Alternative(said, heard.confidence)
 
 
 def test_next_does_not_need_it() -> None:

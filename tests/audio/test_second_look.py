@@ -3,15 +3,18 @@
 import csv
 import math
 import socket
+from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
 from coach.audio import transcript, wav
+from coach.audio.certainty import SURE
 from coach.audio.errors import ModelError
-from coach.audio.fusion import THRESHOLD, fuse
-from coach.audio.hearing import at_once, decide, meaning_of
+from coach.audio.fusion import THRESHOLD, fuse, in_doubt
+from coach.audio.hearing import decide, meaning_of
 from coach.audio.recogniser import Alternative, Heard
 from coach.audio.second_look import Evidence, SecondLook, confidence
 from coach.audio.wav import RATE, Samples
@@ -35,8 +38,9 @@ def free(text: str, **shares: float) -> Free:
     return Free(text, np.log(chances).astype(np.float32), 0.0)
 
 
-def never(ways: object) -> list[list[float]]:
-    raise AssertionError("phrases of one token need no other pass")
+def never(ways: Sequence[object]) -> list[list[float]]:
+    assert not ways, "nothing has to be looked at word by word"
+    return []
 
 
 def evidence(**changes: float) -> Evidence:
@@ -89,8 +93,8 @@ def test_a_phrase_that_another_one_continues_is_told_from_it(goes_on: float, exp
     phrases = [Spelled("top", ((TOP,),)), Spelled("top right", ((TOP, RIGHT),))]
 
     def likelihoods(ways: object) -> list[list[float]]:
-        assert ways == [(TOP,), (TOP, RIGHT)]
-        return [[-0.1], [-0.1, math.log(goes_on)]]
+        assert ways == [(TOP, RIGHT)]
+        return [[-0.1, math.log(goes_on)]]
 
     assert weigh(phrases, free("Top", top=0.9), FLAT, likelihoods)[0].text == expected
 
@@ -145,6 +149,31 @@ def test_a_phrase_after_which_others_are_heard_is_behind_the_longer_one(heard: s
     chances = {(TOP,): [-0.1], (TOP, RIGHT): [-0.1, math.log(0.01)]}
     ranked = weigh(phrases, free(heard, top=0.9), FLAT, lambda ways: [chances[way] for way in ways])
     assert ranked[0].text == expected
+
+
+def test_what_the_free_text_tells_of_a_phrase_is_not_looked_at_again() -> None:
+    # The model writes "top corner": after "top" it believes in the corner, and it is over after that.
+    after_top = np.log(np.array([0.01] * 5 + [0.9] + [0.01] * 2, np.float32))
+    told = replace(free("top corner", top=0.8), tokens=(TOP, CORNER), then=(after_top,))
+    phrases = [Spelled("top corner", ((TOP, CORNER),)), Spelled("top left", ((TOP, LEFT),)), Spelled("no", ((NO,),))]
+    best, *others = weigh(phrases, told, FLAT, never)
+    assert best.text == "top corner"
+    assert best.evidence == pytest.approx(math.log(0.8 * 0.9 / (1 / 8)), abs=1e-5)
+    assert {one.text: one.evidence for one in others}["top left"] == pytest.approx(math.log(0.8 * 0.01 * 8), abs=1e-5)
+
+
+def test_what_the_free_text_tells_only_the_beginning_of_is_looked_at_unless_far_behind() -> None:
+    after_top = np.log(np.array([1e-6] * 5 + [0.9] + [0.05] * 2, np.float32))
+    told = replace(free("top corner", top=0.8), tokens=(TOP, CORNER), then=(after_top,))
+    near, far = Spelled("top corner left", ((TOP, CORNER, LEFT),)), Spelled("top no left", ((TOP, NO, LEFT),))
+    asked = []
+
+    def look(ways: list[tuple[int, ...]]) -> list[list[float]]:
+        asked.extend(ways)
+        return [[math.log(0.5)] * len(way) for way in ways]
+
+    weigh([near, far, Spelled("top", ((TOP,),))], told, FLAT, look)
+    assert asked == [(TOP, CORNER, LEFT)]
 
 
 def test_what_follows_a_no_takes_less_from_it() -> None:
@@ -261,61 +290,34 @@ class Scripted:
     def __init__(self, closed: Heard, opened: Heard) -> None:
         self._closed, self._open = closed, opened
 
-    def closed(self, samples: Samples, phrases: object, first: Heard | None = None) -> Heard:
+    def closed(self, samples: Samples, phrases: object) -> Heard:
         return self._closed
 
-    def open(self, samples: Samples, first: Heard | None = None, before: str = "") -> Heard:
+    def open(self, samples: Samples, before: str = "") -> Heard:
         return self._open
 
 
 @pytest.mark.parametrize(("sure", "expected"), [(0.95, "stop"), (0.5, "a line")])
 def test_a_command_heard_surely_goes_before_ones_own_words(sure: float, expected: str) -> None:
     look = Scripted(Heard("stop", sure, "w"), Heard("a line", 0.9, "w"))
-    assert decide(look, np.zeros(RATE, np.int16), ["stop"], None, lambda text: text).text == expected
+    assert decide(look, np.zeros(RATE, np.int16), ["stop"], lambda text: text).text == expected
 
 
 def test_a_moment_without_ones_own_words_takes_only_its_phrases() -> None:
     look = Scripted(Heard("", 0.2, "w"), Heard("a line", 0.9, "w"))
-    assert decide(look, np.zeros(RATE, np.int16), ["stop"], None).text == ""
+    assert decide(look, np.zeros(RATE, np.int16), ["stop"]).text == ""
 
 
-@pytest.mark.parametrize(
-    ("first", "engine"),
-    [
-        (Heard("next please", 0.9, "pocketsphinx"), "pocketsphinx"),
-        (Heard("next please", 0.6, "pocketsphinx"), "second"),  # not sure
-        (Heard("stop", 0.99, "pocketsphinx"), "second"),  # too much at stake
-        (Heard("i made a mistake", 0.99, "pocketsphinx"), "second"),
-        (Heard("start again", 0.99, "pocketsphinx"), "second"),
-        (Heard("next please", 0.99, "vosk"), "second"),  # its confidence was never calibrated
-        (Heard("", 0.99, "pocketsphinx"), "second"),
-        (None, "second"),
-    ],
-)
-def test_the_first_look_stands_alone_only_where_it_is_sure_and_little_is_at_stake(
-    first: Heard | None, engine: str
-) -> None:
-    look = Scripted(Heard("wait", 0.9, "second"), Heard("", 0.0, "second"))
-    sound, light = np.zeros(RATE, np.int16), at_once(load(), "turn")
-    assert decide(look, sound, ["next please", "wait"], first, at_once=light).engine == engine
-    assert decide(look, sound, ["next please", "wait"], first).engine == "second"
-
-
-@pytest.mark.parametrize(("said", "grave"), [("stop", True), ("i made a mistake", True), ("next", False)])
-def test_what_changes_the_lesson_must_be_heard_more_surely(said: str, grave: bool) -> None:
-    sound, stakes = np.zeros(RATE, np.int16), at_once(load(), "turn")
-    for sure, through in ((0.45, not grave), (0.9, True)):
-        look = Scripted(Heard(said, sure, "w", (Alternative("wait", 0.1),)), Heard("", 0.0, "w"))
-        heard = decide(look, sound, [said, "wait"], None, at_once=stakes)
-        assert heard.text == (said if through else "")
-        assert through or heard.alternatives[0] == Alternative(said, sure)
-
-
-def test_an_answer_in_ones_own_words_always_gets_the_second_look() -> None:
-    look = Scripted(Heard("", 0.0, "second"), Heard("a line", 0.9, "second"))
-    first = Heard("yes", 0.99, "pocketsphinx")
-    light = at_once(load(), "look-top-edges")
-    assert decide(look, np.zeros(RATE, np.int16), ["yes"], first, lambda text: text, at_once=light).text == "a line"
+@pytest.mark.parametrize("second", np.arange(0.0, 1.0, 0.05))
+def test_where_the_second_look_is_not_in_doubt_the_first_changes_nothing(second: float) -> None:
+    believed, doubted = Heard("yes", second, "two"), Heard("", second, "two", (Alternative("yes", second),))
+    alone = believed if second >= THRESHOLD else doubted
+    if in_doubt(alone):
+        return
+    for first in (Heard("yes", 1.0, "one"), Heard("yes", 0.0, "one"), Heard("no", 0.9, "one"), Heard("", 0.5, "one")):
+        both = fuse(first, alone)
+        assert both.text == alone.text
+        assert (both.confidence >= SURE) == (alone.confidence >= SURE)
 
 
 def test_a_missing_model_is_told_with_what_to_do(tmp_path: Path) -> None:
@@ -377,7 +379,7 @@ def test_synthetic_phrases_of_several_words_are_told_apart(look: SecondLook, spe
 def test_background_is_no_answer_in_ones_own_words(look: SecondLook, recordings: Path, asked: Question) -> None:
     reading = meaning_of(load(), asked)
     for path in sorted((recordings / "quiet").glob("*.wav"))[::4]:
-        assert decide(look, wav.read(path), load().phrases(asked), None, reading).text == "", path.name
+        assert decide(look, wav.read(path), load().phrases(asked), reading).text == "", path.name
 
 
 @pytest.mark.parametrize(
@@ -393,7 +395,7 @@ def test_background_is_no_answer_in_ones_own_words(look: SecondLook, recordings:
 def test_a_description_in_ones_own_words_is_heard(
     look: SecondLook, speak: Speaker, asked: Question, said: str, look_for: dict[str, bool]
 ) -> None:
-    heard = decide(look, speak(said), load().phrases(asked), None, meaning_of(load(), asked))
+    heard = decide(look, speak(said), load().phrases(asked), meaning_of(load(), asked))
     meaning = load().understand(heard.text, asked)
     assert meaning is not None
     assert meaning.look == look_for
