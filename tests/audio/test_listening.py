@@ -101,13 +101,14 @@ def test_one_knock_is_not_speech() -> None:
 
 
 class Tape:
-    """A source that plays sound block by block, then silence for ever."""
+    """A source that plays sound block by block, then silence for a minute."""
 
     def __init__(self, samples: Samples) -> None:
         self._samples, self._at = samples, 0
 
     def read(self) -> bytes:
         size = round(RATE * BLOCK)
+        assert self._at < 60 * RATE, "listened for ever"
         block = self._samples[self._at : self._at + size]
         self._at += size
         return np.pad(block, (0, size - len(block))).astype(np.int16).tobytes()
