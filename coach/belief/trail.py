@@ -90,10 +90,17 @@ class Trail:
 
     @property
     def doubts(self) -> Iterator[Trail]:
-        """The doubted trail, and the one before any slip was found."""
-        if self.doubted:
-            yield self.doubted
-            yield from self.doubted.doubts
+        """The doubted trail, and the one before any slip was found; none that tells the same as another."""
+        told, doubted = [self._told], self.doubted
+        while doubted:
+            if doubted._told not in told:
+                told.append(doubted._told)
+                yield doubted
+            doubted = doubted.doubted
+
+    @property
+    def _told(self) -> tuple[object, ...]:
+        return self.origins, self.not_up, self.events, self.runs
 
     @property
     def _first(self) -> Trail | None:

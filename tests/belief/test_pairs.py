@@ -125,6 +125,8 @@ def test_a_trail_keeps_what_it_was_thought_to_be_before() -> None:
     assert mended.turns == parse("R2 R' F")
     assert thoughts == [parse("R R' F"), parse("R U R' F")]
     assert all(thought.events[-1] == Look(edges=4) for thought in mended.doubts)
+    again = mended.with_done({})
+    assert [thought.turns for thought in again.doubts] == [parse("R U R' F")], "the same is not thought twice"
 
 
 @pytest.mark.parametrize("calls", [0, 2, 5, 100])
