@@ -6,20 +6,20 @@ which first slips agree with it, so that each second slip costs no more than a f
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
-from typing import Final
+from typing import Final, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
-from coach.belief.evidence import Answered, Chances, Look, Observation, OneOf, Stickers, chances_of
-from coach.belief.slips import Kind, Shift, Slips, inverted, prefixes, single_slips
+from coach.belief.evidence import Answered, Chances, Facts, Look, Observation, OneOf, Stickers, chances_of
+from coach.belief.slips import Shift, Slips, prefixes, single_slips
 from coach.belief.trail import Trail
 from coach.cube import FACES, PLACE_NUMBER, Turn
 
-Bits = NDArray[np.uint8]
-"""[..., bytes] a bit for each first slip."""
+Flags = NDArray[np.bool_] | NDArray[np.uint8]
+"""[..., first slips] a flag for each, or [..., bytes] a bit."""
 Numbers = NDArray[np.intp]
 
 _LEAST: Final = 1.5e-4
@@ -33,21 +33,22 @@ _NEVER: Final = 1e-9
 
 def double_slips(
     trail: Trail,
-    habits: Mapping[Kind, int] | None = None,
+    singles: Slips | None = None,
     origin: Chances | None = None,
     lateness: Callable[[Slips], Chances | float] = lambda slips: 1.0,
 ) -> Slips:
     """The likeliest pairs of slips that agree with all that was said on the trail.
 
+    `singles` are the explanations with one slip, those of the trail by default; others among them do not count.
     `origin` [54, 6] is what may have been on each sticker at the beginning, `lateness` tells of single slips how
     much likelier each is for being the last one.
     """
-    singles = single_slips(trail, habits)
+    singles = single_slips(trail) if singles is None else singles
     lasting = singles.last == np.iinfo(np.int32).max
     ways = _some(singles, np.flatnonzero(lasting & (singles.chances >= _LEAST))[-_MOST:])
     late = np.broadcast_to(lateness(ways), len(ways.slips))
     begun = chances_of(trail.origins, trail.not_up).mean(axis=0) if origin is None else origin
-    other, one = np.nonzero(np.unpackbits(_agreeing(trail, ways, begun), axis=1, count=len(ways.slips)))
+    one, other = _agreeing(trail, ways, begun)
     chances = ways.chances[one] * ways.chances[other] * late[other]
     if len(chances) > _KEPT:
         best = np.argpartition(-chances, _KEPT)[:_KEPT]
@@ -76,112 +77,122 @@ def _pairs(ways: Slips, one: Numbers, other: Numbers) -> Slips:
     )
 
 
-def _agreeing(trail: Trail, ways: Slips, origin: Chances) -> Bits:
-    """[second slips, bytes] the first slips with which each agrees with what was said."""
-    at = np.array([slip.at for (slip,) in ways.slips])
-    bits = np.packbits(at < at[:, None], axis=1)
+def _agreeing(trail: Trail, ways: Slips, origin: Chances) -> tuple[Numbers, Numbers]:
+    """The pairs that agree with what was said: the numbers of their first slips, and of their second ones."""
+    at = np.array([slip.at for (slip,) in ways.slips], np.intp)
     said = _said(trail)
-    table = _Known(ways, origin)
-    # A second slip is after some of what was read and before the rest: each part has a table of its own.
-    begins = [-1, *(number for number, event, _ in said if isinstance(event, Stickers))]
-    for number, after in zip(begins, [*begins[1:], np.iinfo(np.int32).max], strict=True):
-        for at_event, event, places in said:
-            if at_event == number and isinstance(event, Stickers):
-                table.read(event, at_event, places)
-        rows = np.flatnonzero((ways.first > number) & (ways.first <= after))
-        if len(rows):
-            bits[rows] &= _agreeing_rows(said, ways, rows, table.told())
-    return bits
+    known = _Known(ways, origin)
+    firsts, seconds = [np.zeros(0, np.intp)], [np.zeros(0, np.intp)]
+    # A second slip comes after some of what was said and before the rest, and so do all up to the next word.
+    ends = [*(number for number, _, _ in said), len(trail.events)]
+    for heard, end in enumerate(ends):
+        since = said[heard - 1][0] if heard else -1
+        new = np.flatnonzero((ways.first > since) & (ways.first < end))
+        if len(new):
+            known.begin(new)
+            begun = at[known.slips] < at[new, None]
+            second, first = np.nonzero(known.agreeing(said[heard:], ways.shift[new], begun))
+            firsts.append(known.slips[first])
+            seconds.append(new[second])
+        if heard < len(said):
+            known.hear(*said[heard])
+    return np.concatenate(firsts), np.concatenate(seconds)
 
 
-def _said(trail: Trail) -> list[tuple[int, Observation, Shift]]:
-    """The observations with their numbers among the events, and where the stickers come from that they tell of,
-    if all was done as called."""
+_Said: TypeAlias = tuple[int, Observation, Shift]
+"""What was said: its number among the events, and where the stickers come from that it tells of, if all was done as
+called."""
+
+
+def _said(trail: Trail) -> list[_Said]:
+    """What was said, but nothing twice of the same cube."""
     before, calls = prefixes(trail.turns), 0
-    said: list[tuple[int, Observation, Shift]] = []
+    said: list[_Said] = []
+    since: list[Observation] = []
     for number, event in enumerate(trail.events):
         if isinstance(event, Turn):
             calls += 1
-        else:
+            since = []
+        elif event not in since:
+            since.append(event)
             said.append((number, event, before[calls][list(event.places)]))
     return said
 
 
-def _agreeing_rows(said: list[tuple[int, Observation, Shift]], ways: Slips, rows: Numbers, told: _Told) -> Bits:
-    bits = np.full((len(rows), told.bytes), 255, np.uint8)
-    for number, event, places in said:
-        after = ways.first < number
-        if after.any():
-            there = np.where(after[rows, None], ways.shift[rows][:, places], places)
-            bits &= told.agrees(event, there) | np.packbits(~after)
-    return bits
-
-
 class _Known:
-    """What is known of the stickers for each first slip: `may` and `may_not` [first slips, 54, 6] tell which
-    faces' colours they may have, numbered by where they would come from without any second slip."""
+    """The first slips that agree with all that was said by now, by their numbers as `slips`, and what is known of the
+    stickers for each: `may` [2, 54, 6, slips] tells whether they may have a face's colour, and whether another one,
+    numbered by where they would come from without any slip."""
 
     def __init__(self, ways: Slips, origin: Chances) -> None:
         self._ways = ways
         self._open = origin.max(axis=1) < 1 - _NEVER
-        self._may, self._may_not = (origin > _NEVER)[ways.shift], (origin < 1 - _NEVER)[ways.shift]
-        self._goes = inverted(ways.shift)
+        self._right = np.stack([origin > _NEVER, origin < 1 - _NEVER])  # [2, 54, 6] if nothing went wrong by now
+        self._may = np.zeros((2, 54, 6, 0), np.bool_)
+        self._answers: list[_Said] = []
+        self.slips = np.zeros(0, np.intp)
 
-    def read(self, stickers: Stickers, number: int, places: Shift) -> None:
-        """Take in what was read as event `number`, of stickers from `places`, where it was not known."""
-        after = self._ways.first < number
-        slips = np.arange(len(after))
+    def begin(self, slips: Numbers) -> None:
+        """Take in the slips that come now."""
+        new = np.moveaxis(self._right[:, self._ways.shift[slips]], 1, -1)
+        self._may = np.concatenate([self._may, new], axis=-1)
+        self.slips = np.concatenate([self.slips, slips])
+
+    def hear(self, number: int, event: Observation, places: Shift) -> None:
+        """Take in what was said, and drop the slips that do not agree with it."""
+        self._keep_agreeing([(number, event, places)])
+        if isinstance(event, Stickers):
+            self._read(event, places)
+            self._keep_agreeing(self._answers)  # what was read now may tell that they were wrong
+        else:
+            self._answers.append((number, event, places))
+
+    def _keep_agreeing(self, said: Sequence[_Said]) -> None:
+        agree = np.full(len(self.slips), True)
+        for number, event, places in said:
+            agree &= _agrees(self._may, event, places[None])[0] | (self._ways.first[self.slips] > number)
+        if not agree.all():
+            self.slips, self._may = self.slips[agree], self._may[..., agree]
+
+    def _read(self, stickers: Stickers, places: Shift) -> None:
+        """Take in what was read of stickers from `places`, where it was not known."""
         for (_, face), place in zip(stickers.facts, places.tolist(), strict=True):
-            sticker = np.where(after, self._ways.shift[:, place], place)
-            where = np.where(after, place, self._goes[:, place])
-            new = self._open[sticker]
-            self._may[slips[new], where[new]] = np.arange(6) == FACES.index(face)
-            self._may_not[slips[new], where[new]] = np.arange(6) != FACES.index(face)
+            so = np.arange(6) == FACES.index(face)
+            if self._open[place]:
+                self._right[:, place] = so, ~so
+            new = self._open[self._ways.shift[self.slips, place]]
+            self._may[:, place, :, new] = np.stack([so, ~so])
 
-    def told(self) -> _Told:
-        """The same as bits."""
-        packed = (np.packbits(known, axis=0) for known in (self._may, self._may_not))
-        return _Told(*(np.ascontiguousarray(np.moveaxis(bits, 0, -1)) for bits in packed))
-
-
-class _Told:
-    """Which first slips agree with what is said of stickers: `may` and `may_not` [54, 6, bytes] tell for each
-    sticker before any second slip whether a face's colour can be there, and whether another can."""
-
-    def __init__(self, may: Bits, may_not: Bits) -> None:
-        self._may, self._may_not = may, may_not
-        self.bytes = may.shape[-1]
-
-    def agrees(self, said: Observation, there: Shift) -> Bits:
-        """[rows, bytes] those that agree where the stickers that are told of come from `there` [rows, places]."""
-        column = {place: number for number, place in enumerate(said.places)}
-        match said:
-            case Stickers(facts) | Answered(facts, yes=True):
-                return self._all(facts, column, there)
-            case Answered(facts, yes=False):
-                return _any([self._is_not(face, there[:, column[place]]) for place, face in facts])
-            case OneOf(options):
-                return _any([self._all(option, column, there) for option in options])
-            case Look(look):
-                bits = np.full((len(there), self.bytes), 255, np.uint8)
-                for place, shows in look.items():
-                    where = there[:, column[PLACE_NUMBER[place]]]
-                    bits &= self._is("U", where) if shows else self._is_not("U", where)
-                return bits
-        return np.full((len(there), self.bytes), 255, np.uint8)
-
-    def _all(self, facts: tuple[tuple[int, str], ...], column: Mapping[int, int], there: Shift) -> Bits:
-        bits = np.full((len(there), self.bytes), 255, np.uint8)
-        for place, face in facts:
-            bits &= self._is(face, there[:, column[place]])
-        return bits
-
-    def _is(self, face: str, where: Shift) -> Bits:
-        return np.asarray(self._may[:, FACES.index(face)][where])
-
-    def _is_not(self, face: str, where: Shift) -> Bits:
-        return np.asarray(self._may_not[:, FACES.index(face)][where])
+    def agreeing(self, said: Sequence[_Said], shift: Shift, begun: NDArray[np.bool_]) -> NDArray[np.bool_]:
+        """[second slips, slips] which of those that have `begun` agree with `said` after second slips with these
+        shifts [second slips, 54]."""
+        bits, may = np.packbits(begun, axis=-1), np.packbits(self._may, axis=-1)
+        for _, event, places in said:
+            if not bits.any():
+                break
+            bits &= _agrees(may, event, shift[:, places])
+        return np.unpackbits(bits, axis=1, count=len(self.slips)).astype(np.bool_)
 
 
-def _any(options: Sequence[Bits]) -> Bits:
-    return np.asarray(np.bitwise_or.reduce(options))
+def _agrees(may: Flags, said: Observation, there: Shift) -> Flags:
+    """[rows, first slips] those that agree where the stickers that are told of come from `there` [rows, places].
+    `may` [2, 54, 6, first slips] is as that of _Known."""
+    column = {place: number for number, place in enumerate(said.places)}
+
+    def are(facts: Facts, other: bool = False) -> Flags:
+        """[rows, facts, first slips] whether each may be so, or not so."""
+        where = there[:, [column[place] for place, _ in facts]]
+        return np.asarray(may[int(other)][where, [FACES.index(face) for _, face in facts]])
+
+    result: Flags = np.invert(np.zeros((len(there), may.shape[-1]), may.dtype))
+    match said:
+        case Stickers(facts) | Answered(facts, yes=True):
+            result = np.bitwise_and.reduce(are(facts), axis=1)
+        case Answered(facts, yes=False):
+            result = np.bitwise_or.reduce(are(facts, other=True), axis=1)
+        case OneOf(options):
+            result = np.bitwise_or.reduce([np.bitwise_and.reduce(are(option), axis=1) for option in options])
+        case Look(look):
+            for place, so in look.items():
+                result &= are(((PLACE_NUMBER[place], "U"),), other=not so)[:, 0]
+    return result

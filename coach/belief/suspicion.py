@@ -95,7 +95,6 @@ class Suspicion:
     wrong: Numbers
     fitting: NDArray[np.bool_]
     said: Said = ""
-    habits: Mapping[Kind, int] | None = None
     anew: bool = False
 
     @classmethod
@@ -116,7 +115,7 @@ class Suspicion:
         chances = slips.chances * _noticed(slips, trail, said) * fitting.mean()
         chances = np.append(chances, _NOTHING_WRONG[said] / count)
         weight = chances[way] * np.where(wrong < 0, 1.0, _FITTED)
-        rows = _rows(trail, origins, fitting, slips, way, origin, weight, said, habits, wrong)
+        rows = _rows(trail, origins, fitting, slips, way, origin, weight, said, wrong)
         rows = replace(rows, anew=anew)
         return rows if rows.explained else rows.with_pairs()
 
@@ -131,13 +130,13 @@ class Suspicion:
         def noticed(slips: Slips) -> Chances | float:
             return _noticed(slips, self.trail, self.said)
 
-        slips = double_slips(self.trail, self.habits, self.origins[-1], noticed)
+        slips = double_slips(self.trail, self.slips, self.origins[-1], noticed)
         if not slips.slips:
             return self
         way = np.arange(len(slips.slips))
         origin = np.full(len(way), len(self.origins) - 1)
         chances = slips.chances * noticed(slips) * self.fitting.mean()
-        other = _rows(self.trail, self.origins, self.fitting, slips, way, origin, chances[way], self.said, self.habits)
+        other = _rows(self.trail, self.origins, self.fitting, slips, way, origin, chances[way], self.said)
         return self._joined(other)
 
     def hearing(self, observation: Observation) -> Suspicion:
@@ -260,7 +259,6 @@ def _rows(
     origin: Numbers,
     weight: Chances,
     said: Said,
-    habits: Mapping[Kind, int] | None,
     wrong: Numbers | None = None,
 ) -> Suspicion:
     """The rows with all that was said on the trail weighed in, the unlikely ones dropped on the way. `wrong` are
@@ -275,27 +273,40 @@ def _rows(
             calls += 1
             continue
         places = before[calls][list(event.places)]
-        there = _shift_at(slips, way, number, places)
-        shown = _shown(origins, origin, read, there)
+        rows, like = _alike(way, slips, number)
+        there = _shift_at(slips, way[rows], number, places)
+        shown = _shown(origins, origin[rows], read[rows], there)
         aside = wrong == number
-        weight = weight * np.where(aside, weigh_aside(event), weigh(event, shown))
-        missed = (event.chance(shown) < _NEVER) & ~aside
+        weight = weight * np.where(aside, weigh_aside(event), weigh(event, shown)[like])
+        missed = (event.chance(shown) < _NEVER)[like] & ~aside
         misses = misses + missed
-        read = _having_read(read, there, event, ~missed & ~aside)
+        read = _having_read(read, there[like], event, ~missed & ~aside)
         keep = _worth_keeping(way, weight)
-        way, origin, read, weight, misses = way[keep], origin[keep], read[keep], weight[keep], misses[keep]
-        wrong = wrong[keep]
+        if len(keep) < len(way):
+            way, origin, read, weight, misses = way[keep], origin[keep], read[keep], weight[keep], misses[keep]
+            wrong = wrong[keep]
     final = _shift_at(slips, way, len(trail.events), before[-1])
-    return Suspicion(trail, origins, slips, way, origin, read, weight, misses, final, wrong, fitting, said, habits)
+    return Suspicion(trail, origins, slips, way, origin, read, weight, misses, final, wrong, fitting, said)
+
+
+def _alike(way: Numbers, slips: Slips, event: int) -> tuple[Numbers, Numbers]:
+    """Some rows that have all that can be seen by an event, and for each row the number of one of them with the same:
+    where no slip has come yet nothing differs."""
+    waiting = way >= 0
+    waiting[waiting] = slips.first[way[waiting]] >= event
+    if not waiting.any():
+        return np.arange(len(way)), np.arange(len(way))
+    rows = np.append(np.flatnonzero(~waiting), waiting.argmax())
+    like = np.full(len(way), len(rows) - 1)
+    like[rows] = np.arange(len(rows))
+    return rows, like
 
 
 def _shown(origins: Chances, origin: Numbers, read: Shift, there: Shift) -> Chances:
     """[rows, places, 6] what may be on the stickers that come from `there` [rows, places]."""
-    shown = origins[origin[:, None], there]
-    known = np.take_along_axis(read, there.astype(np.intp), axis=1)
-    seen = known != _UNREAD
-    shown[seen] = np.eye(6)[known[seen]]
-    return np.asarray(shown)
+    known = read[np.arange(len(read))[:, None], there]
+    chances = np.concatenate([np.eye(6), origins.reshape(-1, 6)])
+    return chances.take(np.where(known == _UNREAD, 6 + 54 * origin[:, None] + there, known), axis=0)
 
 
 def _having_read(read: Shift, there: Shift, observation: Observation, rows: NDArray[np.bool_]) -> Shift:
