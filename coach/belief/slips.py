@@ -10,7 +10,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
+from itertools import chain
 from typing import Final, Literal, TypeAlias, get_args
 
 import numpy as np
@@ -50,11 +51,13 @@ class Slip:
 
 @dataclass(frozen=True)
 class Ways:
-    """The ways to go wrong at one place: their slips, shifts [ways, 54] and chances [ways]."""
+    """The ways to go wrong at one place: their slips, shifts [ways, 54], chances [ways], and kinds [ways] as
+    numbers of KINDS."""
 
     slips: tuple[Slip, ...]
     shifts: Shift
     chances: NDArray[np.float64]
+    kinds: NDArray[np.intp]
 
 
 @dataclass(frozen=True)
@@ -88,9 +91,7 @@ def single_slips(trail: Trail, habits: Mapping[Kind, int] | None = None) -> Slip
     """All explanations with one slip, and the runs that were done in a wrong hold which was then put right.
 
     `habits` counts the learner's earlier slips by kind."""
-    ways = list(_places(trail, habits or {}))
-    events = _event_numbers(trail)
-    parts = [_as_slips(way, events) for way in ways]
+    parts = list(_places(trail, habits or {}))
     parts += [_put_right(trail, habits or {})] if trail.runs else []
     return joined([part for part in parts if len(part.slips)])
 
@@ -100,32 +101,37 @@ def _event_numbers(trail: Trail) -> list[int]:
     return [number for number, event in enumerate(trail.events) if isinstance(event, Turn)]
 
 
-def _places(trail: Trail, habits: Mapping[Kind, int]) -> Iterator[Ways]:
+def _places(trail: Trail, habits: Mapping[Kind, int]) -> Iterator[Slips]:
     """For each call the ways to do it wrongly; last, the cube turned after all of them."""
     turns = trail.turns
     before = prefixes(turns)
     back = inverted(before)
     events = _event_numbers(trail)
     begun = {next((i for i, e in enumerate(events) if e >= run), len(events)) for run in trail.runs}
-    for at, turn in enumerate(turns):
+    factors = np.array([1.0 + habits.get(kind, 0) for kind in KINDS])
+    for at, turn in enumerate((*turns, None) if turns else ()):
         options = _options(turn, at in begun)
-        shifts = before[at][options.shifts[:, back[at + 1]]]
-        yield _ways(at, options, shifts, habits)
-    at = len(turns)
-    if turns:
-        options = _turned(at in begun)
-        yield _ways(at, options, before[at][options.shifts[:, back[at]]], habits)
+        last = min(at, len(turns) - 1)
+        shifts = before[at][options.shifts[:, back[last + 1]]]
+        number = np.full(len(shifts), events[last], np.int32)
+        never = np.full(len(shifts), np.iinfo(np.int32).max, np.int32)
+        chances = RATE * options.chances * factors[options.kinds]
+        yield Slips(_placed(turn, at in begun, at), chances, number, never, shifts, shifts)
 
 
-def _ways(at: int, options: Ways, shifts: Shift, habits: Mapping[Kind, int]) -> Ways:
-    slips = tuple(Slip(slip.kind, at, slip.done) for slip in options.slips)
-    factor = np.array([1.0 + habits.get(slip.kind, 0) for slip in slips])
-    return Ways(slips, shifts, RATE * options.chances * factor)
+@lru_cache(maxsize=2000)
+def _placed(turn: Turn | None, begins: bool, at: int) -> tuple[tuple[Slip], ...]:
+    """The slips of the options at call number `at`, each by itself. Thousands are needed for each trail, mostly those
+    of the one before."""
+    return tuple((Slip(slip.kind, at, slip.done),) for slip in _options(turn, begins).slips)
 
 
 @cache
-def _options(turn: Turn, begins: bool) -> Ways:
-    """The ways to do `turn` wrongly; shifts are what is done in its place."""
+def _options(turn: Turn | None, begins: bool) -> Ways:
+    """The ways to do `turn` wrongly, or to turn the whole cube where there is none; shifts are what is done in its
+    place."""
+    if turn is None:
+        return _turned(begins)
     done: dict[tuple[Turn, ...], Kind] = _rotated_wrongly(turn) if turn.whole else _turned_wrongly(turn)
     slips = [Slip(kind, 0, what) for what, kind in done.items()]
     chances = [_SHARES[kind] for kind in done.values()]
@@ -133,8 +139,7 @@ def _options(turn: Turn, begins: bool) -> Ways:
         turned = _turned(begins)
         slips += [Slip(slip.kind, 0, (*slip.done, turn)) for slip in turned.slips]
         chances += turned.chances.tolist()
-    shifts = np.array([_permutation(slip.done) for slip in slips], np.uint8)
-    return Ways(tuple(slips), shifts, np.array(chances))
+    return _as_ways(slips, chances)
 
 
 def _turned_wrongly(turn: Turn) -> dict[tuple[Turn, ...], Kind]:
@@ -176,7 +181,12 @@ def _turned(begins: bool) -> Ways:
             axis = str(way[0])[0] if len(way) == 1 else ""
             slips.append(Slip(kind, 0, way))
             chances.append(_TURNED[axis] * (_AT_A_BEGINNING if begins else 1.0))
-    return Ways(tuple(slips), np.array([_permutation(slip.done) for slip in slips], np.uint8), np.array(chances))
+    return _as_ways(slips, chances)
+
+
+def _as_ways(slips: Sequence[Slip], chances: Sequence[float]) -> Ways:
+    shifts = np.array([_permutation(slip.done) for slip in slips], np.uint8)
+    return Ways(tuple(slips), shifts, np.array(chances), np.array([KINDS.index(slip.kind) for slip in slips]))
 
 
 def _put_right(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
@@ -200,21 +210,13 @@ def _put_right(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
     return joined(parts)
 
 
-def _as_slips(way: Ways, events: Sequence[int]) -> Slips:
-    at = way.slips[0].at
-    event = events[at] if at < len(events) else events[-1]
-    number = np.full(len(way.slips), event, np.int32)
-    never = np.full(len(way.slips), np.iinfo(np.int32).max, np.int32)
-    return Slips(tuple((slip,) for slip in way.slips), way.chances, number, never, way.shifts, way.shifts)
-
-
 def joined(parts: Sequence[Slips]) -> Slips:
     """All explanations of `parts`, one after the other."""
     if not parts:
         none = np.zeros(0, np.int32)
         return Slips((), np.zeros(0), none, none, np.zeros((0, 54), np.uint8), np.zeros((0, 54), np.uint8))
     return Slips(
-        tuple(slip for part in parts for slip in part.slips),
+        tuple(chain.from_iterable(part.slips for part in parts)),
         np.concatenate([part.chances for part in parts]),
         np.concatenate([part.first for part in parts]),
         np.concatenate([part.last for part in parts]),
