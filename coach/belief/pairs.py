@@ -121,20 +121,20 @@ def _said(trail: Trail) -> list[_Said]:
 
 class _Known:
     """The first slips that agree with all that was said by now, by their numbers as `slips`, and what is known of the
-    stickers for each: `may` [2, 54, 6, slips] tells whether they may have a face's colour, and whether another one,
+    stickers for each: `may` [2, 6, 54, slips] tells whether they may have a face's colour, and whether another one,
     numbered by where they would come from without any slip."""
 
     def __init__(self, ways: Slips, origin: Chances) -> None:
         self._ways = ways
         self._open = origin.max(axis=1) < 1 - _NEVER
-        self._right = np.stack([origin > _NEVER, origin < 1 - _NEVER])  # [2, 54, 6] if nothing went wrong by now
-        self._may = np.zeros((2, 54, 6, 0), np.bool_)
+        self._right = np.stack([origin.T > _NEVER, origin.T < 1 - _NEVER])  # [2, 6, 54] if nothing went wrong by now
+        self._may = np.zeros((2, 6, 54, 0), np.bool_)
         self._answers: list[_Said] = []
         self.slips = np.zeros(0, np.intp)
 
     def begin(self, slips: Numbers) -> None:
         """Take in the slips that come now."""
-        new = np.moveaxis(self._right[:, self._ways.shift[slips]], 1, -1)
+        new = self._right.take(self._ways.shift[slips].T, axis=-1)
         self._may = np.concatenate([self._may, new], axis=-1)
         self.slips = np.concatenate([self.slips, slips])
 
@@ -159,9 +159,9 @@ class _Known:
         for (_, face), place in zip(stickers.facts, places.tolist(), strict=True):
             so = np.arange(6) == FACES.index(face)
             if self._open[place]:
-                self._right[:, place] = so, ~so
+                self._right[:, :, place] = so, ~so
             new = self._open[self._ways.shift[self.slips, place]]
-            self._may[:, place, :, new] = np.stack([so, ~so])
+            self._may[:, :, place, new] = np.stack([so, ~so])[..., None]
 
     def agreeing(self, said: Sequence[_Said], shift: Shift, begun: NDArray[np.bool_]) -> NDArray[np.bool_]:
         """[second slips, slips] which of those that have `begun` agree with `said` after second slips with these
@@ -176,13 +176,13 @@ class _Known:
 
 def _agrees(may: Flags, said: Observation, there: Shift) -> Flags:
     """[rows, first slips] those that agree where the stickers that are told of come from `there` [rows, places].
-    `may` [2, 54, 6, first slips] is as that of _Known."""
+    `may` [2, 6, 54, first slips] is as that of _Known."""
     column = {place: number for number, place in enumerate(said.places)}
 
     def are(facts: Facts, other: bool = False) -> Flags:
         """[rows, facts, first slips] whether each may be so, or not so."""
         where = there[:, [column[place] for place, _ in facts]]
-        return np.asarray(may[int(other)][where, [FACES.index(face) for _, face in facts]])
+        return np.asarray(may[int(other)][[FACES.index(face) for _, face in facts], where])
 
     result: Flags = np.invert(np.zeros((len(there), may.shape[-1]), may.dtype))
     match said:
