@@ -1,7 +1,8 @@
 """Explanations with two slips: of all pairs on the trail those that agree with all that was said.
 
-There are millions of pairs on a long trail. For every sticker that was told of, one row of bits says at once
-which first slips agree with it, so that each second slip costs no more than a few hundred bytes for a sticker.
+There are millions of pairs on a long trail. It is gone along word by word, and first slips that do not agree with
+what was said before the second one are dropped. For every sticker told of later one row of bits says at once which of
+the others agree with it, so that each second slip costs no more than some tens of bytes for a sticker.
 """
 
 from __future__ import annotations
