@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from itertools import takewhile
 from typing import TypeAlias
@@ -73,7 +73,7 @@ class Trail:
     def with_done(self, done: Mapping[int, tuple[Turn, ...]]) -> Trail:
         """With other turns in place of the calls of these numbers (0: the first): what was really done. The
         number after the last call stands for what was done after all of them. The trail as it is now becomes
-        the doubted one."""
+        the doubted one, unless there are none."""
         events: list[Event] = []
         runs, calls = [], 0
         for number, event in enumerate(self.events):
@@ -85,27 +85,8 @@ class Trail:
             else:
                 events.append(event)
         runs += [len(events)] * (len(self.events) in self.runs)
-        doubted = replace(self, doubted=self._first)
+        doubted = replace(self, doubted=None) if done else self.doubted
         return replace(self, events=(*events, *done.get(calls, ())), runs=tuple(runs), doubted=doubted)
-
-    @property
-    def doubts(self) -> Iterator[Trail]:
-        """The doubted trail, and the one before any slip was found; none that tells the same as another."""
-        told, doubted = [self._told], self.doubted
-        while doubted:
-            if doubted._told not in told:
-                told.append(doubted._told)
-                yield doubted
-            doubted = doubted.doubted
-
-    @property
-    def _told(self) -> tuple[object, ...]:
-        return self.origins, self.not_up, self.events, self.runs
-
-    @property
-    def _first(self) -> Trail | None:
-        """The last of the `doubts`."""
-        return self.doubted and (self.doubted._first or self.doubted)
 
     def recent(self, calls: int) -> Trail:
         """The runs at the end that have at least so many calls together; what came before is taken to be so."""

@@ -160,9 +160,9 @@ class Mending:
         return self.talk.record.kinds + Counter({kind: _TOLD for kind in KINDS if kind in self.talk.hints})
 
     def _second_thoughts(self, trail: Trail) -> Suspicion | None:
-        """What explains what is seen if a slip that was found before was none."""
-        doubts = (Suspicion.of(doubted, "", self._habits(), anew=True) for doubted in trail.doubts)
-        return next((suspicion for suspicion in doubts if suspicion.explained), None)
+        """What explains what is seen if the slip that was found last was none."""
+        suspicion = Suspicion.of(trail.doubted, "", self._habits(), anew=True) if trail.doubted else None
+        return suspicion if suspicion and suspicion.explained else None
 
     def _ask(self, inquiry: Inquiry) -> Talking[Observation]:
         while True:
