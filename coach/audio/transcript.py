@@ -44,16 +44,16 @@ def _ranked(texts: Sequence[tuple[str, float]], engine: str) -> Heard:
     return Heard(best.text, best.confidence, engine, tuple(rest))
 
 
-def merged(one: Heard, other: Heard) -> Heard:
-    """Two writings of the same sound as one result; where one wrote nothing, the other counts half."""
+def merged(*writings: Heard) -> Heard:
+    """Several writings of the same sound as one result; each counts alike, also one in which nothing was written."""
     shares: defaultdict[str, float] = defaultdict(float)
-    for heard in (one, other):
+    for heard in writings:
         for text in _texts(heard):
-            shares[text.text] += text.confidence / 2
+            shares[text.text] += text.confidence / len(writings)
     ranked = sorted((Alternative(*each) for each in shares.items()), key=lambda text: -text.confidence)
     if not ranked:
-        return Heard("", 0.0, one.engine)
-    return Heard(ranked[0].text, ranked[0].confidence, one.engine, tuple(ranked[1:]))
+        return Heard("", 0.0, writings[0].engine)
+    return Heard(ranked[0].text, ranked[0].confidence, writings[0].engine, tuple(ranked[1:]))
 
 
 def settle(heard: Heard, meaning: Callable[[str], Hashable | None]) -> Heard:

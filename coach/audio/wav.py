@@ -137,3 +137,9 @@ def _decode(body: bytes, kind: int, bits: int, name: str) -> NDArray[np.float64]
         wide[:, 1:] = np.frombuffer(body, np.uint8).reshape(-1, 3)
         return wide.view("<i4")[:, 0].astype(np.float64) / 2.0**31
     return np.frombuffer(body, f"<i{width}").astype(np.float64) / 2.0 ** (bits - 1)
+
+
+def at_tempo(samples: Samples, tempo: float) -> Samples:
+    """The same said faster, and higher: 1.07 is 7% faster."""
+    other_rate = round(RATE / tempo / 80) * 80  # 80: a short filter
+    return to_int16(resample(to_float(samples), RATE, other_rate))

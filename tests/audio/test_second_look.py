@@ -275,6 +275,30 @@ def test_two_writings_count_half_each_and_nothing_written_is_no_support() -> Non
     assert transcript.merged(nothing, nothing).text == ""
 
 
+def test_the_same_at_another_tempo_is_shorter_and_higher() -> None:
+    tone = (8000 * np.sin(2 * np.pi * 400 * np.arange(RATE) / RATE)).astype(np.int16)
+    faster = wav.at_tempo(tone, 1.075)
+    assert len(faster) == pytest.approx(RATE / 1.075, rel=0.001)
+    spectrum = np.abs(np.fft.rfft(faster))
+    assert spectrum.argmax() * RATE / len(faster) == pytest.approx(430, abs=1)
+
+
+class Writing:
+    """A second look that writes down what it is told to, one after the other."""
+
+    def __init__(self, *texts: str) -> None:
+        self._texts = list(texts)
+
+    def open(self, samples: Samples, before: str = "") -> Heard:
+        return Heard(self._texts.pop(0), 0.8, "w", (Alternative("?", 0.2),))
+
+
+def test_what_is_not_clear_is_written_down_in_other_ways_and_they_vote() -> None:
+    long = np.random.default_rng(5).normal(0, 3000, 4 * RATE).astype(np.int16)
+    look = Writing("a line", "a dot", *["a dot"] * 3)
+    assert decide(look, long, [], lambda text: None if text == "?" else text).text == "a dot"
+
+
 def test_writings_that_differ_only_in_what_was_not_asked_for_count_together() -> None:
     reading = meaning_of(load(), "look-top-edges")
     assert reading("a line from left to right") == reading("a line from left to right and the front left corner")

@@ -212,6 +212,9 @@ def test_a_row_is_read_in_order(text: str, colours: tuple[str, ...]) -> None:
         ("look-top-edges", "scratch that, I said it wrong", "correct"),
         ("look-top-corners", "I can't tell", "unsure"),
         ("look-top-edges", "my bottom layers are broken", "layers-broken"),
+        ("look-top-corners", "that's the end", "stop"),
+        ("look-top-corners", "that's the far end", None),
+        ("piece", "at the other end", None),
     ],
 )
 def test_commands(asked: Question, text: str, meant: str | None) -> None:

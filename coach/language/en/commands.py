@@ -119,9 +119,9 @@ _SHORT = (
 
 
 def _cues(part: Sequence[str]) -> set[str]:
-    """The short cues of a clause; one inside a longer one ("not" in "why not") does not count."""
+    """The short cues of a clause; one inside a longer one ("not" in "why not", "end" in "far end") does not count."""
     found = commands().concepts(part)
-    spans = [span for name in (*_SHORT, "unsure", "later") for span in found.get(name, [])]
+    spans = [span for name in (*_SHORT, "unsure", "later", "an_end") for span in found.get(name, [])]
 
     def inside(span: tuple[int, int]) -> bool:
         return any(o != span and o[0] <= span[0] and span[1] <= o[1] for o in spans)

@@ -73,12 +73,19 @@ def doubtful(text: str, asked: Question, scene: Scene) -> bool:
     if asked in ("look-top-edges", "look-top-corners"):
         tokens = _looking().tokens(words, _extra(scene))
         described = describe(tokens, "edge" if asked == "look-top-edges" else "corner", scene.up)
-        return described.clashes or (bool(described) and _of_something_else(tokens))
+        return described.clashes or _impossible(described.look) or (bool(described) and _of_something_else(tokens))
     if asked == "piece":
         reader = PieceReader(tuple(dict.fromkeys((*scene.names, *scene.piece))))
         reader.read(_finding().tokens(words, _extra(scene)))
         return reader.clashes
     return False
+
+
+def _impossible(look: Mapping[str, bool]) -> bool:
+    """Whether no cube with its two lower layers whole looks so: an odd number of edges up, or three corners."""
+    ups = {kind: [look.get(cell) for cell in pieces] for kind, pieces in CELLS.items()}
+    known = {kind: sum(map(bool, up)) for kind, up in ups.items() if None not in up}
+    return known.get("edge") in (1, 3) or known.get("corner") == 3
 
 
 def _of_something_else(tokens: Sequence[Token]) -> bool:
