@@ -36,7 +36,7 @@ def split(tokens: Sequence[Token]) -> list[list[Token]]:
 def _divides(clause: Sequence[Token], tokens: Sequence[Token], at: int) -> bool:
     token = tokens[at]
     if token.kind == "conj" and token.value == "and":
-        return predicated(clause) and predicated(_ahead(tokens, at))
+        return (predicated(clause) or _counted(clause)) and predicated(_ahead(tokens, at))
     return token.kind in ("mark", "correct", "same") or (token.kind == "conj" and token.value in ("but", "because"))
 
 
@@ -79,6 +79,15 @@ def predicated(tokens: Sequence[Token]) -> bool:
     """It has a subject and says something of it."""
     kinds = [token.kind for token in tokens]
     return any(kind in _PREDICATE and any(k in _SUBJECT for k in kinds[:at]) for at, kind in enumerate(kinds))
+
+
+def _counted(clause: Sequence[Token]) -> bool:
+    """So many at a place, without a verb: "both at the back"."""
+    many = any(token.kind in ("quant", "num") for token in clause)
+    return many and any(
+        token.kind in ("dir", "hand") and (token.words.split()[0] in _LED or before.kind == "prep")
+        for before, token in pairwise(clause)
+    )
 
 
 def _placed(clause: Sequence[Token]) -> bool:
