@@ -73,11 +73,11 @@ class Background:
 
 @dataclass(frozen=True)
 class Weighed:
-    """A phrase with its evidence, in nats."""
+    """A phrase with its evidence: in nats, the log of its share among all that could have been said over the share
+    that it has where nothing can be made out."""
 
     text: str
-    share: float  # log of its share among all that could have been said
-    evidence: float  # log of that share over the one it has where nothing can be made out
+    evidence: float
 
 
 @dataclass(frozen=True)
@@ -150,7 +150,7 @@ def weigh(
     weighed = []
     for phrase, ways in wanted.items():
         share = total([float(free.first[way[0]]) + sum(steps[way][1:]) + _ends(way, steps) for way in ways])
-        weighed.append(Weighed(phrase.text, share, share - background.share(phrase.firsts)))
+        weighed.append(Weighed(phrase.text, share - background.share(phrase.firsts)))
     return _ranked(weighed, heard)
 
 
@@ -240,7 +240,7 @@ def total(logs: Sequence[float]) -> float:
 
 def _first(phrase: Spelled, first: Logs, background: Background) -> Weighed:
     share = total([float(first[token]) for token in phrase.firsts])
-    return Weighed(phrase.text, share, share - background.share(phrase.firsts))
+    return Weighed(phrase.text, share - background.share(phrase.firsts))
 
 
 def _promise(begun: Weighed, heard: tuple[str, ...]) -> float:

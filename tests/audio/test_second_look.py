@@ -55,7 +55,7 @@ def test_the_phrase_with_the_largest_share_comes_first() -> None:
     phrases = [Spelled("yes", ((YES,),)), Spelled("no", ((NO,),))]
     ranked = weigh(phrases, free("No.", no=0.7, yes=0.1), FLAT, never)
     assert [one.text for one in ranked] == ["no", "yes"]
-    assert ranked[0].share == pytest.approx(math.log(0.7), abs=1e-5)
+    assert ranked[0].evidence == pytest.approx(math.log(0.7 * 8), abs=1e-5)
 
 
 def test_all_spellings_of_a_phrase_count_together() -> None:
@@ -63,7 +63,7 @@ def test_all_spellings_of_a_phrase_count_together() -> None:
     background = Background({LEFT: math.log(0.001)}, math.log(1 / 8))
     ranked = weigh(phrases, free("", yes=0.25, left=0.2, no=0.3), background, never)
     assert ranked[0].text == "yes"
-    assert ranked[0].share == pytest.approx(math.log(0.45), abs=1e-5)
+    assert ranked[0].evidence == pytest.approx(math.log(0.45 / (1 / 8 + 0.001)), abs=1e-5)
 
 
 def test_a_word_that_is_heard_in_everything_needs_more_to_win() -> None:
@@ -80,7 +80,7 @@ def test_a_word_that_is_heard_in_everything_needs_more_to_win() -> None:
 def test_another_way_to_look_dissents_where_its_first_token_tells_all(best: str, dissents: bool) -> None:
     phrases = [Spelled("yes", ((YES,),)), Spelled("no", ((NO,),)), Spelled("top right", ((TOP, RIGHT),))]
     seen = free("", no=0.4, yes=0.2, top=0.1)
-    assert is_another(Weighed(best, 0.0, 0.0), phrases, seen.first, FLAT) == dissents
+    assert is_another(Weighed(best, 0.0), phrases, seen.first, FLAT) == dissents
 
 
 def test_what_not_all_ways_to_look_agree_on_has_to_be_surer() -> None:
@@ -104,7 +104,7 @@ def test_phrases_that_begin_alike_are_told_apart_by_what_follows() -> None:
     chances = {(TOP, RIGHT): 0.2, (TOP, CORNER): 0.7}
     ranked = weigh(phrases, free("Top", top=0.9), FLAT, lambda ways: [[-0.1, math.log(chances[way])] for way in ways])
     assert [one.text for one in ranked] == ["top corner", "top right"]
-    assert ranked[0].share == pytest.approx(math.log(0.9 * 0.7), abs=1e-5)
+    assert ranked[0].evidence == pytest.approx(math.log(0.9 * 0.7 * 8), abs=1e-5)
 
 
 def test_a_number_is_also_spelled_as_a_digit() -> None:
