@@ -234,7 +234,7 @@ class _Take:
 
     def heard(self) -> Heard:
         """What was said so far, with all the looks there are. Waits for them."""
-        if not self.ready and self._pending is None:
+        if not (self._heard or self._pending):
             self._begin()
         if self._heard is None:
             self._heard = self._together()

@@ -20,7 +20,6 @@ from coach.audio.whisper import FILES, LONGEST, NAME, WINDOW, Free, Logs, Whispe
 _FAINTEST = -65.0  # dBFS; below nothing can be speech
 _SHORTEST = RATE // 10
 _CLEAR = 0.95  # so sure of the cleaned sound, the sound as it came changes nothing (recordings told of at WEIGHTS)
-_WHOLE = 6 * RATE  # samples that the model is shown at least
 _SHOWN = 3 * RATE  # samples that the model is shown of the sound in other ways: as good as 6 s, and faster
 _TEMPO = 1.075
 _DISSENT = 6.0  # nats that a phrase would lose if it was the likeliest in none of the ways to look at the sound
@@ -128,7 +127,7 @@ class SecondLook:
         if near is None or not spelled:
             return None, None, []
         cleaned = cleaning.clean(near)
-        sound = self._whisper.encode(cleaned, window=_WHOLE)
+        sound = self._whisper.encode(cleaned)
         free = self._whisper.free(sound)
         likelihoods, contrast = _remembering(partial(self._whisper.likelihoods, sound)), _contrast(near)
         views = [free.first]

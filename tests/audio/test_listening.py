@@ -265,7 +265,7 @@ def test_a_second_look_gets_the_sound_and_has_the_last_word() -> None:
 
 
 class Deciding:
-    """A second look that hears so surely what it is told to, and counts how often it was asked."""
+    """A second look that hears what it is told to, one after the other, and the last one again."""
 
     name = "second"
 

@@ -16,6 +16,8 @@ from itertools import product
 EDGES = {"B": "U1", "L": "U3", "R": "U5", "F": "U7"}
 CORNERS = {"BL": "U0", "BR": "U2", "FL": "U6", "FR": "U8"}
 CELLS = {"edge": tuple(EDGES.values()), "corner": tuple(CORNERS.values())}
+POSSIBLE = {"edge": (0, 2, 4), "corner": (0, 1, 2, 4)}
+"""How many of a kind can be up on a cube with its two lower layers whole."""
 SIDES = {
     "U0": {"B": "B2", "L": "L0"},
     "U2": {"B": "B0", "R": "R2"},

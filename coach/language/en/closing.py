@@ -47,7 +47,7 @@ def close(story: Story) -> None:
 def _complete(kind: str, named: int, story: Story) -> bool:
     """All the pieces of a kind that are up were named: it was said, or the number is one that can be.
 
-    Two or four top edges are up, or none; one, two or four corners, or none. A list of so many in answer to
+    A list of so many in answer to
     the question is taken as the whole answer, unless the speaker leaves it open.
     """
     wanted = story.wanted.get(kind)
@@ -56,7 +56,7 @@ def _complete(kind: str, named: int, story: Story) -> bool:
     if not named:
         return False
     answered = kind == story.asked and not story.open_ended
-    return kind in story.closed or (answered and named in ((2, 4) if kind == "edge" else (1, 2, 4)))
+    return kind in story.closed or (answered and named in cells.POSSIBLE[kind])
 
 
 def _leave_out(story: Story) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 from coach.language.en import commands as acts
-from coach.language.en.cells import CELLS, OPPOSITE
+from coach.language.en.cells import CELLS, OPPOSITE, POSSIBLE
 from coach.language.en.closing import Look
 from coach.language.en.lexicon import Lexicon, Token, lexicon
 from coach.language.en.look import describe
@@ -82,10 +82,9 @@ def doubtful(text: str, asked: Question, scene: Scene) -> bool:
 
 
 def _impossible(look: Mapping[str, bool]) -> bool:
-    """Whether no cube with its two lower layers whole looks so: an odd number of edges up, or three corners."""
-    ups = {kind: [look.get(cell) for cell in pieces] for kind, pieces in CELLS.items()}
-    known = {kind: sum(map(bool, up)) for kind, up in ups.items() if None not in up}
-    return known.get("edge") in (1, 3) or known.get("corner") == 3
+    """Whether no cube with its two lower layers whole looks so."""
+    told = {kind: [look[cell] for cell in pieces if cell in look] for kind, pieces in CELLS.items()}
+    return any(len(ups) == 4 and sum(ups) not in POSSIBLE[kind] for kind, ups in told.items())
 
 
 def _of_something_else(tokens: Sequence[Token]) -> bool:
