@@ -95,9 +95,10 @@ def decide(
     """What the second look hears. With `meaning`, which tells what a text means, also one's own words."""
     if meaning is None:
         return second.closed(samples, phrases)
-    if _short(samples):
+    spoken = len(loud_span(samples, 0.0))
+    if spoken < _SHORT:
         closed = second.closed(samples, phrases)
-        if closed.text and closed.confidence >= _PLAIN:
+        if closed.text and closed.confidence >= _PLAIN and spoken <= _longest(closed.text):
             return closed
     return _own_words(second, samples, meaning)
 
@@ -121,8 +122,9 @@ def _written(second: recogniser.SecondLook, samples: Samples, meaning: Callable[
     return second.open(samples)
 
 
-def _short(samples: Samples) -> bool:
-    return len(loud_span(samples, 0.0)) < _SHORT
+def _longest(phrase: str) -> float:
+    """Samples in which a phrase is said slowly; in more, something else was said as well."""
+    return RATE * (0.9 + 0.5 * len(phrase.split()))
 
 
 @dataclass(frozen=True)

@@ -327,6 +327,13 @@ def test_a_command_heard_surely_goes_before_ones_own_words(sure: float, expected
     assert decide(look, np.zeros(RATE, np.int16), ["stop"], lambda text: text).text == expected
 
 
+def test_a_word_in_a_long_answer_is_not_taken_for_all_of_it() -> None:
+    look = Scripted(Heard("wait", 0.99, "w"), Heard("wait, the first two layers broke", 0.9, "w"))
+    loud = np.random.default_rng(6).normal(0, 3000, 3 * RATE).astype(np.int16)
+    assert decide(look, loud[:RATE], ["wait"], lambda text: text).text == "wait"
+    assert decide(look, loud[: 2 * RATE], ["wait"], lambda text: text).text == "wait, the first two layers broke"
+
+
 def test_a_moment_without_ones_own_words_takes_only_its_phrases() -> None:
     look = Scripted(Heard("", 0.2, "w"), Heard("a line", 0.9, "w"))
     assert decide(look, np.zeros(RATE, np.int16), ["stop"]).text == ""

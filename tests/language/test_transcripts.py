@@ -24,6 +24,13 @@ LANGUAGE = load()
         ("the two on the left are hot", "the two on the left are not"),
         ("one coroner, front left", "one corner, front left"),
         ("the one on the write", "the one on the right"),
+        ("I want to know what it means", "I want to know what it means"),
+        ("the near road is yellow", "the near row is yellow"),
+        ("left, back and right front", "left back and right front"),
+        ("I can see across, all four arms", "I can see a cross, all four arms"),
+        ("on the left side, near me", "on the left side near me"),
+        ("the cross bottom corners", "the cross but no corners"),
+        ("none of them is yellow and up", "none of them is yellow on top"),
     ],
 )
 def test_words_of_the_same_sound_are_spelled_as_the_lesson_does(written: str, meant: str) -> None:
@@ -38,6 +45,7 @@ def test_words_of_the_same_sound_are_spelled_as_the_lesson_does(written: str, me
          "Bottom, right hand side, white pointing out to the right."),
         ("It is back right facing me.", "It is back right facing me."),
         ("The right face, white up", "The right face, white up"),
+        ("Front right, green facing tone.", "Front right, green facing down."),
     ],
 )  # fmt: skip
 def test_white_is_what_faces_somewhere(written: str, meant: str) -> None:
@@ -55,6 +63,11 @@ def test_white_is_what_faces_somewhere(written: str, meant: str) -> None:
         ("look-top-edges", "only the back one and the left one and the right one"),
         ("look-top-edges", "just the front one is yellow, nothing else"),
         ("look-top-corners", "all of them but the front left one"),
+        ("look-top-edges", "none of the edges aren't yellow"),
+        ("look-top-edges", "cross, the far edge is yellow and the left edge is yellow, the other two edges are not"),
+        ("look-top-corners", "two corners are yellow, both of them are on the side"),
+        ("look-top-edges", "two edges next to each other, sort of nothing"),
+        ("look-top-corners", "one corner, front left, the other two aren't"),
     ],
 )
 def test_a_description_that_cannot_be_so_is_doubtful(asked: Question, text: str) -> None:
@@ -72,6 +85,10 @@ def test_a_description_that_cannot_be_so_is_doubtful(asked: Question, text: str)
         ("look-top-corners", "the front left one and the back right one"),
         ("look-top-corners", "well would you believe it, the far left one again"),
         ("claim", "yes no"),
+        ("look-top-edges", "only the middle, that's it, one yellow"),
+        ("look-top-edges", "the bottom's gone wrong, it was fine before"),
+        ("look-top-corners", "the front ones aren't and the back ones aren't either"),
+        ("look-top-corners", "front left is, the other three aren't"),
     ],
 )
 def test_a_description_that_can_be_so_is_not(asked: Question, text: str) -> None:

@@ -42,6 +42,8 @@ def close(story: Story) -> None:
             mask = cells.both(cells.hides(cell) for cell in pieces if cell not in named)
             if mask & story.mask:
                 story.statements.append(Statement("closing", mask, kind))
+            else:  # "a cross; the other two edges are not"
+                story.dubious |= kind in story.closed
 
 
 def _complete(kind: str, named: int, story: Story) -> bool:
@@ -78,7 +80,7 @@ def _lone(story: Story) -> None:
 def result(story: Story, corrected: bool) -> Look:
     """What every state that fits the statements agrees on; statements that clash are left out."""
     mask = story.mask
-    clashes = False
+    clashes = story.dubious
     for sort in _WEAK:
         if mask or not story.statements:
             break
@@ -95,5 +97,7 @@ def result(story: Story, corrected: bool) -> Look:
     shape = None
     if not known["edge"]:
         shape = next((name for name in cells.SHAPES if not mask & ~cells.shape(name)), None)
+    for kind, many in story.wanted.items():
+        clashes |= known[kind] and sum(look[cell] for cell in CELLS[kind]) != many
     edges, corners = (None if known[kind] else story.wanted.get(kind) for kind in ("edge", "corner"))
     return Look(look, shape, edges, corners, corrected, clashes)

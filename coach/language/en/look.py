@@ -69,7 +69,7 @@ def _leaves_open(clause: Clause, asked: str) -> bool:
 def _take(clause: Clause, story: Story, previous: Clause | None) -> None:
     """Turn one clause into statements."""
     if previous is not None:
-        clause.denied = previous.denied if clause.same else clause.denied
+        clause.denied = previous.denied or previous.facing if clause.same else clause.denied
         if clause.tail and previous.facing:
             clause.facing, clause.faces = True, clause.tail
     if clause.starts:
@@ -79,6 +79,7 @@ def _take(clause: Clause, story: Story, previous: Clause | None) -> None:
     if clause.closes:
         story.closed |= CELLS.keys()
     story.view = clause.view or story.view
+    story.dubious |= clause.doubled
     take_shape(clause, story)
     if clause.relation:
         take_relation(clause, story)
@@ -100,6 +101,7 @@ def _take_phrases(clause: Clause, story: Story) -> None:
     if clause.denied:
         for phrase in clause.phrases:
             phrase.down = not phrase.down if phrase.none else True
+            story.dubious |= phrase.none  # "none of those on the left aren't"
     if (clause.only or clause.exhaustive) and any(p.down and p.placed for p in clause.phrases):
         _all_but(clause.phrases, story)
         return
@@ -202,10 +204,12 @@ def _rest(phrase: Phrase, clause: Clause, story: Story) -> None:
     if phrase.down or clause.facing or clause.sideways:
         if named or story.centre:
             story.closed.add(kind)
+        others = len(CELLS[kind]) - len(named | story.sure(kind, True))
+        story.dubious |= not others or phrase.number not in (None, 1, others)
         if story.centre and not named:
             story.count(kind, 0)
         return
-    denied = story.downs(kind)
+    denied = story.sure(kind, False)
     if denied and not named:
         story.up("rest", (cell for cell in CELLS[kind] if cell not in denied), kind)
 
@@ -328,6 +332,8 @@ def _many(phrase: Phrase, clause: Clause, story: Story, kind: str) -> int | None
         return None
     if number == 1 and phrase.pronoun and not clause.only and kind != story.asked:
         return None
+    if number == 1 and kind == "edge" and story.centre and not phrase.kind:
+        return None  # "only the middle, one yellow": that is the middle
     return None if phrase.sticker and not phrase.kind and story.asked == "edge" else number
 
 

@@ -67,6 +67,7 @@ class Clause:
     affirmed: bool = False  # "is up", "is done", "yes"
     denied: bool = False  # "is not", "no"
     inverted: bool = False  # "none is missing"
+    doubled: bool = False  # "none of them is not yellow"
     exhaustive: bool = False  # "the ones that are not", "is missing": the others are
     colour: bool = False  # the top colour is named
     facing: bool = False

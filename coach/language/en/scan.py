@@ -81,6 +81,7 @@ class Reader(NounReader):
         elif phrase.none or (self.negated and (phrase.kind or following.kind == "noun")):
             self.negated = phrase.none = False
             self.out.inverted = True
+            self.out.doubled = token.words.startswith("not ")
         elif phrase.placed or phrase.rest or phrase.number is not None or self.out.phrases:
             self.flush()
             self.out.denied = True
@@ -99,8 +100,8 @@ class Reader(NounReader):
             return
         self.out.colour = True
         subject = phrase.placed or phrase.rest or any(p.placed or p.rest for p in self.out.phrases)
-        owned = self.previous.kind in _VERBS or self.previous.words in ("its", "their")
-        if subject and owned and self.out.predicate:
+        its = self.previous.words in ("its", "their")
+        if subject and (its or (self.previous.kind in _VERBS and self.out.predicate)):
             self.flush()
             self.possessed = True
 
@@ -183,7 +184,8 @@ class Reader(NounReader):
 
     def read_unsure(self, token: Token, following: Token) -> None:
         if token.value == "whether":
-            self.out.unsure = True
+            denied = self.negated or self.out.denied or self.phrase.none
+            self.out.unsure = self.out.unsure or not (denied and token.words == "either")
         else:
             self.out.more = True
 

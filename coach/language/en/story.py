@@ -50,6 +50,7 @@ class Story:
     row_up: list[str] = field(default_factory=list)
     universe: tuple[str, ...] = ()  # "everything", with exceptions
     excepted: list[str] = field(default_factory=list)
+    dubious: bool = False  # it contradicts itself, or denies as nobody does: something may have been misheard
 
     def add(self, statement: Statement) -> None:
         """Take a statement in. After a correction mark it replaces the last one of its sort, and without
@@ -58,7 +59,9 @@ class Story:
         if self.correcting == self.number:
             self._replace(statement.sort)
         if statement.sort in ("place", "line", "count"):
-            self.statements = [old for old in self.statements if not self._overrides(statement, old)]
+            kept = [old for old in self.statements if not self._overrides(statement, old)]
+            self.dubious |= len(kept) < len(self.statements) and self.correcting is None
+            self.statements = kept
         self.statements.append(statement)
 
     @staticmethod
@@ -107,10 +110,10 @@ class Story:
         """The pieces of a kind said to be up, by their places."""
         return {cell for statement in self.statements for cell in statement.up if cell in CELLS[kind]}
 
-    def downs(self, kind: str) -> set[str]:
-        """The pieces of a kind that cannot be up."""
+    def sure(self, kind: str, shown: bool) -> set[str]:
+        """The pieces of a kind that must be up, or cannot be."""
         settled = cells.settled(self.mask) if self.mask else {}
-        return {cell for cell in CELLS[kind] if settled.get(cell) is False}
+        return {cell for cell in CELLS[kind] if settled.get(cell) is shown}
 
     @property
     def pending(self) -> bool:

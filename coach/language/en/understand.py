@@ -73,6 +73,9 @@ def doubtful(text: str, asked: Question, scene: Scene) -> bool:
     if asked in ("look-top-edges", "look-top-corners"):
         tokens = _looking().tokens(words, _extra(scene))
         described = describe(tokens, "edge" if asked == "look-top-edges" else "corner", scene.up)
+        told = understand(text, asked, scene)
+        if told and told.command and not told.look:
+            return False  # "the bottom's gone wrong" describes nothing
         return described.clashes or _impossible(described.look) or (bool(described) and _of_something_else(tokens))
     if asked == "piece":
         reader = PieceReader(tuple(dict.fromkeys((*scene.names, *scene.piece))))
