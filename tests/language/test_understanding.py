@@ -143,10 +143,21 @@ def test_another_colour_on_top_is_asked_for_by_its_name() -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["I skipped a turn", "oops I did it twice", "I left one out", "I forgot a turn", "I turned it too far"]
-)
+    "text",
+    [
+        "I skipped a turn", "oops I did it twice", "I left one out", "I forgot a turn", "I turned it too far",
+        "that's wrong", "no, it's wrong", "something went wrong", "it doesn't look right",
+    ],
+)  # fmt: skip
 def test_what_went_wrong_may_be_told_in_the_pause(text: str) -> None:
     assert LANGUAGE.understand(text, "turn") == Meaning(command="mistake")
+
+
+def test_wrong_is_not_taken_for_the_yes_that_its_words_begin_with() -> None:
+    assert [command(text, "claim") for text in ("it is wrong", "no, that's wrong", "it's not wrong")] == [
+        "no", "no", "yes",
+    ]  # fmt: skip
+    assert [command(text, "continue") for text in ("it is wrong", "that was wrong")] == ["mistake", "mistake"]
 
 
 @pytest.mark.parametrize("text", ["no", "nope", "no it's not", "no it isn't", "um no it is not"])
