@@ -67,6 +67,8 @@ def test_white_is_what_faces_somewhere(written: str, meant: str) -> None:
         ("look-top-edges", "cross, the far edge is yellow and the left edge is yellow, the other two edges are not"),
         ("look-top-corners", "two corners are yellow, both of them are on the side"),
         ("look-top-edges", "two edges next to each other, sort of nothing"),
+        ("look-top-edges", "the right and back ones are, the two corners closest to me aren't yellow as well"),
+        ("look-top-edges", "the front is yellow and then the left one and the middle and the right one"),
         ("look-top-corners", "one corner, front left, the other two aren't"),
     ],
 )

@@ -83,10 +83,10 @@ def predicated(tokens: Sequence[Token]) -> bool:
 
 def _counted(clause: Sequence[Token]) -> bool:
     """So many at a place, without a verb: "both at the back"."""
-    many = any(token.kind in ("quant", "num") for token in clause)
-    return many and any(
+    many = next((at for at, token in enumerate(clause) if token.kind in ("quant", "num")), len(clause))
+    return any(
         token.kind in ("dir", "hand") and (token.words.split()[0] in _LED or before.kind == "prep")
-        for before, token in pairwise(clause)
+        for before, token in pairwise(clause[many:])
     )
 
 

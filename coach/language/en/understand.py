@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
@@ -67,6 +68,10 @@ _TELLING = ("dir", "hand", "layer", "colour", "facedir", "line", "linedir", "nou
 _SHAPES = ("dot", "line", "cross")
 
 
+_DENIED_TOO = re.compile(r"\bnot (?:\w+ )?(?:as well|too)\b")
+"""Those that are not are not "either"; "aren't" was heard for "are"."""
+
+
 def doubtful(text: str, asked: Question, scene: Scene) -> bool:
     """Whether a description, as it was heard, says what cannot be so together, or is of something else."""
     words = normalise(text)
@@ -76,6 +81,8 @@ def doubtful(text: str, asked: Question, scene: Scene) -> bool:
         told = understand(text, asked, scene)
         if told and told.command and not told.look:
             return False  # "the bottom's gone wrong" describes nothing
+        if _DENIED_TOO.search(" ".join(words)):
+            return True
         return described.clashes or _impossible(described.look) or (bool(described) and _of_something_else(tokens))
     if asked == "piece":
         reader = PieceReader(tuple(dict.fromkeys((*scene.names, *scene.piece))))
@@ -85,9 +92,9 @@ def doubtful(text: str, asked: Question, scene: Scene) -> bool:
 
 
 def _impossible(look: Mapping[str, bool]) -> bool:
-    """Whether no cube with its two lower layers whole looks so."""
+    """Whether no cube with its two lower layers whole looks so; who sees four does not tell of three."""
     told = {kind: [look[cell] for cell in pieces if cell in look] for kind, pieces in CELLS.items()}
-    return any(len(ups) == 4 and sum(ups) not in POSSIBLE[kind] for kind, ups in told.items())
+    return any(sum(ups) == 3 or (len(ups) == 4 and sum(ups) not in POSSIBLE[kind]) for kind, ups in told.items())
 
 
 def _of_something_else(tokens: Sequence[Token]) -> bool:
