@@ -30,6 +30,7 @@ LANGUAGE = load()
         ("I can see across, all four arms", "I can see a cross, all four arms"),
         ("on the left side, near me", "on the left side near me"),
         ("the cross bottom corners", "the cross but no corners"),
+        ("both on them are at the front", "both of them are at the front"),
         ("none of them is yellow and up", "none of them is yellow on top"),
     ],
 )
@@ -67,6 +68,7 @@ def test_white_is_what_faces_somewhere(written: str, meant: str) -> None:
         ("look-top-edges", "cross, the far edge is yellow and the left edge is yellow, the other two edges are not"),
         ("look-top-corners", "two corners are yellow, both of them are on the side"),
         ("look-top-edges", "two edges next to each other, sort of nothing"),
+        ("look-top-corners", "just one, far right, and the near left one isn't facing me"),
         ("look-top-edges", "the right and back ones are, the two corners closest to me aren't yellow as well"),
         ("look-top-edges", "the front is yellow and then the left one and the middle and the right one"),
         ("look-top-corners", "one corner, front left, the other two aren't"),

@@ -153,6 +153,11 @@ def test_what_went_wrong_may_be_told_in_the_pause(text: str) -> None:
     assert LANGUAGE.understand(text, "turn") == Meaning(command="mistake")
 
 
+def test_stickers_that_point_outwards_show_on_the_sides_that_are_told() -> None:
+    said = "The two at the back have yellow stickers pointing out, one to the left and one to the right."
+    assert {"B0", "B2"}.isdisjoint(look(said, "look-top-corners"))
+
+
 def test_wrong_is_not_taken_for_the_yes_that_its_words_begin_with() -> None:
     assert [command(text, "claim") for text in ("it is wrong", "no, that's wrong", "it's not wrong")] == [
         "no", "no", "yes",

@@ -119,7 +119,9 @@ def _goes_on(token: Token, last: Token) -> bool:
     if token.kind == "dir":
         return token.value == "U" or token.words.split()[0] in _LED
     if token.kind == "noun":
-        return token.value in ("side", "sides", "end", "ends", "each_side")
+        return token.value in ("side", "sides", "end", "ends", "each_side") or (
+            last.kind == "colour" and token.value in ("sticker", "stickers")
+        )
     if token.kind == "quant" and token.value in ("nothing_else", "except"):
         return True
     return last.kind == "neg" and token.kind in ("num", "quant")

@@ -73,6 +73,7 @@ class Clause:
     facing: bool = False
     faces: list[str] = field(default_factory=list)  # where the top colour faces
     outward: bool = False
+    unfaced: bool = False  # "is not facing me"
     sideways: bool = False  # "on the sides"
     left_or_right: bool = False  # the word "sideways" itself
     view: str | None = None  # the side that is looked at

@@ -18,6 +18,7 @@ class Reader(NounReader):
     # --- negation
 
     def read_neg(self, token: Token, following: Token) -> None:
+        self.out.unfaced = self.out.unfaced or (following.kind == "facedir" and following.value != "U")
         if following.kind == "rel":
             self.out.relation_denied = self.out.relation is None
         elif following.kind == "linedir" or (self.phrase.none and token.words == "no"):

@@ -30,6 +30,9 @@ def look_ahead(clause: Clause, later: Sequence[Clause], story: Story) -> None:
 
 def take_facing(clause: Clause, story: Story, previous: Clause | None) -> bool:
     """Pieces that show the top colour to a side. True if that is what the clause says."""
+    if clause.unfaced:
+        story.dubious = True  # nobody tells where it does not face; "isn't" was heard for "is"
+        return True
     sideways = clause.left_or_right and not (story.asked == "edge" and clause.outward)
     faces = list(dict.fromkeys(clause.faces)) or (["L", "R"] if sideways else [])
     if not (faces or clause.outward or clause.sideways):
