@@ -7,7 +7,7 @@ they own no clock, device, file or thread, so the same events always lead to the
 from __future__ import annotations
 
 from collections.abc import Callable, Generator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Final, TypeVar
 
 from coach.cube import Turn
@@ -80,6 +80,8 @@ class Talk:
     _silent: bool = False
     _about: str = ""
     """What the last question is about, where its kind leaves that open."""
+    _claim: Sequence[Sequence[Any]] = ()
+    """What the last question claims, as in the session log: face, place and colour of each sticker."""
 
     @property
     def scene(self) -> Scene:
@@ -87,7 +89,8 @@ class Talk:
         plain = plain_colours(self.colours)
         piece = tuple(plain[face] for name in self.piece for face, own in self.colours.items() if own == name)
         marks = marks_of(self.colours)
-        return Scene(up=plain["U"], front=plain["F"], piece=piece, marks=marks, about=self._about)
+        claim = {f"{face}{place}": colour == self.up for face, place, colour in self._claim}
+        return Scene(up=plain["U"], front=plain["F"], piece=piece, marks=marks, about=self._about, claim=claim)
 
     @property
     def up(self) -> str:
@@ -156,7 +159,7 @@ class Talk:
     ) -> Talking[T | None]:
         """Ask until `take` makes something of an answer. Each form is said once, the next when the one
         before was not understood or not answered; None when the forms are used up."""
-        self._about = (data or {}).get("about", "")
+        self._about, self._claim = (data or {}).get("about", ""), (data or {}).get("claim", ())
         tried: Heard | None = None
         taken: T | None = None
 
@@ -261,7 +264,7 @@ class Talk:
             self.questions += 1
             asked = self.words("reply.did-you-say", text=guess.text.rstrip(" .,?!"))
             yield Say(asked, "ask", {"asks": "other", "about": "heard"})
-            event = yield Listen("claim", ANSWER_SECONDS, self.scene)
+            event = yield Listen("claim", ANSWER_SECONDS, replace(self.scene, claim={}))
             assert event is not None
             if isinstance(event, Silence):
                 return event

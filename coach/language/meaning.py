@@ -60,7 +60,8 @@ class Scene:
     """What the understander may know: the hold, the piece asked for, and the learner's own names.
 
     `piece` holds the colours of the piece asked for, `marks` the learner's names for colours ("bumpy" ->
-    "yellow"), `names` the colour words in use. `about` tells questions of the kind "other" apart.
+    "yellow"), `names` the colour words in use. `about` tells questions of the kind "other" apart. `claim` holds
+    what a question of the kind "claim" says of stickers on top: whether they show the top colour.
     """
 
     up: str = "yellow"
@@ -69,3 +70,4 @@ class Scene:
     marks: Mapping[str, str] = field(default_factory=dict)
     names: tuple[str, ...] = ("white", "yellow", "green", "blue", "orange", "red")
     about: str = ""
+    claim: Mapping[str, bool] = field(default_factory=dict)

@@ -17,7 +17,7 @@ LEAST_OFFERED = 2.5  # between phrases that the coach offers at once
 
 LANGUAGE = load()
 MOMENTS: list[tuple[Question, str]] = [(asked, "") for asked in QUESTIONS]
-MOMENTS += [("other", "step"), ("other", "colour"), ("piece", "placed")]
+MOMENTS += [("other", "step"), ("other", "colour"), ("piece", "placed"), ("claim", "line")]
 MOMENT = pytest.mark.parametrize(("asked", "about"), MOMENTS, ids=["-".join(moment) for moment in MOMENTS])
 
 

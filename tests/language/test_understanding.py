@@ -158,6 +158,30 @@ def test_stickers_that_point_outwards_show_on_the_sides_that_are_told() -> None:
     assert {"B0", "B2"}.isdisjoint(look(said, "look-top-corners"))
 
 
+@pytest.mark.parametrize(
+    ("claim", "answers"),
+    [
+        ({"U3": True, "U5": True}, {"left to right": "yes", "a line from left to right": "yes", "front to back": "no",
+                                    "it goes from front to back": "no", "the left one": None}),
+        ({"U1": True, "U7": True}, {"a line from left to right": "no", "from front to back": "yes"}),
+        ({"U3": True}, {"the left one": "yes", "it's green": "no", "the left and the front ones are yellow": "yes",
+                        "only the front one": "no", "it's yellow": "yes", "it's facing left": None}),
+        ({"U6": True}, {"front left": "yes", "it's on the side": None, "one at the back": "no", "none of them": "no"}),
+    ],
+)  # fmt: skip
+def test_a_claim_may_be_answered_by_a_description(claim: dict[str, bool], answers: dict[str, str | None]) -> None:
+    for text, answer in answers.items():
+        meaning = LANGUAGE.understand(text, "claim", Scene(claim=claim))
+        assert (meaning.command if meaning else None) == answer, text
+
+
+def test_it_is_means_yes_only_where_it_says_no_more() -> None:
+    yes = ("it is", "they are", "it is yellow", "there is one", "yes it is", "it's there now")
+    assert {command(text, "claim") for text in yes} == {"yes"}
+    other = ("it is blue", "it's something else", "they are on the sides", "it's broken", "it is the front one")
+    assert {command(text, "claim") for text in other} == {None}
+
+
 def test_wrong_is_not_taken_for_the_yes_that_its_words_begin_with() -> None:
     assert [command(text, "claim") for text in ("it is wrong", "no, that's wrong", "it's not wrong")] == [
         "no", "no", "yes",

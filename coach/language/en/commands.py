@@ -126,7 +126,14 @@ def _cues(part: Sequence[str]) -> set[str]:
     def inside(span: tuple[int, int]) -> bool:
         return any(o != span and o[0] <= span[0] and span[1] <= o[1] for o in spans)
 
-    return {name for name in _SHORT if any(not inside(span) for span in found.get(name, []))}
+    cues = {name for name in _SHORT if any(not inside(span) for span in found.get(name, []))}
+    return cues | {"affirm"} if _is_so(part, found) else cues
+
+
+def _is_so(part: Sequence[str], found: Mapping[str, list[tuple[int, int]]]) -> bool:
+    """A clause that says that it is so ("it is", "they are now"), and not what else it is ("it is green")."""
+    so_words = {part[start] for start, _ in found.get("so_word", [])}
+    return any(so_words.issuperset(part[end:]) for _, end in found.get("be_so", []))
 
 
 def _called(parts: Sequence[Sequence[str]]) -> bool:

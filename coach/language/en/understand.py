@@ -154,11 +154,30 @@ def _talk(words: list[str], asked: Question, scene: Scene) -> Meaning:
     command = acts.command(words, asked)
     if asked != "claim" or command not in (None, "yes", "no"):
         return Meaning(command=command)
-    look = describe(_looking().tokens(words, _extra(scene)), "", scene.up)
-    edges = [look.look.get(cell) for cell in CELLS["edge"]]
-    if not acts.answers(words) and (look.shape or None not in edges):
-        command = "yes" if all(edges) else "no"  # a cross is there, or something else
+    kind = next((kind for kind, cells in CELLS.items() if scene.claim.keys() < set(cells)), "") if scene.claim else ""
+    tokens = _looking().tokens(words, _extra(scene))
+    look = describe(tokens, kind, scene.up)
+    if not acts.answers(words):
+        command = (_bears_out(tokens, look, scene) if kind else _is_cross(look)) or command
     return Meaning(command=command, shape=look.shape if command == "no" else None)
+
+
+def _bears_out(tokens: Sequence[Token], look: Look, scene: Scene) -> str | None:
+    """What a description says to a claim: "yes", "no", or None where it leaves it open."""
+    colours = {token.value for token in tokens if token.kind == "colour"}
+    told = [look.look[cell] == shown for cell, shown in scene.claim.items() if cell in look.look]
+    if False in told or (colours and scene.up not in colours):
+        return "no"
+    sideways = any(token.kind in ("face", "facedir") and token.value != "U" for token in tokens)
+    return "yes" if len(told) == len(scene.claim) and not sideways else None
+
+
+def _is_cross(look: Look) -> str | None:
+    """The same to the claim that there is a cross."""
+    edges = [look.look.get(cell) for cell in CELLS["edge"]]
+    if look.shape or None not in edges:
+        return "yes" if all(edges) else "no"
+    return None
 
 
 def _scheme(scene: Scene) -> Mapping[str, str]:

@@ -11,6 +11,7 @@ from coach.language.en.lexicon import read_toml
 from coach.language.meaning import Question, Scene
 
 _SLOT = re.compile(r"\{([^}]+)\}")
+_LINES = (("U3", "U5"), ("U1", "U7"))
 _SPEAKABLE = re.compile(r"[^a-z' ]+")
 
 
@@ -25,7 +26,8 @@ def phrases(asked: Question, scene: Scene) -> tuple[str, ...]:
     Lower case, letters, apostrophes and spaces only, each phrase once.
     """
     wanted = scene.piece or scene.names
-    return _expanded(_moment(asked, scene.about), scene.up, scene.names, tuple(scene.marks), wanted[0])
+    about = "line" if tuple(scene.claim) in _LINES else scene.about
+    return _expanded(_moment(asked, about), scene.up, scene.names, tuple(scene.marks), wanted[0])
 
 
 def _moment(asked: Question, about: str) -> str:
