@@ -26,7 +26,7 @@ def phrases(asked: Question, scene: Scene) -> tuple[str, ...]:
     Lower case, letters, apostrophes and spaces only, each phrase once.
     """
     wanted = scene.piece or scene.names
-    about = "line" if tuple(scene.claim) in _LINES else scene.about
+    about = "line" if asked == "claim" and tuple(scene.claim) in _LINES else scene.about
     return _expanded(_moment(asked, about), scene.up, scene.names, tuple(scene.marks), wanted[0])
 
 
