@@ -31,6 +31,7 @@ LANGUAGE = load()
         ("on the left side, near me", "on the left side near me"),
         ("the cross bottom corners", "the cross but no corners"),
         ("both on them are at the front", "both of them are at the front"),
+        ("but the front and left hand.", "but the front and left aren't."),
         ("none of them is yellow and up", "none of them is yellow on top"),
     ],
 )
@@ -46,6 +47,7 @@ def test_words_of_the_same_sound_are_spelled_as_the_lesson_does(written: str, me
          "Bottom, right hand side, white pointing out to the right."),
         ("It is back right facing me.", "It is back right facing me."),
         ("The right face, white up", "The right face, white up"),
+        ("Back left corner, the white face is left.", "Back left corner, the white faces left."),
         ("Front right, green facing tone.", "Front right, green facing down."),
     ],
 )  # fmt: skip
