@@ -145,7 +145,9 @@ class Reading:
             cells, others = _ASKED[self.asked]
             look = {cell: shown for cell, shown in meant.look.items() if cell in cells}
             answer = {"look": look} if look else {}
-            told = answer | {key: told[key] for key in others if key in told} or told
+            if len(look) < len(cells):
+                answer |= {key: told[key] for key in others if key in told}
+            told = answer or told
         return json.dumps(told, sort_keys=True)
 
     @property
