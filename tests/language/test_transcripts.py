@@ -99,6 +99,7 @@ def test_a_description_that_cannot_be_so_is_doubtful(asked: Question, text: str)
         ("look-top-corners", "the front left one and the back right one"),
         ("look-top-corners", "well would you believe it, the far left one again"),
         ("claim", "yes no"),
+        ("look-top-edges", "..."),
         ("look-top-edges", "only the middle, that's it, one yellow"),
         ("look-top-edges", "the bottom's gone wrong, it was fine before"),
         ("look-top-corners", "the front ones aren't and the back ones aren't either"),

@@ -66,24 +66,20 @@ def understand(text: str, asked: Question, scene: Scene) -> Meaning | None:
 _OTHER_WORDS = 4  # so many, and more than half of all: the talk is of something else
 _TELLING = ("dir", "hand", "layer", "colour", "facedir", "line", "linedir", "noun", "neg")
 _SHAPES = ("dot", "line", "cross")
-
-
 _DENIED_TOO = re.compile(r"\bnot (?:\w+ )?(?:as well|too)\b")
 """Those that are not are not "either"; "aren't" was heard for "are"."""
-
 
 def doubtful(text: str, asked: Question, scene: Scene) -> bool:
     """Whether a description, as it was heard, says what cannot be so together, or is of something else."""
     words = normalise(text)
-    if asked in ("look-top-edges", "look-top-corners"):
-        tokens = _looking().tokens(words, _extra(scene))
-        described = describe(tokens, "edge" if asked == "look-top-edges" else "corner", scene.up)
-        told = understand(text, asked, scene)
-        if told and told.command and not told.look:
+    if words and asked in ("look-top-edges", "look-top-corners"):
+        tokens, described = _described(words, asked, scene)
+        told = _look_meant(words, asked, tokens, described)
+        if told.command and not told.look:
             return False  # "the bottom's gone wrong" describes nothing
-        if _DENIED_TOO.search(" ".join(words)):
+        if _DENIED_TOO.search(" ".join(words)) or described.clashes or _impossible(described.look):
             return True
-        return described.clashes or _impossible(described.look) or (bool(described) and _of_something_else(tokens))
+        return bool(described) and _of_something_else(tokens)
     if asked == "piece":
         reader = PieceReader(tuple(dict.fromkeys((*scene.names, *scene.piece))))
         reader.read(_finding().tokens(words, _extra(scene)))
@@ -105,12 +101,20 @@ def _of_something_else(tokens: Sequence[Token]) -> bool:
 
 
 def _look(words: list[str], asked: Question, scene: Scene) -> Meaning:
-    command = acts.particular(words, asked)
-    kind = "edge" if asked == "look-top-edges" else "corner"
+    return _look_meant(words, asked, *_described(words, asked, scene))
+
+
+def _described(words: list[str], asked: Question, scene: Scene) -> tuple[Sequence[Token], Look]:
+    """The words of an answer to a look, and what they say of the top."""
     tokens = _looking().tokens(words, _extra(scene))
+    return tokens, describe(tokens, "edge" if asked == "look-top-edges" else "corner", scene.up)
+
+
+def _look_meant(words: list[str], asked: Question, tokens: Sequence[Token], look: Look) -> Meaning:
+    """What an answer means that says this of the top."""
+    command = acts.particular(words, asked)
     if acts.done_top(words) and not any(map(_names_part, tokens)):
         return Meaning(dict.fromkeys((*CELLS["edge"], *CELLS["corner"]), True), command="done-top")
-    look = describe(tokens, kind, scene.up)
     if acts.corrects(words) and not any(look.look.values()):
         return Meaning(command="correct")
     if command == "layers-broken" or (command == "explain" and (not look.look or acts.explains(words))):
@@ -154,12 +158,17 @@ def _talk(words: list[str], asked: Question, scene: Scene) -> Meaning:
     command = acts.command(words, asked)
     if asked != "claim" or command not in (None, "yes", "no"):
         return Meaning(command=command)
-    kind = next((kind for kind, cells in CELLS.items() if scene.claim.keys() < set(cells)), "") if scene.claim else ""
+    kind = _claims_of(scene)
     tokens = _looking().tokens(words, _extra(scene))
     look = describe(tokens, kind, scene.up)
     if not acts.answers(words):
         command = (_bears_out(tokens, look, scene) if kind else _is_cross(look)) or command
     return Meaning(command=command, shape=look.shape if command == "no" else None)
+
+
+def _claims_of(scene: Scene) -> str:
+    """The kind of piece that a claim tells of, where it is about some of that kind only."""
+    return next((kind for kind, cells in CELLS.items() if scene.claim and scene.claim.keys() < set(cells)), "")
 
 
 def _bears_out(tokens: Sequence[Token], look: Look, scene: Scene) -> str | None:

@@ -7,11 +7,11 @@ from functools import lru_cache
 from itertools import product
 from typing import Any
 
+from coach.language.en.cells import SHAPES
 from coach.language.en.lexicon import read_toml
 from coach.language.meaning import Question, Scene
 
 _SLOT = re.compile(r"\{([^}]+)\}")
-_LINES = (("U3", "U5"), ("U1", "U7"))
 _SPEAKABLE = re.compile(r"[^a-z' ]+")
 
 
@@ -26,7 +26,7 @@ def phrases(asked: Question, scene: Scene) -> tuple[str, ...]:
     Lower case, letters, apostrophes and spaces only, each phrase once.
     """
     wanted = scene.piece or scene.names
-    about = "line" if asked == "claim" and tuple(scene.claim) in _LINES else scene.about
+    about = "line" if asked == "claim" and tuple(scene.claim) in SHAPES["line"] else scene.about
     return _expanded(_moment(asked, about), scene.up, scene.names, tuple(scene.marks), wanted[0])
 
 
