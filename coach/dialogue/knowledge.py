@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 
 from coach.belief import Belief
@@ -10,32 +10,18 @@ from coach.belief.evidence import Facts, Observation
 from coach.belief.reading import UNKNOWN, Reading
 from coach.belief.trail import Trail
 from coach.belief.whereabouts import certain, only_centres, possible_tops, with_home
-from coach.cube import Turn
+from coach.cube import FACES, Turn
+from coach.language.meaning import USUAL_COLOURS
 
 LOWER_PIECES = (
     "DF", "DR", "DB", "DL", "DFR", "DBR", "DBL", "DFL", "FR", "BR", "BL", "FL",
 )  # fmt: skip
 """The pieces of the two lower layers by their home positions, in the order of the steps."""
 
-DEFAULT_COLOURS = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue"}
-
+DEFAULT_COLOURS = dict(USUAL_COLOURS)
 
 _REMEMBERED = 60
 """So many calls at least are looked at for a slip, though a question since has been answered as it should."""
-
-
-def plain_colours(colours: Mapping[str, str]) -> dict[str, str]:
-    """For every face one of the six usual colour words: its own name where that is one, else one left over."""
-    usual = set(DEFAULT_COLOURS.values())
-    plain = {face: name for face, name in colours.items() if name in usual}
-    left = sorted(usual - set(plain.values()))
-    return {face: plain.get(face) or left.pop() for face in colours}
-
-
-def marks_of(colours: Mapping[str, str]) -> dict[str, str]:
-    """The learner's own names, each with the plain colour word that stands for it."""
-    plain = plain_colours(colours)
-    return {name: plain[face] for face, name in colours.items() if name != plain[face]}
 
 
 @dataclass
@@ -135,9 +121,13 @@ class Knowledge:
         return self.colours[face]
 
     def face_of(self, colour: str) -> str | None:
-        """The face whose colour is called `colour`, by the learner or in plain words; None for another."""
-        names = (*self.colours.items(), *plain_colours(self.colours).items())
-        return next((face for face, name in names if name == colour), None)
+        """The face whose colour the learner calls `colour`; None for another word."""
+        return next((face for face, name in self.colours.items() if name == colour), None)
+
+    @property
+    def held(self) -> dict[str, str]:
+        """The learner's words for the faces as the cube is held now, by face."""
+        return {face: self.colours[centre] for face, centre in zip(FACES, self.reading.centres, strict=True)}
 
 
 def _ordered(top: Belief) -> bool:

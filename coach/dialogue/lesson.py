@@ -73,7 +73,7 @@ class Lesson:
         self.step = step
         self.talk = Talk(
             phrases, colours=self.settings.colours, pace=self.settings.pace, style=self.settings.style, offers=offers,
-            where=self._where, hold=self._hold,
+            where=self._where, hold=self._hold, held=lambda: self.knowledge.held,
         )  # fmt: skip
         self.ended = False
         self._ids = [step.id for step in method.steps]

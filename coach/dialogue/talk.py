@@ -12,7 +12,7 @@ from typing import Any, Final, TypeVar
 
 from coach.cube import Turn
 from coach.dialogue.acts import Act, Adjust, Event, Heard, Listen, Say, Silence
-from coach.dialogue.knowledge import DEFAULT_COLOURS, marks_of, plain_colours
+from coach.dialogue.knowledge import DEFAULT_COLOURS
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
 from coach.dialogue.record import Record
 from coach.language.meaning import Question, Scene
@@ -67,6 +67,8 @@ class Talk:
     offers: Callable[[Question, str], Sequence[str]] = lambda asked, about: ()
     where: Callable[[], str] = lambda: ""
     hold: Callable[[], str] = lambda: ""
+    held: Callable[[], Mapping[str, str]] = dict
+    """The learner's words for the faces as the cube is held now; nothing where that is as at the start."""
     why: str = ""
     """What the turns that are called now are for."""
     turns: int = 0
@@ -86,11 +88,8 @@ class Talk:
     @property
     def scene(self) -> Scene:
         """What the understander may know of the moment."""
-        plain = plain_colours(self.colours)
-        piece = tuple(plain[face] for name in self.piece for face, own in self.colours.items() if own == name)
-        marks = marks_of(self.colours)
         claim = {f"{face}{place}": colour == self.up for face, place, colour in self._claim}
-        return Scene(up=plain["U"], front=plain["F"], piece=piece, marks=marks, about=self._about, claim=claim)
+        return Scene(self.held() or self.colours, self.piece, self._about, claim)
 
     @property
     def up(self) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from coach.language.meaning import QUESTIONS, Meaning, Question, Scene
+from coach.language.meaning import QUESTIONS, USUAL_COLOURS, Meaning, Question, Scene
 
 
 @dataclass(frozen=True)
@@ -65,4 +65,4 @@ def load(code: str = "en") -> Language:
     return language
 
 
-__all__ = ["QUESTIONS", "Language", "Meaning", "Question", "Scene", "load"]
+__all__ = ["QUESTIONS", "USUAL_COLOURS", "Language", "Meaning", "Question", "Scene", "load"]

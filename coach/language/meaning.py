@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
+from types import MappingProxyType
 from typing import Any, Literal, get_args
 
 Question = Literal[
@@ -27,7 +28,10 @@ class Meaning:
 
     `look` tells by sticker ("U1") whether it shows the top colour. `shape`, `edges` and `corners` describe
     the top where the places were left open. `place` is a position ("UFR") and `shows` tells which face of
-    the hold each named colour of the piece is on. `colours` lists stickers in the order they were read.
+    the hold each named colour of the piece is on. `colours` lists stickers in the order they were read, in the
+    learner's own words. `step` is the step that the learner is at, named or described. `change` is what they want
+    changed of the lesson: "step" or "manner" or "style" by its id, "pause" in seconds, "colours" ("ask": to be asked
+    for their words), "confuse" (two of their words that they cannot tell apart).
     """
 
     look: Mapping[str, bool] = field(default_factory=dict)
@@ -37,6 +41,8 @@ class Meaning:
     place: str | None = None
     shows: Mapping[str, str] = field(default_factory=dict)
     colours: tuple[str, ...] = ()
+    step: str | None = None
+    change: Mapping[str, Any] = field(default_factory=dict)
     command: str | None = None
 
     def to_json(self) -> dict[str, Any]:
@@ -55,19 +61,37 @@ class Meaning:
         return bool(self.to_json())
 
 
+USUAL_COLOURS: Mapping[str, str] = MappingProxyType(
+    {"F": "green", "B": "blue", "R": "orange", "L": "red", "U": "yellow", "D": "white"}
+)
+"""The usual arrangement of colours with yellow on top and green in front. Common practice, no source."""
+
+
 @dataclass(frozen=True)
 class Scene:
-    """What the understander may know: the hold, the piece asked for, and the learner's own names.
+    """What the understander may know of the moment.
 
-    `piece` holds the colours of the piece asked for, `marks` the learner's names for colours ("bumpy" ->
-    "yellow"), `names` the colour words in use. `about` tells questions of the kind "other" apart. `claim` holds
-    what a question of the kind "claim" says of stickers on top: whether they show the top colour.
+    `colours` holds the learner's own words for the six faces (colours, or marks felt with the fingers) as the cube is
+    held now, by face; `piece` the words of the piece asked for. `about` tells questions of the kind "other" apart.
+    `claim` holds what a question of the kind "claim" says of stickers on top: whether they show the top colour.
     """
 
-    up: str = "yellow"
-    front: str = "green"
+    colours: Mapping[str, str] = field(default_factory=lambda: USUAL_COLOURS)
     piece: tuple[str, ...] = ()
-    marks: Mapping[str, str] = field(default_factory=dict)
-    names: tuple[str, ...] = ("white", "yellow", "green", "blue", "orange", "red")
     about: str = ""
     claim: Mapping[str, bool] = field(default_factory=dict)
+
+    @property
+    def up(self) -> str:
+        """The word for the colour (or mark) on top."""
+        return self.colours["U"]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """All six words."""
+        return tuple(self.colours.values())
+
+    @property
+    def usual(self) -> bool:
+        """Whether all six are words for the usual colours."""
+        return set(self.names) == set(USUAL_COLOURS.values())

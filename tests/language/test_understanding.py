@@ -10,7 +10,7 @@ import pytest
 from measure import measure, read
 from wordings import CORNERS, EDGES, TWISTS, corner_wordings, edge_wordings, states
 
-from coach.language import Meaning, Question, Scene, load
+from coach.language import USUAL_COLOURS, Meaning, Question, Scene, load
 
 LANGUAGE = load()
 SHARED = Path(os.environ.get("TURNCALLER_SHARED", Path(__file__).parents[3] / "shared"))
@@ -131,15 +131,16 @@ def test_a_correction_that_opens_the_answer_is_about_the_last_answer() -> None:
 
 @pytest.mark.parametrize("mark", ["bumpy", "dotted", "smooth"])
 def test_marks_felt_with_the_fingers_mean_their_colour(mark: str) -> None:
-    scene = Scene(marks={mark: "yellow"})
+    scene = Scene({**USUAL_COLOURS, "U": mark})
     for text in ("the {} ones are back and left", "only the front left one is {}", "no {} corners"):
         for asked in ("look-top-edges", "look-top-corners"):
             assert look(text.format(mark), asked, scene) == look(text.format("yellow"), asked)
 
 
 def test_another_colour_on_top_is_asked_for_by_its_name() -> None:
-    assert look("the left one is white and the front one is white", scene=Scene(up="white")) == look("left and front")
-    assert look("the left one is yellow", scene=Scene(up="white")) == {"U3": False}
+    scene = Scene({**USUAL_COLOURS, "U": "white", "D": "yellow"})
+    assert look("the left one is white and the front one is white", scene=scene) == look("left and front")
+    assert look("the left one is yellow", scene=scene) == {"U3": False}
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from coach.dialogue import ALL_STEPS, Lesson, Listen
-from coach.language import QUESTIONS, Question, Scene, load
+from coach.language import QUESTIONS, USUAL_COLOURS, Question, Scene, load
 from coach.language.phrases import load_phrases
 from coach.method import default_method
 
@@ -47,9 +47,10 @@ def test_the_phrases_of_a_moment_are_few(asked: Question) -> None:
 
 
 def test_the_colours_and_marks_of_the_moment_are_among_the_phrases() -> None:
-    assert "three pinks" in LANGUAGE.phrases("row", Scene(names=("pink", "white")))
-    assert "all bumpy" in LANGUAGE.phrases("row", Scene(marks={"bumpy": "yellow"}))
-    assert "the whole top is white" in LANGUAGE.phrases("claim", Scene(up="white"))
+    scene = Scene({**USUAL_COLOURS, "U": "white", "D": "pink", "F": "bumpy"})
+    assert {"three pinks", "all bumpy"} <= set(LANGUAGE.phrases("row", scene))
+    assert "three yellows" not in LANGUAGE.phrases("row", scene)
+    assert "the whole top is white" in LANGUAGE.phrases("claim", scene)
 
 
 def test_every_word_has_a_pronunciation() -> None:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 from coach.language.en import commands as acts
-from coach.language.en.cells import CELLS, OPPOSITE, POSSIBLE
+from coach.language.en.cells import CELLS, POSSIBLE
 from coach.language.en.closing import Look
 from coach.language.en.lexicon import Lexicon, Token, lexicon
 from coach.language.en.look import describe
@@ -15,10 +15,6 @@ from coach.language.en.normalise import normalise
 from coach.language.en.piece import PieceReader, locate
 from coach.language.en.row import read_colours
 from coach.language.meaning import Meaning, Question, Scene
-
-FAMILIAR = {"U": "yellow", "D": "white", "F": "green", "B": "blue", "R": "orange", "L": "red"}
-"""The usual colours in the usual hold."""
-
 
 _OF_PIECES = (
     "layer", "dir", "hand", "facedir", "face", "noun", "neg", "be", "or", "quant", "correct", "conj", "det", "prep",
@@ -37,13 +33,12 @@ def _finding() -> Lexicon:
 
 
 def _extra(scene: Scene) -> dict[str, tuple[str, str]]:
-    """The colour words of the moment: names in use and the learner's own marks."""
-    words = {name: ("colour", name) for name in scene.names}
-    words |= {f"{name}s": ("colour", name) for name in scene.names}
-    for mark, colour in scene.marks.items():
-        for word in mark.casefold().split():
-            words[word] = ("colour", colour)
-    if not scene.marks:
+    """The learner's words for the colours (or marks) of the moment."""
+    words: dict[str, tuple[str, str]] = {}
+    for name in scene.names:
+        for word in name.casefold().split():
+            words |= {f"{word}s": ("colour", name), word: ("colour", name)}
+    if scene.usual:
         felt = lexicon().tables["mark"]["felt"]
         words |= {word: ("colour", scene.up) for word in felt if " " not in word}
     return words
@@ -81,7 +76,7 @@ def doubtful(text: str, asked: Question, scene: Scene) -> bool:
             return True
         return bool(described) and _of_something_else(tokens)
     if asked == "piece":
-        reader = PieceReader(tuple(dict.fromkeys((*scene.names, *scene.piece))))
+        reader = PieceReader(scene.names)
         reader.read(_finding().tokens(words, _extra(scene)))
         return reader.clashes
     return False
@@ -137,8 +132,7 @@ def _said(look: Look, command: str | None) -> Meaning:
 
 def _piece(words: list[str], asked: Question, scene: Scene) -> Meaning:
     tokens = _finding().tokens(words, _extra(scene))
-    names = tuple(dict.fromkeys((*scene.names, *scene.piece)))
-    place, shows = locate(tokens, names, scene.piece, _scheme(scene))
+    place, shows = locate(tokens, scene.names, scene.piece, scene.colours)
     if place or shows:
         return Meaning(place=place, shows=shows)
     command = "unsure" if acts.unsure(words) else acts.command(words, asked)
@@ -187,27 +181,3 @@ def _is_cross(look: Look) -> str | None:
     if look.shape or None not in edges:
         return "yes" if all(edges) else "no"
     return None
-
-
-def _scheme(scene: Scene) -> Mapping[str, str]:
-    """The colour of each face in the hold, where it is the usual arrangement of colours."""
-    home = {colour: face for face, colour in FAMILIAR.items()}
-    up, front = home.get(scene.up), home.get(scene.front)
-    right = _RIGHT.get((up or "", front or ""))
-    if not (up and front and right):
-        return {}
-    faces = {"U": up, "F": front, "R": right, "D": OPPOSITE[up], "B": OPPOSITE[front], "L": OPPOSITE[right]}
-    return {face: FAMILIAR[home_face] for face, home_face in faces.items()}
-
-
-def _right_faces() -> dict[tuple[str, str], str]:
-    """The face to the right for every face on top and face in front."""
-    table = {}
-    for top, ring in {"U": "FLBR", "F": "DLUR", "R": "DFUB"}.items():
-        for at, front in enumerate(ring):
-            table[top, front] = ring[at - 1]
-            table[OPPOSITE[top], front] = ring[(at + 1) % 4]
-    return table
-
-
-_RIGHT = _right_faces()

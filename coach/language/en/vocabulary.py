@@ -25,9 +25,9 @@ def phrases(asked: Question, scene: Scene) -> tuple[str, ...]:
 
     Lower case, letters, apostrophes and spaces only, each phrase once.
     """
-    wanted = scene.piece or scene.names
+    wanted = scene.piece or (scene.colours["D"],)
     about = "line" if asked == "claim" and tuple(scene.claim) in SHAPES["line"] else scene.about
-    return _expanded(_moment(asked, about), scene.up, scene.names, tuple(scene.marks), wanted[0])
+    return _expanded(_moment(asked, about), scene.up, scene.names, wanted[0])
 
 
 def _moment(asked: Question, about: str) -> str:
@@ -38,9 +38,9 @@ def _moment(asked: Question, about: str) -> str:
 
 @lru_cache(maxsize=64)
 def _expanded(
-    moment: str, up: str, names: tuple[str, ...], marks: tuple[str, ...], wanted: str
+    moment: str, up: str, names: tuple[str, ...], wanted: str
 ) -> tuple[str, ...]:
-    lists = _file()["lists"] | {"colour": [*names, *marks], "asked": [wanted]}
+    lists = _file()["lists"] | {"colour": list(names), "asked": [wanted]}
     section = _file()[moment]
     also = _file()[section["also"]]["phrases"] if "also" in section else []
     templates = section["phrases"] + also + _file()["always"]["phrases"]
