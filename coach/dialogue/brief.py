@@ -65,4 +65,4 @@ class BriefSolve:
 def confirm_solved(talk: Talk, knowledge: Knowledge) -> Talking[bool]:
     """Whether the learner says that the cube is solved."""
     facts = tuple((place, knowledge.reading.centres[place // 9]) for place in range(54))
-    return (yield from confirm(talk, knowledge, talk.phrases.forms("check.solved"), facts))
+    return (yield from confirm(talk, knowledge, talk.forms("check.solved"), facts))

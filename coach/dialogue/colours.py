@@ -38,7 +38,7 @@ def _usual(up: str, front: str) -> Mapping[str, str] | None:
 def _yes(talk: Talk) -> Talking[bool]:
     while True:
         try:
-            return (yield from talk.insist("other", talk.phrases.forms("ask.pairs"), {"about": "pairs"}))
+            return (yield from talk.insist("other", talk.forms("ask.pairs"), {"about": "pairs"}))
         except Interrupt:
             yield from talk.tell("reply.not-understood")
 
@@ -53,7 +53,7 @@ def _ask(talk: Talk, face: str, named: dict[str, str]) -> Talking[None]:
         name = words[-1] if words else ""
         return name if 0 < len(name) <= _LONGEST_NAME and name not in named.values() else None
 
-    forms = talk.phrases.forms("ask.colour", face=talk.words(f"faces.{face}").lower())
+    forms = talk.forms("ask.colour", face=talk.words(f"faces.{face}").lower())
     while face not in named:
         try:
             name = yield from talk.ask("other", forms, take, {"about": "colour", "face": face})

@@ -149,7 +149,7 @@ class Lesson:
         while True:
             try:
                 step = yield from self.talk.ask(
-                    "other", self.talk.phrases.forms("ask.step"), self._step_heard, {"about": "step"}
+                    "other", self.talk.forms("ask.step"), self._step_heard, {"about": "step"}
                 )
                 if not step:
                     yield from self.talk.wait()

@@ -138,7 +138,7 @@ class LowerStep:
     def _check_piece(self, piece: str) -> Talking[None]:
         """Where something has gone wrong before, every piece is confirmed that has been placed, and with it all
         that a slip may have broken."""
-        forms = self.talk.phrases.forms("claim.placed-all", piece=self.piece_name(piece))
+        forms = self.talk.forms("claim.placed-all", piece=self.piece_name(piece))
         yield from self._confirm(forms, self._at_home())
 
     def _at_home(self) -> list[str]:
@@ -164,7 +164,7 @@ class LowerStep:
         yield from self._run(move.top + move.sequence)
 
     def _words(self, text: str) -> str:
-        return text.format(up=self.knowledge.colour("U"), down=self.knowledge.colour("D"))
+        return text.format(**self.talk.gaps)
 
     def _rotated(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
@@ -251,7 +251,7 @@ class LowerStep:
             return True
 
         key = "ask.piece" if not asked else "ask.piece-where"
-        forms = self.talk.phrases.forms(key, piece=self.piece_name(piece), colour=colours[0])
+        forms = self.talk.forms(key, piece=self.piece_name(piece), colour=colours[0])
         if self._placed:
             told = self.talk.words("lower.placed", piece=self.piece_name(self._placed), question=forms[0])
             forms = (told, *forms[1:])
@@ -311,7 +311,7 @@ class LowerStep:
         name = PLACE_NAMES[place]
         question = wording.sticker_question(self.talk, (name, face), self.knowledge.colours)
         data = {"claim": [[name[0], int(name[1]), self.knowledge.colour(face)]]}
-        forms = self.talk.phrases.forms("claim.again", question=question)
+        forms = self.talk.forms("claim.again", question=question)
         yes = yield from self.talk.insist("claim", forms, data)
         agreeing = options[place, face]
         return tuple(p for p in possible if (p in agreeing) == yes)
@@ -326,7 +326,7 @@ class LowerStep:
             return
         self._turned = False
         pieces = (*self._placed_before, *self.step.pieces)
-        yield from self._confirm(self.talk.phrases.forms(key, down=self.knowledge.colour("D")), pieces)
+        yield from self._confirm(self.talk.forms(key), pieces)
 
     def _confirm(self, forms: Sequence[str], pieces: Sequence[str]) -> Talking[None]:
         """Have it confirmed that `pieces` are at home; find out what happened where they are not."""

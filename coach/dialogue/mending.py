@@ -124,7 +124,7 @@ class Mending:
             return
         facts = tuple((place, pattern[place]) for place in row.places)
         colours = ", ".join(knowledge.colour(face) for _, face in facts)
-        forms = talk.phrases.forms("check.row", colours=colours, **row_words(talk, row.face, row.number))
+        forms = talk.forms("check.row", colours=colours, **row_words(talk, row.face, row.number))
         if not (yield from confirm(talk, knowledge, forms, facts)):
             raise Slipped("")
 
@@ -183,11 +183,11 @@ class Mending:
                 return Stickers(tuple(zip(inquiry.places, letters, strict=True)))
             case ClaimQuestion(claim):
                 question = sticker_question(self.talk, claim[0], self.knowledge.colours)
-                forms = self.talk.phrases.forms("claim.again", question=question)
+                forms = self.talk.forms("claim.again", question=question)
                 yes = yield from self.talk.insist("claim", forms, {"claim": claim_data(claim, self.knowledge.colours)})
                 return Answered.of(claim, yes)
             case LookQuestion(asks):
-                forms = self.talk.phrases.forms(f"ask.{asks}", up=self.talk.up)
+                forms = self.talk.forms(f"ask.{asks}")
                 return (yield from self.talk.until(asks, forms, lambda heard: look_of(heard.meaning)))
 
     # Putting it right

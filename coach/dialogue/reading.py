@@ -124,7 +124,7 @@ class Reader:
         letters = {place: whole[PLACE_NUMBER[place]] for place in row.places}
         colours = [self.knowledge.colour(letter) for letter in letters.values()]
         words = row_words(self.talk, row.face, row.number)
-        forms = self.talk.phrases.forms("check.row", colours=", ".join(colours), **words)
+        forms = self.talk.forms("check.row", colours=", ".join(colours), **words)
         facts = tuple((PLACE_NUMBER[place], letter) for place, letter in letters.items())
         if (yield from confirm(self.talk, self.knowledge, forms, facts)):
             self.knowledge.reading = reading.seeing(letters)
@@ -186,7 +186,7 @@ class Reader:
         talk, said = self.talk, self.knowledge.reading.pattern[PLACE_NUMBER[place]]
         question = sticker_question(talk, (place, said), self.knowledge.colours)
         claim = [[place[0], int(place[1]), self.knowledge.colour(said)]]
-        forms = talk.phrases.forms("claim.again", question=question)
+        forms = talk.forms("claim.again", question=question)
         if (yield from talk.insist("claim", forms, {"claim": claim})):
             self._confirmed.add(place)
             return
@@ -220,7 +220,7 @@ def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts
 def read_face(talk: Talk, knowledge: Knowledge, face: str) -> Talking[Sequence[str]]:
     """The nine colours of a face, as the faces they belong to, row by row. Who tells only a row, or nothing
     that can be used, is asked for the other rows one at a time."""
-    forms = talk.phrases.forms("ask.face", face=talk.words(f"faces.{face}").lower())
+    forms = talk.forms("ask.face", face=talk.words(f"faces.{face}").lower())
     letters = yield from talk.ask("face", forms[:2], lambda heard: _letters(knowledge, heard, (9, 3)), {"face": face})
     read = list(letters or ())
     while len(read) < 9:
@@ -231,7 +231,7 @@ def read_face(talk: Talk, knowledge: Knowledge, face: str) -> Talking[Sequence[s
 def read_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking[Sequence[str]]:
     """Ask for a row until three colours are heard: the faces they belong to, left to right."""
     example = ", ".join(knowledge.colour(letter) for letter in "DFR")
-    forms = talk.phrases.forms("ask.row", example=example, **row_words(talk, face, number))
+    forms = talk.forms("ask.row", example=example, **row_words(talk, face, number))
     data = {"face": face, "row": number}
     return (yield from talk.until("row", forms, lambda heard: _letters(knowledge, heard, (3,)), data))
 

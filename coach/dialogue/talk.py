@@ -110,8 +110,17 @@ class Talk:
     # Saying
 
     def words(self, key: str, form: int = 0, **values: object) -> str:
-        """The coach's sentence `key`, with the top colour's name filled in."""
-        return self.phrases.say(key, form, **{"up": self.up, **values})
+        """The coach's sentence `key`, with the learner's words for top and bottom filled in."""
+        return self.phrases.say(key, form, **{**self.gaps, **values})
+
+    def forms(self, key: str, **values: object) -> tuple[str, ...]:
+        """All forms of the sentence `key`, filled in the same way."""
+        return self.phrases.forms(key, **{**self.gaps, **values})
+
+    @property
+    def gaps(self) -> Mapping[str, str]:
+        """What stands in the gaps for the learner's words for top and bottom."""
+        return self.phrases.gaps(self.colours["U"], self.colours["D"])
 
     def tell(self, key: str, form: int = 0, **values: object) -> Talking[None]:
         """Say something that asks and commands nothing."""

@@ -197,7 +197,7 @@ class TopStep:
         key = f"ask.{self.look}-where" if self.looks and not anew else f"ask.{self.look}"
         self.looks += 1
         self._before_answer = self.belief
-        forms = self.talk.phrases.forms(key, up=self.talk.up)[anew:]
+        forms = self.talk.forms(key)[anew:]
         taken = yield from self.talk.ask(self.look, forms, self._take_heard)
         if taken is None:
             self.looks = _MOST_LOOKS  # go on with yes/no questions
@@ -233,7 +233,7 @@ class TopStep:
             yield from self._turn_to_likeliest()
         claim = best_claim(self.step, self.belief)
         question = wording.question(self.talk, claim, self.belief)
-        forms = self.talk.phrases.forms("claim.again", question=question)
+        forms = self.talk.forms("claim.again", question=question)
         data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
         self._before_answer = self.belief
 
@@ -290,7 +290,7 @@ class TopStep:
             claim = ((place, "U"),)
             question = wording.question(self.talk, claim, self._anything())
             data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
-            forms = self.talk.phrases.forms("claim.again", question=question)
+            forms = self.talk.forms("claim.again", question=question)
             look[place] = yield from self.talk.insist("claim", forms, data)
         self.belief = self._anything().meeting(self.step.needs).seeing(look)
         if not self.belief:
@@ -298,7 +298,7 @@ class TopStep:
 
     def _layers(self) -> Talking[None]:
         """The two lower layers are broken, or the cube was put together wrongly: say which, and end."""
-        forms = self.talk.phrases.forms("ask.lower")
+        forms = self.talk.forms("ask.lower")
         if not (yield from self.talk.insist("other", forms, {"about": "lower-layers"})):
             raise ReadCubeError
         yield from self.talk.tell("odd.flipped" if self.places == TOP_EDGES else "odd.twisted")
@@ -317,7 +317,7 @@ class TopStep:
         else:
             yield from talk.tell("hold.keep")
         if talk.asks_ready and talk.questions_before_first_turn < _MOST_QUESTIONS:
-            ready = yield from talk.insist("ready", talk.phrases.forms("ask.ready"))
+            ready = yield from talk.insist("ready", talk.forms("ask.ready"))
             talk.needs_longer = False
         else:
             yield from talk.tell("hold.soon")
@@ -331,8 +331,7 @@ class TopStep:
         yield from self.talk.turn_cube(turns)
 
     def _case_words(self, case: Case, what: str) -> str:
-        text = case.say(self.talk.phrases.code, what)
-        return text.format(up=self.talk.up, down=self.knowledge.colour("D"))
+        return case.say(self.talk.phrases.code, what).format(**self.talk.gaps)
 
     def _tell_case(self, case: Case, what: str) -> Talking[None]:
         yield from self.talk.say(Say(self._case_words(case, what), "tell"))
@@ -374,7 +373,7 @@ class TopStep:
         if self.talk.record.any:  # another slip is likely enough, and would break what is below
             seen = self.talk.phrases.part("seen.and-below", seen=seen)
             claim += claim_of(self._lower_layers())
-        forms = self.talk.phrases.forms("claim.check", seen=seen)
+        forms = self.talk.forms("claim.check", seen=seen)
         data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
 
         def take(heard: Heard) -> tuple[bool, Heard] | None:

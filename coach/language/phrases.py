@@ -9,6 +9,7 @@ from importlib.resources import files
 from typing import Any, Final
 
 from coach.cube import FACE_TURNS, Turn
+from coach.language.en import naming
 
 STYLES: Final = ("plain", "clock", "letters")
 _DIRECTION: Final = {1: "clockwise", 3: "anticlockwise", 2: "half"}
@@ -28,6 +29,14 @@ class Phrases:
     def forms(self, key: str, **values: object) -> tuple[str, ...]:
         """All forms of the sentence `key`."""
         return tuple(_sentence(form.format(**values)) for form in self.open_forms(key))
+
+    def gaps(self, up: str, down: str) -> dict[str, str]:
+        """What stands in the gaps of sentences for the learner's words for the top and the bottom."""
+        gaps: dict[str, str] = {}
+        for name, word in (("up", up), ("down", down)):
+            gaps |= {name: word, f"is_{name}": naming.is_like(word), f"are_{name}": naming.are_like(word),
+                     f"{name}_sticker": naming.sticker(word)}  # fmt: skip
+        return gaps
 
     def part(self, key: str, form: int = 0, **values: object) -> str:
         """The words `key` for within a sentence: as they stand in the file, without a capital."""

@@ -80,7 +80,7 @@ class Repertoire:
         for step in self._method.top_steps:
             for case, what in product(step.cases, ("name", "hold")):
                 if text := case.say(self._phrases.code, what):
-                    yield Say(text.format(up=self._colours["U"], down=self._colours["D"]), "tell")
+                    yield Say(text.format(**self._talk.gaps), "tell")
         for key, up, front in product(("lesson.hold", "read.hold"), self._colours.values(), self._colours.values()):
             yield Say(self._phrases.say(key, up=up, front=front), "tell", {HOLD: [up, front]})
         yield Say(self._phrases.say("reply.again", text="").strip(), "tell", {AGAIN: True})
@@ -176,7 +176,8 @@ class Repertoire:
         steps = tuple(self._word(f"steps.{step}") for step in ALL_STEPS)
         numbers = tuple(map(str, range(1, _MOST_TURNS + 1)))
         which = tuple(self._which())
-        gaps = {"which": which, "up": (self._colours["U"],), "down": (self._colours["D"],), "step": steps, "n": numbers}
+        named = {name: (words,) for name, words in self._talk.gaps.items()}
+        gaps = {"which": which, **named, "step": steps, "n": numbers}
         for form in self._phrases.open_forms(key):
             names = [name for _, name, _, _ in Formatter().parse(form) if name]
             if all(name in gaps for name in names):

@@ -1,0 +1,43 @@
+"""The learner's words for colours and marks within a sentence: adjectives (yellow, smooth) and nouns (dots, lines)."""
+
+from __future__ import annotations
+
+from typing import Final
+
+COLOURS: Final = frozenset({
+    "white", "yellow", "green", "blue", "orange", "red", "black", "grey", "gray", "brown", "pink", "purple", "violet",
+    "silver", "gold", "golden", "turquoise", "teal", "cyan", "magenta", "lime", "beige", "cream", "navy", "lilac",
+    "maroon", "mint", "peach", "indigo", "crimson", "scarlet", "tan",
+})  # fmt: skip
+"""Words that name a colour."""
+_FELT: Final = frozenset({
+    "smooth", "rough", "soft", "hard", "flat", "blank", "plain", "bare", "coarse", "fine", "sharp", "round", "square",
+    "cold", "warm", "hollow", "matt", "metal", "wooden", "dark", "light", "clear",
+})  # fmt: skip
+_ENDINGS: Final = ("y", "ed", "less", "ish")
+
+
+def is_colour(word: str) -> bool:
+    """Whether a word of the learner's names a colour ("dark blue")."""
+    return bool(COLOURS & set(word.casefold().split()))
+
+
+def is_noun(word: str) -> bool:
+    """Whether it is a thing that a sticker has (dots), and not what the sticker is like (smooth, yellow)."""
+    last = word.casefold().split()[-1]
+    return not (last in _FELT or is_colour(word) or last.endswith(_ENDINGS))
+
+
+def is_like(word: str) -> str:
+    """What one sticker is: "is yellow", "is smooth", "has dots"."""
+    return f"has {word}" if is_noun(word) else f"is {word}"
+
+
+def are_like(word: str) -> str:
+    """What several stickers are: "are yellow", "have dots"."""
+    return f"have {word}" if is_noun(word) else f"are {word}"
+
+
+def sticker(word: str) -> str:
+    """A sticker by its word: "yellow sticker", "sticker with dots"."""
+    return f"sticker with {word}" if is_noun(word) else f"{word} sticker"
