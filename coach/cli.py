@@ -84,10 +84,20 @@ def _lesson_options(parser: argparse.ArgumentParser) -> None:
         "--colours",
         type=_colours,
         metavar="SIX",
-        help="your own names for the colours or marks of up, right, front, down, left, back with commas "
-        "between (white,red,...), or 'ask' to be asked for them",
+        help="your own words for the colours, or for marks to feel, of front, back, right, left, top, bottom with commas "
+        "between (green,blue,orange,red,yellow,white), or 'ask' to be asked for them",
     )
-    parser.add_argument("--remember", action="store_true", help="keep these choices for the next lessons")
+    parser.add_argument(
+        "--touch", action="store_true", default=None, help="you go by touch (default: if the six words name no colour)"
+    )
+    parser.add_argument("--sight", dest="touch", action="store_false", default=None, help="you go by sight")
+    parser.add_argument(
+        "--confuse", type=_words, metavar="WORDS", help="words of colours that you cannot tell apart (red,orange)"
+    )
+    parser.add_argument(
+        "--learner", metavar="NAME", help="a nickname: go on where this learner was, with their choices, and remember them"
+    )
+    parser.add_argument("--remember", action="store_true", help="keep these choices, and where the lesson ends, for the next one")
     parser.add_argument("--style", choices=STYLES, help="how turns are called (default: plain)")
     parser.add_argument(
         "--pause",
@@ -109,9 +119,22 @@ def _seconds(text: str) -> float:
 
 
 def _colours(text: str) -> tuple[str, ...]:
-    names = tuple(name.strip().lower() for name in text.split(","))
-    if names != ("ask",) and (len(set(names)) != 6 or not all(names)):
-        raise argparse.ArgumentTypeError("six different names with commas between are needed, or 'ask'")
+    return ("ask",) if text.strip().lower() == "ask" else _six(text)
+
+
+def _six(text: str) -> tuple[str, ...]:
+    names = _words(text)
+    if len(set(names)) != 6 or len(names) != 6:
+        raise argparse.ArgumentTypeError(
+            "six different words with commas between are needed: for front, back, right, left, top, bottom"
+        )
+    return names
+
+
+def _words(text: str) -> tuple[str, ...]:
+    names = tuple(" ".join(name.split()).lower() for name in text.split(","))
+    if len(names) < 2 or not all(names):
+        raise argparse.ArgumentTypeError("words with commas between are needed")
     return names
 
 
@@ -149,6 +172,9 @@ def _add_understand(sub: Commands) -> None:
         metavar="QUESTION",
         required=True,
         help=f"what was asked: {', '.join(QUESTIONS)}",
+    )
+    parser.add_argument(
+        "--colours", type=_six, metavar="SIX", help="the learner's words for front, back, right, left, top, bottom"
     )
     parser.set_defaults(run=commands.understand)
 

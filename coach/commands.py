@@ -8,14 +8,13 @@ from argparse import Namespace
 from dataclasses import replace
 from pathlib import Path
 
-from coach.cube import FACES
-from coach.dialogue import Lesson, Pace, Settings
-from coach.language import Language, load
+from coach.dialogue import LastTime, Lesson, Pace, Settings
+from coach.language import Language, Scene, load
 from coach.language.phrases import load_phrases
 from coach.method import Method, MethodError, default_method
 from coach.method import load as load_method
 from coach.method.report import report
-from coach.profile import Profile, ProfileError, default_path
+from coach.profile import FACE_WORDS, Profile, ProfileError, default_path, learner_path
 from coach.profile import load as load_profile
 from coach.profile import save as save_profile
 from coach.session import SessionLog, Shell, run
@@ -44,7 +43,8 @@ def lesson(args: Namespace) -> int:
         _tell(f"This method does not teach the {args.step.replace('-', ' ')}; it has: {', '.join(step_ids)}.")
         return 1
     try:
-        profile = _profile(args)
+        path = learner_path(args.learner) if args.learner else default_path()
+        profile = _profile(args, path)
         settings = _settings(profile, args.colours == ("ask",))
     except ProfileError as error:
         _tell(error)
@@ -53,39 +53,46 @@ def lesson(args: Namespace) -> int:
     one = Lesson(chosen, load_phrases(), args.step, settings, language.offers)
     log = SessionLog(args.log)
     try:
-        end = run(one, _shell(args.typed, profile, language), log)
+        end = run(one, _shell(args.typed, profile, language), log, args.learner)
     finally:
         log.close()
-    if args.remember:
-        _remember(profile, one)
-    return 0 if end.outcome in ("done", "stopped") else 1
+    if args.remember or args.learner or profile.step:  # whoever had it remembered once goes on so
+        _remember(profile, one, path)
+    return 0 if end.outcome in ("done", "stopped") and not one.failed else 1
 
 
-def _profile(args: Namespace) -> Profile:
+def _profile(args: Namespace, path: Path) -> Profile:
     """The learner's choices: what is remembered, and over it what this command line says."""
-    said = {key: getattr(args, key) for key in ("up", "front", "style", "manner", "pause")}
+    profile = load_profile(path, otherwise=replace(load_profile(default_path()), step=None, unread=False))
     if args.colours and len(args.colours) == 6:
-        said |= {"colours": args.colours, "up": args.up or args.colours[0], "front": args.front or args.colours[2]}
+        profile = profile.named(dict(zip(FACE_WORDS, args.colours, strict=True)))
+    said = {key: getattr(args, key) for key in ("up", "front", "style", "manner", "pause", "touch", "confuse")}
     said["on_my_word"] = args.on_my_word or None
     said["headphones"] = {"yes": True, "no": False}.get(args.headphones)
-    chosen = {key: value for key, value in said.items() if value is not None}
-    return replace(load_profile(default_path()), **chosen)
+    return replace(profile, **{key: value for key, value in said.items() if value is not None})
 
 
 def _settings(profile: Profile, ask_colours: bool) -> Settings:
-    pace = Pace(profile.pause, profile.on_my_word)
-    return Settings(profile.held(), profile.style, profile.manner, ask_colours, pace)
+    return Settings(
+        profile.held(), profile.style, profile.manner, ask_colours, Pace(profile.pause, profile.on_my_word),
+        profile.touch, frozenset(profile.confuse), LastTime(profile.step, profile.unread) if profile.step else None,
+    )  # fmt: skip
 
 
-def _remember(profile: Profile, held: Lesson) -> None:
-    pace = held.talk.pace
-    if held.settings.ask_colours:
-        colours = tuple(held.knowledge.colours[face] for face in FACES)
-        profile = replace(profile, colours=colours, up=colours[0], front=colours[2])
+def _remember(profile: Profile, held: Lesson, path: Path) -> None:
+    """Keep the choices as they are now, and where the lesson has ended."""
+    kept = held.choices
+    profile = profile.named(kept.colours)
     if profile.headphones is None:  # it may have been answered since
         profile = replace(profile, headphones=load_profile(default_path()).headphones)
+    last = kept.last_time
+    profile = replace(
+        profile, style=kept.style, manner=kept.manner, pause=kept.pace.pause, on_my_word=kept.pace.on_word,
+        touch=kept.touch, confuse=tuple(sorted(kept.confuse)), step=last.step if last else None,
+        unread=bool(last and last.unread),
+    )  # fmt: skip
     try:
-        save_profile(replace(profile, pause=pace.pause, on_my_word=pace.on_word), default_path())
+        save_profile(profile, path)
     except OSError as error:
         _tell(f"Your choices could not be kept: {error.strerror or error}.")
 
@@ -114,7 +121,7 @@ def _shell(typed: bool, profile: Profile, language: Language) -> Shell:
                 profile = replace(profile, headphones=shell.ask_headphones())
                 _keep_headphones(profile.headphones)
             shell.duplex = shell.duplex or bool(profile.headphones)
-            shell.prepare(load_phrases().ready_made(profile.style, up=profile.up))
+            shell.prepare(load_phrases().ready_made(profile.style, **load_phrases().gaps(profile.up, profile.held()["D"])))
             return shell
         except AudioError as error:
             _tell(f"{error}\nThe lesson goes on typed: answer with a line, an empty line is a pause.")
@@ -124,8 +131,9 @@ def _shell(typed: bool, profile: Profile, language: Language) -> Shell:
 def understand(args: Namespace) -> int:
     """The meaning of every line on stdin, a JSON line each."""
     language, source = load(), standard_input()
+    scene = Scene(dict(zip(FACE_WORDS, args.colours, strict=True))) if args.colours else Scene()
     while line := read_line(source):
-        meaning = language.understand(line.decode("utf-8", "replace").strip(), args.asked)
+        meaning = language.understand(line.decode("utf-8", "replace").strip(), args.asked, scene)
         print(json.dumps(meaning.to_json() if meaning else None, ensure_ascii=False), flush=True)
     return 0
 

@@ -5,10 +5,14 @@ from __future__ import annotations
 import json
 import sys
 import time
-from collections.abc import Iterable
+import traceback
+from collections.abc import Sequence
 from contextlib import suppress
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any, Final, Protocol, TextIO
+
+from platformdirs import user_log_path
 
 from coach.dialogue import Act, Adjust, End, Event, Heard, Lesson, Listen, Say, Silence, Slip
 
@@ -29,15 +33,15 @@ class Shell(Protocol):
 
 
 class SessionLog:
-    """The session log: JSON Lines, each written through at once. A log that can no longer be written is
-    given up with one message on stderr; the lesson goes on."""
+    """The session log: JSON Lines, each written through at once, after what the file holds already. A log that can no
+    longer be written is given up with one message on stderr; the lesson goes on."""
 
     def __init__(self, path: Path | None) -> None:
         self._path, self._start = path, time.monotonic()
         self._file: TextIO | None = None
         if path:
             try:
-                self._file = path.open("w", encoding="utf-8", buffering=1)
+                self._file = path.open("a", encoding="utf-8", buffering=1)
             except OSError as error:
                 self._give_up(error)
 
@@ -72,26 +76,52 @@ class SessionLog:
                 self._give_up(error)
 
 
-def run(lesson: Lesson, shell: Shell, log: SessionLog) -> End:
-    """Carry the lesson out. Ctrl-C, or a shell with nothing left to hear, ends it in good order."""
+def run(lesson: Lesson, shell: Shell, log: SessionLog, learner: str | None = None) -> End:
+    """Carry the lesson out. Ctrl-C, a shell with nothing left to hear, or an error that nobody foresaw ends it in good
+    order; details of the error go to a file that is named."""
     settings = lesson.settings
     log.write(
         "session", version=LOG_VERSION, method=lesson.method.name, step=lesson.step, up=settings.up,
-        front=settings.front,
+        front=settings.front, date=date.today().isoformat(), learner=learner,
     )  # fmt: skip
-    end = None
-    acts: Iterable[Act] = lesson.start()
-    while end is None:
+    acts: Sequence[Act] = ()
+    event: Event | None = None
+    begun = False
+    while True:
         try:
-            event: Event | None = None
+            acts = lesson.handle(event) if event else lesson.stop() if begun else lesson.start()
+            begun, event = True, None
             for act in acts:
                 event = _perform(act, shell, log)
                 if isinstance(act, End):
-                    end = act
-            acts = [] if end else lesson.handle(event) if event else lesson.stop()
+                    return act
         except KeyboardInterrupt:
-            acts = lesson.stop()
+            event = None
+        except Exception as error:  # what nobody foresaw must not reach the learner as a traceback
+            _report(error)
+            return _give_up(lesson.fail(), shell, log)
+
+
+def _give_up(acts: Sequence[Act], shell: Shell, log: SessionLog) -> End:
+    """Take leave with what still works."""
+    for act in acts:
+        with suppress(Exception):  # it may be the shell that has failed
+            _perform(act, shell, log)
+    end = acts[-1]
+    assert isinstance(end, End)
     return end
+
+
+def _report(error: Exception) -> None:
+    """Write what went wrong to a file, and say where it is."""
+    path = user_log_path("turncaller") / f"failure-{datetime.now():%Y-%m-%d-%H%M%S}.txt"
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text("".join(traceback.format_exception(error)), "utf-8")
+        told = f"Details, for whoever can mend it, are in {path}."
+    except OSError as why:
+        told = f"Details could not be kept ({why.strerror or why}); it was {type(error).__name__}."
+    print(f"Something in the coach went wrong. {told}", file=sys.stderr, flush=True)
 
 
 def _perform(act: Act, shell: Shell, log: SessionLog) -> Event | None:

@@ -21,19 +21,20 @@ from coach.belief.slips import Kind, Shift, Slip, Slips, joined, prefixes, singl
 from coach.belief.trail import Trail
 from coach.cube import FACES, Turn
 
-Said = Literal["mistake", "lost", ""]
-"""What the learner has said of it: that they turned wrongly, or lost their place."""
+Said = Literal["mistake", "this", "lost", ""]
+"""What the learner has said of it: that they turned wrongly; that it was the turn called last; that they lost their
+place."""
 
 _LEAST: Final = 1e-7
 """Rows so much less likely than the best one are dropped."""
 _FITTING: Final = 1e-2
 """Beginnings so much less likely than the best one, by what was said before any turn, are not combined with
 slips: a wrong description and a slip seldom come together."""
-_NOTHING_WRONG: Final[Mapping[Said, float]] = {"mistake": 0.02, "lost": 0.3, "": 1.0}
+_NOTHING_WRONG: Final[Mapping[Said, float]] = {"mistake": 0.02, "this": 0.001, "lost": 0.3, "": 1.0}
 """The weight of "nothing went wrong" when the learner says that something did."""
-_EARLIER: Final = 0.75
-"""How much less likely, call by call, the slip lies back that a learner has noticed."""
-_EARLIEST: Final = 0.02
+_EARLIER: Final[Mapping[Said, float]] = {"mistake": 0.75, "this": 0.01, "lost": 0.75}
+"""How much less likely, call by call, the slip lies back that a learner has noticed. Estimates, without a source."""
+_EARLIEST: Final[Mapping[Said, float]] = {"mistake": 0.02, "this": 1e-5, "lost": 0.02}
 
 _FEW: Final = 4
 """With more beginnings than that little is unknown, and no answer is weighed as a wrong one that fitted."""
@@ -391,4 +392,5 @@ def _noticed(slips: Slips, trail: Trail, said: Said) -> Chances | float:
         return 1.0
     calls = len(trail.turns)
     back = np.array([calls - min(slip[-1].at + 1, calls) for slip in slips.slips], float)
-    return np.asarray(np.maximum(_EARLIER**back, _EARLIEST) * (1 / (1 - _EARLIER)))
+    earlier = _EARLIER[said]
+    return np.asarray(np.maximum(earlier**back, _EARLIEST[said]) * (1 / (1 - earlier)))

@@ -7,7 +7,8 @@ from coach.dialogue.knowledge import Knowledge
 from coach.dialogue.mending import Mending
 from coach.dialogue.reading import confirm
 from coach.dialogue.running import Run, Slipped, said_of
-from coach.dialogue.talk import Interrupt, ReadCubeError, Talk, Talking
+from coach.dialogue.saying import Talking
+from coach.dialogue.talk import Interrupt, Leaving, ReadCubeError, Talk
 from coach.method.brief import Leg, next_leg
 
 
@@ -47,6 +48,8 @@ class BriefSolve:
                 except Slipped as slipped:
                     if (yield from self._mending.mend(run, slipped.said)) == "moved":
                         return  # the next leg begins where the cube is now
+        except Leaving as why:
+            yield from run.leave(why)
         finally:
             self.run = None
 

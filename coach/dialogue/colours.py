@@ -1,66 +1,63 @@
-"""Getting to know a cube's colours: top and front, and the others where they are not as usual."""
+"""Getting to know the learner's words for the six faces: colours, or marks to feel."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
-from coach.cube import FACES, WHOLE_TURNS
 from coach.dialogue.acts import Heard
-from coach.dialogue.knowledge import DEFAULT_COLOURS
-from coach.dialogue.talk import Interrupt, Talk, Talking
+from coach.dialogue.saying import Talking
+from coach.dialogue.talk import Interrupt, Talk
 
-_FILLERS: Final = frozenset({"it", "its", "it's", "is", "the", "a", "an", "um", "uh", "that", "that's", "i", "think"})
-_LONGEST_NAME: Final = 20
-
-
-def ask_colours(talk: Talk) -> Talking[Mapping[str, str]]:
-    """The names of the colours (or marks) by face of the hold, as the learner calls them."""
-    named: dict[str, str] = {}
-    for face in "UF":
-        yield from _ask(talk, face, named)
-    usual = _usual(named["U"], named["F"])
-    if usual and (yield from _yes(talk)):
-        return usual
-    for face in "RDLB":
-        yield from _ask(talk, face, named)
-    return {face: named[face] for face in FACES}
+ORDER: Final = "FBRLUD"
+"""The faces in the order in which the WCA Regulations list them (Article 12a1)."""
+Clashes = Callable[[Sequence[str]], Sequence[tuple[str, str]]]
+"""Which of the words are easily taken for another one, or for a word of the coach's own."""
 
 
-def _usual(up: str, front: str) -> Mapping[str, str] | None:
-    for hold in WHOLE_TURNS:
-        names = [DEFAULT_COLOURS[FACES[place // 9]] for place in hold[4::9]]
-        if (names[0], names[2]) == (up, front):
-            return dict(zip(FACES, names, strict=True))
-    return None
-
-
-def _yes(talk: Talk) -> Talking[bool]:
+def ask_colours(talk: Talk, clashes: Clashes = lambda words: ()) -> Talking[Mapping[str, str]]:
+    """The learner's words by face, as the cube is held; asked one by one, then all six read back."""
+    yield from talk.tell("colours.hold")
     while True:
+        named = yield from _ask_all(talk)
+        for one, other in clashes(tuple(named.values())):
+            yield from talk.tell("colours.clash", one=one, other=other)
+        if (yield from _confirmed(talk, named)):
+            return named
+        yield from talk.tell("colours.again")
+
+
+def _ask_all(talk: Talk) -> Talking[dict[str, str]]:
+    named: dict[str, str] = {}
+    while len(named) < len(ORDER):
+        face = ORDER[len(named)]
         try:
-            return (yield from talk.insist("other", talk.forms("ask.pairs"), {"about": "pairs"}))
-        except Interrupt:
-            yield from talk.tell("reply.not-understood")
+            named[face] = yield from _ask(talk, face, tuple(named.values()))
+        except Interrupt as interrupt:
+            if interrupt.command in ("correct", "mistake", "back") and named:
+                named.popitem()  # the last answer was wrong: ask for it once more
+            elif interrupt.command == "restart-run":
+                named.clear()
+            else:
+                yield from talk.tell("reply.not-understood")
+    return named
 
 
-def _ask(talk: Talk, face: str, named: dict[str, str]) -> Talking[None]:
-    """Ask until a name is said that no other face has."""
+def _ask(talk: Talk, face: str, taken: Sequence[str]) -> Talking[str]:
+    """A word for a face that no other face has."""
 
     def take(heard: Heard) -> str | None:
-        if heard.meaning and heard.meaning.command:
-            return None
-        words = [w for w in heard.text.lower().replace(",", " ").replace(".", " ").split() if w not in _FILLERS]
-        name = words[-1] if words else ""
-        return name if 0 < len(name) <= _LONGEST_NAME and name not in named.values() else None
+        words = heard.meaning.colours if heard.meaning else ()
+        return words[0] if len(words) == 1 and words[0] not in taken else None
 
     forms = talk.forms("ask.colour", face=talk.words(f"faces.{face}").lower())
-    while face not in named:
+    return (yield from talk.until("other", forms, take, {"about": "colour", "face": face}))
+
+
+def _confirmed(talk: Talk, named: Mapping[str, str]) -> Talking[bool]:
+    told = ", ".join(f"{talk.words(f'faces.{face}').lower()} {word}" for face, word in named.items())
+    while True:
         try:
-            name = yield from talk.ask("other", forms, take, {"about": "colour", "face": face})
-            if not name:
-                yield from talk.wait()
-                continue
+            return (yield from talk.insist("other", talk.forms("colours.right", told=told), {"about": "colours"}))
         except Interrupt:
-            yield from talk.tell("reply.not-understood")
-            continue
-        named[face] = name
+            return False

@@ -8,15 +8,18 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from coach.belief.reading import Reading
-from coach.cube import Cube
-from coach.dialogue.acts import Act, End, Event, Heard, Listen, Outcome, Say
+from coach.belief.whereabouts import stickers_at_home
+from coach.cube import FACES, Cube
+from coach.dialogue.acts import Act, End, Event, Listen, Outcome, Say
 from coach.dialogue.brief import BriefSolve
-from coach.dialogue.colours import ask_colours
+from coach.dialogue.colours import Clashes, ask_colours
 from coach.dialogue.knowledge import DEFAULT_COLOURS, Knowledge
 from coach.dialogue.lower_steps import FromTheBottomError, LowerStep, placed_before
+from coach.dialogue.opening import READ, LastTime, find_step
 from coach.dialogue.pace import Pace
-from coach.dialogue.reading import Reader
-from coach.dialogue.talk import Interrupt, ReadCubeError, StopLessonError, Talk, Talking, UnsolvableError
+from coach.dialogue.reading import Reader, confirm
+from coach.dialogue.saying import Talking
+from coach.dialogue.talk import ChangeCourse, Interrupt, ReadCubeError, StopLessonError, Talk, UnsolvableError
 from coach.dialogue.top_order import OrderStep
 from coach.dialogue.top_steps import StepBack, TopStep
 from coach.language.meaning import Question
@@ -30,14 +33,18 @@ ALL_STEPS: Final = (
 
 @dataclass(frozen=True)
 class Settings:
-    """What the learner has chosen: the colours of the faces as the cube is held at the start, the style of the
-    calls, the pace."""
+    """What the learner has chosen: the words for the faces as the cube is held at the start, the style of the calls,
+    the pace; whether they go by touch (None: if their words name no colour), words of colours that they cannot tell
+    apart, and where the last lesson ended."""
 
     colours: Mapping[str, str] = field(default_factory=lambda: dict(DEFAULT_COLOURS))
     style: str = "plain"
     manner: str = "teach"
     ask_colours: bool = False
     pace: Pace = field(default_factory=Pace)
+    touch: bool | None = None
+    confuse: frozenset[str] = frozenset()
+    last_time: LastTime | None = None
 
     @property
     def up(self) -> str:
@@ -51,8 +58,7 @@ class Settings:
 
 
 _MOST_BACK: Final = 2
-"""So often the lesson goes back to the top cross without a turn in between."""
-_READ: Final = "read"
+"""The lesson goes back to the top cross so often without a turn in between."""
 
 
 class Lesson:
@@ -68,17 +74,25 @@ class Lesson:
         step: str | None = None,
         settings: Settings | None = None,
         offers: Callable[[Question, str], Sequence[str]] = lambda asked, about: (),
+        clashes: Clashes = lambda words: (),
     ) -> None:
         self.method, self.settings = method, settings or Settings()
-        self.step = step
+        self.step, self.manner = step, self.settings.manner
+        chosen = self.settings
+        felt = phrases.felt(chosen.colours.values()) if chosen.touch is None else chosen.touch
         self.talk = Talk(
-            phrases, colours=self.settings.colours, pace=self.settings.pace, style=self.settings.style, offers=offers,
-            where=self._where, hold=self._hold, held=lambda: self.knowledge.held,
+            phrases.by_touch(felt), colours=chosen.colours, pace=chosen.pace, style=chosen.style, touch=felt,
+            confuse=chosen.confuse, offers=offers, where=self._where, hold=self._hold,
+            held=lambda: self.knowledge.held,
         )  # fmt: skip
-        self.ended = False
+        self.ended = self.failed = False
+        self._clashes = clashes
         self._ids = [step.id for step in method.steps]
         self.knowledge = Knowledge(Reading.of(Cube()), dict(self.settings.colours))
         self._now: TopStep | LowerStep | BriefSolve | None = None
+        self._last_time: LastTime | None = None
+        self._began = False
+        """Whether what was done before the first step has been taken to be there."""
         self._flow = self._whole()
 
     def start(self) -> list[Act]:
@@ -99,6 +113,24 @@ class Lesson:
         except StopLessonError:
             return self._collect([self._end("stopped")])
 
+    def fail(self) -> list[Act]:
+        """Take leave after an error that nobody foresaw."""
+        said = not self.ended
+        self.ended = self.failed = True
+        self._last_time = LastTime(self._step, unread=True)
+        end = self._end("stopped")
+        return [Say(self.talk.words("lesson.failed", step=self._step_name(self._step)), "bye"), end] if said else [end]
+
+    @property
+    def choices(self) -> Settings:
+        """The learner's choices as they are now, with where this lesson has ended (None: the cube is solved)."""
+        centres, talk = self.knowledge.reading.centres, self.talk
+        upright = centres[0] == "U"
+        colours = self.knowledge.held if upright else talk.colours
+        return Settings(
+            colours, talk.style, self.manner, False, talk.pace, talk.touch, talk.confuse, self._last_time,
+        )  # fmt: skip
+
     def _advance(self, event: Event | None) -> list[Act]:
         return self._collect([self._flow.send(event)])
 
@@ -114,28 +146,38 @@ class Lesson:
         outcome: Outcome = "stopped"
         try:
             yield from self._greet()
-            if self.settings.ask_colours:
-                self.talk.colours = yield from ask_colours(self.talk)
-                self.knowledge.colours = dict(self.talk.colours)
-            if self.step is None:
-                self.step = yield from self._ask_step()
-            yield from self._steps()
+            yield from self._course()
             outcome = "done"
-            yield from self._bye("lesson.all_done")
+            yield from self._bye("lesson.all_done" if self.method.solves else "lesson.method_done")
         except StopLessonError as stop:
+            self._last_time = LastTime(self._step, unread=stop.open or self._step_unknown)
             yield from self._bye(stop.farewell)
         except UnsolvableError:
             outcome = "unsolvable"
             yield from self._bye("lesson.unsolvable")
         yield self._end(outcome)
 
+    @property
+    def _step(self) -> str:
+        """The step that the lesson is at, or would begin with."""
+        return self.step or self._ids[0]
+
+    @property
+    def _step_unknown(self) -> bool:
+        """Whether the cube is being read, and nobody knows yet which step it is at."""
+        return self.step is None and self._began
+
     def _end(self, outcome: Outcome) -> End:
         counts = {"turns": self.talk.turns, "questions": self.talk.questions, "slips": self.talk.slips}
-        return End(outcome, self.step or self._ids[0], counts)
+        return End(outcome, self._step, counts)
 
     def _bye(self, key: str) -> Talking[None]:
-        step = self._step_name(self.step or self._ids[0])
-        yield Say(self.talk.words(key, step=step), "bye")
+        """Take leave, and say where to go on another day."""
+        step = self._step_name(self._step)
+        said = [self.talk.words(key, step=step)]
+        if self._last_time:
+            said.append(self.talk.words("return.read" if self._last_time.unread else "return.from", step=step))
+        yield Say(" ".join(said), "bye")
 
     def _greet(self) -> Talking[None]:
         keys = ["lesson.greet", "lesson.hold", "lesson.whole", "lesson.rest"]
@@ -144,29 +186,64 @@ class Lesson:
         for key in keys:
             yield from self.talk.tell(key, front=self.settings.front)
 
-    def _ask_step(self) -> Talking[str | None]:
-        """The step to begin with; None where the learner does not know and the cube is to be read."""
+    def _course(self) -> Talking[None]:
+        """All steps; begun anew wherever the learner wants another course."""
+        ask_colours, find_step = self.settings.ask_colours, self.step is None
         while True:
             try:
-                step = yield from self.talk.ask(
-                    "other", self.talk.forms("ask.step"), self._step_heard, {"about": "step"}
-                )
-                if not step:
-                    yield from self.talk.wait()
-                    continue
-            except Interrupt as interrupt:
-                if interrupt.command in ("lost", "layers-broken", "read"):
-                    return None
-                yield from self.talk.tell("reply.not-now")
-                continue
-            return None if step == _READ else step
+                if ask_colours:
+                    yield from self._ask_colours()
+                    ask_colours = False
+                if find_step:
+                    yield from self._find_step()
+                    find_step = False
+                yield from self._steps()
+                return
+            except ChangeCourse as change:
+                wish = change.wish
+                if change.open:
+                    self._forget_all()
+                ask_colours = ask_colours or "colours" in wish
+                self.manner = wish.get("manner", self.manner)
+                if "manner" in wish:
+                    yield from self.talk.tell(f"reply.manner-{self.manner}")
+                if wish.get("step") in self._ids:
+                    self.step, self._began, find_step = wish["step"], False, False
+                    yield from self.talk.tell("lesson.next_step", step=self._step_name(self._step))
 
-    def _step_heard(self, heard: Heard) -> str | None:
-        said = heard.text.lower()
-        if heard.meaning and heard.meaning.command == "unsure":
-            return _READ
-        named = [i for i in self._ids if all(word.rstrip("s") in said for word in i.split("-"))]
-        return named[0] if len(named) == 1 else None
+    def _ask_colours(self) -> Talking[None]:
+        named = yield from ask_colours(self.talk, self._clashes)
+        centres = self.knowledge.reading.centres
+        words = {centre: named[face] for face, centre in zip(FACES, centres, strict=True)}
+        self.talk.colours, self.knowledge.colours = words, dict(words)
+        self.talk.confuse &= set(words.values())
+        self.talk.touch = self.talk.phrases.felt(words.values())
+        self.talk.phrases = self.talk.phrases.by_touch(self.talk.touch)
+
+    def _find_step(self) -> Talking[None]:
+        """The step to begin with; where the learner does not know, the cube is read. On return what was done before
+        is confirmed: the cube may have been turned since, and nobody is to be blamed for it."""
+        last = self.settings.last_time
+        step = yield from find_step(self.talk, self._ids, last)
+        self.step = None if step == READ else step
+        if last and self.step == last.step and not (yield from self._still_so(self._ids.index(last.step))):
+            yield from self.talk.tell("return.changed")
+            self.step = None
+            step = yield from find_step(self.talk, self._ids, None)
+            self.step = None if step == READ else step
+
+    def _still_so(self, number: int) -> Talking[bool]:
+        """Whether all is done that comes before step `number`, as far as that is quickly told."""
+        done = [step for step in self.method.steps[:number] if not isinstance(step, Step)]
+        key = f"check.{done[-1].id}" if done else ""
+        if not done or not self.talk.phrases.has(key):
+            return True
+        pieces = [piece for step in done for piece in step.pieces]
+        facts = stickers_at_home(self.knowledge.reading, pieces)
+        try:
+            return (yield from confirm(self.talk, self.knowledge, self.talk.forms(key), facts))
+        except Interrupt:
+            return False
 
     def _steps(self) -> Talking[None]:
         number = self._begin()
@@ -177,7 +254,7 @@ class Lesson:
                     yield from Reader(self.talk, self.knowledge).go()
                     yield from self._upright()
                     number = 0
-                if self.settings.manner == "brief":
+                if self.manner == "brief":
                     yield from self._brief(self._ids[number])
                     return
                 turns = self.talk.turns
@@ -225,10 +302,14 @@ class Lesson:
         yield from self.talk.rotate(self.knowledge.reading.righting, lambda turn: self.knowledge.move((turn,)))
 
     def _begin(self) -> int:
-        """Take what was done before the first step to be there; the number of that step."""
-        if self.step is None:
-            return 0
-        number = self._ids.index(self.step)
+        """Take what was done before the first step to be there; the number of that step. A step that was begun goes on
+        with what is known."""
+        number = self._ids.index(self.step) if self.step else 0
+        if self._began or self.step is None:
+            self._began = True
+            return number
+        self._began = True
+        self.knowledge.forget_all()
         for done in self.method.steps[:number]:
             if not isinstance(done, Step):
                 placed_before(self.knowledge, done.pieces)
@@ -256,7 +337,7 @@ class Lesson:
         return self.talk.words("lesson.hold", up=colour(centres[0]), front=colour(centres[2]))
 
     def _where(self) -> str:
-        step = self.step or self._ids[0]
+        step = self._step
         run = self._now.run if self._now else None
         return self.talk.words(
             "reply.where-run" if run else "reply.where",

@@ -26,7 +26,8 @@ from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.mending import Mending
 from coach.dialogue.reading import confirm
 from coach.dialogue.running import Run, Slipped, said_of
-from coach.dialogue.talk import Interrupt, ReadCubeError, Talk, Talking
+from coach.dialogue.saying import Talking
+from coach.dialogue.talk import Interrupt, Leaving, ReadCubeError, Talk
 from coach.language.meaning import Meaning
 from coach.method import Move, PlacingStep, PlannedStep
 from coach.method.placing import Placement
@@ -110,7 +111,8 @@ class LowerStep:
             if placement == home(self.knowledge.reading, piece):
                 yield from self.talk.tell("lower.at-home")
                 continue
-            there = {piece, *self._at_home()}
+            kept = {*self._placed_before, *self.step.pieces}  # the calls may move what lies at home by chance
+            there = {piece, *self._at_home()} & kept
             for move in step.moves(placement, home(self.knowledge.reading, piece)):
                 yield from self._move(piece, move)
             if not there <= {*self._at_home()}:
@@ -182,6 +184,8 @@ class LowerStep:
                     return
                 except Slipped as slipped:
                     yield from self._mend(run, slipped.said)
+        except Leaving as why:
+            yield from run.leave(why)
         finally:
             self.run = None
 
@@ -241,8 +245,8 @@ class LowerStep:
         def take(heard: Heard) -> bool | None:
             if not heard.meaning:
                 return None
-            if placed and heard.meaning.command == "no":
-                return False
+            if placed and heard.meaning.command in ("yes", "no"):
+                return heard.meaning.command == "yes"
             left = self._fitting(piece, heard.meaning, possible)
             if left is None:
                 return None
@@ -264,6 +268,9 @@ class LowerStep:
             self.talk.piece = ()
         if taken is False:
             yield from self._denied(placed)
+        if taken and not found:  # yes, it is in; where the next one lies is asked once more
+            self.knowledge.hear(Answered(placed, yes=True))
+            return (yield from self._ask_piece(piece, possible, asked))
         if taken and found[-1]:
             return found[-1]
         if taken:

@@ -25,13 +25,14 @@ from coach.belief.slips import KINDS, RATE, Kind, Slip
 from coach.belief.suspicion import Said, Suspicion, Verdict
 from coach.belief.trail import Trail
 from coach.belief.whereabouts import home
-from coach.cube import POSITIONS, Cube, Turn, find_problems, turned, write
+from coach.cube import PLACE_NUMBER, POSITIONS, Cube, Turn, find_problems, turned, write
 from coach.cube.search import EFFORT
 from coach.dialogue import acts
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
-from coach.dialogue.reading import confirm, read_face, read_row
+from coach.dialogue.reading import ask_front, confirm, read_face, read_row
 from coach.dialogue.running import Run, Slipped
-from coach.dialogue.talk import Interrupt, ReadCubeError, Talk, Talking
+from coach.dialogue.saying import Talking
+from coach.dialogue.talk import Interrupt, Leaving, ReadCubeError, Talk
 from coach.dialogue.wording import claim_data, look_of, row_words, sticker_question
 
 _ENOUGH: Final = 3
@@ -42,6 +43,8 @@ _MOST_HERE: Final = 3
 """So often something is looked for without a turn in between: then the thinking goes round in circles."""
 _MOST_DENIED: Final = 2
 """So many checks in a row may be denied though all is thought to be as it should."""
+_HOLD_AFTER: Final = 2
+"""From so many failures in a row on the learner is asked which side faces them."""
 _LIKELY: Final = 0.5
 _A_QUESTION: Final = 0.5
 """Once something has gone wrong a row is confirmed now and then. A slip costs about two turns for each that is
@@ -82,7 +85,12 @@ class Mending:
         yield from self.talk.tell("slip.search")
         searches = self.talk.record.searches
         searches[self.talk.turns] += 1
-        suspicion, verdict = yield from self._find_out(said)
+        self.talk.record.in_a_row += 1
+        try:
+            suspicion, verdict = yield from self._find_out(said)
+        except Leaving as why:
+            why.open = True  # nobody knows what was done
+            raise
         # What was read may contradict itself, and a learner who denies it again and again is right.
         denied = verdict.nothing and suspicion.trail.denials > _MOST_DENIED
         if denied or searches[self.talk.turns] > _MOST_HERE or not _possible(suspicion, verdict.rows[:1]):
@@ -92,7 +100,10 @@ class Mending:
             self._believe(suspicion, verdict)
             yield from self.talk.tell("slip.none")
             return "nothing"
-        return (yield from self._repair(suspicion, verdict, run.turns[run.done :] if run else ()))
+        outcome = yield from self._repair(suspicion, verdict, run.turns[run.done :] if run else ())
+        if said == "this":  # it was told, not found out: make sure
+            yield from self._confirm_row(1)
+        return outcome
 
     # Calling
 
@@ -133,6 +144,8 @@ class Mending:
     def _find_out(self, said: Said) -> Talking[tuple[Suspicion, Verdict]]:
         if len(self.knowledge.trail.turns) > _LONGEST:
             self.knowledge.shorten_trail()
+        if self.talk.record.in_a_row >= _HOLD_AFTER:
+            self.knowledge.hear((yield from self._front()))
         suspicion = Suspicion.of(self.knowledge.trail, said, self._habits())
         known = suspicion.known()
         thought_over = False
@@ -163,6 +176,16 @@ class Mending:
         """What explains what is seen if the slip that was found last was none."""
         suspicion = Suspicion.of(trail.doubted, "", self._habits(), anew=True) if trail.doubted else None
         return suspicion if suspicion and suspicion.explained else None
+
+    def _front(self) -> Talking[Observation]:
+        """Which side faces the learner: after a second failure the cube may well be held another way than thought."""
+        while True:
+            try:
+                return Stickers(((PLACE_NUMBER["F4"], (yield from ask_front(self.talk, self.knowledge))),))
+            except Interrupt as interrupt:
+                if interrupt.command in ("read", "layers-broken"):
+                    raise ReadCubeError from None
+                yield from self.talk.tell("slip.search")
 
     def _ask(self, inquiry: Inquiry) -> Talking[Observation]:
         while True:
@@ -290,6 +313,17 @@ class Mending:
             except Slipped as slipped:
                 if (yield from self.mend(run, slipped.said)) == "moved":
                     return "moved"
+            except Leaving as why:
+                yield from self._leave(run, why, resumes)
+
+    def _leave(self, run: Run, why: Leaving, resumes: bool) -> Talking[None]:
+        """The learner leaves: what puts the cube right is done to its end, if they can still turn."""
+        try:
+            yield from run.leave(why, onwards=True)
+        finally:
+            if not resumes:  # the run that went wrong is over
+                why.closed = True
+                why.open = why.open or next_leg(self.knowledge.reading, self._needed) is not None
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))

@@ -16,7 +16,8 @@ from coach.cube.problems import explain
 from coach.cube.state import HOLDS
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import Knowledge
-from coach.dialogue.talk import Interrupt, Talk, Talking, UnsolvableError
+from coach.dialogue.saying import Talking
+from coach.dialogue.talk import Interrupt, Talk, UnsolvableError
 from coach.dialogue.wording import claim_data, row_words, sticker_question
 
 _SURE: Final = 0.95
@@ -214,7 +215,27 @@ def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts
     data = {"claim": claim_data(claim_of(facts), knowledge.colours)}
     yes = yield from talk.insist("claim", forms, data)
     knowledge.hear(Answered(facts, yes))
+    if yes:
+        talk.record.in_a_row = 0
     return yes
+
+
+def ask_front(talk: Talk, knowledge: Knowledge) -> Talking[str]:
+    """The face whose colour (or mark) is in the middle of the side that faces the learner. Who has no word for it is
+    asked about one side after the other."""
+
+    def take(heard: Heard) -> str | None:
+        words = heard.meaning.colours if heard.meaning else ()
+        return knowledge.face_of(words[0]) if len(words) == 1 else None
+
+    face = yield from talk.ask("other", talk.forms("ask.front"), take, {"about": "front"})
+    ring = [knowledge.reading.centres[FACES.index(side)] for side in "FRLB"] if face is None else []
+    for centre in ring[:-1]:
+        word = knowledge.colour(centre)
+        forms = talk.forms("claim.front", colour=word)
+        if (yield from talk.insist("claim", forms, {"claim": [["F", 4, word]]})):
+            return centre
+    return face or ring[-1]
 
 
 def read_face(talk: Talk, knowledge: Knowledge, face: str) -> Talking[Sequence[str]]:

@@ -21,6 +21,8 @@ class Record:
     turns: Counter[Turn] = field(default_factory=Counter)
     sequences: Counter[str] = field(default_factory=Counter)
     searches: Counter[int] = field(default_factory=Counter)
+    in_a_row: int = 0
+    """How often in a row something was not as it should be, since a check was last passed."""
     any: bool = False
     """Whether anything has gone wrong: a slip, or what was thought of the cube."""
 

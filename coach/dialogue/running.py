@@ -8,7 +8,8 @@ from typing import Final
 from coach.belief.suspicion import Said
 from coach.cube import Turn, inverse
 from coach.dialogue.acts import Heard, Silence
-from coach.dialogue.talk import Interrupt, Talk, Talking, goes_on
+from coach.dialogue.saying import Talking
+from coach.dialogue.talk import Interrupt, Leaving, StopLessonError, Talk, goes_on
 
 _WITH_CARE: Final = 1.6
 """So many times as long is the pause after a turn that has gone wrong often."""
@@ -22,6 +23,10 @@ class Slipped(Exception):
     def __init__(self, said: Said) -> None:
         super().__init__(said)
         self.said = said
+
+
+_OF_THIS_TURN: Final = frozenset({"reversed", "twice", "half-done", "neighbour", "mirror"})
+"""Kinds of slips that, told in the pause after a call, are told of that call."""
 
 
 def said_of(command: str) -> Said:
@@ -68,8 +73,45 @@ class Run:
             raise interrupt
         elif interrupt.command == "read":
             raise interrupt  # the cube will be read as it is now
+        elif interrupt.command == "mistake" and self._is_this_turn():
+            raise Slipped("this")
         else:
             raise Slipped(said_of(interrupt.command))
+
+    def _is_this_turn(self) -> bool:
+        """Whether the learner has told what they did wrongly with the turn that has just been called."""
+        sides = self.talk.sides_named
+        return bool(self.done and self.talk.hints & _OF_THIS_TURN) and sides <= {self.turns[self.done - 1].face}
+
+    def leave(self, why: Leaving, onwards: bool = False) -> Talking[None]:
+        """Before the learner leaves, take the run back, or finish it where that is shorter (or `onwards`), so that
+        nothing is left half done; then raise `why`. Whoever is not there any more, or says stop once more, leaves it
+        as it is, which `why` then tells."""
+        begun = 0 < self.done < len(self.turns)
+        if why.closed or why.open or not begun:
+            raise why
+        if not why.here:
+            why.open = True
+            raise why
+        try:
+            if onwards or self.count - self.called < self.called:
+                yield from self._finish()
+            else:
+                yield from self.undo("turn.back-first")
+        except StopLessonError as again:
+            again.open = True
+            raise
+        raise why
+
+    def _finish(self) -> Talking[None]:
+        """Call what is left, whatever is said in the pauses."""
+        yield from self.talk.tell("turn.finish-first", n=self.count - self.called)
+        while self.done < len(self.turns):
+            try:
+                yield from self._call_next()
+                yield from self.pause()
+            except (Interrupt, Slipped):
+                continue
 
     def _call_next(self) -> Talking[None]:
         turn = self.turns[self.done]
@@ -90,11 +132,11 @@ class Run:
         except Interrupt as interrupt:
             yield from self.obey(interrupt)
 
-    def undo(self) -> Talking[None]:
-        """Take back all turns that were called, one by one."""
+    def undo(self, key: str = "") -> Talking[None]:
+        """Take back all turns that were called, one by one. `key` is that of what the coach says first."""
         if self.done:
-            key = "turn.undo" if self.done > 1 else "turn.undo-one"
-            yield from self.talk.tell(key, n=self.done)
+            key = key or ("turn.undo" if self.called > 1 else "turn.undo-one")
+            yield from self.talk.tell(key, n=self.called)
         while self.done:
             yield from self._take_back("")
             try:

@@ -1,4 +1,4 @@
-"""The ways of talking that every part of the lesson shares: saying, asking, listening, escalating.
+"""The ways of talking that every part of the lesson shares: asking, listening, waiting, escalating.
 
 The conversation is written as coroutines. They yield acts and are sent the event that answers a Listen;
 they own no clock, device, file or thread, so the same events always lead to the same acts.
@@ -6,27 +6,29 @@ they own no clock, device, file or thread, so the same events always lead to the
 
 from __future__ import annotations
 
-from collections.abc import Callable, Generator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from typing import Any, Final, TypeVar
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Final, Generic
 
 from coach.cube import Turn
-from coach.dialogue.acts import Act, Adjust, Event, Heard, Listen, Say, Silence
-from coach.dialogue.knowledge import DEFAULT_COLOURS
+from coach.dialogue.acts import Adjust, Event, Heard, Listen, Say, Silence
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
-from coach.dialogue.record import Record
-from coach.language.meaning import Question, Scene
-from coach.language.phrases import Phrases
+from coach.dialogue.saying import Saying, T, Talking
+from coach.language.meaning import Question
 
-T = TypeVar("T")
-Talking = Generator[Act, Event | None, T]
-
-ANSWER_SECONDS: Final = 8.0
 ROTATION_SECONDS: Final = 5.0
 WAITING_SECONDS: Final = 120.0
+_ANSWER_SECONDS: Final[Mapping[Question, float]] = {"piece": 20.0, "row": 12.0, "face": 20.0}
+"""How long a learner is given to find the answer before the question is asked again; 8 s for questions not named."""
+_BY_TOUCH: Final = 30.0
+"""The least of these for who searches with the fingers."""
+_LONGER: Final = 2.0
+"""So many times as long once the learner has asked for more time."""
 USELESS_IN_A_ROW: Final = 9
-"""So many silences and answers of no use in a row, and the coach ends the lesson in good order."""
+"""The lesson ends in good order after so many silences and unusable answers in a row."""
 _INTERRUPTS: Final = frozenset({"back", "restart-run", "mistake", "lost", "correct", "layers-broken", "read"})
+_UNASKED: Final = frozenset({"turn", "ready", "continue"})
+"""Moments in which nothing is asked that could be answered while the coach waits."""
 
 
 class Interrupt(Exception):
@@ -37,6 +39,24 @@ class Interrupt(Exception):
         self.command, self.heard = command, heard
 
 
+class Leaving(Exception):
+    """The learner leaves what is being done. `here`: they can still turn, so that a run need not be left half done;
+    `open`: something is left half done, or nobody knows what was done; `closed`: the run is over already."""
+
+    def __init__(self, here: bool = True) -> None:
+        super().__init__()
+        self.here = here
+        self.open = self.closed = False
+
+
+class ChangeCourse(Leaving):
+    """The learner wants another step, manner or other words for the colours; `wish` as Meaning.change."""
+
+    def __init__(self, wish: Mapping[str, Any]) -> None:
+        super().__init__()
+        self.wish = wish
+
+
 class ReadCubeError(Exception):
     """What is known of the cube does not hold: it has to be read."""
 
@@ -45,61 +65,39 @@ class UnsolvableError(Exception):
     """The cube cannot be solved by turning; the learner has been told why."""
 
 
-class StopLessonError(Exception):
-    """The lesson ends early; `farewell` is the key of the last sentence, which says why."""
+class StopLessonError(Leaving):
+    """The lesson ends early; `farewell` is the key of the sentence that says why."""
 
-    def __init__(self, farewell: str = "lesson.stopped") -> None:
-        super().__init__()
+    def __init__(self, farewell: str = "lesson.stopped", here: bool = False) -> None:
+        super().__init__(here)
         self.farewell = farewell
 
 
-@dataclass
-class Talk:
-    """The state of the conversation that is not about the cube."""
+class _Answer(Generic[T]):
+    """What `take` makes of what is heard. Each answer is taken once: what it tells is remembered."""
 
-    phrases: Phrases
-    colours: Mapping[str, str] = field(default_factory=lambda: dict(DEFAULT_COLOURS))
-    pace: Pace = field(default_factory=Pace)
-    style: str = "plain"
-    piece: tuple[str, ...] = ()
+    def __init__(self, take: Callable[[Heard], T | None]) -> None:
+        self._take = take
+        self._heard: Heard | None = None
+        self.value: T | None = None
+
+    def __call__(self, heard: Heard) -> bool:
+        if heard is not self._heard:
+            self._heard, self.value = heard, self._take(heard)
+        return self.value is not None
+
+
+@dataclass
+class Talk(Saying):
+    """Asks, listens, and carries out what may be asked of the coach at any moment."""
+
     needs_longer: bool = False
     """Whether the learner has needed longer than the time that a hold is given."""
-    offers: Callable[[Question, str], Sequence[str]] = lambda asked, about: ()
-    where: Callable[[], str] = lambda: ""
-    hold: Callable[[], str] = lambda: ""
-    held: Callable[[], Mapping[str, str]] = dict
-    """The learner's words for the faces as the cube is held now; nothing where that is as at the start."""
-    why: str = ""
-    """What the turns that are called now are for."""
-    turns: int = 0
-    questions: int = 0
-    slips: int = 0
-    record: Record = field(default_factory=Record)
-    hints: frozenset[str] = frozenset()
-    """The kinds of slips of which the learner has spoken since the last call."""
-    _last: tuple[Say, ...] = ()
-    _useless: int = 0
+    unhurried: bool = False
+    """Whether the learner has asked for more time to answer."""
+    hurts: bool = False
+    """Whether the learner has spoken of pain: then no turn is asked for that can be done without."""
     _silent: bool = False
-    _about: str = ""
-    """What the last question is about, where its kind leaves that open."""
-    _claim: Sequence[Sequence[Any]] = ()
-    """What the last question claims, as in the session log: face, place and colour of each sticker."""
-
-    @property
-    def scene(self) -> Scene:
-        """What the understander may know of the moment."""
-        claim = {f"{face}{place}": colour == self.up for face, place, colour in self._claim}
-        return Scene(self.held() or self.colours, self.piece, self._about, claim)
-
-    @property
-    def up(self) -> str:
-        """What the learner calls the colour on top."""
-        return self.colours["U"]
-
-    @property
-    def questions_before_first_turn(self) -> int:
-        """How many questions were asked so far if no turn was called yet, else 0."""
-        return 0 if self.turns else self.questions
 
     @property
     def asks_ready(self) -> bool:
@@ -107,47 +105,11 @@ class Talk:
         have needed longer."""
         return self.needs_longer or not self.turns
 
-    # Saying
-
-    def words(self, key: str, form: int = 0, **values: object) -> str:
-        """The coach's sentence `key`, with the learner's words for top and bottom filled in."""
-        return self.phrases.say(key, form, **{**self.gaps, **values})
-
-    def forms(self, key: str, **values: object) -> tuple[str, ...]:
-        """All forms of the sentence `key`, filled in the same way."""
-        return self.phrases.forms(key, **{**self.gaps, **values})
-
-    @property
-    def gaps(self) -> Mapping[str, str]:
-        """What stands in the gaps for the learner's words for top and bottom."""
-        return self.phrases.gaps(self.colours["U"], self.colours["D"])
-
-    def tell(self, key: str, form: int = 0, **values: object) -> Talking[None]:
-        """Say something that asks and commands nothing."""
-        yield from self.say(Say(self.words(key, form, **values), "tell"))
-
-    def say(self, say: Say) -> Talking[None]:
-        """Say it, and keep it for "repeat"."""
-        self._last = (say,)
-        self.questions += say.act == "ask"
-        self._useless = 0 if say.act == "turn" else self._useless
-        if say.act == "turn":
-            self.turns += 1
-            self.hints = frozenset()
-        yield say
-
-    def call(self, turn: Turn, n: int, of: int, key: str = "") -> Talking[None]:
-        """Call one face turn, turn number `n` of a run of `of`."""
-        call = self.phrases.call(turn, self.style)
-        if self.record.often(turn):
-            call = self.phrases.part("turn.careful", call=call)
-        text = self.words(key, call=call) if key else f"{call[:1].upper()}{call[1:]}."
-        yield from self.say(Say(text, "turn", {"turn": str(turn), "n": n, "of": of}))
-
-    def turn_cube(self, turns: Sequence[Turn]) -> Talking[None]:
-        """Have the learner turn the whole cube."""
-        for turn in turns:
-            yield from self.say(Say(self.phrases.rotation(turn), "rotate", {"rotation": str(turn)}))
+    def patience(self, asked: Question) -> float:
+        """The seconds in which an answer may begin."""
+        seconds = _ANSWER_SECONDS.get(asked, 8.0)
+        seconds = max(seconds, _BY_TOUCH) if self.touch else seconds
+        return seconds * _LONGER if self.unhurried else seconds
 
     def rotate(self, turns: Sequence[Turn], moved: Callable[[Turn], None]) -> Talking[None]:
         """Have the learner turn the whole cube, tell `moved`, and leave time for it."""
@@ -168,24 +130,14 @@ class Talk:
         """Ask until `take` makes something of an answer. Each form is said once, the next when the one
         before was not understood or not answered; None when the forms are used up."""
         self._about, self._claim = (data or {}).get("about", ""), (data or {}).get("claim", ())
-        tried: Heard | None = None
-        taken: T | None = None
-
-        def keep(heard: Heard) -> bool:
-            """Take each answer once: what it tells is remembered."""
-            nonlocal tried, taken
-            tried, taken = heard, take(heard)
-            return taken is not None
-
+        answer = _Answer(take)
         for number, form in enumerate(forms):
             yield from self.say(Say(form, "ask", {"asks": asks, **(data or {})}))
-            event = yield from self.listen(asks, ANSWER_SECONDS, take=keep)
+            event = yield from self.listen(asks, self.patience(asks), take=answer)
             if isinstance(event, Heard):
-                if event is not tried:
-                    keep(event)
-                if taken is not None:
+                if answer(event):
                     self._useless = 0
-                    return taken
+                    return answer.value
                 if event.meaning is not None:
                     self._count_useless(asks)
                 if number + 1 < len(forms):
@@ -194,8 +146,7 @@ class Talk:
 
     def _stumble(self, heard: Heard, number: int) -> Talking[None]:
         unsure = heard.meaning is not None and heard.meaning.command == "unsure"
-        key = "reply.unsure" if unsure else "reply.not-understood"
-        yield Say(self.words(key, number), "tell")
+        yield from self.aside("reply.unsure" if unsure else "reply.not-understood", number)
 
     def insist(self, asks: Question, forms: Sequence[str], data: Mapping[str, Any] | None = None) -> Talking[bool]:
         """A yes/no question that must be answered."""
@@ -208,33 +159,51 @@ class Talk:
         take: Callable[[Heard], T | None],
         data: Mapping[str, Any] | None = None,
     ) -> Talking[T]:
-        """Ask until `take` makes something of an answer; when the forms are used up, wait for the learner to
-        come back, then ask again. The lesson ends in good order when nobody answers for long."""
+        """Ask until `take` makes something of an answer; when the forms are used up, wait as long as the learner
+        needs, for the answer or for a word to ask again. The lesson ends in good order when nobody answers for long."""
         while True:
-            answer = yield from self.ask(asks, forms, take, data)
-            if answer is not None:
-                return answer
-            yield from self.wait()
+            value = yield from self.ask(asks, forms, take, data)
+            if value is not None:
+                return value
+            answer = _Answer(take)
+            yield from self.wait("", asks, answer)
+            if answer.value is not None:
+                self._useless = 0
+                return answer.value
 
-    def wait(self, said: str = "") -> Talking[None]:
-        """Wait until anything with a meaning is heard; remind of it, and end the lesson after long silences.
-        `said` is the key of what the coach says first, when the learner has asked it to wait."""
-        reminders = list(self.phrases.forms("ask.still-there" if self._silent or said else "ask.more-time"))
+    def wait(
+        self, said: str = "", asked: Question = "continue", take: Callable[[Heard], bool] = lambda heard: False
+    ) -> Talking[Heard | None]:
+        """Wait until the learner says to go on (None), or gives the answer to `asked` that `take` is told of, whichever
+        comes first. Remind of it, and end the lesson after long silences. `said` is the key of what the coach says
+        first, where the learner has asked it to wait."""
+        if asked in _UNASKED:
+            asked, take = "continue", lambda heard: False
+        reminders = list(self.forms("ask.still-there" if self._silent or said else "ask.more-time"))
         yield Say(self.words(said) if said else reminders.pop(0), "tell")
+        unclear = 0
+
+        def ends(heard: Heard) -> bool:
+            return _waits(heard) or _resumes(heard, asked) or take(heard)
+
         while True:
-            event = yield from self.listen("continue", WAITING_SECONDS, take=_goes_on_or_waits)
-            if isinstance(event, Heard) and event.meaning is not None:
-                if event.meaning.command != "wait":
-                    return
-                yield Say(self.words("reply.waiting"), "tell")
-            elif reminders:
+            event = yield from self.listen(asked, WAITING_SECONDS, take=ends)
+            if isinstance(event, Silence):
+                if not reminders:
+                    raise StopLessonError("lesson.silent")
                 yield Say(reminders.pop(0), "tell")
-            elif isinstance(event, Silence):
-                raise StopLessonError("lesson.silent")
+            elif event.meaning is None:
+                if asked != "continue":  # beside other talk a learner who is away says nothing to the coach
+                    yield from self.aside("reply.waiting-unclear", unclear)
+                    unclear = 1 - unclear
+            elif _waits(event):
+                yield from self.aside("reply.waiting")
+            else:
+                return event if not _resumes(event, asked) and take(event) else None
 
     def remind(self, form: int) -> Talking[None]:
         """Remind a learner for whose word the coach waits."""
-        yield Say(self.words("ask.next", form), "tell")
+        yield from self.aside("ask.next", form)
 
     # Listening
 
@@ -257,13 +226,16 @@ class Talk:
                 return event
             command = event.meaning.command
             if command == "stop":
-                raise StopLessonError
+                raise StopLessonError(here=not self.hurts)
             if command in _INTERRUPTS:
                 self._count_useless(asked)  # it may be meant; but for ever it leads nowhere
-                self.hints = self.phrases.hints(event.text)
+                self.hints, self.sides_named = self.phrases.hints(event.text), self.phrases.sides(event.text)
                 raise Interrupt(command, event)
-            if take(event) or not (yield from self._answer(command, asked, event)):
+            if take(event):
                 return event
+            answer = yield from self._obey(event, asked, take)
+            if answer is not None:
+                return answer
             self._useless = 0
 
     def _make_sure(self, guesses: Sequence[Heard]) -> Talking[Event]:
@@ -272,7 +244,7 @@ class Talk:
             self.questions += 1
             asked = self.words("reply.did-you-say", text=guess.text.rstrip(" .,?!"))
             yield Say(asked, "ask", {"asks": "other", "about": "heard"})
-            event = yield Listen("claim", ANSWER_SECONDS, replace(self.scene, claim={}))
+            event = yield Listen("claim", self.patience("claim"), replace(self.scene, claim={}))
             assert event is not None
             if isinstance(event, Silence):
                 return event
@@ -291,37 +263,50 @@ class Talk:
         if self._useless >= USELESS_IN_A_ROW:
             raise StopLessonError("lesson.silent" if self._silent else "lesson.no-further")
 
-    def _answer(self, command: str | None, asked: Question, heard: Heard) -> Talking[bool]:
-        """Carry out a command that leaves the lesson where it is, and ask again what was asked; False if
-        `command` is none."""
+    # What may be asked of the coach
+
+    def _obey(self, heard: Heard, asked: Question, take: Callable[[Heard], bool]) -> Talking[Event | None]:
+        """Carry out what leaves the lesson where it is, and ask again what was asked. What is none of that is returned,
+        and so is an answer that comes while the coach waits; else None."""
+        meaning = heard.meaning
+        assert meaning is not None
+        command = meaning.command
         if command == "repeat":
             yield from self._repeat()
-            return True
-        if command == "wait":
+            return None
+        if command == "more-time":
+            yield from self._give_time(asked)
+            return None
+        if command in ("wait", "pain"):
             self.needs_longer = self.needs_longer or asked == "ready"
-            yield from self.wait("reply.waiting")
-            yield Say(self.words("reply.resumed"), "tell")
+            self.hurts = self.hurts or command == "pain"
+            answer = yield from self.wait("reply.pain" if command == "pain" else "reply.waiting", asked, take)
+            if answer is not None:
+                return answer
+            yield from self.aside("reply.resumed")
         elif command in ("slower", "faster", "on-my-word"):
             yield from self._change_pace(command)
         elif command in ("louder", "softer"):
             yield Adjust(1 if command == "louder" else -1)
-            yield Say(self.words(f"reply.{command}"), "tell")
+            yield from self.aside(f"reply.{command}")
         elif command == "where":
             yield Say(self.where(), "tell")
         elif command == "help":
             yield from self._help(asked)
         elif command == "explain":
-            yield Say(self._explanation(heard.text), "tell")
+            yield Say(self._explanation(heard), "tell")
+        elif meaning.change and command is None:
+            yield from self._change(meaning.change)
         else:
-            return False
+            return heard
         if asked != "continue":  # while it waits it does not press
             yield from self._ask_again()
-        return True
+        return None
 
     def _repeat(self) -> Talking[None]:
         for say in self._last:
             # Said again for the ears only: the learner must not do a turn twice.
-            yield Say(self.words("reply.again", text=say.text), "tell")
+            yield from self.aside("reply.again", text=say.text)
 
     def _ask_again(self) -> Talking[None]:
         for say in self._last:
@@ -331,24 +316,49 @@ class Talk:
     def _help(self, asked: Question) -> Talking[None]:
         offers = ", ".join(self.offers(asked, self._about))
         if offers:
-            yield Say(self.words("reply.help", offers=offers), "tell")
-        yield Say(self.words("reply.help-always"), "tell")
+            yield from self.aside("reply.help", offers=offers)
+        yield from self.aside("reply.help-always")
 
-    def _explanation(self, text: str) -> str:
-        if "why" in text.lower() and self.why:
+    def _explanation(self, heard: Heard) -> str:
+        if heard.meaning and heard.meaning.step:
+            return self.words(f"what.{heard.meaning.step}")
+        if "why" in heard.text.lower() and self.why:
             return self.why
-        return self.phrases.explain(text) or self.hold()
+        return self.phrases.explain(heard.text) or self.hold()
+
+    def _give_time(self, asked: Question) -> Talking[None]:
+        """More time: after calls longer pauses, else longer until the question is asked again."""
+        if asked == "turn":
+            yield from self._change_pace("slower")
+            return
+        self.unhurried = True
+        self.needs_longer = self.needs_longer or asked == "ready"
+        yield from self.aside("reply.more-time")
 
     def _change_pace(self, command: str) -> Talking[None]:
         before = self.pace
         if command == "on-my-word":
             self.pace = Pace(before.pause, on_word=True)
-            yield Say(self.words("turn.on-word"), "tell")
+            yield from self.aside("turn.on-word")
             return
         self.pace = before.slower() if command == "slower" else before.faster()
         limit = self.pace.pause in (SHORTEST, LONGEST)
         key = {"slower": "reply.slowest", "faster": "reply.fastest"}[command] if limit else f"reply.{command}"
-        yield Say(self.words(key, seconds=f"{self.pace.pause:.2g}"), "tell")
+        yield from self.aside(key, seconds=f"{self.pace.pause:.2g}")
+
+    def _change(self, wish: Mapping[str, Any]) -> Talking[None]:
+        """Do what the learner wants changed; raises ChangeCourse for what changes where the lesson is."""
+        if "pause" in wish:
+            self.pace = Pace(min(max(float(wish["pause"]), SHORTEST), LONGEST))
+            yield from self.aside("reply.pause", seconds=f"{self.pace.pause:.2g}")
+        elif "style" in wish:
+            self.style = wish["style"]
+            yield from self.aside("reply.style", call=self.phrases.call(Turn("R"), self.style))
+        elif "confuse" in wish:
+            self.confuse |= {word for word in wish["confuse"] if word in self.colours.values()}
+            yield from self.aside("reply.confuse")
+        else:
+            raise ChangeCourse(wish)
 
 
 def goes_on(heard: Heard) -> bool:
@@ -356,8 +366,14 @@ def goes_on(heard: Heard) -> bool:
     return yes_or_no(heard) is True
 
 
-def _goes_on_or_waits(heard: Heard) -> bool:
-    return goes_on(heard) or (heard.meaning is not None and heard.meaning.command == "wait")
+def _waits(heard: Heard) -> bool:
+    return heard.meaning is not None and heard.meaning.command in ("wait", "more-time", "pain")
+
+
+def _resumes(heard: Heard, asked: Question) -> bool:
+    """Whether who was waited for says to go on; what may be the answer to `asked` is none."""
+    command = heard.meaning.command if heard.meaning else None
+    return command in ("resume", "ready", "next") or (asked == "continue" and command == "yes")
 
 
 def yes_or_no(heard: Heard) -> bool | None:

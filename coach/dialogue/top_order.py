@@ -13,7 +13,7 @@ from coach.dialogue.acts import Heard
 from coach.dialogue.brief import confirm_solved
 from coach.dialogue.reading import confirm, read_row
 from coach.dialogue.running import Run
-from coach.dialogue.talk import Talking
+from coach.dialogue.saying import Talking
 from coach.dialogue.top_steps import StepBack, TopStep
 from coach.dialogue.wording import row_words
 from coach.method import Case

@@ -17,7 +17,8 @@ from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.lower_steps import FromTheBottomError
 from coach.dialogue.mending import Mending
 from coach.dialogue.running import Run, Slipped, said_of
-from coach.dialogue.talk import Interrupt, ReadCubeError, Talk, Talking, UnsolvableError, goes_on, yes_or_no
+from coach.dialogue.saying import Talking
+from coach.dialogue.talk import Interrupt, Leaving, ReadCubeError, Talk, UnsolvableError, goes_on, yes_or_no
 from coach.language.meaning import Meaning, Question
 from coach.method import TURNS_ABOUT_UP, Case, Step
 
@@ -311,11 +312,10 @@ class TopStep:
         yield from self._tell_case(case, "name")
         if self.held:  # the last answer said that the cube is held right
             return
-        yield from self._tell_case(case, "hold")
         if settled.turns:
             yield from self._rotate(settled.turns)
-        else:
-            yield from talk.tell("hold.keep")
+        statement = self._case_words(case, "hold")
+        yield from talk.tell("hold.then" if settled.turns else "hold.keep", statement=statement)
         if talk.asks_ready and talk.questions_before_first_turn < _MOST_QUESTIONS:
             ready = yield from talk.insist("ready", talk.forms("ask.ready"))
             talk.needs_longer = False
@@ -356,6 +356,8 @@ class TopStep:
                         yield from run.obey(interrupt)
                 except Slipped as slipped:
                     yield from self._mend(run, slipped.said)
+        except Leaving as why:
+            yield from run.leave(why)
         finally:
             self.run = None
 
@@ -386,6 +388,7 @@ class TopStep:
             self.knowledge.hear(answered)
             self._hear(heard.meaning)
             if yes:
+                self.talk.record.in_a_row = 0
                 return
             yield from self._mend(run, denied=answered.facts)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib.resources import files
 from typing import Any, Final
@@ -37,6 +37,10 @@ class Phrases:
             gaps |= {name: word, f"is_{name}": naming.is_like(word), f"are_{name}": naming.are_like(word),
                      f"{name}_sticker": naming.sticker(word)}  # fmt: skip
         return gaps
+
+    def felt(self, words: Iterable[str]) -> bool:
+        """Whether the learner's words are all for marks to feel: none of them names a colour."""
+        return not any(map(naming.is_colour, words))
 
     def part(self, key: str, form: int = 0, **values: object) -> str:
         """The words `key` for within a sentence: as they stand in the file, without a capital."""
@@ -85,6 +89,15 @@ class Phrases:
         """The kinds of slips that the learner may mean with what they say of a wrong turn."""
         said = text.lower()
         return frozenset(kind for kind, words in self._table["hints"].items() if any(word in said for word in words))
+
+    def by_touch(self, touch: bool) -> Phrases:
+        """The sentences for a learner who goes by touch, or by sight."""
+        return self
+
+    def sides(self, text: str) -> frozenset[str]:
+        """The faces named in `text`."""
+        said = set(text.lower().replace(".", " ").replace(",", " ").split())
+        return frozenset(face for face, name in self._table["faces"].items() if name.split()[0] in said)
 
     def explain(self, text: str) -> str | None:
         """The explanation of the first word of the glossary that `text` asks about; None if none is there."""

@@ -17,7 +17,8 @@ from coach.belief.belief import pattern_of
 from coach.cube import FACE_TURNS, FACES, ROTATIONS, shown
 from coach.dialogue import ALL_STEPS, Say, wording
 from coach.dialogue.knowledge import DEFAULT_COLOURS
-from coach.dialogue.talk import Talk, Talking
+from coach.dialogue.saying import Talking
+from coach.dialogue.talk import Talk
 from coach.language import load
 from coach.language.meaning import Question
 from coach.language.phrases import Phrases

@@ -1,0 +1,77 @@
+"""The opening of a lesson: the greeting, the learner's words for the colours, and the step to begin with."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from coach.dialogue.acts import Heard
+from coach.dialogue.saying import Talking
+from coach.dialogue.talk import Interrupt, Talk, yes_or_no
+
+READ: Final = "read"
+"""In place of a step: the learner does not know it, and the cube is to be read."""
+_TO_BE_READ: Final = ("lost", "layers-broken", "read", "mistake")
+
+
+@dataclass(frozen=True)
+class LastTime:
+    """Where the lesson before this one ended: at `step`; `unread`, in the middle of something."""
+
+    step: str
+    unread: bool = False
+
+
+def find_step(talk: Talk, steps: Sequence[str], last: LastTime | None) -> Talking[str]:
+    """The step to begin with, of those in `steps`, or READ."""
+    if last and last.step in steps:
+        answer = yield from _go_on_there(talk, steps, last)
+        if answer:
+            return answer
+    while True:
+        answer = yield from _ask(talk, "ask.step", "step", lambda heard: _step(heard, steps, last))
+        if answer != _LAST:
+            return answer
+        yield from talk.tell("return.unknown")
+
+
+_LAST: Final = "last"
+"""The learner wants to go on where they were, and nobody knows where that is."""
+
+
+def _go_on_there(talk: Talk, steps: Sequence[str], last: LastTime) -> Talking[str]:
+    """The step that was reached last time, or READ; "" where the learner does not want that."""
+
+    def take(heard: Heard) -> str | None:
+        yes = yes_or_no(heard)
+        if yes is not None:
+            return (READ if last.unread else last.step) if yes else ""
+        return _step(heard, steps, last)
+
+    key = "return.unread" if last.unread else "return.ask"
+    return (yield from _ask(talk, key, "return", take, step=talk.words(f"steps.{last.step}").lower()))
+
+
+def _ask(talk: Talk, key: str, about: str, take: Callable[[Heard], str | None], **values: object) -> Talking[str]:
+    """Ask until it is answered. Whoever says that they are lost is to read the cube."""
+    while True:
+        try:
+            return (yield from talk.until("other", talk.forms(key, **values), take, {"about": about}))
+        except Interrupt as interrupt:
+            if interrupt.command in _TO_BE_READ:
+                return READ
+            yield from talk.tell("reply.not-now")
+
+
+def _step(heard: Heard, steps: Sequence[str], last: LastTime | None) -> str | None:
+    """The step that an answer names; READ where the learner does not know it."""
+    meaning = heard.meaning
+    if meaning is None:
+        return None
+    if meaning.command == "unsure":
+        return READ
+    if meaning.command == "resume":
+        return last.step if last else _LAST
+    step = meaning.step or meaning.change.get("step")
+    return step if step in steps and meaning.command is None else None

@@ -1,0 +1,115 @@
+"""Saying: the coach's sentences as acts, and the state of the conversation that is not about the cube."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Generator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
+
+from coach.cube import Turn
+from coach.dialogue.acts import Act, Event, Say
+from coach.dialogue.knowledge import DEFAULT_COLOURS
+from coach.dialogue.pace import Pace
+from coach.dialogue.record import Record
+from coach.language.meaning import Question, Scene
+from coach.language.phrases import Phrases
+
+T = TypeVar("T")
+Talking = Generator[Act, Event | None, T]
+"""A part of the conversation: it yields acts, is sent the event that answers each Listen, and returns a T."""
+
+
+@dataclass
+class Saying:
+    """What the coach says it with, what was said last, and what it counts."""
+
+    phrases: Phrases
+    colours: Mapping[str, str] = field(default_factory=lambda: dict(DEFAULT_COLOURS))
+    pace: Pace = field(default_factory=Pace)
+    style: str = "plain"
+    touch: bool = False
+    """Whether the learner goes by touch."""
+    confuse: frozenset[str] = frozenset()
+    """Words of colours that the learner cannot tell apart."""
+    piece: tuple[str, ...] = ()
+    offers: Callable[[Question, str], Sequence[str]] = lambda asked, about: ()
+    where: Callable[[], str] = lambda: ""
+    hold: Callable[[], str] = lambda: ""
+    held: Callable[[], Mapping[str, str]] = dict
+    """The learner's words for the faces as the cube is held now; nothing where that is as at the start."""
+    why: str = ""
+    """What the turns that are called now are for."""
+    turns: int = 0
+    questions: int = 0
+    slips: int = 0
+    record: Record = field(default_factory=Record)
+    hints: frozenset[str] = frozenset()
+    """The kinds of slips of which the learner has spoken since the last call."""
+    sides_named: frozenset[str] = frozenset()
+    """The faces that were named when they were spoken of."""
+    _last: tuple[Say, ...] = ()
+    _useless: int = 0
+    _about: str = ""
+    """What the last question is about, where its kind leaves that open."""
+    _claim: Sequence[Sequence[Any]] = ()
+    """What the last question claims, as in the session log: face, place and colour of each sticker."""
+
+    @property
+    def scene(self) -> Scene:
+        """What the understander may know of the moment."""
+        claim = {f"{face}{place}": colour == self.up for face, place, colour in self._claim}
+        return Scene(self.held() or self.colours, self.piece, self._about, claim)
+
+    @property
+    def up(self) -> str:
+        """What the learner calls the colour on top."""
+        return self.colours["U"]
+
+    @property
+    def questions_before_first_turn(self) -> int:
+        """How many questions were asked so far if no turn was called yet, else 0."""
+        return 0 if self.turns else self.questions
+
+    def words(self, key: str, form: int = 0, **values: object) -> str:
+        """The coach's sentence `key`, with the learner's words for top and bottom filled in."""
+        return self.phrases.say(key, form, **{**self.gaps, **values})
+
+    def forms(self, key: str, **values: object) -> tuple[str, ...]:
+        """All forms of the sentence `key`, filled in the same way."""
+        return self.phrases.forms(key, **{**self.gaps, **values})
+
+    @property
+    def gaps(self) -> Mapping[str, str]:
+        """What stands in the gaps for the learner's words for top and bottom."""
+        return self.phrases.gaps(self.colours["U"], self.colours["D"])
+
+    def tell(self, key: str, form: int = 0, **values: object) -> Talking[None]:
+        """Say something that asks and commands nothing."""
+        yield from self.say(Say(self.words(key, form, **values), "tell"))
+
+    def say(self, say: Say) -> Talking[None]:
+        """Say it, and keep it for "repeat"."""
+        self._last = (say,)
+        self.questions += say.act == "ask"
+        if say.act == "turn":
+            self._useless = 0
+            self.turns += 1
+            self.hints = frozenset()
+        yield say
+
+    def aside(self, key: str, form: int = 0, **values: object) -> Talking[None]:
+        """Say something beside: "repeat" still means what was said before."""
+        yield Say(self.words(key, form, **values), "tell")
+
+    def call(self, turn: Turn, n: int, of: int, key: str = "") -> Talking[None]:
+        """Call one face turn, turn number `n` of a run of `of`."""
+        call = self.phrases.call(turn, self.style)
+        if self.record.often(turn):
+            call = self.phrases.part("turn.careful", call=call)
+        text = self.words(key, call=call) if key else f"{call[:1].upper()}{call[1:]}."
+        yield from self.say(Say(text, "turn", {"turn": str(turn), "n": n, "of": of}))
+
+    def turn_cube(self, turns: Sequence[Turn]) -> Talking[None]:
+        """Have the learner turn the whole cube."""
+        for turn in turns:
+            yield from self.say(Say(self.phrases.rotation(turn), "rotate", {"rotation": str(turn)}))
