@@ -2,22 +2,34 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Container, Mapping
+from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
 from typing import Any, Final, TypeGuard
 
 from coach.cube import FACES, PLACE_NUMBER, POSITIONS, NotationError, Turn, parse
-from coach.method.model import COUNTERS, Case, Condition, Method, MethodError, PlannedStep, Step
+from coach.cube.distance import CROSS
+from coach.method.model import COUNTERS, STEP_IDS, Case, Condition, Method, MethodError, PlannedStep, Step
 from coach.method.placing import PlacingCase, PlacingStep
 from coach.method.proof import prove
+from coach.method.wording_check import check_words
 
 DEFAULT_FILE: Final = Path(__file__).with_name("layers.toml")
-STEP_IDS: Final = (
-    "bottom-cross", "bottom-corners", "middle-edges", "top-cross", "top-face", "top-corners", "top-edges",
-)  # fmt: skip
-"""All the steps that a method may have, from the bottom up."""
+GAPS: Final = ("up", "down", "up_sticker", "down_sticker", "is_up", "are_up")
+"""What may stand in curly brackets in the words of a case; the coach fills in the learner's own words."""
+AnyStep = Step | PlacingStep | PlannedStep
+_GAP: Final = re.compile(r"\{(?:" + "|".join(GAPS) + r")\}")
+_LOWER_PIECES: Final = {
+    "bottom-cross": CROSS,
+    "bottom-corners": ("DFR", "DBR", "DBL", "DFL"),
+    "middle-edges": ("FR", "BR", "BL", "FL"),
+}
+_CROSS_TURNS: Final = 8
+"""The most turns a bottom cross can take (coach/cube/distance.py)."""
+_STICKER_PLACE: Final = "sticker place such as U1 or L2"
 _LONGEST: Final = 1_000_000
 _LOOKS: Final = ("look-top-edges", "look-top-corners", "row")
 
@@ -29,9 +41,10 @@ def default_method() -> Method:
 
 
 def load(path: Path) -> Method:
-    """The method in the file, proven. Raises MethodError, in words for the file's author."""
+    """The method in the file, proven, its words in keeping. Raises MethodError, in words for the file's author."""
     method = read(path)
     prove(method)
+    check_words(method)
     return method
 
 
@@ -43,12 +56,17 @@ def read(path: Path) -> Method:
     try:
         data = tomllib.loads(text.decode("utf-8"))
     except UnicodeDecodeError:
-        raise MethodError(f"The method file {path} is not text in UTF-8.") from None
+        raise MethodError(f"The method file {path} is not plain text. Save it as text in UTF-8.") from None
     except tomllib.TOMLDecodeError as error:
-        raise MethodError(f"The method file {path} is not TOML: {error}.") from None
-    steps = tuple(map(_step, _Table(data, "the file").tables("step")))
+        raise MethodError(
+            f"The method file {path} cannot be read as TOML: {error}. Look there for a missing quote or bracket."
+        ) from None
+    table = _Table(data, "the file")
+    steps = tuple(map(_step, table.tables("step")))
     if not steps:
-        raise MethodError(f"The method file {path} has no [[step]].")
+        raise MethodError(f"The method file {path} has no steps. Each begins with a line [[step]].")
+    table.only("name", "step")
+    _in_order(steps)
     return Method(str(data.get("name", path.stem)), steps)
 
 
@@ -73,119 +91,172 @@ class _Table:
         return MethodError(f"In {self.where}: {what}")
 
     def only(self, *known: str) -> None:
-        unknown = sorted(set(self.data) - set(known))
-        if unknown:
-            raise self.fail(f"{unknown[0]!r} means nothing here; known are {', '.join(known)}.")
+        for key in self.data:
+            if key not in known:
+                raise self.fail(f"the key {key!r} is not known here.{_meant(key, known)}")
 
     def tables(self, key: str) -> list[_Table]:
         tables = self.data.get(key, [])
+        header = "[[step]]" if key == "step" else f"[[step.{key}]]"
         if not isinstance(tables, list) or not all(isinstance(table, dict) for table in tables):
-            raise self.fail(f"{key} must be written as [[{key}]].")
+            raise self.fail(f"each {key} must begin with a line {header}, in double brackets.")
         ids = [table.get("id") for table in tables]
-        double = next((found for found in ids if ids.count(found) > 1), None)
+        double = next((found for found in ids if found is not None and ids.count(found) > 1), None)
         if double is not None:
-            raise self.fail(f"there are two {key}s {double!r}.")
+            raise self.fail(f"two {key}s have the id {double!r}. Give each its own.")
         place = "" if self.where == "the file" else f" of {self.where}"
-        return [_Table(table, f"{key} {table.get('id', '?')!r}{place}") for table in tables]
+        names = (repr(table["id"]) if "id" in table else f"number {n}" for n, table in enumerate(tables, 1))
+        return [_Table(table, f"{key} {name}{place}") for table, name in zip(tables, names, strict=True)]
 
     def text(self, key: str, allowed: tuple[str, ...] = ()) -> str:
-        value = self.data.get(key)
+        choice = f" It must be one of: {', '.join(allowed)}." if allowed else ""
+        if key not in self.data:
+            raise self.fail(f"{key} is missing.{choice}")
+        value = self.data[key]
         if not isinstance(value, str) or not value:
-            raise self.fail(f"{key} is missing.")
+            raise self.fail(f"{key} must be a word in quotation marks; it is {value!r}.{choice}")
         if allowed and value not in allowed:
-            raise self.fail(f"{key} is {value!r}, but must be one of {', '.join(allowed)}.")
+            raise self.fail(f"{key} is {value!r}.{choice}")
         return value
 
     def number(self, key: str) -> int:
         value = self.data.get(key)
         if not _whole_number(value) or value < 1:
-            raise self.fail(f"{key} must be a whole number of at least 1.")
+            found = f"; it is {value!r}" if key in self.data else ", but it is missing"
+            raise self.fail(f"{key} must be a whole number from 1 up, without quotation marks{found}.")
         return value
 
-    def names(self, key: str, known: Mapping[str, object], example: str) -> tuple[str, ...]:
+    def truth(self, key: str) -> bool:
+        value = self.data.get(key, False)
+        if not isinstance(value, bool):
+            raise self.fail(f"{key} must be true or false, without quotation marks; it is {value!r}.")
+        return value
+
+    def names(self, key: str, known: Container[str], example: str) -> tuple[str, ...]:
         return self._known(key, self.data.get(key, []), known, example)
 
     def groups(self, key: str) -> tuple[tuple[str, ...], ...]:
         groups = self.data.get(key, [])
-        if not isinstance(groups, list):
-            raise self.fail(f"{key} must be a list of lists of sticker places.")
-        return tuple(self._known(key, group, PLACE_NUMBER, "sticker place such as U1") for group in groups)
+        if not isinstance(groups, list) or not all(isinstance(group, list) for group in groups):
+            raise self.fail(f'{key} must be a list of lists, such as [["L0", "L2"]]; it is {groups!r}.')
+        return tuple(self._known(key, group, PLACE_NUMBER, _STICKER_PLACE) for group in groups)
 
-    def _known(self, key: str, value: Any, known: Mapping[str, object], example: str) -> tuple[str, ...]:
-        names = value if isinstance(value, list) else [value]
-        wrong = [name for name in names if not isinstance(name, str) or name not in known]
-        if wrong or names is not value:
-            raise self.fail(f"{key} has {(wrong or names)[0]!r}, which is no {example}.")
-        return tuple(names)
+    def _known(self, key: str, value: Any, known: Container[str], example: str) -> tuple[str, ...]:
+        if not isinstance(value, list):
+            raise self.fail(f"{key} must be a list in square brackets; it is {value!r}.")
+        wrong = [name for name in value if not isinstance(name, str) or name not in known]
+        if wrong:
+            raise self.fail(f"{key} has {wrong[0]!r} in it, which is no {example}.")
+        return tuple(value)
 
     def turns(self, key: str) -> tuple[Turn, ...]:
+        value = self.data.get(key, "")
+        if not isinstance(value, str):
+            raise self.fail(f"{key} must be turns in quotation marks, such as \"R U R'\"; it is {value!r}.")
         try:
-            turns = parse(str(self.data.get(key, "")))
+            turns = parse(value)
         except NotationError as error:
             raise self.fail(f"the turns of {key} cannot be read {error}.") from None
         if any(turn.layers > 1 for turn in turns):
-            raise self.fail(f"{key}: only turns of one face can be called, no wide turns or rotations.")
+            raise self.fail(
+                f"{key} has a wide turn or a turn of the whole cube in it. Use turns of one face only, such as R or U'."
+            )
         return turns
 
     def condition(self, key: str) -> Condition:
-        places = self.names(key, PLACE_NUMBER, "sticker place such as U1 or L2")
-        return Condition(places, self.groups(f"{key}_same"))
+        return Condition(self.names(key, PLACE_NUMBER, _STICKER_PLACE), self.groups(f"{key}_same"))
 
     def words(self, needed: tuple[str, ...], *keys: str) -> dict[str, Mapping[str, str]]:
-        """The tables that are left: the words in each language, with those that are `needed`."""
+        """The tables that are left: the words in each language, those that are `needed` and no others."""
         words: dict[str, Mapping[str, str]] = {
             k: v for k, v in self.data.items() if k not in keys and isinstance(v, dict)
         }
         self.only(*keys, *words)
         if not words:
-            raise self.fail('the words are missing, such as en.name = "A dot."')
+            raise self.fail('the words to be spoken are missing, such as en.name = "You have a dot."')
         for language, said in words.items():
-            for what in (*needed, *said):
+            for what in said:
+                if what not in needed:
+                    known = tuple(f"{language}.{key}" for key in needed)
+                    raise self.fail(
+                        f"{language}.{what} is not known here.{_meant(f'{language}.{what}', known)}"
+                    )
+            for what in needed:
                 self._check_sentence(f"{language}.{what}", said.get(what))
         return words
 
     def _check_sentence(self, key: str, text: object) -> None:
+        if text is None:
+            raise self.fail(f"{key} is missing: a sentence for the coach to say.")
         if not isinstance(text, str) or not text.strip():
-            raise self.fail(f"{key} must be a sentence.")
-        if set("{}") & set(text.replace("{up}", "").replace("{down}", "")):
-            raise self.fail(f"{key} may have {{up}} and {{down}} in it, no other braces.")
+            raise self.fail(f"{key} must be a sentence in quotation marks; it is {text!r}.")
+        if set("{}") & set(_GAP.sub("", text)):
+            gaps = ", ".join(f"{{{gap}}}" for gap in GAPS)
+            raise self.fail(f"{key} is {text!r}. In curly brackets only these can stand: {gaps}.")
+
+
+def _meant(word: str, known: tuple[str, ...]) -> str:
+    """A guess at what was meant; else all that could have been."""
+    close = get_close_matches(word, known, 1)
+    return f" Did you mean {close[0]}?" if close else f" Known are: {', '.join(known)}."
 
 
 def _whole_number(value: object) -> TypeGuard[int]:
     return isinstance(value, int) and not isinstance(value, bool)
 
 
-def _step(table: _Table) -> Step | PlacingStep | PlannedStep:
-    kinds: dict[str, Callable[[_Table], Step | PlacingStep | PlannedStep]] = {
-        "look": _look_step,
-        "place": _placing_step,
-        "plan": _planned_step,
-    }
-    table.text("id", STEP_IDS)
-    return kinds[table.text("kind", tuple(kinds))](table)
+def _step(table: _Table) -> AnyStep:
+    read: dict[str, Callable[[_Table], AnyStep]] = {"plan": _planned_step, "place": _placing_step, "look": _look_step}
+    kind = {"bottom-cross": "plan", "bottom-corners": "place", "middle-edges": "place"}
+    expected = kind.get(table.text("id", STEP_IDS), "look")
+    table.text("kind", (expected,))
+    return read[expected](table)
+
+
+def _in_order(steps: tuple[AnyStep, ...]) -> None:
+    """Refuse steps of the lower layers that do not build on each other and lead to the top."""
+    lower = [step.id for step in steps if not isinstance(step, Step)]
+    if [step.id for step in steps[: len(lower)]] != lower:
+        raise MethodError(f"The step {lower[-1]!r} must come before the steps of the top. Move it up in the file.")
+    end = len(_LOWER_PIECES) if len(steps) > len(lower) else [*_LOWER_PIECES].index(lower[-1]) + 1
+    expected = [*_LOWER_PIECES][max(0, end - len(lower)) : end]
+    if lower and lower != expected:
+        raise MethodError(
+            f"The steps of the two lower layers are {', '.join(lower)}. None may be left out between two steps, "
+            f"and their order is {', '.join(_LOWER_PIECES)}."
+        )
+
+
+def _pieces(table: _Table) -> tuple[str, ...]:
+    """The pieces of a step of the lower layers: all that belong to it, in any order."""
+    step_id = table.text("id")
+    expected = _LOWER_PIECES[step_id]
+    pieces = table.names("pieces", expected, f"piece of this step; its pieces are {', '.join(expected)}")
+    if sorted(pieces) != sorted(expected):
+        raise table.fail(f"pieces must have each of {', '.join(expected)} in it once.")
+    return pieces
 
 
 def _planned_step(table: _Table) -> PlannedStep:
     table.only("id", "kind", "pieces", "most")
-    pieces = table.names("pieces", POSITIONS, "piece such as DF or DFR")
-    return PlannedStep(table.text("id"), pieces, table.number("most"))
+    most = table.number("most")
+    if most < _CROSS_TURNS:
+        raise table.fail(f"most is {most}, but from some positions it takes {_CROSS_TURNS} turns. Write most = 8.")
+    return PlannedStep(table.text("id"), _pieces(table), most)
 
 
 def _placing_step(table: _Table) -> PlacingStep:
     table.only("id", "kind", "pieces", "slot", "out", "case")
-    return PlacingStep(
-        table.text("id"),
-        table.names("pieces", POSITIONS, "piece such as DF or DFR"),
-        table.text("slot", tuple(POSITIONS)),
-        table.turns("out"),
-        tuple(map(_placing_case, table.tables("case"))),
-    )
+    pieces = _pieces(table)
+    slot = "DFR" if len(pieces[0]) == 3 else "FR"
+    cases = tuple(map(_placing_case, table.tables("case")))
+    return PlacingStep(table.text("id"), pieces, table.text("slot", (slot,)), table.turns("out"), cases)
 
 
 def _placing_case(table: _Table) -> PlacingCase:
     words = table.words(("name", "why"), "id", "at", "colour", "on", "sequence")
     faces = tuple(FACES)
-    at = table.text("at", tuple(POSITIONS))
+    at = table.text("at", tuple(name for name in POSITIONS if "U" in name))
     colour, on = table.text("colour", faces), table.text("on", faces)
     return PlacingCase(table.text("id"), at, colour, on, table.turns("sequence"), words)
 
@@ -201,14 +272,15 @@ def _look_step(table: _Table) -> Step:
         table.condition("goal"),
         table.number("runs"),
         tuple(map(_case, table.tables("case"))),
-        table.data.get("align") is True,
+        table.truth("align"),
     )
 
 
 def _case(table: _Table) -> Case:
     count = table.data.get("count", {})
     if not isinstance(count, dict) or not all(k in COUNTERS and _whole_number(v) for k, v in count.items()):
-        raise table.fail(f"count takes {', '.join(COUNTERS)}, each with a number.")
+        counters = ", ".join(f"count.{name}" for name in COUNTERS)
+        raise table.fail(f"a count must be one of {counters}, each with a whole number, such as count.edges = 2.")
     turns = table.turns("sequence")
     needed = ("name", "hold") if turns else ("name",)
     words = table.words(needed, "id", "count", "hold", "hold_same", "sequence")

@@ -16,6 +16,11 @@ from coach.cube import PLACE_NUMBER, Turn, all_shown, shown, turned
 if TYPE_CHECKING:
     from coach.method.placing import PlacingStep
 
+STEP_IDS: Final = (
+    "bottom-cross", "bottom-corners", "middle-edges", "top-cross", "top-face", "top-corners", "top-edges",
+)  # fmt: skip
+"""All the steps that a method may have, from the bottom up."""
+
 TURNS_ABOUT_UP: Final = ((), (Turn("U", 1, 3),), (Turn("U", 3, 3),), (Turn("U", 2, 3),))
 """The four holds with the same face up, the least effort first: as it is, y, y', y2."""
 
@@ -74,7 +79,7 @@ class Case:
         return tuple(turns for turns in TURNS_ABOUT_UP if self.hold.holds(turned(pattern, turns)))
 
     def say(self, language: str, what: str) -> str:
-        """The method file's words for this case: its "name", its "hold" or what is "seen"."""
+        """The method file's words for this case: its "name" or its "hold"."""
         return self.words.get(language, {}).get(what, "")
 
 
@@ -130,6 +135,12 @@ class Method:
     def step(self, step_id: str) -> Step | PlacingStep | PlannedStep:
         """The step of that name; KeyError where there is none."""
         return {step.id: step for step in self.steps}[step_id]
+
+    @property
+    def solves(self) -> bool:
+        """Whether the cube is solved at its end; a method may also stop before."""
+        last = self.steps[-1]
+        return isinstance(last, Step) and last.align
 
     @property
     def top_steps(self) -> tuple[Step, ...]:

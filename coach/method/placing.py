@@ -21,6 +21,10 @@ Placement = tuple[int, ...]
 _TOP_TURNS: Final = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
 
 
+class NoMoveError(ValueError):
+    """No case brings a piece on from where it lies; a proven step has one for everywhere."""
+
+
 def moved(placement: Placement, turns: tuple[Turn, ...]) -> Placement:
     """The placement after `turns`."""
     for turn in turns:
@@ -107,4 +111,4 @@ class PlacingStep:
         for rotation in TURNS_ABOUT_UP:
             if set(moved(placement, rotation)) == set(POSITIONS[self.slot]):
                 return Move(rotation, (), self.out, None)
-        raise ValueError(f"{self.id}: a piece is neither in the top layer nor in a slot")
+        raise NoMoveError(self.id)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from statistics import fmean
 
-from coach.cube import FACE_TURNS, PLACE_NAMES, POSITIONS
+from coach.cube import FACE_TURNS, PLACE_NAMES, POSITIONS, write
 from coach.method.model import MethodError
-from coach.method.placing import Placement, PlacingStep, moved
+from coach.method.placing import Move, NoMoveError, Placement, PlacingStep, moved
 
 MOST_MOVES = 3
 """A piece is taken out once and put in once; more means that the file leads nowhere."""
@@ -40,24 +41,38 @@ def _placements(piece: str) -> list[Placement]:
 
 def _prove_one(step: PlacingStep, piece: str, start: Placement) -> int:
     """The number of turns of faces it takes from `start`; what is placed and may be kept must be kept."""
-    home = POSITIONS[piece]
     kept = {name: POSITIONS[name] for name in _kept(step, piece, start)}
-    now, goal, after, turns = start, home, dict(kept), 0
-    for number, move in enumerate(step.moves(start, home)):
-        if number >= MOST_MOVES:
-            raise MethodError(f"Step {step.id!r} never brings the piece {piece} home from {_where(start)}.")
-        now, goal = moved(now, move.turns), moved(goal, move.rotation)
+    after, turns = dict(kept), 0
+    for move in _few_moves(step, piece, start):
         after = {name: moved(placement, move.turns) for name, placement in after.items()}
         turns += len(move.top) + len(move.sequence)
         for name, placement in kept.items():
             kept[name] = moved(placement, move.rotation)
             if after[name] != kept[name]:
-                case = f"case {move.case.id!r}" if move.case else "taking a piece out"
+                place = f"case {move.case.id!r} of step" if move.case else "'out' of step"
+                done = move.case.sequence if move.case else step.out
                 raise MethodError(
-                    f"Step {step.id!r}, {case}: the piece {name} is lost when {piece} comes "
-                    f"from {_where(start)}."
+                    f"In {place} {step.id!r}: the turns {write(done)} take the piece {name}, which is placed already, "
+                    f"out of its place again (where {piece} begins {_where(start)}). Check these turns."
                 )
     return turns
+
+
+def _few_moves(step: PlacingStep, piece: str, start: Placement) -> Iterator[Move]:
+    """The moves that bring the piece home. Raises MethodError where there is none or no end of them."""
+    try:
+        for number, move in enumerate(step.moves(start, POSITIONS[piece])):
+            if number >= MOST_MOVES:
+                raise MethodError(
+                    f"Step {step.id!r} does not bring the piece {piece} into its place when it begins {_where(start)}. "
+                    f"Check the turns of the cases and of out, and at, colour and on."
+                )
+            yield move
+    except NoMoveError:
+        raise MethodError(
+            f"Step {step.id!r} has no case for the piece {piece} when it begins {_where(start)}. Add a case, or check "
+            f"at, colour and on of those there are."
+        ) from None
 
 
 def _kept(step: PlacingStep, piece: str, start: Placement) -> list[str]:
@@ -68,4 +83,5 @@ def _kept(step: PlacingStep, piece: str, start: Placement) -> list[str]:
 
 
 def _where(placement: Placement) -> str:
-    return "-".join(PLACE_NAMES[place] for place in placement)
+    """Where a piece lies: the place of each sticker, in the order of the letters of the piece."""
+    return f"with its stickers at {', '.join(PLACE_NAMES[place] for place in placement)}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from statistics import fmean
@@ -13,8 +13,9 @@ from coach.method.model import Case, Method, MethodError, PlannedStep, Step
 from coach.method.placing import PlacingStep
 from coach.method.placing_proof import PlacingProof, prove_placing
 
-_TOP_PLACES = {"U1": "back", "U3": "left", "U5": "right", "U7": "front"}
+_TOP_EDGES = {"U1": "back", "U3": "left", "U5": "right", "U7": "front"}
 _TOP_CORNERS = {"U0": "back left", "U2": "back right", "U6": "front left", "U8": "front right"}
+_FACE_WORDS = {"U": "top", "F": "front", "R": "right", "B": "back", "L": "left", "D": "bottom"}
 _TOP_TURNS = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
 
 
@@ -62,8 +63,11 @@ def prove(method: Method) -> tuple[Proof, ...]:
             states, ordered = tuple(_every_order(states)), True
         lacking = next((cube for cube in states if not step.ready(cube.faces)), None)
         if lacking:
-            raise MethodError(f"Step {step.id!r} needs more than is done before it: see {describe(lacking)}.")
-        proofs.append(_prove_step(step, states))
+            raise MethodError(
+                f"Step {step.id!r} needs more than the steps before it bring about. They can end like this: "
+                f"{describe(lacking, ordered)}. Check the order of the steps, and what the step needs."
+            )
+        proofs.append(_prove_step(step, states, ordered))
         states = tuple(cube for cube in states if step.done(cube.faces))
         if step.align:
             _prove_aligned(step, states)
@@ -86,24 +90,32 @@ def _every_order(states: Iterable[Cube]) -> Iterable[Cube]:
 def _prove_aligned(step: Step, states: Iterable[Cube]) -> None:
     for cube in states:
         if not any(cube.do(turns).solved for turns in _TOP_TURNS):
-            raise MethodError(f"Step {step.id!r}: no turn of the top solves {describe(cube)}.")
+            raise MethodError(
+                f"Step {step.id!r} has align = true, but it can end with a cube that no turn of the top solves: "
+                f"{describe(cube, True)}. Its goal must ask for more."
+            )
 
 
-def _prove_step(step: Step, start: Sequence[Cube]) -> StepProof:
+def _prove_step(step: Step, start: Sequence[Cube], ordered: bool) -> StepProof:
     for cube in start:
         _one_case(step, cube)
     levels = {cube: 0 for cube in start if step.done(cube.faces)}
-    after = {cube: _after_run(step, cube) for cube in start if cube not in levels}
+    after = {cube: _after_run(step, cube, ordered) for cube in start if cube not in levels}
     while len(levels) < len(start):
         ripe = [c for c, results in after.items() if c not in levels and all(r in levels for r in results)]
         if not ripe:
             stuck = next(cube for cube in after if cube not in levels)
-            raise MethodError(f"{_name(step, stuck)} never leads to the goal from {describe(stuck)}.")
+            raise MethodError(
+                f"{_name(step, stuck)}: these turns never lead to the goal of the step, however often they are done, "
+                f"from this start: {describe(stuck, step.permutes)}. Check the turns and the hold."
+            )
         levels |= {cube: 1 + max(levels[result] for result in after[cube]) for cube in ripe}
     slow = max(levels, key=levels.__getitem__)
     if levels[slow] > step.runs:
         raise MethodError(
-            f"{_name(step, slow)} takes {levels[slow]} runs from {describe(slow)}; the file says {step.runs}."
+            f"{_name(step, slow)}: it can take {levels[slow]} runs to the goal of the step, but the step says "
+            f"runs = {step.runs}. It does so from this start: {describe(slow, step.permutes)}. "
+            f"Write runs = {levels[slow]}, or find better turns."
         )
     runs, turns = zip(*(_walk(step, cube, after) for cube in start), strict=True)
     cases = tuple(_case_proof(step, case, start, after) for case in step.cases)
@@ -113,18 +125,26 @@ def _prove_step(step: Step, start: Sequence[Cube]) -> StepProof:
 def _one_case(step: Step, cube: Cube) -> None:
     cases = [case for case in step.cases if case.fits(cube.faces)]
     if not cases:
-        raise MethodError(f"Step {step.id!r} has no case for {describe(cube)}.")
+        raise MethodError(
+            f"Step {step.id!r} has no case for this: {describe(cube, step.permutes)}. "
+            f"Add a case, or check the counts and holds of those there are."
+        )
     if len(cases) > 1:
         raise MethodError(
-            f"Step {step.id!r}: the cases {cases[0].id!r} and {cases[1].id!r} overlap: "
-            f"both fit {describe(cube)}."
+            f"In step {step.id!r} the cases {cases[0].id!r} and {cases[1].id!r} both fit this: "
+            f"{describe(cube, step.permutes)}. Change a count or a hold so that only one of them fits."
         )
     if step.done(cube.faces) == bool(cases[0].sequence):
-        fault = "has a sequence though the goal is reached" if cases[0].sequence else "has no sequence"
-        raise MethodError(f"{_name(step, cube)} {fault} for {describe(cube)}.")
+        fault = (
+            "it has turns, though the goal of the step is reached already. Leave out its sequence and hold, or change "
+            "the goal"
+            if cases[0].sequence
+            else "it has no sequence, though the goal of the step is not reached yet. Give it the turns to do"
+        )
+        raise MethodError(f"{_name(step, cube)}: {fault}. It fits this: {describe(cube, step.permutes)}.")
 
 
-def _after_run(step: Step, cube: Cube) -> tuple[Cube, ...]:
+def _after_run(step: Step, cube: Cube, ordered: bool) -> tuple[Cube, ...]:
     """The states one run leads to, one for every hold the case allows, turned back to `cube`'s hold."""
     case = step.case_of(cube.faces)
     results = []
@@ -132,15 +152,16 @@ def _after_run(step: Step, cube: Cube) -> tuple[Cube, ...]:
         result = cube.do(hold).do(case.sequence).upright
         if not lower_layers_whole(result):
             raise MethodError(
-                f"{_name(step, cube)}: {write(case.sequence)} breaks the two lower layers "
-                f"from {describe(cube)}."
+                f"{_name(step, cube)}: after the turns {write(case.sequence)} the two lower layers are no longer done. "
+                f"Look for a turn that is missing, too much or the wrong way round. (From this start: "
+                f"{describe(cube, step.permutes)}.)"
             )
-        if not step.permutes:
+        if not ordered:
             result = _orientation_only(result)
         if not step.ready(result.faces):
             raise MethodError(
-                f"{_name(step, cube)}: {write(case.sequence)} loses what the step needs "
-                f"from {describe(cube)}."
+                f"{_name(step, cube)}: the turns {write(case.sequence)} undo what an earlier step has done and this "
+                f"one needs. Check them. (From this start: {describe(cube, step.permutes)}.)"
             )
         results.append(result)
     return tuple(results)
@@ -177,22 +198,26 @@ def _case_proof(
 
 
 def _name(step: Step, cube: Cube) -> str:
-    return f"Step {step.id!r}, case {step.case_of(cube.faces).id!r}"
+    return f"In case {step.case_of(cube.faces).id!r} of step {step.id!r}"
 
 
-def describe(cube: Cube) -> str:
-    """A last layer in words: "top edges up: back, left; corners up: none; ..."."""
-    edges = [_TOP_PLACES[place] for place in shown(cube.faces, _TOP_PLACES)]
-    corners = [_TOP_CORNERS[place] for place in shown(cube.faces, _TOP_CORNERS)]
-    sides = shown(cube.faces, [p for p in PLACE_NUMBER if p[0] in "FRBL" and p[1] in "02"])
-    rows = ", ".join(f"{face} {_upper_row(cube, face)}" for face in "FRBL")
-    return (
-        f"the state with top edges up: {', '.join(edges) or 'none'}; top corners up: "
-        f"{', '.join(corners) or 'none'}; top colour on the sides at: {', '.join(sides) or 'none'}; "
-        f"upper rows of the sides: {rows}"
+def describe(cube: Cube, ordered: bool) -> str:
+    """A last layer in words, with the colours of the sides where it is `ordered` by them as well."""
+    sides = [p for p in PLACE_NUMBER if p[0] in "FRBL" and p[1] in "012"]
+    told = (
+        f"top colour on top at the edges: {_listed(cube, _TOP_EDGES)}; at the corners: {_listed(cube, _TOP_CORNERS)}; "
+        f"on the sides at: {_listed(cube, {place: place for place in sides})}"
     )
+    if not ordered:
+        return told
+    rows = "; ".join(f"{_FACE_WORDS[face]}: {_upper_row(cube, face)}" for face in "FRBL")
+    return f"{told}; the upper rows of the sides, from left to right, in the colours of {rows}"
+
+
+def _listed(cube: Cube, names: Mapping[str, str]) -> str:
+    return ", ".join(names[place] for place in shown(cube.faces, names)) or "none"
 
 
 def _upper_row(cube: Cube, face: str) -> str:
     start = PLACE_NUMBER[f"{face}0"]
-    return cube.faces[start : start + 3]
+    return ", ".join(_FACE_WORDS[sticker] for sticker in cube.faces[start : start + 3])

@@ -12,9 +12,9 @@ from coach.method.proof import CaseProof, Proof, StepProof, prove
 from coach.method.whole import last_layer
 
 _PROVEN: Final = (
-    "Proven: every state falls in exactly one case; in every hold that the case allows, the sequence keeps",
-    "what was done before; the goal is reached within the runs stated; every piece of the lower layers gets",
-    "home from everywhere with what was placed before kept.",
+    "Proven: wherever a learner can be, exactly one case fits; in every hold that it allows, its turns keep what",
+    "was done before; the goal is reached within the runs stated. Every piece of the two lower layers gets home",
+    "from everywhere, and what was placed before stays. The words about holds were compared with the holds.",
 )
 
 
@@ -26,12 +26,19 @@ def report(method: Method) -> str:
     whole = last_layer(method)
     if whole:
         lines.append(
-            f"whole last layer: all {whole.states} states end solved; "
+            f"whole top: all {whole.states} ways it can lie end solved; "
             f"runs: {whole.mean_runs:.2f} on average, {whole.worst_runs} at most; "
             f"turns: {whole.mean_turns:.2f} on average, {whole.worst_turns} at most"
         )
         lines.append("")
-    return "\n".join([*lines, *_PROVEN])
+    return "\n".join([*lines, *_PROVEN, _end(method)])
+
+
+def _end(method: Method) -> str:
+    """Up to where the method leads."""
+    if method.solves:
+        return "This method ends with the cube solved."
+    return f"This method ends with the {_name(method.steps[-1].id)}: the cube is not solved by it."
 
 
 def _step(proof: Proof) -> Iterator[str]:
@@ -52,14 +59,14 @@ def _placing(proof: PlacingProof) -> Iterator[str]:
         yield f"  {case.id:<14} {place}: {write(case.sequence)}"
     yield f"  {'in a slot':<14} taken out first: {write(step.out)}"
     yield (
-        f"  {proof.placements} placements; turns for one piece: {proof.mean_turns:.2f} on average, "
+        f"  {proof.placements} ways the pieces can lie; turns for one piece: {proof.mean_turns:.2f} on average, "
         f"{proof.worst_turns} at most"
     )
 
 
 def _pattern(proof: StepProof) -> Iterator[str]:
     step = proof.step
-    yield f"{_name(step.id)}: {proof.states} {'states' if step.permutes else 'orientation states'}"
+    yield f"{_name(step.id)}: {proof.states} ways the top can lie"
     yield f"  goal: {_condition(step.goal)}"
     for case in proof.cases:
         yield from _case(case, proof.states)
@@ -71,7 +78,7 @@ def _pattern(proof: StepProof) -> Iterator[str]:
 
 def _case(proof: CaseProof, total: int) -> Iterator[str]:
     case = proof.case
-    yield f"  {case.id:<14} {proof.states:>4} states ({proof.states / total:.1%})"
+    yield f"  {case.id:<14} {proof.states:>4} way{'s' if proof.states > 1 else ' '} ({proof.states / total:.1%})"
     if not case.sequence:
         yield f"{'':<17} nothing to do"
         return

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import takewhile
 from statistics import fmean
 
 from coach.cube import Cube, Turn
@@ -27,7 +28,7 @@ class WholeProof:
 def last_layer(method: Method) -> WholeProof | None:
     """Follow every state to its end; None for a method that does not go so far. Raises MethodError where
     a state does not end solved."""
-    if not method.top_steps or not method.top_steps[-1].align:
+    if not method.solves:
         return None
     found = list(_runs_and_turns(method))
     runs, turns = [r for r, _ in found], [t for _, t in found]
@@ -35,8 +36,8 @@ def last_layer(method: Method) -> WholeProof | None:
 
 
 def _runs_and_turns(method: Method) -> Iterator[tuple[int, int]]:
-    lying = [step for step in method.top_steps if not step.permutes]
-    ordering = [step for step in method.top_steps if step.permutes]
+    lying = list(takewhile(lambda step: not step.permutes, method.top_steps))
+    ordering = list(method.top_steps[len(lying) :])
     arranged = [build(edges=edges, corners=corners) for edges, corners in orders()]
     ends: dict[Cube, tuple[int, int]] = {}
     for state in orientation_states():
@@ -67,4 +68,4 @@ def _to_the_end(steps: list[Step], cube: Cube) -> tuple[int, int]:
     for top in _TOP_TURNS:
         if cube.do(top).solved:
             return runs, turns + len(top)
-    raise MethodError("The method does not end with a solved cube.")
+    raise MethodError("The method does not end with a solved cube. Check the goal of its last step.")

@@ -8,11 +8,13 @@ import pytest
 
 from coach.method import MethodError, load
 from coach.method.loading import DEFAULT_FILE
+from coach.method.report import report
 
 DEFAULT = DEFAULT_FILE.read_text("utf-8")
 CORNER = "F U R U' R' F'"
 LINE = "F R U R' U' F'"
 FACE = "R U R' U R U2 R'"
+DOT = 'en.name = "You have a dot."'
 
 
 def refusal(tmp_path: Path, text: str | bytes) -> str:
@@ -22,7 +24,7 @@ def refusal(tmp_path: Path, text: str | bytes) -> str:
     with pytest.raises(MethodError) as raised:
         load(path)
     message = str(raised.value)
-    assert message.endswith((".", ".)")), message
+    assert message.endswith((".", ".)", "?")), message
     assert "Traceback" not in message
     return message
 
@@ -68,46 +70,51 @@ def test_a_file_that_goes_no_further_than_the_top_cross_passes(tmp_path: Path) -
 )
 def test_a_sequence_that_breaks_the_lower_layers(tmp_path: Path, old: str, new: str, case: str) -> None:
     message = refusal(tmp_path, changed(old, new))
-    assert f"case {case!r}" in message
-    assert "breaks the two lower layers" in message
-    assert "the state with top edges up: " in message
+    assert f"In case {case!r} of step " in message
+    assert "the two lower layers are no longer done" in message
+    assert "a turn that is missing" in message
+    assert new in message or "F U R U' R' F" in message
+    assert "top colour on top at the edges: " in message
 
 
 def test_a_sequence_that_never_reaches_the_goal(tmp_path: Path) -> None:
     message = refusal(tmp_path, DEFAULT.replace(LINE, "U"))
     assert "'top-cross'" in message and "'line'" in message
-    assert "never leads to the goal" in message
+    assert "never lead to the goal" in message
+    assert "on top at the edges: left, right;" in message
 
 
 def test_a_sequence_that_loses_the_cross(tmp_path: Path) -> None:
     message = refusal(tmp_path, DEFAULT.replace(FACE, LINE))
-    assert "loses what the step needs" in message
-    assert "top edges up: back, left, right, front" in message
+    assert "undo what an earlier step has done" in message
+    assert "at the edges: back, left, right, front" in message
 
 
 def test_too_few_runs_stated(tmp_path: Path) -> None:
     message = refusal(tmp_path, changed("runs = 3", "runs = 2"))
-    assert "takes 3 runs" in message and "the file says 2" in message
+    assert "can take 3 runs" in message and "says runs = 2" in message and "Write runs = 3" in message
     message = refusal(tmp_path, changed("runs = 2", "runs = 1"))
-    assert "case 'dot' takes 2 runs" in message
+    assert "In case 'dot' of step 'top-cross': it can take 2 runs" in message
 
 
 def test_a_sequence_where_nothing_is_left_to_do(tmp_path: Path) -> None:
     extra = f'count.edges = 4\nsequence = "{LINE}"\nen.hold = "Any side may face you."'
     message = refusal(tmp_path, changed("count.edges = 4", extra))
-    assert "'cross'" in message and "though the goal is reached" in message
+    assert "'cross'" in message and "the goal of the step is reached already" in message
 
 
 def test_no_sequence_where_something_is_left_to_do(tmp_path: Path) -> None:
-    message = refusal(tmp_path, changed(f'sequence = "{LINE}"\n', ""))
-    assert "'line'" in message and "has no sequence" in message
+    hold = 'en.hold = "The line runs from left to right."\n'
+    message = refusal(tmp_path, changed(f'sequence = "{LINE}"\n', "").replace(hold, ""))
+    assert "'line'" in message and "has no sequence" in message and "not reached yet" in message
+    assert "en.hold" in refusal(tmp_path, changed(f'sequence = "{LINE}"\n', ""))
 
 
 @pytest.mark.parametrize("wide", ["Rw U Rw'", "x R x'", "2Rw", "y"])
 def test_turns_that_cannot_be_called(tmp_path: Path, wide: str) -> None:
     message = refusal(tmp_path, changed(LINE, wide))
     assert "case 'line' of step 'top-cross'" in message
-    assert "no wide turns or rotations" in message
+    assert "a wide turn or a turn of the whole cube" in message
 
 
 @pytest.mark.parametrize("bad", ["F R Q", "F r U", "F R2' U", "3Rw", "F R U right"])
@@ -117,6 +124,28 @@ def test_a_sequence_that_cannot_be_read(tmp_path: Path, bad: str) -> None:
     assert "cannot be read at character " in message
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ("sequence = \"R U R'\"", 'sequence = "R U R"', ("In case 'faces-right' of step 'bottom-corners'", "R U R")),
+        ("out = \"R U R'\"", 'out = "R U"', ("In 'out' of step 'bottom-corners'", "R U")),
+        ("out = \"R U R'\"", 'out = ""', ("Step 'bottom-corners'", "does not bring", "its stickers at")),
+        ("sequence = \"R U R'\"", 'sequence = "U"', ("Step 'bottom-corners'", "does not bring", "and of out")),
+        ("U R U' R' U' F' U F", "R U R' U'", ("In case 'from-front' of step 'middle-edges'", "out of its place")),
+    ],
+)
+def test_turns_that_do_not_place_a_piece(tmp_path: Path, old: str, new: str, words: tuple[str, ...]) -> None:
+    message = refusal(tmp_path, changed(old, new))
+    for word in words:
+        assert word in message
+
+
+@pytest.mark.parametrize("case", ["faces-right", "faces-front", "faces-up", "from-front", "from-right"])
+def test_a_case_left_out_where_pieces_are_placed(tmp_path: Path, case: str) -> None:
+    message = refusal(tmp_path, without_case(case))
+    assert "has no case for the piece" in message and "Add a case" in message
+
+
 # Wrong cases
 
 
@@ -124,13 +153,14 @@ def test_a_sequence_that_cannot_be_read(tmp_path: Path, bad: str) -> None:
 def test_a_case_left_out(tmp_path: Path, case: str) -> None:
     message = refusal(tmp_path, without_case(case))
     step = "top-face" if "-up" in case else "top-cross"
-    assert f"Step {step!r} has no case for the state with" in message
+    assert f"Step {step!r} has no case for this: top colour on top at" in message
+    assert "Add a case" in message
 
 
 def test_two_cases_that_overlap(tmp_path: Path) -> None:
     message = refusal(tmp_path, changed('hold = ["U3", "U5"]', "hold = []"))
-    assert "the cases 'corner' and 'line' overlap" in message
-    assert "both fit the state with top edges up: " in message
+    assert "In step 'top-cross' the cases 'corner' and 'line' both fit this: top colour on top at" in message
+    assert "only one of them fits" in message
 
 
 def test_a_hold_that_only_some_states_have(tmp_path: Path) -> None:
@@ -139,12 +169,27 @@ def test_a_hold_that_only_some_states_have(tmp_path: Path) -> None:
 
 
 def test_a_step_that_needs_what_none_before_it_brings(tmp_path: Path) -> None:
-    before, face = DEFAULT.split('[[step]]\nid = "top-face"')
-    head, _, cross = before.partition("[[step]]")
-    message = refusal(tmp_path, f'{head}[[step]]\nid = "top-face"{face}\n[[step]]{cross}')
-    assert "Step 'top-face' needs more than is done before it" in message
-    message = refusal(tmp_path, f'{head}[[step]]\nid = "top-face"{face}')
-    assert "Step 'top-face' needs more than is done before it" in message
+    head, *steps = DEFAULT.split("[[step]]\n")
+    cross, face = steps[3:5]
+    for order in ((face, cross), (face,)):
+        message = refusal(tmp_path, "[[step]]\n".join((head, *order)))
+        assert "Step 'top-face' needs more than the steps before it bring about" in message
+        assert "Check the order of the steps" in message
+
+
+@pytest.mark.parametrize("order", [(0, 2), (1, 0), (0, 1, 3), (0, 3), (1, 3), (3, 2), (0, 3, 1, 2)])
+def test_steps_of_the_lower_layers_that_do_not_build_on_each_other(tmp_path: Path, order: tuple[int, ...]) -> None:
+    head, *steps = DEFAULT.split("[[step]]\n")
+    message = refusal(tmp_path, "[[step]]\n".join((head, *(steps[number] for number in order))))
+    assert "must come before the steps of the top" in message or "None may be left out" in message
+
+
+@pytest.mark.parametrize("order", [(0,), (0, 1), (1,), (2,), (1, 2), (2, 3), (3,), (0, 1, 2, 3)])
+def test_a_method_may_begin_and_end_with_any_step(tmp_path: Path, order: tuple[int, ...]) -> None:
+    head, *steps = DEFAULT.split("[[step]]\n")
+    path = tmp_path / "own.toml"
+    path.write_text("[[step]]\n".join((head, *(steps[number] for number in order))), "utf-8")
+    assert len(load(path).steps) == len(order)
 
 
 def test_a_step_that_the_coach_does_not_know(tmp_path: Path) -> None:
@@ -159,24 +204,34 @@ def test_a_step_that_the_coach_does_not_know(tmp_path: Path) -> None:
     ("old", "new", "words"),
     [
         ('hold = ["L2"]', 'hold = ["L9"]', ("'L9'", "no sticker place such as U1", "case 'none-up'")),
-        ('hold = ["L2"]', 'hold = "L2"', ("hold", "'L2'", "case 'none-up'")),
+        ('hold = ["L2"]', 'hold = "L2"', ("hold", "square brackets", "'L2'", "case 'none-up'")),
         ('hold = ["L2"]', "hold = [1]", ("hold", "case 'none-up'")),
         ('hold = ["L2"]', "hold = [[1]]", ("hold", "case 'none-up'")),
         ('hold = ["L2"]', "hold = 3", ("hold", "case 'none-up'")),
         ('goal = ["U1"', 'goal = ["up"', ("'up'", "step 'top-cross'")),
         ("runs = 2", "runs = 0", ("runs", "step 'top-cross'")),
-        ("runs = 2", 'runs = "two"', ("runs", "step 'top-cross'")),
+        ("runs = 2", 'runs = "two"', ("runs", "whole number", "without quotation marks", "step 'top-cross'")),
         ("runs = 2", "runs = true", ("runs", "step 'top-cross'")),
-        ("runs = 2\n", "", ("runs", "step 'top-cross'")),
-        ("runs = 2", "runs = 2\ncolour = 1", ("'colour'", "means nothing here", "step 'top-cross'")),
+        ("runs = 2\n", "", ("runs", "missing", "step 'top-cross'")),
+        ("runs = 2", "runs = 2\ncolour = 1", ("'colour'", "not known here", "step 'top-cross'")),
         ('look = "look-top-edges"', 'look = "stare"', ("'stare'", "look-top-edges", "step 'top-cross'")),
         ('look = "look-top-edges"\n', "", ("look", "missing")),
-        ('id = "top-cross"\n', "", ("id", "missing")),
-        ('id = "dot"\n', "", ("id", "missing", "'top-cross'")),
+        ('id = "top-cross"\n', "", ("id", "missing", "step number 4")),
+        ('id = "dot"\n', "", ("id", "missing", "case number 1", "'top-cross'")),
         ("count.edges = 0", "count.faces = 0", ("count", "case 'dot'")),
         ("count.edges = 0", 'count.edges = "0"', ("count", "case 'dot'")),
         ("count.edges = 0", "count = 0", ("count", "case 'dot'")),
         ('sequence = "F U R', 'turns = "F U R', ("'turns'", "case 'dot'")),
+        ('sequence = "F U R', 'sequnce = "F U R', ("Did you mean sequence?", "case 'dot'")),
+        ("\nalign = true", '\nalign = "yes"', ("align", "true or false", "'yes'", "step 'top-edges'")),
+        ('kind = "look"', 'kind = "place"', ("kind", "'place'", "must be one of: look", "'top-cross'")),
+        ('hold_same = [["L0", "L2"]]', 'hold_same = ["L0", "L2"]', ("list of lists", "case 'one-pair'")),
+        ("most = 8", "most = 7", ("most is 7", "8 turns", "step 'bottom-cross'")),
+        ('"DF", "DR", "DB"', '"DF", "DR", "DR"', ("pieces", "once", "step 'bottom-cross'")),
+        ('"DF", "DR", "DB"', '"DF", "DR", "UB"', ("pieces", "'UB'", "step 'bottom-cross'")),
+        ('slot = "DFR"', 'slot = "DFL"', ("slot is 'DFL'", "DFR", "step 'bottom-corners'")),
+        ('at = "UFR"', 'at = "DFR"', ("at is 'DFR'", "UFR", "case 'faces-right'")),
+        ('name = "layer by layer"', 'nam = "x"', ("'nam'", "Did you mean name?", "the file")),
         ('sequence = "F U R', 'en.hold = 3\nsequence = "F U R', ("TOML",)),
         ("[[step.case]]", "[step.case]", ("TOML",)),
     ],
@@ -199,10 +254,15 @@ def test_no_steps(tmp_path: Path, text: str) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "word"),
     [
-        ('en.name = "A dot."', "en.name = 3", "en.name"),
-        ('en.name = "A dot."', 'en.name = " "', "en.name"),
-        ('en.name = "A dot."\n', "", "en.name"),
-        ('en.hold = "Any side may face you."\n', "", "en.hold"),
+        (DOT, "en.name = 3", "en.name must be a sentence in quotation marks; it is 3"),
+        (DOT, 'en.name = " "', "en.name must be a sentence"),
+        (DOT + "\n", "", "en.name is missing"),
+        (DOT, f'{DOT}\nen.seen = "a dot"', "en.seen is not known here"),
+        (DOT, f'{DOT}\nen.nam = "a dot"', "Did you mean en.name?"),
+        ('en.hold = "Any side may face you."\n', "", "en.hold is missing"),
+        ('en.hold = "Any side', 'en.hold = "{up}{colour} side', "{up_sticker}"),
+        ('en.hold = "Any side', 'en.hold = "{up } side', "only these can stand: {up}, {down}"),
+        ('en.hold = "Any side', 'en.hold = "{up!r} side', "en.hold"),
         ('en.hold = "Any side', 'en.hold = "{any} side', "en.hold"),
         ('en.hold = "Any side', 'en.hold = "{any side', "en.hold"),
         ('en.hold = "Any side', 'en.hold = "{} side', "en.hold"),
@@ -224,7 +284,7 @@ def test_two_steps_or_cases_of_one_name(tmp_path: Path) -> None:
 @pytest.mark.parametrize("text", ["[[step", "id = ", "name = 'a\nb'", "\x00"])
 def test_a_file_that_is_not_toml(tmp_path: Path, text: str) -> None:
     message = refusal(tmp_path, text)
-    assert "is not TOML" in message and "own.toml" in message
+    assert "cannot be read as TOML" in message and "own.toml" in message
 
 
 def test_a_file_that_is_not_text(tmp_path: Path) -> None:
@@ -253,3 +313,32 @@ def test_a_file_without_end() -> None:
         pytest.skip("no /dev/zero on this system")
     with pytest.raises(MethodError, match="too long"):
         load(endless)
+
+
+# Where a method ends
+
+
+def test_a_method_says_whether_it_solves_the_cube(tmp_path: Path) -> None:
+    head, *steps = DEFAULT.split("[[step]]\n")
+    path = tmp_path / "own.toml"
+    for end in range(1, len(steps) + 1):
+        path.write_text("[[step]]\n".join((head, *steps[:end])), "utf-8")
+        method = load(path)
+        assert method.solves == (end == len(steps))
+        last = report(method).splitlines()[-1]
+        name = method.steps[-1].id.replace("-", " ")
+        told = "the cube solved." if method.solves else f"the {name}: the cube is not solved by it."
+        assert last == f"This method ends with {told}"
+
+
+def test_a_last_step_that_leaves_the_top_turned_does_not_solve_the_cube(tmp_path: Path) -> None:
+    path = tmp_path / "own.toml"
+    path.write_text(changed("\nalign = true\n", "\n"), "utf-8")
+    assert not load(path).solves
+
+
+def test_a_goal_that_asks_too_little_to_be_turned_into_place(tmp_path: Path) -> None:
+    text = changed('goal_same = [["F0", "F2"]', 'align = true\ngoal_same = [["F0", "F2"]')
+    message = refusal(tmp_path, text)
+    assert "Step 'top-corners' has align = true" in message and "no turn of the top solves" in message
+    assert "in the colours of front: " in message
