@@ -14,6 +14,7 @@ from coach.language.en.look import describe
 from coach.language.en.normalise import normalise
 from coach.language.en.piece import PieceReader, locate
 from coach.language.en.row import read_colours
+from coach.language.en.steps import read_step
 from coach.language.meaning import Meaning, Question, Scene
 
 _OF_PIECES = (
@@ -148,7 +149,21 @@ def _row(words: list[str], asked: Question, scene: Scene) -> Meaning:
     return Meaning(command="unsure" if acts.unsure(words) else acts.command(words, asked))
 
 
+_NO_STEP = ("yes", "no", "next", "ready", "restart-run", "done-top", "layers-broken")
+"""What is of no use where the coach has asked for the step."""
+
+
+def _step(words: list[str], asked: Question, scene: Scene) -> Meaning:
+    command = acts.command(words, asked)
+    said = read_step(words, scene)
+    if said:
+        return said
+    return Meaning(command=None if command in _NO_STEP else command)
+
+
 def _talk(words: list[str], asked: Question, scene: Scene) -> Meaning:
+    if scene.about == "step":
+        return _step(words, asked, scene)
     command = acts.command(words, asked)
     if asked != "claim" or command not in (None, "yes", "no"):
         return Meaning(command=command)
