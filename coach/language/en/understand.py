@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from coach.language.en import commands as acts
 from coach.language.en.cells import CELLS, POSSIBLE
+from coach.language.en.claims import goes_on, weighed
 from coach.language.en.closing import Look
 from coach.language.en.lexicon import Lexicon, Token, lexicon
 from coach.language.en.look import describe
@@ -165,8 +166,13 @@ def _talk(words: list[str], asked: Question, scene: Scene) -> Meaning:
     if scene.about == "step":
         return _step(words, asked, scene)
     command = acts.command(words, asked)
-    if asked != "claim" or command not in (None, "yes", "no"):
+    if asked in ("turn", "ready") and command in ("next", "ready") and not goes_on(words):
+        return Meaning(command="explain")
+    if asked != "claim" or command not in (None, "yes", "no", "unsure"):
         return Meaning(command=command)
+    told = weighed(words, command)
+    if told != command:
+        return Meaning(command=told)
     kind = _claims_of(scene)
     tokens = _looking().tokens(words, _extra(scene))
     look = describe(tokens, kind, scene.up)
