@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
-from coach.language import Meaning, Scene, load
+from coach.language import Meaning, Question, Scene, load
 
 EDGES, CORNERS = ("U1", "U3", "U5", "U7"), ("U0", "U2", "U6", "U8")
 SHAPES = {0: "dot", 4: "cross"}
@@ -93,8 +93,58 @@ def measure(
         yield score(answer, meaning), answer, meaning
 
 
+MOMENTS: dict[str, tuple[Question, str]] = {
+    "claim": ("claim", ""),
+    "turn": ("turn", ""),
+    "ready": ("ready", ""),
+    "step": ("other", "step"),
+    "look": ("look-top-edges", ""),
+}
+"""What is asked, and about what, at the moments that lines beside answers were written for."""
+
+
+def readings(meaning: Meaning | None, moment: str) -> set[str | None]:
+    """What a meaning stands for in a list of readings: a command, a step, "answer" for anything else, None."""
+    if meaning is None:
+        return {None}
+    if meaning.command is None and meaning.step:
+        return {meaning.step, "start"} if meaning.step == "bottom-cross" else {meaning.step}
+    if moment == "step" and meaning.command == "unsure":
+        return {"read"}  # the cube is read where the step is not known
+    return {meaning.command or "answer"}
+
+
+def measure_talk(lines: Iterable[dict[str, Any]]) -> Iterator[tuple[str, dict[str, Any], Meaning | None]]:
+    """Each line with "accepted", "harmful" or "missed"."""
+    language = load()
+    for line in lines:
+        asked, about = MOMENTS[line["moment"]]
+        meaning = language.understand(line["said"], asked, Scene(about=about))
+        found = readings(meaning, line["moment"])
+        result = "accepted" if found & set(line["accept"]) else "harmful" if found & set(line["never"]) else "missed"
+        yield result, line, meaning
+
+
+def talk(path: Path) -> None:
+    """Print the figures by moment, and what was not accepted."""
+    totals: Counter[tuple[str, str]] = Counter()
+    for result, line, meaning in measure_talk(read(path)):
+        totals[line["moment"], result] += 1
+        if result != "accepted":
+            print(f"{result:9} {line['moment']:6} {line['said']} | {line['accept']} | {meaning and meaning.to_json()}")
+    print(path)
+    for moment in MOMENTS:
+        number = sum(count for (of, _), count in totals.items() if of == moment)
+        if number:
+            shares = (f"{totals[moment, result] / number:6.1%} {result}" for result in ("accepted", "harmful", "missed"))
+            print(f"  {moment:6} {number:4}", *shares)
+
+
 def main() -> None:
     for name in sys.argv[1:]:
+        if "moment" in read(Path(name))[0]:
+            talk(Path(name))
+            continue
         for know_piece in (False, True):
             totals: Counter[tuple[str, str]] = Counter()
             for result, answer, meaning in measure(read(Path(name)), know_piece):

@@ -290,6 +290,8 @@ def command(words: Sequence[str], asked: Question) -> str | None:
     found = particular(words, asked) or ordinary(words, asked)
     if found is None and any(map(_once_more, _parts(words, MARKS))):
         return "repeat"
+    if found is None and asked == "continue" and particular(words, "turn") == "pain":
+        return "pain"  # "no, my hands hurt" is a no first of all
     if found is None and unsure(words) and len(words) < 8:
         return "unsure"
     return found
@@ -312,6 +314,12 @@ def cannot_tell(words: Sequence[str]) -> bool:
     """As `unsure`, in any words, for an answer in which nothing else was understood."""
     found = commands().concepts([word for word in words if word not in MARKS])
     return "unsure" in found or {"not_word", "tell_word"} <= found.keys()
+
+
+def contradicts_itself(words: Sequence[str]) -> bool:
+    """A yes and a no in different clauses ("yes... ah, no")."""
+    found = _short_cues(_parts(words, MARKS))
+    return "yes" in found and "no" in found and found["yes"] != found["no"]
 
 
 def answers(words: Sequence[str]) -> bool:

@@ -8,12 +8,14 @@ from functools import lru_cache
 
 from coach.language.en import commands as acts
 from coach.language.en.cells import CELLS, POSSIBLE
+from coach.language.en.claims import goes_on, weighed
 from coach.language.en.closing import Look
 from coach.language.en.lexicon import Lexicon, Token, lexicon
 from coach.language.en.look import describe
 from coach.language.en.normalise import normalise
 from coach.language.en.piece import PieceReader, locate
 from coach.language.en.row import read_colours
+from coach.language.en.steps import read_step
 from coach.language.meaning import Meaning, Question, Scene
 
 _OF_PIECES = (
@@ -148,10 +150,29 @@ def _row(words: list[str], asked: Question, scene: Scene) -> Meaning:
     return Meaning(command="unsure" if acts.unsure(words) else acts.command(words, asked))
 
 
-def _talk(words: list[str], asked: Question, scene: Scene) -> Meaning:
+_NO_STEP = ("yes", "no", "next", "ready", "restart-run", "done-top", "layers-broken")
+"""What is of no use where the coach has asked for the step."""
+
+
+def _step(words: list[str], asked: Question, scene: Scene) -> Meaning:
     command = acts.command(words, asked)
-    if asked != "claim" or command not in (None, "yes", "no"):
+    said = read_step(words, scene)
+    if said:
+        return said
+    return Meaning(command=None if command in _NO_STEP else command)
+
+
+def _talk(words: list[str], asked: Question, scene: Scene) -> Meaning:
+    if scene.about == "step":
+        return _step(words, asked, scene)
+    command = acts.command(words, asked)
+    if asked in ("turn", "ready") and command in ("next", "ready") and not goes_on(words):
+        return Meaning(command="explain")
+    if asked != "claim" or command not in (None, "yes", "no", "unsure"):
         return Meaning(command=command)
+    told = weighed(words, command)
+    if told != command:
+        return Meaning(command=told)
     kind = _claims_of(scene)
     tokens = _looking().tokens(words, _extra(scene))
     look = describe(tokens, kind, scene.up)
