@@ -84,8 +84,8 @@ def _lesson_options(parser: argparse.ArgumentParser) -> None:
         "--colours",
         type=_colours,
         metavar="SIX",
-        help="your own words for the colours, or for marks to feel, of front, back, right, left, top, bottom with commas "
-        "between (green,blue,orange,red,yellow,white), or 'ask' to be asked for them",
+        help="your own words for the colours, or for marks to feel, of front, back, right, left, top, bottom with "
+        "commas between (green,blue,orange,red,yellow,white), or 'ask' to be asked for them",
     )
     parser.add_argument(
         "--touch", action="store_true", default=None, help="you go by touch (default: if the six words name no colour)"
@@ -95,9 +95,13 @@ def _lesson_options(parser: argparse.ArgumentParser) -> None:
         "--confuse", type=_words, metavar="WORDS", help="words of colours that you cannot tell apart (red,orange)"
     )
     parser.add_argument(
-        "--learner", metavar="NAME", help="a nickname: go on where this learner was, with their choices, and remember them"
+        "--learner",
+        metavar="NAME",
+        help="a nickname: go on where this learner was, with their choices, and remember both",
     )
-    parser.add_argument("--remember", action="store_true", help="keep these choices, and where the lesson ends, for the next one")
+    parser.add_argument(
+        "--remember", action="store_true", help="keep these choices, and where the lesson ends, for the next one"
+    )
     parser.add_argument("--style", choices=STYLES, help="how turns are called (default: plain)")
     parser.add_argument(
         "--pause",
