@@ -14,6 +14,7 @@ from typing import Any, Final, Protocol, TextIO
 
 from platformdirs import user_log_path
 
+from coach.audio.errors import AudioError
 from coach.dialogue import Act, Adjust, End, Event, Heard, Lesson, Listen, Say, Silence, Slip
 
 LOG_VERSION: Final = 1
@@ -97,6 +98,8 @@ def run(lesson: Lesson, shell: Shell, log: SessionLog, learner: str | None = Non
                     return act
         except KeyboardInterrupt:
             event = None
+        except AudioError:
+            raise  # foreseen: it says what happened and what to do
         except Exception as error:  # what nobody foresaw must not reach the learner as a traceback
             _report(error)
             return _give_up(lesson.fail(), shell, log)

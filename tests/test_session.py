@@ -6,6 +6,7 @@ import json
 import os
 import threading
 from collections.abc import Iterator
+from datetime import date
 from io import BytesIO, StringIO
 from itertools import pairwise
 from pathlib import Path
@@ -23,7 +24,7 @@ from tests.dialogue.hands import COLOURS, Hands, command, new_lesson
 
 LINE = build(flips=(0, 1, 0, 1), twists=(1, 2, 0, 0))
 KEYS = {
-    "session": {"t", "event", "version", "method", "step", "up", "front"},
+    "session": {"t", "event", "version", "method", "step", "up", "front", "date", "learner"},
     "listen": {"t", "event"},
     "hear": {"t", "event", "text", "meaning", "confidence"},
     "silence": {"t", "event", "seconds"},
@@ -67,13 +68,21 @@ def lines(path: Path) -> list[dict[str, Any]]:
 
 def logged(tmp_path: Path, shell: Any, step: str | None = "top-cross", settings: Settings | None = None) -> list[Any]:
     path = tmp_path / "log.jsonl"
+    before = len(lines(path)) if path.exists() else 0
     log = SessionLog(path)
     run(new_lesson(step, settings), shell, log)
     log.close()
-    return lines(path)
+    return lines(path)[before:]
 
 
 # The log
+
+
+def test_a_log_is_appended_to(tmp_path: Path) -> None:
+    first = logged(tmp_path, Held(LINE))
+    second = logged(tmp_path, Held(LINE))
+    assert lines(tmp_path / "log.jsonl") == first + second
+    assert first[0]["date"] == date.today().isoformat()
 
 
 def test_every_line_has_the_fields_of_its_event_and_no_others(tmp_path: Path) -> None:

@@ -82,7 +82,7 @@ class Mending:
 
     def mend(self, run: Run | None, said: Said = "") -> Talking[Outcome]:
         """Find out what happened and put it right. Raises ReadCubeError where nothing explains it."""
-        yield from self.talk.tell("slip.search")
+        yield from self.talk.tell("slip.told" if said == "this" else "slip.search")
         searches = self.talk.record.searches
         searches[self.talk.turns] += 1
         self.talk.record.in_a_row += 1

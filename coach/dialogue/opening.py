@@ -29,15 +29,18 @@ def find_step(talk: Talk, steps: Sequence[str], last: LastTime | None) -> Talkin
         answer = yield from _go_on_there(talk, steps, last)
         if answer:
             return answer
-    while True:
+    for form in range(_MOST_UNKNOWN):
         answer = yield from _ask(talk, "ask.step", "step", lambda heard: _step(heard, steps, last))
         if answer != _LAST:
             return answer
-        yield from talk.tell("return.unknown")
+        yield from talk.tell("return.unknown", form)
+    return READ
 
 
 _LAST: Final = "last"
 """The learner wants to go on where they were, and nobody knows where that is."""
+_MOST_UNKNOWN: Final = 2
+"""The cube is read after so many such answers."""
 
 
 def _go_on_there(talk: Talk, steps: Sequence[str], last: LastTime) -> Talking[str]:

@@ -46,8 +46,10 @@ def hold(
     answer: Answer | None = None,
     settings: Settings | None = None,
     most: int = 1500,
+    truthful: bool = True,
 ) -> Held:
-    """Hold a lesson to its end. The coach's knowledge is checked against the real cube after every act."""
+    """Hold a lesson to its end. Where the learner is `truthful` the coach's knowledge is checked against the real cube
+    after every act."""
     learner = Learner(cube, Random(seed))
     lesson = Lesson(default_method(), load_phrases(), step, settings, LANGUAGE.offers)
     held = Held(lesson, learner)
@@ -59,7 +61,8 @@ def hold(
         held.acts += acts
         if isinstance(acts[-1], End):
             return held
-        knows_truly(lesson, learner)
+        if truthful:
+            knows_truly(lesson, learner)
         listen = acts[-1]
         assert isinstance(listen, Listen)
         text = answer(learner, listen, number) if answer else None

@@ -51,12 +51,20 @@ def test_turns_are_taken_back_from_anywhere(number: int, text: str) -> None:
 
 
 @pytest.mark.parametrize("number", range(1, 7))
-@pytest.mark.parametrize("text", ["I turned it the wrong way", "I lost my place"])
-def test_where_nothing_went_wrong_after_all_the_run_goes_on(number: int, text: str) -> None:
-    held = hold(LINE, "top-cross", 4, at(number, text))
+def test_where_nothing_went_wrong_after_all_the_run_goes_on(number: int) -> None:
+    held = hold(LINE, "top-cross", 4, at(number, "I lost my place"))
     assert any(say.text.startswith("Let us find out") for say in held.said)
     assert held.learner.cube.solved
     assert held.end.counts["turns"] == hold(LINE, "top-cross", 4).end.counts["turns"]
+
+
+@pytest.mark.parametrize("number", range(1, 7))
+def test_what_went_wrong_with_the_last_turn_is_believed_put_right_and_made_sure_of(number: int) -> None:
+    """It was done rightly all the same, and is found to have been."""
+    held = hold(LINE, "top-cross", 4, at(number, "I turned it the wrong way"), truthful=False)
+    first = next(at for at, say in enumerate(held.said) if "went the other way" in say.text)
+    assert [say.act for say in held.said[first + 1 : first + 4]] == ["tell", "turn", "ask"]
+    assert held.learner.cube.solved
 
 
 def test_back_calls_the_opposite_of_the_last_turn() -> None:
