@@ -81,7 +81,7 @@ def test_a_sequence_that_never_reaches_the_goal(tmp_path: Path) -> None:
     message = refusal(tmp_path, DEFAULT.replace(LINE, "U"))
     assert "'top-cross'" in message and "'line'" in message
     assert "never lead to the goal" in message
-    assert "on top at the edges: left, right;" in message
+    assert "on top at the edges: back, front;" in message
 
 
 def test_a_sequence_that_loses_the_cross(tmp_path: Path) -> None:
