@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from coach.method import Condition, MethodError, default_method, load
+from coach.method import Condition, MethodError, default_method, load, read
 from coach.method.loading import DEFAULT_FILE
-from coach.method.wording_check import hold_fault
+from coach.method.wording_check import check_words, hold_fault
 
 DEFAULT = DEFAULT_FILE.read_text("utf-8")
 CASES = [(step, case) for step in default_method().top_steps for case in step.cases if case.sequence]
@@ -31,7 +31,7 @@ def refusal(tmp_path: Path, old: str, new: str) -> str:
     path = tmp_path / "own.toml"
     path.write_text(DEFAULT.replace(old, new, 1), "utf-8")
     try:
-        load(path)
+        check_words(read(path))
     except MethodError as error:
         return str(error)
     return ""
@@ -54,9 +54,9 @@ def test_the_words_of_another_hold_are_refused(number: int) -> None:
         assert bool(fault) == (means(case.hold) != means(other.hold)), (case.id, other.id, fault)
 
 
-@pytest.mark.parametrize(("one", "other"), permutations(range(len(CASES)), 2))
-def test_a_file_with_the_words_of_another_hold_is_refused(tmp_path: Path, one: int, other: int) -> None:
-    (step, case), (_, elsewhere) = CASES[one], CASES[other]
+@pytest.mark.parametrize("one", range(len(CASES)))
+def test_a_file_with_the_words_of_another_hold_is_refused(tmp_path: Path, one: int) -> None:
+    (step, case), (_, elsewhere) = CASES[one], CASES[one - 1]
     before, id_line, rest = DEFAULT.partition(f'id = "{case.id}"\n')
     rest = rest.replace(case.say("en", "hold"), elsewhere.say("en", "hold"), 1)
     path = tmp_path / "own.toml"
