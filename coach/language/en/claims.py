@@ -41,7 +41,7 @@ def weighed(words: Sequence[str], command: str | None) -> str | None:
     plain = [word for word in words if word not in (HARD, SOFT)]
     found = commands().concepts(plain)
     question = asks(words)
-    if question and (command or "term" in found):
+    if question and (command or "term" in found) and not (words[0] == command == "yes" and goes_on(words)):
         return question
     if "no_wrong" in found:
         return "yes"
