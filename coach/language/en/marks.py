@@ -19,8 +19,8 @@ ITS_OWN: Final = (
 """Words that mean something to the coach wherever they are said."""
 
 _SPELT: Final = (
-    (r"^kn", "n"), (r"^wr", "r"), (r"^wh", "w"), (r"ph", "f"), (r"(?<=[aou])ugh$", "f"), (r"igh|eigh", "I"), (r"gh", ""),
-    (r"tch", "C"), (r"ch", "C"), (r"sh", "S"), (r"th", "T"), (r"ck|q", "k"), (r"dge|j|g(?=[ei])", "J"),
+    (r"^kn", "n"), (r"^wr", "r"), (r"^wh", "w"), (r"ph", "f"), (r"(?<=[aou])ugh$", "f"), (r"igh|eigh", "I"),
+    (r"gh", ""), (r"tch", "C"), (r"ch", "C"), (r"sh", "S"), (r"th", "T"), (r"ck|q", "k"), (r"dge|j|g(?=[ei])", "J"),
     (r"c(?=[eiy])", "s"), (r"c", "k"), (r"x", "ks"), (r"([^aeiou])\1", r"\1"),
     (r"(?<=[^aeiou])y$|ee|ea|ie", "E"), (r"oo|ou|ow|u(?=[^aeiou]e)|ue|ew", "U"), (r"ai|ay|a(?=[^aeiou]e$)", "A"),
     (r"oa|o(?=[^aeiou]e$)", "O"), (r"i(?=[^aeiou]e)|y", "I"), (r"(?<=[^aeiou])e$", ""), (r"(?<=[^s])s$", "z"),
@@ -40,8 +40,8 @@ def clashes(words: Sequence[str]) -> list[tuple[str, str]]:
 
 def _holds(word: str, own: str) -> bool:
     """Whether a word of the coach's, or one that sounds exactly so, is in the learner's word."""
-    return any(part in (own, f"{own}s", f"{own}es", f"{own}ed", f"{own}y") or sound(part) == sound(own)
-               for part in normalise(word))  # fmt: skip
+    form = re.compile(rf"{own}{own[-1]}?(?:s|es|ed|y|ing|less)?")  # lines, dotted, crossing
+    return any(form.fullmatch(part) or sound(part) == sound(own) for part in normalise(word))
 
 
 @cache

@@ -1,4 +1,4 @@
-"""The learner's own words for colours and marks within a sentence: adjectives (yellow, smooth) and nouns (dots, lines)."""
+"""The learner's own words for colours and marks within a sentence: adjectives (smooth) and nouns (dots)."""
 
 from __future__ import annotations
 
@@ -18,11 +18,12 @@ _FELT: Final = frozenset({
     "cold", "warm", "hollow", "matt", "metal", "wooden", "dark", "light", "clear",
 })  # fmt: skip
 _AROUND: Final = frozenset({
-    "it", "is", "its", "the", "a", "an", "that", "this", "there", "i", "we", "you", "think", "guess", "believe", "call",
-    "say", "would", "will", "them", "they", "are", "one", "ones", "with", "has", "have", "got", "feel", "feels", "like", "me",
-    "colour", "colours", "mark", "marks", "sticker", "stickers", "face", "side", "middle", "centre", "please", "well", "oh",
-    "okay", "so", "and", "just", "kind", "of", "sort", "hmm", "looks", "my", "in", "on", "for", "um", "top", "bottom",
-    "front", "back", "left", "right", "mine", "let", "us", "mm", "make", "sorry", "said", HARD, SOFT,
+    "it", "is", "its", "the", "a", "an", "that", "this", "there", "i", "we", "you", "think", "guess", "believe",
+    "call", "say", "would", "will", "them", "they", "are", "one", "ones", "with", "has", "have", "got", "feel",
+    "feels", "like", "me", "colour", "colours", "mark", "marks", "sticker", "stickers", "face", "side", "middle",
+    "centre", "please", "well", "oh", "okay", "so", "and", "just", "kind", "of", "sort", "hmm", "looks", "my", "in",
+    "on", "for", "um", "top", "bottom", "front", "back", "left", "right", "mine", "let", "us", "mm", "make", "sorry",
+    "said", HARD, SOFT,
 })  # fmt: skip
 """Words around a name, which are no names themselves."""
 _LONGEST: Final = 20  # letters of a name

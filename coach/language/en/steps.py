@@ -146,7 +146,18 @@ def _described(tokens: Sequence[Token]) -> str | None:
     if done:
         last = max(map(STEPS.index, done))
         return STEPS[last + 1] if last + 1 < len(STEPS) else None
+    if not at and _is_top_left(tokens):
+        return "top-cross"
     return at.pop() if len(at) == 1 else None
+
+
+def _is_top_left(tokens: Sequence[Token]) -> bool:
+    """The top layer is all that is left ("everything but the top")."""
+    kinds = {token.kind for token in tokens}
+    top = any((token.kind, token.value) == ("layer", "top") for token in tokens)
+    left = {"open", "except"} & kinds or any(token.words == "last layer" for token in tokens)
+    parts = {token.value for token in tokens if token.kind == "part"} - {"all"}
+    return top and bool(left) and not parts and not {"number", "colour"} & kinds
 
 
 def _is_done(clause: Sequence[Token], kinds: set[str], after: bool) -> bool:

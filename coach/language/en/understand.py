@@ -184,7 +184,9 @@ def _front(words: list[str], scene: Scene) -> Meaning:
 
 
 def _named(words: list[str]) -> Meaning:
-    name = "" if asks(words) else own_word(words)
+    if question := asks(words):
+        return Meaning(command=question)
+    name = own_word(words)
     return Meaning(colours=(name,) if name else ())
 
 

@@ -68,7 +68,7 @@ def _confused(said: str, scene: Scene) -> list[str]:
     names = {" ".join(normalise(name)): name for name in scene.names}
     one = f"(?:the )?({'|'.join(map(re.escape, names))})"
     apart = (
-        rf"\b(?:not|hard to|never|difficult to) (?:really )?(?:tell|distinguish|see) (?:apart )?{one} (?:from|and) {one}\b",
+        rf"\b(?:not|hard to|never|difficult to) (?:tell|distinguish|see) (?:apart )?{one} (?:from|and) {one}\b",
         rf"\b{one} and {one} (?:all |both )?(?:look|are|feel|seem) (?:just |exactly |so |very |too )?"
         r"(?:the same|alike|similar)\b",
         rf"\b(?:mix up|confuse|mixing up|confusing) {one} (?:and|with) {one}\b",
