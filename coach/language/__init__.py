@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -52,6 +53,12 @@ class Language:
         from coach.language.en.vocabulary import offers
 
         return offers(asked, about)
+
+    def clashes(self, words: Sequence[str]) -> list[tuple[str, str]]:
+        """Of the learner's words for colours or marks, those that sound alike or mean something to the coach."""
+        from coach.language.en.marks import clashes
+
+        return clashes(words)
 
 
 @lru_cache(maxsize=4)

@@ -109,7 +109,7 @@ class _Table:
         return [_Table(table, f"{key} {name}{place}") for table, name in zip(tables, names, strict=True)]
 
     def text(self, key: str, allowed: tuple[str, ...] = ()) -> str:
-        choice = f" It must be one of: {', '.join(allowed)}." if allowed else ""
+        choice = f" It must be {'one of ' if len(allowed) > 1 else ''}{', '.join(allowed)}." if allowed else ""
         if key not in self.data:
             raise self.fail(f"{key} is missing.{choice}")
         value = self.data[key]
@@ -166,8 +166,8 @@ class _Table:
     def condition(self, key: str) -> Condition:
         return Condition(self.names(key, PLACE_NUMBER, _STICKER_PLACE), self.groups(f"{key}_same"))
 
-    def words(self, needed: tuple[str, ...], *keys: str) -> dict[str, Mapping[str, str]]:
-        """The tables that are left: the words in each language, those that are `needed` and no others."""
+    def words(self, needed: tuple[str, ...], optional: tuple[str, ...], *keys: str) -> dict[str, Mapping[str, str]]:
+        """The tables that are left: the words in each language, with all that are `needed`."""
         words: dict[str, Mapping[str, str]] = {
             k: v for k, v in self.data.items() if k not in keys and isinstance(v, dict)
         }
@@ -175,13 +175,11 @@ class _Table:
         if not words:
             raise self.fail('the words to be spoken are missing, such as en.name = "You have a dot."')
         for language, said in words.items():
-            for what in said:
-                if what not in needed:
-                    known = tuple(f"{language}.{key}" for key in needed)
-                    raise self.fail(
-                        f"{language}.{what} is not known here.{_meant(f'{language}.{what}', known)}"
-                    )
-            for what in needed:
+            known = tuple(f"{language}.{what}" for what in (*needed, *optional))
+            for key in (f"{language}.{what}" for what in said):
+                if key not in known:
+                    raise self.fail(f"{key} is not known here.{_meant(key, known)}")
+            for what in (*needed, *said):
                 self._check_sentence(f"{language}.{what}", said.get(what))
         return words
 
@@ -254,7 +252,7 @@ def _placing_step(table: _Table) -> PlacingStep:
 
 
 def _placing_case(table: _Table) -> PlacingCase:
-    words = table.words(("name", "why"), "id", "at", "colour", "on", "sequence")
+    words = table.words(("name", "why"), (), "id", "at", "colour", "on", "sequence")
     faces = tuple(FACES)
     at = table.text("at", tuple(name for name in POSITIONS if "U" in name))
     colour, on = table.text("colour", faces), table.text("on", faces)
@@ -282,6 +280,6 @@ def _case(table: _Table) -> Case:
         counters = ", ".join(f"count.{name}" for name in COUNTERS)
         raise table.fail(f"a count must be one of {counters}, each with a whole number, such as count.edges = 2.")
     turns = table.turns("sequence")
-    needed = ("name", "hold") if turns else ("name",)
-    words = table.words(needed, "id", "count", "hold", "hold_same", "sequence")
+    needed, optional = (("name", "hold"), ()) if turns else (("name",), ("hold",))
+    words = table.words(needed, optional, "id", "count", "hold", "hold_same", "sequence")
     return Case(table.text("id"), count, table.condition("hold"), turns, words)

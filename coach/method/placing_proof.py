@@ -53,7 +53,7 @@ def _prove_one(step: PlacingStep, piece: str, start: Placement) -> int:
                 done = move.case.sequence if move.case else step.out
                 raise MethodError(
                     f"In {place} {step.id!r}: the turns {write(done)} take the piece {name}, which is placed already, "
-                    f"out of its place again (where {piece} begins {_where(start)}). Check these turns."
+                    f"out of its place again (where {piece} begins {_where(piece, start)}). Check these turns."
                 )
     return turns
 
@@ -64,14 +64,14 @@ def _few_moves(step: PlacingStep, piece: str, start: Placement) -> Iterator[Move
         for number, move in enumerate(step.moves(start, POSITIONS[piece])):
             if number >= MOST_MOVES:
                 raise MethodError(
-                    f"Step {step.id!r} does not bring the piece {piece} into its place when it begins {_where(start)}. "
-                    f"Check the turns of the cases and of out, and at, colour and on."
+                    f"Step {step.id!r} does not bring the piece {piece} into its place when it begins "
+                    f"{_where(piece, start)}. Check the turns of the cases and of out, and at, colour and on."
                 )
             yield move
     except NoMoveError:
         raise MethodError(
-            f"Step {step.id!r} has no case for the piece {piece} when it begins {_where(start)}. Add a case, or check "
-            f"at, colour and on of those there are."
+            f"Step {step.id!r} has no case for the piece {piece} when it begins {_where(piece, start)}. "
+            f"Add a case, or check at, colour and on of those there are."
         ) from None
 
 
@@ -82,6 +82,6 @@ def _kept(step: PlacingStep, piece: str, start: Placement) -> list[str]:
     return [name for name in POSITIONS if "U" not in name and name not in taken | later]
 
 
-def _where(placement: Placement) -> str:
-    """Where a piece lies: the place of each sticker, in the order of the letters of the piece."""
-    return f"with its stickers at {', '.join(PLACE_NAMES[place] for place in placement)}"
+def _where(piece: str, placement: Placement) -> str:
+    """Where a piece lies: the place of each of its stickers."""
+    return f"with its {', '.join(piece)} stickers at {', '.join(PLACE_NAMES[place] for place in placement)}"

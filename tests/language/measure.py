@@ -136,8 +136,8 @@ def talk(path: Path) -> None:
     for moment in MOMENTS:
         number = sum(count for (of, _), count in totals.items() if of == moment)
         if number:
-            shares = (f"{totals[moment, result] / number:6.1%} {result}" for result in ("accepted", "harmful", "missed"))
-            print(f"  {moment:6} {number:4}", *shares)
+            results = ("accepted", "harmful", "missed")
+            print(f"  {moment:6} {number:4}", *(f"{totals[moment, of] / number:6.1%} {of}" for of in results))
 
 
 def main() -> None:

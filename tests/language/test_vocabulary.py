@@ -24,6 +24,12 @@ def test_every_phrase_is_understood(asked: Question) -> None:
         assert LANGUAGE.understand(phrase, asked), phrase
 
 
+@pytest.mark.parametrize("about", ["step", "return", "front", "colour", "repeat-row"])
+def test_every_phrase_is_understood_by_what_is_asked_about(about: str) -> None:
+    for phrase in LANGUAGE.phrases("other", Scene(about=about)):
+        assert LANGUAGE.understand(phrase, "other", Scene(about=about)), phrase
+
+
 @pytest.mark.parametrize("asked", QUESTIONS)
 def test_every_offer_can_be_heard_and_is_understood(asked: Question) -> None:
     offers = LANGUAGE.offers(asked)

@@ -9,31 +9,40 @@ from typing import Final
 from coach.language.en.commands import commands, contradicts_itself
 from coach.language.en.normalise import HARD, SOFT
 
-_PADDING: Final = frozenset({"and", "so", "but", "well", "okay", "yes", "wait", "sorry", "hang", "on", "oh", HARD, SOFT})
-_ASKS: Final = (
+_PADDING: Final = frozenset({
+    "and", "so", "but", "well", "okay", "yes", "wait", "sorry", "hang", "on", "oh", HARD, SOFT,
+})  # fmt: skip
+_ASKS: Final = tuple(f"{opening} " for opening in (
     "why", "what", "how", "which", "where", "when", "do i", "do we", "do you", "do the", "does", "did i", "did we",
     "should", "must i", "must it", "is it", "is that", "is this", "are they", "are those", "are these", "am i",
     "can i", "can you", "could you", "would it", "has it", "have i",
-)  # fmt: skip
+))  # fmt: skip
+_NO_QUESTION: Final = ("why not ", "does not ", "did i not ")
 _HOW_TO: Final = ("what do i", "what do we", "what should i", "what should we", "how do i", "how do we", "what now")
-_GOES_ON: Final = ("what is next", "what next", "what now", "what comes", "what is coming", "what follows", "what then", "what is after", "what is the following", "what is the next")
+_GOES_ON: Final = (
+    "what is next", "what next", "what now", "what comes", "what is coming", "what follows", "what then",
+    "what is after", "what is the following", "what is the next",
+)  # fmt: skip
 
 _LONG: Final = 12  # who says so much has said more than that
 
 
 def asks(words: Sequence[str]) -> str | None:
     """What a question asks for: "help" (what to do) or "explain"; None where nothing is asked."""
-    padding = len(list(takewhile(_PADDING.__contains__, words)))
-    said = " ".join([*words[padding:], ""])
-    if said.startswith(("why not ", "does not ", "did i not ")) or not said.startswith(tuple(f"{opening} " for opening in _ASKS)):
+    said = f"{_opening(words)} "
+    if said.startswith(_NO_QUESTION) or not said.startswith(_ASKS):
         return None
     return "help" if said.startswith(_HOW_TO) else "explain"
 
 
 def goes_on(words: Sequence[str]) -> bool:
     """Whether an answer that has the words of "next" or "ready" means them: a question asks for something else."""
+    return not asks(words) or _opening(words).startswith(_GOES_ON)
+
+
+def _opening(words: Sequence[str]) -> str:
     padding = len(list(takewhile(_PADDING.__contains__, words)))
-    return not asks(words) or " ".join(words[padding:]).startswith(_GOES_ON)
+    return " ".join(words[padding:])
 
 
 def weighed(words: Sequence[str], command: str | None) -> str | None:
@@ -41,7 +50,7 @@ def weighed(words: Sequence[str], command: str | None) -> str | None:
     plain = [word for word in words if word not in (HARD, SOFT)]
     found = commands().concepts(plain)
     question = asks(words)
-    if question and (command or "term" in found):
+    if question and (command or "term" in found) and not (words[0] == command == "yes" and goes_on(words)):
         return question
     if "no_wrong" in found:
         return "yes"

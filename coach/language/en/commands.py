@@ -322,6 +322,12 @@ def contradicts_itself(words: Sequence[str]) -> bool:
     return "yes" in found and "no" in found and found["yes"] != found["no"]
 
 
+def finds_wrong(words: Sequence[str]) -> bool:
+    """Something is said to be wrong ("that's wrong")."""
+    found = commands().concepts([word for word in words if word not in MARKS])
+    return bool({"bare_wrong", "looks_wrong"} & found.keys())
+
+
 def answers(words: Sequence[str]) -> bool:
     """A plain yes or no is among the clauses."""
     return bool({"yes", "no"} & _short_cues(_parts(words, MARKS)).keys())

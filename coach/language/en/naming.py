@@ -1,8 +1,11 @@
-"""The learner's words for colours and marks within a sentence: adjectives (yellow, smooth) and nouns (dots, lines)."""
+"""The learner's own words for colours and marks within a sentence: adjectives (smooth) and nouns (dots)."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
+
+from coach.language.en.normalise import HARD, SOFT
 
 COLOURS: Final = frozenset({
     "white", "yellow", "green", "blue", "orange", "red", "black", "grey", "gray", "brown", "pink", "purple", "violet",
@@ -14,6 +17,16 @@ _FELT: Final = frozenset({
     "smooth", "rough", "soft", "hard", "flat", "blank", "plain", "bare", "coarse", "fine", "sharp", "round", "square",
     "cold", "warm", "hollow", "matt", "metal", "wooden", "dark", "light", "clear",
 })  # fmt: skip
+_AROUND: Final = frozenset({
+    "it", "is", "its", "the", "a", "an", "that", "this", "there", "i", "we", "you", "think", "guess", "believe",
+    "call", "say", "would", "will", "them", "they", "are", "one", "ones", "with", "has", "have", "got", "feel",
+    "feels", "like", "me", "colour", "colours", "mark", "marks", "sticker", "stickers", "face", "side", "middle",
+    "centre", "please", "well", "oh", "okay", "so", "and", "just", "kind", "of", "sort", "hmm", "looks", "my", "in",
+    "on", "for", "um", "top", "bottom", "front", "back", "left", "right", "mine", "let", "us", "mm", "make", "sorry",
+    "said", HARD, SOFT,
+})  # fmt: skip
+"""Words around a name, which are no names themselves."""
+_LONGEST: Final = 20  # letters of a name
 _ENDINGS: Final = ("y", "ed", "less", "ish")
 
 
@@ -41,3 +54,13 @@ def are_like(word: str) -> str:
 def sticker(word: str) -> str:
     """A sticker by its word: "yellow sticker", "sticker with dots"."""
     return f"sticker with {word}" if is_noun(word) else f"{word} sticker"
+
+
+def own_word(words: Sequence[str]) -> str:
+    """The one or two words that an answer names a colour or a mark with ("it's dark blue"); empty if there are more."""
+    named = [word for word in words if word not in _AROUND]
+    colours = [word for word in named if is_colour(word)]
+    if len(named) > 2 and len(set(colours)) == 1:
+        named = colours[:1]  # "that one would be red I suppose"
+    name = " ".join(dict.fromkeys(named))
+    return name if 0 < len(named) <= 2 and len(name) <= _LONGEST else ""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from itertools import takewhile
 from typing import Final
 
 from coach.language.en.lexicon import Lexicon, Token, read_toml
@@ -53,15 +54,18 @@ def named_step(words: Sequence[str], scene: Scene) -> str | None:
     return names.pop() if len(names) == 1 else None if names else _number(tokens, ("ordinal",))
 
 
-def read_step(words: Sequence[str], scene: Scene) -> Meaning | None:
-    """What an answer to "which step are you at?" means, apart from the commands that are always open."""
+def read_step(words: Sequence[str], scene: Scene, bare: bool = True) -> Meaning | None:
+    """What an answer to "which step are you at?" means, apart from the commands that are always open.
+
+    `bare` tells whether a number without "step" counts.
+    """
     tokens = _tokens(words, scene)
     kinds = {token.kind for token in tokens}
     if "ask" in {token.kind for token in tokens[:_OPENING]} and "after" not in kinds:
         return Meaning(command="explain", step=named_step(words, scene))
     if "find" in kinds:
         return Meaning(command="read")
-    step = _step(tokens)
+    step = _step(tokens, bare)
     if step:
         return Meaning(step=step)
     if "again" in kinds:
@@ -69,8 +73,9 @@ def read_step(words: Sequence[str], scene: Scene) -> Meaning | None:
     return Meaning(step=STEPS[0]) if "start" in kinds else None
 
 
-def _step(tokens: Sequence[Token]) -> str | None:
-    return _number(tokens, ("ordinal",)) or _described(tokens) or _number(tokens, ("nth", "number"))
+def _step(tokens: Sequence[Token], bare: bool) -> str | None:
+    counted = _number(tokens, ("nth", "number")) if bare else None
+    return _number(tokens, ("ordinal",)) or _described(tokens) or counted
 
 
 def _number(tokens: Sequence[Token], kinds: tuple[str, ...]) -> str | None:
@@ -83,10 +88,16 @@ def _number(tokens: Sequence[Token], kinds: tuple[str, ...]) -> str | None:
     numbers = [at for at, token in enumerate(said) if token.kind in kinds and not _of_other(said, token)]
     if not numbers:
         return None
-    near = said[max(0, numbers[-1] - 2) : numbers[-1] + 3]  # "I have done three", "step four I made"
-    done = any(token.kind == "done" or token.words in ("down", "behind") for token in near)
-    number = int(said[numbers[-1]].value) + (done or any(token.kind == "after" for token in said))
+    number = int(said[numbers[-1]].value) + _is_past(tokens, said[numbers[-1]])
     return STEPS[number - 1] if 0 < number <= len(STEPS) else None
+
+
+def _is_past(tokens: Sequence[Token], number: Token) -> bool:
+    """Whether a step told by number is done ("step four I made", "I have done three", "what is after the third")."""
+    at = tokens.index(number)
+    near = (*tokens[max(0, at - 2) : at], *takewhile(lambda token: token.kind != "mark", tokens[at : at + 3]))
+    done = any(token.kind == "done" or token.words in ("down", "behind") for token in near)
+    return done or any(token.kind == "after" for token in tokens)
 
 
 def _of_other(said: Sequence[Token], number: Token) -> bool:
@@ -135,7 +146,18 @@ def _described(tokens: Sequence[Token]) -> str | None:
     if done:
         last = max(map(STEPS.index, done))
         return STEPS[last + 1] if last + 1 < len(STEPS) else None
+    if not at and _is_top_left(tokens):
+        return "top-cross"
     return at.pop() if len(at) == 1 else None
+
+
+def _is_top_left(tokens: Sequence[Token]) -> bool:
+    """The top layer is all that is left ("everything but the top")."""
+    kinds = {token.kind for token in tokens}
+    top = any((token.kind, token.value) == ("layer", "top") for token in tokens)
+    left = {"open", "except"} & kinds or any(token.words == "last layer" for token in tokens)
+    parts = {token.value for token in tokens if token.kind == "part"} - {"all"}
+    return top and bool(left) and not parts and not {"number", "colour"} & kinds
 
 
 def _is_done(clause: Sequence[Token], kinds: set[str], after: bool) -> bool:

@@ -8,14 +8,16 @@ from functools import lru_cache
 
 from coach.language.en import commands as acts
 from coach.language.en.cells import CELLS, POSSIBLE
-from coach.language.en.claims import goes_on, weighed
+from coach.language.en.claims import asks, goes_on, weighed
 from coach.language.en.closing import Look
 from coach.language.en.lexicon import Lexicon, Token, lexicon
 from coach.language.en.look import describe
+from coach.language.en.naming import own_word
 from coach.language.en.normalise import normalise
 from coach.language.en.piece import PieceReader, locate
 from coach.language.en.row import read_colours
 from coach.language.en.steps import read_step
+from coach.language.en.wishes import wish
 from coach.language.meaning import Meaning, Question, Scene
 
 _OF_PIECES = (
@@ -38,7 +40,7 @@ def _extra(scene: Scene) -> dict[str, tuple[str, str]]:
     """The learner's words for the colours (or marks) of the moment."""
     words: dict[str, tuple[str, str]] = {}
     for name in scene.names:
-        for word in name.casefold().split():
+        for word in normalise(name):
             words |= {f"{word}s": ("colour", name), word: ("colour", name)}
     if scene.usual:
         felt = lexicon().tables["mark"]["felt"]
@@ -46,11 +48,17 @@ def _extra(scene: Scene) -> dict[str, tuple[str, str]]:
     return words
 
 
+_ASKS_STEP = ("step", "return")
+
+
 def understand(text: str, asked: Question, scene: Scene) -> Meaning | None:
     """The meaning of `text` as an answer to `asked`, or None when the coach can use nothing of it."""
     words = normalise(text)
     if not words:
         return None
+    change = wish(words, scene)
+    if change and not ("step" in change and scene.about in _ASKS_STEP):
+        return Meaning(change=change)
     reader = {"look-top-edges": _look, "look-top-corners": _look, "piece": _piece, "row": _row, "face": _row}.get(
         asked, _talk
     )
@@ -138,8 +146,8 @@ def _piece(words: list[str], asked: Question, scene: Scene) -> Meaning:
     if place or shows:
         return Meaning(place=place, shows=shows)
     command = "unsure" if acts.unsure(words) else acts.command(words, asked)
-    if command is None and scene.about == "placed" and acts.command(words, "claim") == "no":
-        command = "no"  # the piece before it is not in
+    if scene.about == "placed" and command is None and (said := acts.command(words, "claim")) in ("yes", "no"):
+        command = said  # whether the piece before it is in
     return Meaning(command=command)
 
 
@@ -154,17 +162,46 @@ _NO_STEP = ("yes", "no", "next", "ready", "restart-run", "done-top", "layers-bro
 """What is of no use where the coach has asked for the step."""
 
 
-def _step(words: list[str], asked: Question, scene: Scene) -> Meaning:
+def _other(words: list[str], asked: Question, scene: Scene) -> Meaning:
+    """An answer to a question of the kind "other", by what it is about."""
+    if scene.about == "front":
+        return _front(words, scene)
     command = acts.command(words, asked)
-    said = read_step(words, scene)
-    if said:
+    if scene.about == "colour":
+        wrong = acts.finds_wrong(words)
+        return Meaning(command="no") if wrong else Meaning(command=command) if command else _named(words)
+    if scene.about in _ASKS_STEP:
+        return _step(words, command, scene)
+    return Meaning(command=command)
+
+
+def _front(words: list[str], scene: Scene) -> Meaning:
+    """Which of the learner's colours or marks faces them."""
+    said = [name for name in scene.names if all({word, f"{word}s"} & set(words) for word in normalise(name))]
+    if len(said) == 1:
+        return Meaning(colours=(said[0],))
+    return Meaning(command="unsure" if acts.unsure(words) else acts.command(words, "other"))
+
+
+def _named(words: list[str]) -> Meaning:
+    if question := asks(words):
+        return Meaning(command=question)
+    name = own_word(words)
+    return Meaning(colours=(name,) if name else ())
+
+
+def _step(words: list[str], command: str | None, scene: Scene) -> Meaning:
+    if command == "layers-broken":
+        return Meaning(command=command)
+    said = read_step(words, scene, bare=command is None)
+    if said and not (scene.about == "return" and said.command and command in ("yes", "no")):
         return said
-    return Meaning(command=None if command in _NO_STEP else command)
+    return Meaning(command=None if command in _NO_STEP and scene.about == "step" else command)
 
 
 def _talk(words: list[str], asked: Question, scene: Scene) -> Meaning:
-    if scene.about == "step":
-        return _step(words, asked, scene)
+    if asked == "other" and scene.about:
+        return _other(words, asked, scene)
     command = acts.command(words, asked)
     if asked in ("turn", "ready") and command in ("next", "ready") and not goes_on(words):
         return Meaning(command="explain")

@@ -1,0 +1,79 @@
+"""What the learner wants changed of the lesson, said in plain words at any moment."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+
+from coach.language.en.normalise import HARD, SOFT, normalise
+from coach.language.en.steps import named_step
+from coach.language.meaning import Scene
+
+_NUMBERS: Final = {
+    "one": 1.0, "two": 2.0, "three": 3.0, "four": 4.0, "five": 5.0, "six": 6.0, "seven": 7.0, "eight": 8.0,
+    "nine": 9.0, "ten": 10.0, "eleven": 11.0, "twelve": 12.0, "fifteen": 15.0, "twenty": 20.0,
+}  # fmt: skip
+_STYLES: Final = {
+    "letters": r"\b(?:use|with|say|in|call \w+(?: with| in| by)?|want|prefer) (?:the )?letters\b|^letters(?: please)?$",
+    "clock": r"\b(?:use|say|call (?:them|it|the turns)|want|prefer) (?:clockwise|clock words)\b",
+    "plain": r"\b(?:use|with|say|want|prefer) plain words\b|^plain words(?: please)?$",
+}
+_MANNERS: Final = {
+    "brief": r"\b(?:be brief|be short|keep it (?:short|brief)|the short way|just the (?:turns|moves))\b",
+    "teach": r"\b(?:explain more|teach me|tell me more about it)\b",
+}
+_COUNT: Final = f"({'|'.join(_NUMBERS)}) seconds?"
+_PAUSE: Final = re.compile(
+    rf"\b{_COUNT} (?:between|after each|after every|per turn|for each turn)\b"
+    rf"|\b(?:between|after each|after every) (?:the )?(?:turns?|moves?|calls?) {_COUNT}\b"
+    rf"|\b(?:wait|leave me|leave|pause|pauses of|a pause of) (?:for )?{_COUNT}\b"
+)
+_GO: Final = re.compile(
+    r"\b(?:let (?:me|us) (?:do|go to|practise|practice)|go (?:on |back )?to|take me to|jump to|skip to|switch to"
+    r"|(?:want|would like) to (?:do|practise|practice|go to)|(?:practise|practice)) (.+)"
+)
+_MARKS: Final = re.compile(
+    r"\b(?:want|use|change|choose)(?: to)?(?: use| have| change)?(?: (?:to|my|the|some|other|different|new))* "
+    r"(?:marks|colours|colour words|names)\b"
+)
+_OTHER: Final = re.compile(r"\b(?:change|other|different|new)\b")
+
+
+def wish(words: Sequence[str], scene: Scene) -> Mapping[str, Any]:
+    """What is to be changed, by the names of `Meaning.change`; empty where nothing is."""
+    said = " ".join(word for word in words if word not in (HARD, SOFT))
+    if pair := _confused(said, scene):
+        return {"confuse": pair}
+    if "not" in words:
+        return {}
+    for name, table in (("style", _STYLES), ("manner", _MANNERS)):
+        for choice, pattern in table.items():
+            if re.search(pattern, said):
+                return {name: choice}
+    if found := _PAUSE.search(said):
+        seconds = _NUMBERS[next(filter(None, found.groups()))]
+        # "Wait two seconds" is no more than "wait".
+        return {} if found.group(3) and seconds < 3 else {"pause": seconds}
+    if (marks := _MARKS.search(said)) and _OTHER.search(marks.group()):
+        return {"colours": "ask"}
+    going = _GO.search(said)
+    if going and "first" not in going.group(1) and (step := named_step(going.group(1).split(), scene)):
+        return {"step": step}
+    return {}
+
+
+def _confused(said: str, scene: Scene) -> list[str]:
+    """Two of the learner's words that cannot be told apart."""
+    names = {" ".join(normalise(name)): name for name in scene.names}
+    one = f"(?:the )?({'|'.join(map(re.escape, names))})"
+    apart = (
+        rf"\b(?:not|hard to|never|difficult to) (?:tell|distinguish|see) (?:apart )?{one} (?:from|and) {one}\b",
+        rf"\b{one} and {one} (?:all |both )?(?:look|are|feel|seem) (?:just |exactly |so |very |too )?"
+        r"(?:the same|alike|similar)\b",
+        rf"\b(?:mix up|confuse|mixing up|confusing) {one} (?:and|with) {one}\b",
+    )
+    for pattern in apart:
+        if (found := re.search(pattern, said)) and found.group(1) != found.group(2):
+            return [names[found.group(1)], names[found.group(2)]]
+    return []

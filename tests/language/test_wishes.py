@@ -1,0 +1,129 @@
+"""What can be said at any moment: what is to be changed, pain, more time; and the names of colours and marks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import pytest
+
+from coach.language import QUESTIONS, Meaning, Question, Scene, load
+
+LANGUAGE = load()
+
+
+@pytest.mark.parametrize(
+    ("change", "texts"),
+    [
+        ({"style": "letters"}, ("use letters", "can you use letters instead")),
+        ({"style": "clock"}, ("call them clockwise",)),
+        ({"style": "plain"}, ("plain words please",)),
+        ({"manner": "brief"}, ("be brief", "just the short way")),
+        ({"manner": "teach"}, ("explain more, teach me",)),
+        ({"pause": 3.0}, ("three seconds between turns", "wait 3 seconds after each turn")),
+        ({"pause": 5.0}, ("wait five seconds",)),
+        ({"pause": 10.0}, ("leave me ten seconds",)),
+        ({"step": "top-face"}, ("let me do the top face",)),
+        ({"step": "middle-edges"}, ("go to the middle edges",)),
+        ({"step": "top-cross"}, ("I want to practise the top cross", "go to step four")),
+        ({"colours": "ask"}, ("I want other marks", "change my colours")),
+        ({"confuse": ["red", "orange"]}, ("I can't tell red from orange", "red and orange look the same to me")),
+    ],
+)
+@pytest.mark.parametrize("asked", QUESTIONS)
+def test_a_wish_is_understood_at_every_moment(asked: Question, change: Mapping[str, Any], texts: tuple[str]) -> None:
+    for text in texts:
+        assert LANGUAGE.understand(text, asked) == Meaning(change=change), text
+
+
+@pytest.mark.parametrize(
+    ("text", "asked"),
+    [
+        ("wait two seconds", "turn"),
+        ("which way is clockwise", "turn"),
+        ("go back to the first step", "turn"),
+        ("red, orange, I can't tell", "row"),
+        ("far left, and near right. Yes. The others have different colours on top", "look-top-corners"),
+        ("go on to the next step", "turn"),
+    ],
+)
+def test_ordinary_answers_are_no_wishes(text: str, asked: Question) -> None:
+    meaning = LANGUAGE.understand(text, asked)
+    assert meaning is not None
+    assert not meaning.change
+
+
+@pytest.mark.parametrize("asked", QUESTIONS)
+def test_pain_and_more_time_are_understood_at_every_moment(asked: Question) -> None:
+    for text in ("my hand hurts", "my wrist is sore"):
+        assert LANGUAGE.understand(text, asked) == Meaning(command="pain"), text
+    for text in ("give me more time", "I need longer"):
+        assert LANGUAGE.understand(text, asked) == Meaning(command="more-time"), text
+
+
+@pytest.mark.parametrize(
+    ("asked", "text", "command"),
+    [
+        ("claim", "I'm not sure if it's right", "unsure"),
+        ("claim", "I can't see", "unsure"),
+        ("claim", "I can't see a cross", "no"),
+        ("claim", "why do we do this first", "explain"),
+        ("claim", "what do we do next", "help"),
+        ("claim", "almost, one is missing", "no"),
+        ("claim", "yes, except one", "no"),
+        ("claim", "yes... ah, no", "unsure"),
+        ("claim", "yes, what now?", "yes"),
+        ("claim", "no doubt", "yes"),
+        ("turn", "are we done", "where"),
+        ("turn", "is that it?", "where"),
+        ("turn", "I've done them all", "where"),
+        ("turn", "all done", "next"),
+        ("turn", "what did that turn do", "explain"),
+        ("turn", "what's next", "next"),
+        ("turn", "longer pauses", "slower"),
+        ("turn", "more time between turns", "slower"),
+        ("ready", "why do I hold it like this", "explain"),
+        ("ready", "almost ready", "wait"),
+        ("continue", "no, stop there for today. My fingers are sore.", "no"),
+    ],
+)
+def test_a_question_is_no_yes_and_doubt_is_no_no(asked: Question, text: str, command: str) -> None:
+    meaning = LANGUAGE.understand(text, asked)
+    assert meaning is not None
+    assert meaning.command == command
+
+
+@pytest.mark.parametrize("text", ["yes", "yes it is", "yeah", "that's right"])
+def test_that_the_piece_before_is_in_may_be_affirmed(text: str) -> None:
+    scene = Scene(piece=("white", "red"), about="placed")
+    assert LANGUAGE.understand(text, "piece", scene) == Meaning(command="yes")
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("dots", "dots"), ("it's dark blue", "dark blue"), ("um, the red one", "red"), ("I call it bumpy", "bumpy"),
+        ("sorry, red", "red"), ("three dots", "three dots"), ("it has a star", "star"),
+    ],
+)  # fmt: skip
+def test_a_colour_or_mark_has_the_one_or_two_words_that_are_said(text: str, name: str) -> None:
+    assert LANGUAGE.understand(text, "other", Scene(about="colour")) == Meaning(colours=(name,))
+
+
+@pytest.mark.parametrize(
+    "text", ["that's wrong", "no", "no, that's wrong", "what", "I don't know", "wait", "what is a face?", "repeat that"]
+)
+def test_what_is_no_name_is_not_taken_for_one(text: str) -> None:
+    meaning = LANGUAGE.understand(text, "other", Scene(about="colour"))
+    assert meaning is not None
+    assert meaning.command
+    assert not meaning.colours
+
+
+def test_the_front_is_told_in_the_learners_own_words() -> None:
+    marks = Scene({"F": "dark blue", "B": "grey", "R": "rings", "L": "cuts", "U": "dots", "D": "lines"}, about="front")
+    for text, name in (("it's the rings", "rings"), ("dark blue", "dark blue"), ("grey I think", "grey")):
+        assert LANGUAGE.understand(text, "other", marks) == Meaning(colours=(name,))
+    assert LANGUAGE.understand("rings or cuts", "other", marks) is None
+    assert LANGUAGE.understand("green", "other", marks) is None
+    assert LANGUAGE.understand("I don't know", "other", marks) == Meaning(command="unsure")
