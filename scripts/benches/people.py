@@ -10,15 +10,17 @@ from statistics import mean, median
 from benches import fact
 
 
-def made(kind: str, number: int, seed: int, step: str) -> Iterator[tuple[str, object]]:
-    """People of a kind, each with what there is to know about them."""
+def made(kind: str, number: int, seed: int, chosen: str | None) -> Iterator[tuple[str, object]]:
+    """People of a kind, each with what there is to know about them. Whole solves; those who say anything begin
+    anywhere."""
     from tests.people import words
     from tests.people.kinds import KINDS
-    from tests.people.starts import start
+    from tests.people.starts import STEPS, start
 
     arrangements = list(words.ARRANGEMENTS)
     for at in range(seed, seed + number):
         random = Random(f"{kind} {at}")
+        step = chosen or (STEPS[at % len(STEPS)] if kind == "anything" else STEPS[0])
         own, called = words.USUAL, "usual colours"
         if kind == "marks":
             own = words.arranged(words.MARKS, random)
@@ -29,7 +31,7 @@ def made(kind: str, number: int, seed: int, step: str) -> Iterator[tuple[str, ob
         yield f"{kind} {at} ({called})", KINDS[kind](start(step, random), own, random, step)
 
 
-def lessons(kind: str, number: int, seed: int, step: str, folder: Path | None) -> None:
+def lessons(kind: str, number: int, seed: int, step: str | None, folder: Path | None) -> None:
     """Hold them, and tell of them."""
     from tests.people import holding
 
@@ -88,7 +90,7 @@ def people(arguments: Sequence[str] = ()) -> None:
     parser.add_argument("kind", nargs="?", choices=(*KINDS, "all"), default="all", metavar="KIND",
                         help=f"one of {', '.join(KINDS)} (default: all)")  # fmt: skip
     parser.add_argument("count", nargs="?", type=int, default=10, metavar="COUNT", help="so many lessons (default 10)")
-    parser.add_argument("--step", choices=STEPS, default=STEPS[0], help="from this step on")
+    parser.add_argument("--step", choices=STEPS, help="from this step on")
     parser.add_argument("--seed", type=int, default=0, metavar="N", help="the first seed")
     parser.add_argument("--transcripts", type=Path, metavar="FOLDER", help="write every lesson there")
     args = parser.parse_args(arguments)

@@ -67,7 +67,7 @@ def _sources(turn: str) -> tuple[int, ...]:
     """For each spot the one whose sticker comes there by `turn`, as in "R", "U'", "F2", "Rw", "x", "M2"."""
     letter, rest = turn[0], turn[1:]
     kind = "whole" if letter in _WHOLE else "slice" if letter in _SLICES else "face"
-    if letter.islower() and kind == "face" or rest.startswith("w"):
+    if (letter.islower() and kind == "face") or rest.startswith("w"):
         letter, rest, kind = letter.upper(), rest.removeprefix("w"), "wide"
     quarters = {"": 1, "2": 2, "'": 3, "2'": 2}[rest]
     axis = _LOOK[_WHOLE.get(letter, _SLICES.get(letter, letter))][0]

@@ -30,7 +30,9 @@ _ALARM = re.compile(
 )  # fmt: skip
 """What the coach says only where it thinks that something is not as it should be."""
 _NO_ALARM = re.compile(r"say: i'll read|i'll read you|which step|then you read the cube", re.I)
-_READING = re.compile(r"read (me )?the (whole )?cube|once more, from the beginning", re.I)
+_ANEW = re.compile(r"read (me )?the (whole )?cube|once more, from the beginning", re.I)
+_ROWS_OF_A_READING = 6
+"""To find a wrong turn fewer rows are asked for."""
 
 
 @dataclass
@@ -84,14 +86,12 @@ class Held:
 
     @property
     def readings(self) -> int:
-        """How often the whole cube was asked for: rows below the top, with turns in between."""
-        count, turned = 0, True
+        """How often the whole cube was read: many rows with no turn between them."""
+        stretches = [0]
         for line in self.says:
-            if line["act"] == "turn" or _READING.search(line["text"]):
-                turned = True
-            elif turned and _of_the_whole(line):
-                count, turned = count + 1, False
-        return count
+            stretches += [0] * (line["act"] == "turn" or bool(_ANEW.search(line["text"])))
+            stretches[-1] += line["act"] == "ask" and line["asks"] == "row"
+        return sum(rows >= _ROWS_OF_A_READING for rows in stretches)
 
     @property
     def colours_read(self) -> int:
@@ -281,4 +281,5 @@ def hold_two_days(person: Stopping, way: str) -> tuple[Held, Held | None]:
         if not person.stopped:
             return first, None
         other = person.next_day(first.end.get("step", person.step))
+        other.may_read = any(re.search(r"\bread\b", line["text"]) for line in first.says[-3:])  # as the coach has said
         return first, hold(other, [*arguments(other, told=way == "from"), *known], Path(home))

@@ -30,11 +30,9 @@ class Literal(Person):
 
     def _bring_about(self, told: str) -> None:
         places = re.findall(r"\b(back|left|right|front)\b", told)
-        if "edges" in told and len(places) == 2:
+        if re.search("edges|line", told) and len(places) == 2:
             self._turn_top(shown={_EDGES[place] for place in places}, of=set(_EDGES.values()))
-        elif "line" in told and len(places) == 2:
-            self._turn_top(shown={_EDGES[place] for place in places}, of=set(_EDGES.values()))
-        elif match := re.search(r"(front|back) (left|right) corner (?:has|shows) \w+ on its (front|back|left|right)", told):
+        elif match := re.search(r"(front|back) (left|right) corner (?:has|shows) \w+ on its (\w+)", told):
             self._corner(match)
         elif "corner" in told and len(places) == 2:
             self._turn_top(shown={_CORNERS[frozenset(places)]}, of=set(_CORNERS.values()))
@@ -227,8 +225,12 @@ class Anything(Person):
 
     blameless = False
 
+    def __init__(self, cube: Cube, names: Mapping[str, str], random: Random, step: str = "") -> None:
+        super().__init__(cube, names, random, step)
+        self._sense = random.choice((0.1, 0.5, 0.8))
+
     def reply(self) -> str:
-        if self.random.random() < 0.1:
+        if self.random.random() < self._sense:
             return super().reply()
         return self.random.choice(lines())
 

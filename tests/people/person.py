@@ -16,8 +16,8 @@ YES = ("yes", "Yes.", "yes it is", "yeah", "Yes, that's right.")
 NO = ("no", "No, it isn't.", "nope")
 READY = ("ready", "I'm ready.", "okay, ready")
 _STILL_ASKED = re.compile(
-    r"again|did not get|didn't (get|catch)|say yes|take (all )?(the|your) time|i('m| am)? wait|no hurry|still there|you can say|"
-    r"at any time", re.I,
+    r"again|did not get|didn't (get|catch)|say yes|take (all )?(the|your) time|i('m| am)? wait|no hurry|still there|"
+    r"you can say|at any time", re.I,
 )  # fmt: skip
 """After words like these what was asked before is still asked."""
 _TOP_AND_FRONT = re.compile(r"(?P<top>on top|up)\b|(?P<front>in front|facing you|towards you|at the front)", re.I)
