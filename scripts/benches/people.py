@@ -1,4 +1,4 @@
-"""What becomes of lessons with people who do not behave like the package's own learner: typed, the real command line."""
+"""What becomes of lessons with people unlike the package's own learner: typed, by the real command line."""
 
 import argparse
 from collections import Counter
@@ -22,7 +22,7 @@ def made(kind: str, number: int, seed: int, chosen: str | None) -> Iterator[tupl
         random = Random(f"{kind} {at}")
         step = chosen or (STEPS[at % len(STEPS)] if kind == "anything" else STEPS[0])
         own, called = words.USUAL, "usual colours"
-        if kind == "marks":
+        if kind == "marks" or (kind == "naming" and at % 2 == 0):
             own = words.arranged(words.MARKS, random)
             called = words.option(own)
         elif kind != "anything" and (kind == "colours" or at % 2):

@@ -24,9 +24,9 @@ LONGEST = 900
 """So many times the coach listens at most in a lesson that gets anywhere."""
 ROOT = Path(__file__).resolve().parents[2]
 _ALARM = re.compile(
-    r"does(n't| not) fit|can(not|'t) be\b|leads nowhere|what (has )?happened|went wrong|(has|have) gone wrong|i know now|"
-    r"put (that|it|things) right|put right|look (once more|again)|once more, from|from the beginning|work out what|"
-    r"another way (now|than)|wrong before|no(thing)? further|read (me )?the (whole )?cube", re.I,
+    r"does(n't| not) fit|can(not|'t) be\b|leads nowhere|what (has )?happened|went wrong|(has|have) gone wrong|"
+    r"i know now|put (that|it|things) right|put right|look (once more|again)|once more, from|from the beginning|"
+    r"work out what|another way (now|than)|wrong before|no(thing)? further|read (me )?the (whole )?cube", re.I,
 )  # fmt: skip
 """What the coach says only where it thinks that something is not as it should be."""
 _NO_ALARM = re.compile(r"say: i'll read|i'll read you|which step|then you read the cube", re.I)
@@ -108,8 +108,9 @@ class Held:
     def doubts_taken(self) -> list[str]:
         """Doubts and questions that were taken for a yes or a no."""
         doubts = getattr(self.person, "DOUBTS", ())
-        return [f"{line['text']!r} as {line['meaning']}" for line in self.log if line["event"] == "hear"
-                and line["text"] in doubts and (line["meaning"] or {}).get("command") in ("yes", "no", "next", "ready")]  # fmt: skip
+        heard = [line for line in self.log if line["event"] == "hear" and line["text"] in doubts and line["meaning"]]
+        taken = [line for line in heard if line["meaning"].get("command") in ("yes", "no", "next", "ready")]
+        return [f"{line['text']!r} as {line['meaning']}" for line in taken]
 
     def transcript(self) -> Iterator[str]:
         """The lesson as it was, a line for each thing said."""
@@ -128,7 +129,9 @@ class Held:
 def arguments(person: Person, told: bool = True) -> list[str]:
     """The command line for this person: the step, unless the coach is to ask (not `told`), and the own words."""
     chosen = ["--from", person.step] if told and person.step and not person.may_read else []
-    if person.words != USUAL:
+    if person.names_when_asked:
+        chosen += ["--colours", "ask"]
+    elif person.words != USUAL:
         chosen += ["--colours", option(person.words)]
     return chosen
 

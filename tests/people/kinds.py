@@ -19,6 +19,24 @@ _CORNERS = {frozenset(("front", "left")): "U6", frozenset(("front", "right")): "
             frozenset(("back", "left")): "U0", frozenset(("back", "right")): "U2"}  # fmt: skip
 
 
+class Naming(Person):
+    """Tells the six words when asked for them; once it takes something back instead."""
+
+    names_when_asked = True
+
+    def __init__(self, cube: Cube, names: Mapping[str, str], random: Random, step: str = "") -> None:
+        super().__init__(cube, names, random, step)
+        self._takes_back = random.choice((1, 2, 3, 9))
+
+    def reply(self) -> str:
+        if self.asked and self.asked.get("about") == "colour":
+            self._takes_back -= 1
+            if not self._takes_back:
+                self.answered = True
+                return self.random.choice(("that's wrong", "No, wait, that's wrong.", "sorry, wrong"))
+        return super().reply()
+
+
 class Literal(Person):
     """Obeys every sentence that tells how to hold the cube, by what is seen, and every turn of the cube as well."""
 
@@ -199,16 +217,15 @@ class Waiting(Person):
 
     def __init__(self, cube: Cube, names: Mapping[str, str], random: Random, step: str = "") -> None:
         super().__init__(cube, names, random, step)
-        self._question: Line | None = None
+        self._before: Line | None = None
         self._to_come: list[str] = []
-        self._asked_before = 0
 
     def reply(self) -> str:
         if self.asked and self.asked["asks"] not in ("ready", "continue"):
             if self._is_new(self.asked) and self.random.random() < 0.3:
                 silent = self.random.random() < 0.5
                 self._to_come = ["" if silent else self.random.choice(self.USELESS) for _ in range(3)]
-            self._question = self.asked
+            self._before = self.asked
             if self._to_come:
                 return self._to_come.pop()
         return super().reply()
@@ -216,7 +233,7 @@ class Waiting(Person):
     def _is_new(self, asked: Line) -> bool:
         """Whether it is not the question before in other words."""
         kinds = ("asks", "piece", "claim", "face", "row", "about")
-        before = self._question
+        before = self._before
         return before is None or any(before.get(kind) != asked.get(kind) for kind in kinds)
 
 
@@ -261,6 +278,6 @@ def examples() -> Sequence[Path]:
 
 
 KINDS: Mapping[str, type[Person]] = {
-    "marks": Faultless, "colours": Faultless, "literal": Literal, "forgetful": Forgetful, "doubtful": Doubtful,
+    "marks": Faultless, "colours": Faultless, "naming": Naming, "literal": Literal, "forgetful": Forgetful, "doubtful": Doubtful,
     "pain": InPain, "stopping": Stopping, "reader": Reader, "waiting": Waiting, "anything": Anything,
 }  # fmt: skip

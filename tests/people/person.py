@@ -20,6 +20,11 @@ _STILL_ASKED = re.compile(
     r"you can say|at any time", re.I,
 )  # fmt: skip
 """After words like these what was asked before is still asked."""
+_WHICH_COLOUR = re.compile(r"\b(which|what) (colour|mark|word)|what do you call", re.I)
+_FACE_NAMED = {
+    "U": r"\btop\b", "D": r"\bbottom\b|\bunderneath\b", "B": r"\bback\b", "R": r"\bright\b", "L": r"\bleft\b",
+    "F": r"\bfront\b|fac(es|ing) you|towards you",
+}  # fmt: skip
 _TOP_AND_FRONT = re.compile(r"(?P<top>on top|up)\b|(?P<front>in front|facing you|towards you|at the front)", re.I)
 
 
@@ -30,12 +35,16 @@ class Person:
     """Whether nothing that this person does may be taken for a mistake."""
     may_read = False
     """Whether this person offers to read the cube."""
+    names_when_asked = False
+    """Whether the words for the faces are told when the coach asks for them, not on the command line."""
 
     def __init__(self, cube: Cube, names: Mapping[str, str], random: Random, step: str = "") -> None:
         self.cube, self.words, self.random = cube, dict(names), random
         self.step = step
         """The step that the person thinks to be at."""
         self.asked: Line | None = None
+        self._question: Line = {}
+        """What was asked last, also where other things have been said since."""
         self.last: Line = {}
         self.said = ""
         self.answered = False
@@ -55,20 +64,19 @@ class Person:
         """The coach says something: obey, or keep the question in mind."""
         act = line["act"]
         if act == "turn":
-            self.asked = None
+            self.asked, self._question = None, {}
             self.do(line["turn"])
         elif act == "rotate":
             self.asked = None if self.answered else self.asked
             self.do(line["rotation"])
         elif act == "ask":
-            self.asked, self.answered = line, False
-        elif act == "tell" and self.answered and not self._asks_still(line["text"]):
+            self.asked, self.answered, self._question = line, False, line
+        elif act == "tell" and self._question and self._question["text"] in line["text"]:
+            self.asked, self.answered = self._question, False  # said once more
+        elif act == "tell" and self.answered and not _STILL_ASKED.search(line["text"]):
             self.asked = None
         if act != "rotate":  # there the act says it all
             self.obey_text(line["text"])
-
-    def _asks_still(self, text: str) -> bool:
-        return bool(_STILL_ASKED.search(text)) or (self.asked is not None and self.asked["text"] in text)
 
     def do(self, turn: str) -> None:
         """Turn a layer, or the whole cube."""
@@ -154,13 +162,19 @@ class Person:
             return self.where_i_am()
         if about == "lower-layers":
             return self.random.choice(YES if self.cube.lower_layers_whole() else NO)
-        if about == "colour":
-            return self.random.choice(("{}", "It's {}.")).format(self.words[self.cube[asked.get("face", "U") + "4"]])
+        if about == "colour" or _WHICH_COLOUR.search(asked["text"]):
+            face = asked.get("face") or self._face_named(asked["text"])
+            return self.random.choice(("{}", "It's {}.")).format(self.words[self.cube[f"{face}4"]])
         if about == "pairs":
             return "yes" if self._pairs(asked["text"]) else "no"
+        if about == "return" or "last time" in asked["text"].lower():
+            return "yes" if self.step.replace("-", " ") in asked["text"].lower() else "no"
         if about == "heard":
             return "yes" if _bare(self.said) and _bare(self.said) in _bare(asked["text"]) else "no"
         return "yes"
+
+    def _face_named(self, text: str) -> str:
+        return next((face for face, named in _FACE_NAMED.items() if re.search(named, text, re.I)), "F")
 
     def _pairs(self, text: str) -> bool:
         """Whether the colours that are said to be opposite are so."""

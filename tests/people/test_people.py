@@ -87,6 +87,12 @@ class TestFaultless:
 
 
 class TestOthers:
+    @pytest.mark.parametrize("seed", range(4))
+    @pytest.mark.parametrize("called", ["usual", "mirrored", "other words", "marks"])
+    def test_the_words_may_be_asked_for(self, called: str, seed: int) -> None:
+        lesson = held("naming", seed, STEPS[1], called)
+        assert (lesson.solved, lesson.alarms) == (True, [])
+
     @pytest.mark.parametrize("seed", range(6))
     def test_the_literal_is_never_led_astray(self, seed: int) -> None:
         lesson = held("literal", seed, STEPS[3])
