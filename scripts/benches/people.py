@@ -66,7 +66,7 @@ def lessons(kind: str, number: int, seed: int, step: str | None, folder: Path | 
         if kind == "stopping":
             seconds_days.append(questions)
         if person.may_read:
-            colours.append(last.colours_read)
+            colours.append((last.colours_read, last.colours_confirmed))
         if folder:
             folder.mkdir(parents=True, exist_ok=True)
             text = "\n".join(line for one in held for line in (*one.transcript(), ""))
@@ -76,7 +76,8 @@ def lessons(kind: str, number: int, seed: int, step: str | None, folder: Path | 
     fact(kind, f"{number} lessons: {solved} solved, {alarms} with a false alarm; questions {median(asked):g} median, "
          f"{max(asked)} most" + (", both days" if seconds_days else ""))  # fmt: skip
     if colours:
-        fact("", f"colours read {mean(colours):.1f} mean, {max(colours)} most")
+        said, both = [read for read, _ in colours], [sum(one) for one in colours]
+        fact("", f"colours read {mean(said):.1f} mean, {max(said)} most; with confirmations {mean(both):.1f}, {max(both)}")
     if any(faults.values()):
         fact("", ", ".join(f"{what}: {many}" for what, many in faults.items() if many))
 

@@ -95,14 +95,21 @@ class Held:
 
     @property
     def colours_read(self) -> int:
-        """So many stickers the person read, or confirmed row by row, before anything was turned and where all had
-        to be read once more."""
-        read, reading = 0, self.person.may_read
+        """So many colours the person said of rows and faces while the cube was read."""
+        return sum({"row": 3, "face": 9}.get(line["asks"], 0) for line in self._while_reading())
+
+    @property
+    def colours_confirmed(self) -> int:
+        """So many were told to the person meanwhile, for a yes or a no."""
+        return sum(len(line["claim"]) for line in self._while_reading() if line["asks"] == "claim")
+
+    def _while_reading(self) -> Iterator[Line]:
+        """The questions before anything is turned, and those where all has to be read once more."""
+        reading = self.person.may_read
         for line in self.says:
             reading = (reading and line["act"] != "turn") or _of_the_whole(line)
-            if line["act"] == "ask" and reading:
-                read += {"row": 3, "face": 9, "claim": len(line.get("claim", ()))}.get(line["asks"], 0)
-        return read
+            if reading and line["act"] == "ask":
+                yield line
 
     @property
     def doubts_taken(self) -> list[str]:

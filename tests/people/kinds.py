@@ -278,6 +278,6 @@ def examples() -> Sequence[Path]:
 
 
 KINDS: Mapping[str, type[Person]] = {
-    "marks": Faultless, "colours": Faultless, "naming": Naming, "literal": Literal, "forgetful": Forgetful, "doubtful": Doubtful,
-    "pain": InPain, "stopping": Stopping, "reader": Reader, "waiting": Waiting, "anything": Anything,
+    "marks": Faultless, "colours": Faultless, "naming": Naming, "literal": Literal, "forgetful": Forgetful,
+    "doubtful": Doubtful, "pain": InPain, "stopping": Stopping, "reader": Reader, "waiting": Waiting, "anything": Anything,
 }  # fmt: skip

@@ -133,7 +133,7 @@ class TestOthers:
         lessons = [held("reader", seed, called=called) for seed in range(5) for called in ("usual", "marks")]
         assert [(lesson.solved, lesson.readings) for lesson in lessons] == [(True, 1)] * len(lessons)
         assert all(not lesson.alarms for lesson in lessons)
-        assert mean(lesson.colours_read for lesson in lessons) <= MOST_COLOURS_READ
+        assert mean(lesson.colours_read + lesson.colours_confirmed for lesson in lessons) <= MOST_COLOURS_READ
 
     @pytest.mark.parametrize("seed", range(6))
     def test_an_answer_that_comes_late_counts(self, seed: int) -> None:
