@@ -77,7 +77,8 @@ def lessons(kind: str, number: int, seed: int, step: str | None, folder: Path | 
          f"{max(asked)} most" + (", both days" if seconds_days else ""))  # fmt: skip
     if colours:
         said, both = [read for read, _ in colours], [sum(one) for one in colours]
-        fact("", f"colours read {mean(said):.1f} mean, {max(said)} most; with confirmations {mean(both):.1f}, {max(both)}")
+        fact("", f"colours read {mean(said):.1f} mean, {max(said)} most; "
+             f"with those confirmed {mean(both):.1f}, {max(both)}")  # fmt: skip
     if any(faults.values()):
         fact("", ", ".join(f"{what}: {many}" for what, many in faults.items() if many))
 

@@ -279,5 +279,6 @@ def examples() -> Sequence[Path]:
 
 KINDS: Mapping[str, type[Person]] = {
     "marks": Faultless, "colours": Faultless, "naming": Naming, "literal": Literal, "forgetful": Forgetful,
-    "doubtful": Doubtful, "pain": InPain, "stopping": Stopping, "reader": Reader, "waiting": Waiting, "anything": Anything,
+    "doubtful": Doubtful, "pain": InPain, "stopping": Stopping, "reader": Reader, "waiting": Waiting,
+    "anything": Anything,
 }  # fmt: skip
