@@ -100,10 +100,9 @@ class Mending:
             self._believe(suspicion, verdict)
             yield from self.talk.tell("slip.none")
             return "nothing"
-        outcome = yield from self._repair(suspicion, verdict, run.turns[run.done :] if run else ())
-        if said == "this":  # it was told, not found out: make sure
-            yield from self._confirm_row(1)
-        return outcome
+        rest = run.turns[run.done :] if run else ()
+        # What was told, not found out, is made sure of at once.
+        return (yield from self._repair(suspicion, verdict, rest, check=1 if said == "this" else _WORTH_IT))
 
     # Calling
 
@@ -215,7 +214,10 @@ class Mending:
 
     # Putting it right
 
-    def _repair(self, suspicion: Suspicion, verdict: Verdict, rest: Sequence[Turn]) -> Talking[Outcome]:
+    def _repair(
+        self, suspicion: Suspicion, verdict: Verdict, rest: Sequence[Turn], check: int
+    ) -> Talking[Outcome]:
+        """Put it right by the cheapest way there is; `check` as in `_run`."""
         self.talk.record.any = True
         slips = suspicion.slips_of(verdict.rows[0])
         trail, called = suspicion.trail, self.knowledge.trail.turns
@@ -234,7 +236,7 @@ class Mending:
             yield from self.talk.tell("slip.or-misled")
         else:
             yield from self._tell(slips, trail, repair)
-        return (yield from self._carry_out(repair))
+        return (yield from self._carry_out(repair, check))
 
     def _by_legs(self, pattern: str) -> Iterator[Repair]:
         """The first leg on the way to where all is at home that has to be."""
@@ -284,31 +286,31 @@ class Mending:
         nth = part("slip.ordinals", max(number - 1, 0))
         yield from self.talk.tell(key, which=part("slip.which-earlier" if earlier else "slip.which", nth=nth))
 
-    def _carry_out(self, repair: Repair) -> Talking[Outcome]:
+    def _carry_out(self, repair: Repair, check: int) -> Talking[Outcome]:
         count = sum(not turn.whole for turn in repair.turns)
         if count:
             yield from self.talk.tell("slip.repair" if count > 1 else "slip.repair-one", n=count)
         elif repair.turns:
             yield from self.talk.tell("slip.turn-cube")
-        if (yield from self._run(repair.turns, repair.resumes)) == "moved":
+        if (yield from self._run(repair.turns, check, repair.resumes)) == "moved":
             return "moved"
         while not repair.resumes and (leg := next_leg(self.knowledge.reading, self._needed)):
             yield from self.talk.tell("slip.next-leg", n=sum(not turn.whole for turn in leg))
-            if (yield from self._run(leg)) == "moved":
+            if (yield from self._run(leg, _WORTH_IT)) == "moved":
                 return "moved"
         yield from self.talk.tell("slip.mended")
         return "resumed" if repair.resumes else "moved"
 
-    def _run(self, turns: Sequence[Turn], resumes: bool = False) -> Talking[Outcome]:
+    def _run(self, turns: Sequence[Turn], check: int, resumes: bool = False) -> Talking[Outcome]:
         """Call `turns`; "moved" where something went wrong again and was put right on another way. What is reached
-        is confirmed, if the check-in of a run that goes on does not come soon."""
+        is confirmed where so many calls (`check`) have not been; the check-in of a run that goes on comes soon."""
         run = Run(self.talk, tuple(turns), self._moved)
         self.knowledge.begin_run()
         while True:
             try:
                 yield from self.call(run)
-                if not resumes:
-                    yield from self._confirm_row(_WORTH_IT)
+                if check == 1 or not resumes:
+                    yield from self._confirm_row(check)
                 return "resumed"
             except Slipped as slipped:
                 if (yield from self.mend(run, slipped.said)) == "moved":

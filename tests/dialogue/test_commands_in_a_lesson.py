@@ -62,8 +62,10 @@ def test_where_nothing_went_wrong_after_all_the_run_goes_on(number: int) -> None
 def test_what_went_wrong_with_the_last_turn_is_believed_put_right_and_made_sure_of(number: int) -> None:
     """It was done rightly all the same, and is found to have been."""
     held = hold(LINE, "top-cross", 4, at(number, "I turned it the wrong way"), truthful=False)
-    first = next(at for at, say in enumerate(held.said) if "went the other way" in say.text)
-    assert [say.act for say in held.said[first + 1 : first + 4]] == ["tell", "turn", "ask"]
+    told = next(at for at, say in enumerate(held.said) if "went the other way" in say.text)
+    asked = next(at for at in range(told, len(held.said)) if held.said[at].act == "ask")
+    assert held.said[told + 1].text.endswith("with one turn.")
+    assert held.said[asked].data["asks"] == "claim"
     assert held.learner.cube.solved
 
 

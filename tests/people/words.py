@@ -7,8 +7,8 @@ from random import Random
 
 from tests.people.cube import FACES
 
-OPTION_ORDER = "URFDLB"
-"""The faces in the order of the option --colours: FBRLUD once it names front, back, right, left, top, bottom."""
+OPTION_ORDER = "FBRLUD"
+"""The faces in the order of the option --colours: front, back, right, left, top, bottom."""
 
 USUAL = {"U": "yellow", "D": "white", "F": "green", "B": "blue", "R": "orange", "L": "red"}
 MARKS = ("dots", "rough", "lines", "smooth", "ridges", "bumps")
