@@ -260,7 +260,7 @@ def test_options_may_stand_before_the_command() -> None:
 def test_the_method_is_proven_and_shown(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["method"]) == 0
     shown = capsys.readouterr().out
-    assert "top cross: 216 orientation states" in shown and "Proven" in shown
+    assert "top cross: 216 ways the top can lie" in shown and "Proven" in shown
 
 
 def test_a_wrong_method_is_refused_with_its_case(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -271,7 +271,7 @@ def test_a_wrong_method_is_refused_with_its_case(tmp_path: Path, capsys: pytest.
     assert main(["method", str(own)]) == 1
     captured = capsys.readouterr()
     assert captured.out == ""
-    assert "case 'line'" in captured.err and "top edges up: " in captured.err
+    assert "case 'line'" in captured.err and "top colour on top at the edges: " in captured.err
     assert main(["lesson", "--typed", "--method", str(own)]) == 1
 
 
