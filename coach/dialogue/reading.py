@@ -20,9 +20,9 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.talk import Interrupt, Talk, UnsolvableError
 from coach.dialogue.wording import claim_data, row_words, sticker_question
 
-_SURE: Final = 0.95
+_SURE: Final = 0.83
 """Rows whose looks are less sure than this are checked, as far as there is time for it."""
-_MOST_ROWS_CHECKED: Final = 2
+_MOST_ROWS_CHECKED: Final = 1
 _FIRST_CHECKS: Final = 4
 """So many doubtful stickers are asked about before more of the cube is read."""
 _MOST_CHECKS: Final = 36

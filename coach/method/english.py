@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from typing import Final
 
 _NAMED: Final = (
+    (r", not\b[^,.;:]*", ""),
+    (r"\b(right|left|across|sideways) in front of you\b", r"\1"),
     (r"\bcube in front of you\b|\b(?:all|just) right\b|\bright (?:way|now|side up)\b|\bleft over\b", ""),
     (r"(?<!the )\bright (?=at |in |on |next )", ""),
     (r"\b(side|edge|corner|one) facing you\b", r"\1 <F>"),
@@ -20,12 +22,13 @@ _NAMED: Final = (
     (r"\baway from you\b", "<B>"),
     (r"\b(?:near(?:est)?|clos(?:e|est)|next)(?: to)? you\b|\btowards? you\b", "<F>"),
     (r"\bin front\b|\bfront\b|\bnear(?:est)?\b", "<F>"),
-    (r"\b(?:side to side|sideways|across(?! from))\b", "<L> to <R>"),
+    (r"\b(?:side to side|sideways|horizontal|across(?! from))\b", "<L> to <R>"),
     (r"\bback\b|\brear\b|\bfar\b|\bbehind\b", "<B>"),
     (r"\bleft(?: hand)?\b", "<L>"),
     (r"\bright(?: hand)?\b", "<R>"),
-    (r"\btop\b|\bup(?:wards)?\b", "<U>"),
-    (r"\bbottom\b|\bdown(?:wards)?\b", "<D>"),
+    (r"\btop\b|(?<!\{)\bup(?:wards)?\b", "<U>"),
+    (r"\bbottom\b|(?<!\{)\bdown(?:wards)?\b", "<D>"),
+    (r"<([FBLR])> (?:side|face)\b([^<]*)<([FBLR])> corner", r"<\1> <\3> corner\2points <\1>"),
 )  # fmt: skip
 _SMALL: Final = r"(?:(?:on|at|to|in|of|the|side|corner) ){0,3}"
 _ANY_HOLD: Final = re.compile(
@@ -36,7 +39,7 @@ _POINTS: Final = (
     re.compile(r"\bits <(\w)>(?! <)"),
     re.compile(r"(?:\b(?:is|are|\w*n't)|\{\w+\})(?: on)? <(U)>"),
 )
-_HAS_STICKER: Final = re.compile(r"\{\w+\} (?:sticker )?(?:is )?(?:on|at|in|to) (?:the |its )?<(\w)>(?! <)")
+_HAS_STICKER: Final = re.compile(r"\{\w+\} (?:sticker )?(?:is )?(?:(?:on|at|in|to) )?(?:the |its )?<(\w)>(?! <)")
 _TWO_CORNERS: Final = (
     (re.compile(r"<([FB])> <([LR])> and <([LR])>"), r"<\1> <\2> and <\1> <\3>"),
     (re.compile(r"<([FB])> and <([FB])> <([LR])>"), r"<\1> <\3> and <\2> <\3>"),
