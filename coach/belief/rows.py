@@ -72,7 +72,7 @@ def next_row(
     bits = _bits(reading)
 
     def worth(option: tuple[Row, _Line, float]) -> float:
-        row, line, trouble = option
+        _, line, trouble = option
         return round(bits[line] / (_STICKERS + hands * trouble), 9)
 
     options = [option for option in _options(tuple(look.items()), turning) if bits[option[1]] > _NOTHING]
@@ -106,7 +106,7 @@ def check_row(
         return 1 - float(looks[tuple(expected[place] for place in places if place % 9 != 4)] / cubes.total)
 
     options = [(row, otherwise(line), trouble) for row, line, trouble in _options(tuple(look.items()), True)]
-    row, chance, _ = max(options, key=lambda option: option[1] / (option[0].stickers + hands * option[2]))
+    row, chance, _ = max(options, key=lambda option: option[1] / (_STICKERS + hands * option[2]))
     return row if chance > 1 - sure else None
 
 

@@ -32,7 +32,11 @@ def _ask_all(talk: Talk) -> Talking[dict[str, str]]:
     while len(named) < len(ORDER):
         face = ORDER[len(named)]
         try:
-            named[face] = yield from _ask(talk, face, tuple(named.values()))
+            word = yield from _ask(talk, face, tuple(named.values()))
+            if word:
+                named[face] = word
+            else:
+                named.popitem()
         except Interrupt as interrupt:
             if interrupt.command in ("correct", "mistake", "back") and named:
                 named.popitem()  # the last answer was wrong: ask for it once more
@@ -44,9 +48,11 @@ def _ask_all(talk: Talk) -> Talking[dict[str, str]]:
 
 
 def _ask(talk: Talk, face: str, taken: Sequence[str]) -> Talking[str]:
-    """A word for a face that no other face has."""
+    """A word for a face that no other face has; "" where the last one was wrong."""
 
     def take(heard: Heard) -> str | None:
+        if taken and heard.meaning and heard.meaning.command == "no":
+            return ""
         words = heard.meaning.colours if heard.meaning else ()
         return words[0] if len(words) == 1 and words[0] not in taken else None
 

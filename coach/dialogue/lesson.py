@@ -22,7 +22,7 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.talk import ChangeCourse, Interrupt, ReadCubeError, StopLessonError, Talk, UnsolvableError
 from coach.dialogue.top_order import OrderStep
 from coach.dialogue.top_steps import StepBack, TopStep
-from coach.language.meaning import Question
+from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
 from coach.method import Method, PlacingStep, PlannedStep, Step
 
@@ -57,6 +57,8 @@ class Settings:
         return self.colours["F"]
 
 
+_MOST_READ: Final = 4
+"""The cube is read so often at most because of what does not fit."""
 _MOST_BACK: Final = 2
 """The lesson goes back to the top cross so often without a turn in between."""
 
@@ -73,7 +75,7 @@ class Lesson:
         phrases: Phrases,
         step: str | None = None,
         settings: Settings | None = None,
-        offers: Callable[[Question, str], Sequence[str]] = lambda asked, about: (),
+        offers: Callable[[Question, Scene], Sequence[str]] = lambda asked, scene: (),
         clashes: Clashes = lambda words: (),
     ) -> None:
         self.method, self.settings = method, settings or Settings()
@@ -281,6 +283,9 @@ class Lesson:
                 if been["bottom", self.talk.turns, self.talk.questions] > 1:  # thinking it over has led nowhere
                     self._forget_all()
             except ReadCubeError:
+                been["read", 0, 0] += 1
+                if been["read", 0, 0] > _MOST_READ:  # whatever is said of this cube, it leads nowhere
+                    raise StopLessonError("lesson.no-further") from None
                 self._forget_all()
 
     def _forget_all(self) -> None:

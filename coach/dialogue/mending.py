@@ -161,7 +161,11 @@ class Mending:
             inquiry = best_inquiry(suspicion, suspicion.groups(known))
             if inquiry is None:
                 break
-            suspicion = suspicion.hearing((yield from self._ask(inquiry)))
+            heard = suspicion.hearing((yield from self._ask(inquiry)))
+            if suspicion.explained and not heard.explained:  # asked again before anything is concluded
+                yield from self.talk.tell("read.row-again")
+                heard = suspicion.hearing((yield from self._ask(inquiry)))
+            suspicion = heard
         if suspicion.explained and verdict.share > _LIKELY and verdict.doubt < 1 - verdict.share:
             return suspicion, verdict
         yield from self.talk.tell("slip.unexplained")

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from functools import cache
+from collections.abc import Callable, Sequence
+from functools import cache, partial
 from typing import Final
 
 from coach.belief.correction import likelihoods, most_probable
@@ -20,7 +20,7 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.talk import Interrupt, Talk, UnsolvableError
 from coach.dialogue.wording import claim_data, row_words, sticker_question
 
-_SURE: Final = 0.83
+_SURE: Final = 0.8
 """Rows whose looks are less sure than this are checked, as far as there is time for it."""
 _MOST_ROWS_CHECKED: Final = 1
 _FIRST_CHECKS: Final = 4
@@ -85,11 +85,17 @@ class Reader:
 
     def _read(self, row: Row) -> Talking[None]:
         yield from self.talk.rotate(row.rotation, self._moved)
-        letters = yield from read_row(self.talk, self.knowledge, row.face, row.number)
+        possible = partial(self._may_be, row)
+        letters = yield from read_row(self.talk, self.knowledge, row.face, row.number, possible)
         self._confirmed.clear()
         if row.number == 2 and letters[1] != self._centre(row.face):
             letters = yield from self._hold_anew(row, letters)
         self._see(row, letters)
+
+    def _may_be(self, row: Row, letters: Sequence[str]) -> bool:
+        """Whether a cube can look so in the row; where the middle is another one, the hold may be another."""
+        held = row.number != 2 or letters[1] == self._centre(row.face)
+        return not held or ways(self._with(row, letters)) > 0
 
     def _centre(self, face: str) -> str:
         return self.knowledge.reading.centres[FACES.index(face)]
@@ -134,11 +140,13 @@ class Reader:
         self._see(row, seen)
 
     def _see(self, row: Row, letters: Sequence[str]) -> None:
-        stickers = zip(row.places, letters, strict=True)
         self._before = self.knowledge.reading
-        self.knowledge.reading = self.knowledge.reading.seeing(
-            {place: letter for place, letter in stickers if not place.endswith("4")}
-        )
+        self.knowledge.reading = self._with(row, letters)
+
+    def _with(self, row: Row, letters: Sequence[str]) -> Reading:
+        """What is known with that row read."""
+        stickers = zip(row.places, letters, strict=True)
+        return self.knowledge.reading.seeing({place: face for place, face in stickers if not place.endswith("4")})
 
     # What cannot be
 
@@ -249,8 +257,23 @@ def read_face(talk: Talk, knowledge: Knowledge, face: str) -> Talking[Sequence[s
     return read
 
 
-def read_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking[Sequence[str]]:
-    """Ask for a row until three colours are heard: the faces they belong to, left to right."""
+def read_row(
+    talk: Talk,
+    knowledge: Knowledge,
+    face: str,
+    number: int,
+    possible: Callable[[Sequence[str]], bool] = lambda letters: True,
+) -> Talking[Sequence[str]]:
+    """Ask for a row until three colours are heard: the faces they belong to, left to right. One that is not `possible`
+    is asked for once more before anything is concluded from it."""
+    letters = yield from _ask_row(talk, knowledge, face, number)
+    if not possible(letters):
+        yield from talk.tell("read.row-again")
+        letters = yield from _ask_row(talk, knowledge, face, number)
+    return letters
+
+
+def _ask_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking[Sequence[str]]:
     example = ", ".join(knowledge.colour(letter) for letter in "DFR")
     forms = talk.forms("ask.row", example=example, **row_words(talk, face, number))
     data = {"face": face, "row": number}

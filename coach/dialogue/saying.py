@@ -32,7 +32,7 @@ class Saying:
     confuse: frozenset[str] = frozenset()
     """Words of colours that the learner cannot tell apart."""
     piece: tuple[str, ...] = ()
-    offers: Callable[[Question, str], Sequence[str]] = lambda asked, about: ()
+    offers: Callable[[Question, Scene], Sequence[str]] = lambda asked, scene: ()
     where: Callable[[], str] = lambda: ""
     hold: Callable[[], str] = lambda: ""
     held: Callable[[], Mapping[str, str]] = dict

@@ -314,7 +314,7 @@ class Talk(Saying):
                 yield Say(say.text, "tell")
 
     def _help(self, asked: Question) -> Talking[None]:
-        offers = ", ".join(self.offers(asked, self._about))
+        offers = ", ".join(self.offers(asked, self.scene))
         if offers:
             yield from self.aside("reply.help", offers=offers)
         yield from self.aside("reply.help-always")

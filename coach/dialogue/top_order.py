@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import log2
 from typing import Final
 
@@ -33,17 +34,16 @@ class OrderStep(TopStep):
             raise StepBack
         self.looks += 1
         face = max(_LOOKED_AT, key=self._worth)
-        letters = yield from read_row(self.talk, self.knowledge, face, 1)
-        self._before_answer = self.belief
         start = PLACE_NUMBER[f"{face}0"]
+
+        def fitting(letters: Sequence[str]) -> frozenset[str]:
+            row = "".join(letters)
+            return frozenset(pattern for pattern in self.belief.patterns if pattern[start : start + 3] == row)
+
+        letters = yield from read_row(self.talk, self.knowledge, face, 1, lambda read: bool(fitting(read)))
+        self._before_answer = self.belief
         self.knowledge.hear(Stickers(tuple((start + i, letter) for i, letter in enumerate(letters))))
-        self.belief = Belief(
-            frozenset(
-                pattern
-                for pattern in self.belief.patterns
-                if all(pattern[PLACE_NUMBER[f"{face}{i}"]] == letter for i, letter in enumerate(letters))
-            )
-        )
+        self.belief = Belief(fitting(letters))
 
     def _worth(self, face: str) -> float:
         start = PLACE_NUMBER[f"{face}0"]
@@ -80,10 +80,10 @@ class OrderStep(TopStep):
         return [turns for turns in _TOP_TURNS if all(_one_colour(turned(p, turns)) for p in self.belief.patterns)]
 
     def _check_in(self, run: Run) -> Talking[None]:
-        """What was reached follows from the rows that were read: a row is confirmed. The end of the last step has
-        its own check; there it is so only where something has gone wrong before."""
+        """What was reached follows from the rows that were read: a row is confirmed once the step is done. The end of the
+        last step has its own check; there, and between two runs, it is so only where something has gone wrong before."""
         self._fresh_turn()
-        if self.step.align and not self.talk.record.any:
+        if not self.talk.record.any and (self.step.align or not all(map(self.step.done, self.belief.patterns))):
             return
         pattern = self.knowledge.known.pattern
         row = tuple((place, pattern[place]) for place in range(PLACE_NUMBER["F0"], PLACE_NUMBER["F3"]))

@@ -48,11 +48,11 @@ class Language:
 
         return phrases(asked, scene or Scene())
 
-    def offers(self, asked: Question, about: str = "") -> tuple[str, ...]:
+    def offers(self, asked: Question, scene: Scene | None = None) -> tuple[str, ...]:
         """The few easily heard answers to offer to a learner who does not know what to say."""
         from coach.language.en.vocabulary import offers
 
-        return offers(asked, about)
+        return offers(asked, scene or Scene())
 
     def clashes(self, words: Sequence[str]) -> list[tuple[str, str]]:
         """Of the learner's words for colours or marks, those that sound alike or mean something to the coach."""

@@ -67,7 +67,7 @@ def test_what_means_something_else_sounds_different(asked: Question, about: str)
 
 @MOMENT
 def test_what_is_offered_can_be_heard_and_is_far_from_the_rest(asked: Question, about: str) -> None:
-    offers, phrases = LANGUAGE.offers(asked, about), LANGUAGE.phrases(asked, Scene(about=about))
+    offers, phrases = LANGUAGE.offers(asked, Scene(about=about)), LANGUAGE.phrases(asked, Scene(about=about))
     assert offers
     assert set(offers) <= set(phrases)
     for one, other in combinations(offers, 2):

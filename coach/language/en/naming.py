@@ -56,9 +56,18 @@ def sticker(word: str) -> str:
     return f"sticker with {word}" if is_noun(word) else f"{word} sticker"
 
 
+_NO_NAME: Final = frozenset({
+    "wrong", "mistake", "oops", "what", "nothing", "something", "hello", "hi", "help", "maybe", "understand", "colour",
+    "color", "mark", "question", "not", "cannot", "none", "who", "where", "when", "why", "how",
+})  # fmt: skip
+"""An answer with one of these names nothing."""
+
+
 def own_word(words: Sequence[str]) -> str:
     """The one or two words that an answer names a colour or a mark with ("it's dark blue"); empty if there are more."""
     named = [word for word in words if word not in _AROUND]
+    if _NO_NAME & set(named):
+        return ""
     colours = [word for word in named if is_colour(word)]
     if len(named) > 2 and len(set(colours)) == 1:
         named = colours[:1]  # "that one would be red I suppose"

@@ -9,7 +9,7 @@ from typing import Any
 
 from coach.language.en.cells import SHAPES
 from coach.language.en.lexicon import read_toml
-from coach.language.meaning import Question, Scene
+from coach.language.meaning import USUAL_COLOURS, Question, Scene
 
 _SLOT = re.compile(r"\{([^}]+)\}")
 _SPEAKABLE = re.compile(r"[^a-z' ]+")
@@ -59,6 +59,8 @@ def _fill(template: str, lists: dict[str, list[str]]) -> list[str]:
     return ["".join(choice) for choice in product(*choices)]
 
 
-def offers(asked: Question, about: str = "") -> tuple[str, ...]:
-    """The few easily heard answers to offer."""
-    return tuple(_file()["offers"].get(_moment(asked, about), ()))
+def offers(asked: Question, scene: Scene) -> tuple[str, ...]:
+    """The few easily heard answers to offer, in the learner's own words for colours."""
+    own = {usual: scene.colours[face] for face, usual in USUAL_COLOURS.items()}
+    offered = _file()["offers"].get(_moment(asked, scene.about), ())
+    return tuple(" ".join(own.get(word, word) for word in offer.split(" ")) for offer in offered)
