@@ -40,10 +40,19 @@ class Naming(Person):
 class Literal(Person):
     """Obeys every sentence that tells how to hold the cube, by what is seen, and every turn of the cube as well."""
 
+    def listen_to(self, line: Line) -> None:
+        if line["act"] == "rotate":  # a sentence that comes with the turn is obeyed, too
+            self._obey_holds(line["text"])
+        super().listen_to(line)
+
     def obey_text(self, text: str) -> None:
         super().obey_text(text)
+        self._obey_holds(text)
+
+    def _obey_holds(self, text: str) -> None:
         for sentence in re.split(r"[.!]", text):
-            if match := re.search(r"\b(?:hold|turn) (?:the|your) (?:whole )?cube so that (.*)", sentence, re.I):
+            match = re.search(r"\b(?:hold|turn) (?:it|(?:the|your) (?:whole )?cube) so that (.*)", sentence, re.I)
+            if match and "comes to" not in match[1]:
                 self._bring_about(match[1].lower())
 
     def _bring_about(self, told: str) -> None:
@@ -222,7 +231,7 @@ class Waiting(Person):
 
     def reply(self) -> str:
         if self.asked and self.asked["asks"] not in ("ready", "continue"):
-            if self._is_new(self.asked) and self.random.random() < 0.3:
+            if self._is_new(self.asked) and self.random.random() < 0.4:
                 silent = self.random.random() < 0.5
                 self._to_come = ["" if silent else self.random.choice(self.USELESS) for _ in range(3)]
             self._before = self.asked
