@@ -10,13 +10,14 @@ import re
 import subprocess
 import sys
 import tempfile
+import threading
 import traceback
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from tests.people.kinds import Stopping
+from tests.people.kinds import Newcomer, Stopping
 from tests.people.person import Line, Person
 from tests.people.words import USUAL, option
 
@@ -135,7 +136,8 @@ class Held:
 
 def arguments(person: Person, told: bool = True) -> list[str]:
     """The command line for this person: the step, unless the coach is to ask (not `told`), and the own words."""
-    chosen = ["--from", person.step] if told and person.step and not person.may_read else []
+    told = told and not person.may_read and not isinstance(person, Newcomer)
+    chosen = ["--from", person.step] if told and person.step else []
     if person.names_when_asked:
         chosen += ["--colours", "ask"]
     elif person.words != USUAL:
@@ -215,9 +217,9 @@ def hold(person: Person, chosen: Sequence[str], home: Path | None = None, most: 
         try:
             with contextlib.redirect_stdout(words), contextlib.redirect_stderr(errors):
                 cli.main(["lesson", "--typed", "--log", str(log), *chosen])
-        except BaseException as error:
-            if isinstance(error, KeyboardInterrupt):
-                raise
+        except SystemExit:
+            pass  # wrong arguments: the reason has been told
+        except Exception:
             trouble = traceback.format_exc()
         finally:
             sys.stdin = standard
@@ -240,8 +242,16 @@ def _with_buffer(mouth: _Mouth) -> Any:
     return Input()
 
 
+def _let_go(coach: subprocess.Popen[bytes], pipe: Path) -> None:
+    """Once the coach has gone, nobody waits any longer for it to open the pipe."""
+    coach.wait()
+    with contextlib.suppress(OSError):
+        os.close(os.open(pipe, os.O_WRONLY | os.O_NONBLOCK))
+
+
 def hold_outside(person: Person, chosen: Sequence[str], most: int = LONGEST, seconds: float = 120.0) -> Held:
-    """The same by another process: the log comes over a pipe with a name, answers go to standard input."""
+    """The same by another process: the log comes over a pipe with a name, answers go to standard input. A process
+    that hangs is ended after so many seconds."""
     with tempfile.TemporaryDirectory() as folder, _own_home(Path(folder)):
         pipe, out, errors = (Path(folder) / name for name in ("log", "out", "errors"))
         os.mkfifo(pipe)
@@ -251,6 +261,9 @@ def hold_outside(person: Person, chosen: Sequence[str], most: int = LONGEST, sec
         with out.open("wb") as said, errors.open("wb") as trouble:
             coach = subprocess.Popen(command, cwd=ROOT, stdin=subprocess.PIPE, stdout=said, stderr=trouble)
             assert coach.stdin
+            clock = threading.Timer(seconds, coach.kill)
+            clock.start()
+            threading.Thread(target=_let_go, args=(coach, pipe)).start()
             with pipe.open(encoding="utf-8") as log, contextlib.suppress(BrokenPipeError):
                 for text in log:
                     lines.append(json.loads(text))
@@ -264,7 +277,8 @@ def hold_outside(person: Person, chosen: Sequence[str], most: int = LONGEST, sec
                             coach.stdin.flush()
             with contextlib.suppress(BrokenPipeError, ValueError):
                 coach.stdin.close()
-            coach.wait(seconds)
+            coach.wait()
+            clock.cancel()
         said_text, error_text = out.read_text("utf-8", "replace"), errors.read_text("utf-8", "replace")
     return Held(person, lines, person.cube.solved, answers > most, error_text, said_text)
 

@@ -37,13 +37,49 @@ class Naming(Person):
         return super().reply()
 
 
+class Newcomer(Person):
+    """Says in own words what is done, not what the step is called; by its name only when asked once more."""
+
+    HOW_FAR: Mapping[str, Sequence[str]] = {
+        "bottom-cross": ("It's all scrambled.", "I haven't done anything yet.", "Nothing is done.", "the first step"),
+        "bottom-corners": ("The {down} cross is there.", "The cross on the bottom is done.", "the second step"),
+        "middle-edges": ("One layer is done.", "The whole bottom layer is finished.", "the third step"),
+        "top-cross": ("Two layers are done.", "The first two layers are finished.", "the fourth step",
+                      "The bottom and the middle are done, only the top is left."),
+        "top-face": ("The {up} cross on top is done.", "Two layers and the cross on top.", "the fifth step"),
+        "top-corners": ("The top is {up} but its sides aren't right.", "The whole top is {up}.", "the sixth step"),
+        "top-edges": ("All the corners are right, only the edges on top are left.", "the last step"),
+    }  # fmt: skip
+
+    def __init__(self, cube: Cube, names: Mapping[str, str], random: Random, step: str = "") -> None:
+        super().__init__(cube, names, random, step)
+        self.told = 0
+        """How often the person had to say where they are."""
+
+    def where_i_am(self) -> str:
+        self.told += 1
+        if self.told > 2:
+            return super().where_i_am()
+        said = self.random.choice(self.HOW_FAR[self.step])
+        return said.format(up=self.words[self.cube["U4"]], down=self.words[self.cube["D4"]])
+
+
 class Literal(Person):
     """Obeys every sentence that tells how to hold the cube, by what is seen, and every turn of the cube as well."""
 
+    def listen_to(self, line: Line) -> None:
+        if line["act"] == "rotate":  # a sentence that comes with the turn is obeyed, too
+            self._obey_holds(line["text"])
+        super().listen_to(line)
+
     def obey_text(self, text: str) -> None:
         super().obey_text(text)
+        self._obey_holds(text)
+
+    def _obey_holds(self, text: str) -> None:
         for sentence in re.split(r"[.!]", text):
-            if match := re.search(r"\b(?:hold|turn) (?:the|your) (?:whole )?cube so that (.*)", sentence, re.I):
+            match = re.search(r"\b(?:hold|turn) (?:it|(?:the|your) (?:whole )?cube) so that (.*)", sentence, re.I)
+            if match and "comes to" not in match[1]:
                 self._bring_about(match[1].lower())
 
     def _bring_about(self, told: str) -> None:
@@ -222,7 +258,7 @@ class Waiting(Person):
 
     def reply(self) -> str:
         if self.asked and self.asked["asks"] not in ("ready", "continue"):
-            if self._is_new(self.asked) and self.random.random() < 0.3:
+            if self._is_new(self.asked) and self.random.random() < 0.4:
                 silent = self.random.random() < 0.5
                 self._to_come = ["" if silent else self.random.choice(self.USELESS) for _ in range(3)]
             self._before = self.asked
@@ -278,7 +314,8 @@ def examples() -> Sequence[Path]:
 
 
 KINDS: Mapping[str, type[Person]] = {
-    "marks": Faultless, "colours": Faultless, "naming": Naming, "literal": Literal, "forgetful": Forgetful,
+    "marks": Faultless, "colours": Faultless, "naming": Naming, "newcomer": Newcomer, "literal": Literal,
+    "forgetful": Forgetful,
     "doubtful": Doubtful, "pain": InPain, "stopping": Stopping, "reader": Reader, "waiting": Waiting,
     "anything": Anything,
 }  # fmt: skip

@@ -12,7 +12,7 @@ from coach.cube import parse
 from tests.people import words
 from tests.people.cube import HOLDS, Cube
 from tests.people.holding import RETURNS, Held, arguments, hold, hold_outside, hold_two_days, returns
-from tests.people.kinds import KINDS, InPain, Stopping
+from tests.people.kinds import KINDS, InPain, Newcomer, Stopping
 from tests.people.person import Person
 from tests.people.starts import STEPS, start
 
@@ -92,6 +92,13 @@ class TestOthers:
     def test_the_words_may_be_asked_for(self, called: str, seed: int) -> None:
         lesson = held("naming", seed, STEPS[1], called)
         assert (lesson.solved, lesson.alarms) == (True, [])
+
+    @pytest.mark.parametrize("step", STEPS)
+    def test_the_first_question_takes_what_people_say(self, step: str) -> None:
+        for seed in range(3):
+            lesson = held("newcomer", seed, step)
+            assert isinstance(lesson.person, Newcomer)
+            assert (lesson.person.told, lesson.solved, lesson.alarms) == (1, True, [])
 
     @pytest.mark.parametrize("seed", range(6))
     def test_the_literal_is_never_led_astray(self, seed: int) -> None:
