@@ -311,11 +311,11 @@ class TopStep:
         yield from self._tell_case(case, "name")
         if self.held:  # the last answer said that the cube is held right
             return
-        yield from self._tell_case(case, "hold")
         if settled.turns:
+            yield from self._tell_case(case, "hold")
             yield from self._rotate(settled.turns)
         else:
-            yield from talk.tell("hold.keep")
+            yield from talk.tell("hold.keep", statement=self._case_words(case, "hold"))
         if talk.asks_ready and talk.questions_before_first_turn < _MOST_QUESTIONS:
             ready = yield from talk.insist("ready", talk.forms("ask.ready"))
             talk.needs_longer = False

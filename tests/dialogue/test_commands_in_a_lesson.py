@@ -54,7 +54,7 @@ def test_turns_are_taken_back_from_anywhere(number: int, text: str) -> None:
 @pytest.mark.parametrize("text", ["I turned it the wrong way", "I lost my place"])
 def test_where_nothing_went_wrong_after_all_the_run_goes_on(number: int, text: str) -> None:
     held = hold(LINE, "top-cross", 4, at(number, text))
-    assert any(say.text.startswith("Let us find out") for say in held.said)
+    assert any(say.text.startswith("Let's find out") for say in held.said)
     assert held.learner.cube.solved
     assert held.end.counts["turns"] == hold(LINE, "top-cross", 4).end.counts["turns"]
 
