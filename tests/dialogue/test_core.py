@@ -131,15 +131,15 @@ def play_on(lesson: Lesson, hands: Hands) -> None:
 
 
 ODD = [
-    ("top-cross", Meaning(edges=1), "One edge or three"),
-    ("top-cross", Meaning(edges=3), "One edge or three"),
-    ("top-cross", Meaning(look={"U1": True, "U3": True, "U5": True, "U7": False}), "One edge or three"),
-    ("top-cross", Meaning(look={"U1": False, "U3": False, "U5": True, "U7": False}), "One edge or three"),
-    ("top-face", Meaning(corners=3), "Three corners"),
-    ("top-face", Meaning(look={"U0": True, "U2": True, "U6": False, "U8": True}), "Three corners"),
-    ("top-cross", Meaning(shape="line", edges=4), "does not fit"),
+    ("top-cross", Meaning(edges=1), "can't be one edge or three"),
+    ("top-cross", Meaning(edges=3), "can't be one edge or three"),
+    ("top-cross", Meaning(look={"U1": True, "U3": True, "U5": True, "U7": False}), "can't be one edge or three"),
+    ("top-cross", Meaning(look={"U1": False, "U3": False, "U5": True, "U7": False}), "can't be one edge or three"),
+    ("top-face", Meaning(corners=3), "can't be three corners"),
+    ("top-face", Meaning(look={"U0": True, "U2": True, "U6": False, "U8": True}), "can't be three corners"),
+    ("top-cross", Meaning(shape="line", edges=4), "doesn't fit"),
     ("top-cross", Meaning(look={"U1": True, "U7": False}, shape="line", edges=2), None),
-    ("top-cross", Meaning(look={"U1": True, "U7": False}, shape="dot"), "does not fit"),
+    ("top-cross", Meaning(look={"U1": True, "U7": False}, shape="dot"), "doesn't fit"),
 ]
 
 
@@ -162,7 +162,7 @@ def test_told_that_one_edge_is_up_it_does_not_say_that_one_cannot_be() -> None:
     lesson, hands = new_lesson("top-cross"), Hands(build(flips=(0, 0, 1, 1), twists=(0, 0, 0, 0)))
     hands.take(lesson.start())
     hands.take(lesson.handle(hands.look(("U1",))))
-    assert "cannot be" not in " ".join(hands.texts)
+    assert "There can't be" not in " ".join(hands.texts)
     play_on(lesson, hands)
     assert hands.cube.solved
 
@@ -179,8 +179,8 @@ def test_a_top_without_a_cross_at_the_top_face_goes_back_to_the_cross() -> None:
 @pytest.mark.parametrize(
     ("cube", "step", "words"),
     [
-        (build(flips=(1, 0, 0, 0)), "top-cross", "flipped"),
-        (build(flips=(1, 1, 1, 0)), "top-cross", "flipped"),
+        (build(flips=(1, 0, 0, 0)), "top-cross", "the wrong way round"),
+        (build(flips=(1, 1, 1, 0)), "top-cross", "the wrong way round"),
         (build(twists=(1, 0, 0, 0)), "top-face", "twisted"),
     ],
 )
