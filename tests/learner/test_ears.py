@@ -104,7 +104,8 @@ def test_a_learner_who_now_and_then_understands_nothing_asks_and_is_still_led(se
 
 
 def test_sentences_are_told_apart_without_marks_and_with_wrong_words() -> None:
-    heard = ears().sentences("now seven turns do each on when i call it front clockwise and the last one top too the left")
+    text = "now seven turns do each on when i call it front clockwise and the last one top too the left"
+    heard = ears().sentences(text)
     assert [sentence.say.text if sentence.say else None for sentence in heard] == [
         "Now 7 turns. Do each one when I call it.",
         "Front clockwise.",
