@@ -121,8 +121,7 @@ def _shell(typed: bool, profile: Profile, language: Language) -> Shell:
                 profile = replace(profile, headphones=shell.ask_headphones())
                 _keep_headphones(profile.headphones)
             shell.duplex = shell.duplex or bool(profile.headphones)
-            gaps = load_phrases().gaps(profile.up, profile.held()["D"])
-            shell.prepare(load_phrases().ready_made(profile.style, **gaps))
+            shell.prepare(load_phrases().ready_made(profile.style, profile.up))
             return shell
         except AudioError as error:
             _tell(f"{error}\nThe lesson goes on typed: answer with a line, an empty line is a pause.")

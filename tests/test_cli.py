@@ -219,7 +219,7 @@ def test_a_full_disk(tmp_path: Path) -> None:
     done = run(["lesson", "--typed", "--from", "top-cross", "--log", "/dev/full"], b"stop\n")
     assert done.returncode == 0
     assert done.stderr.decode().count("/dev/full cannot be written: No space left") == 1
-    assert "We stop here" in done.stdout.decode()
+    assert "Let's stop here" in done.stdout.decode()
 
 
 # Arguments

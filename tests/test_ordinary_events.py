@@ -97,7 +97,7 @@ def test_without_any_device_the_lesson_goes_on_typed(installed: Installed) -> No
     assert done.returncode == 0
     assert "No loudspeaker was found" in done.stderr or 'no loudspeaker named "unplugged"' in done.stderr
     assert "typed" in done.stderr
-    assert "We stop here" in done.stdout
+    assert "Let's stop here" in done.stdout
 
 
 def test_the_soundcheck_says_what_is_not_there_and_what_to_do(installed: Installed) -> None:
@@ -117,7 +117,7 @@ def test_with_a_broken_configuration_of_sound_the_lesson_goes_on_typed(installed
     done = installed.run("lesson", "--from", "top-cross", typed="stop\n")
     assert done.returncode == 0
     assert "typed" in done.stderr
-    assert "We stop here" in done.stdout
+    assert "Let's stop here" in done.stdout
 
 
 # A missing model
@@ -202,7 +202,7 @@ def test_a_lesson_on_a_full_disk_goes_on_typed_and_without_its_log(installed: In
     done = installed.run("lesson", "--from", "top-cross", "--log", "log", typed="stop\n", before=no_room)
     assert done.returncode == 0
     assert "log cannot be written" in done.stderr
-    assert "We stop here" in done.stdout
+    assert "Let's stop here" in done.stdout
 
 
 def test_recordings_are_heard_on_a_full_disk(installed: Installed) -> None:

@@ -125,8 +125,8 @@ def place_in_words(position: str) -> str:
 
 
 def piece_in_words(piece: str, colour_names: Mapping[str, str] = COLOURS) -> str:
-    """A piece by its colours: "the yellow, green and orange corner"."""
-    return f"the {_listed([colour_names[face] for face in piece])} {_kind(piece)}"
+    """A piece by its colours: "the corner with yellow, green and orange"."""
+    return f"the {_kind(piece)} with {_listed([colour_names[face] for face in piece])}"
 
 
 def _listed(words: list[str], last: str = "and") -> str:
@@ -149,11 +149,11 @@ def explain(problem: Problem, colour_names: Mapping[str, str] = COLOURS) -> str:
             return (
                 f"{_first_up(piece_in_words(piece, colour_names))} is there {_times(len(positions))}: "
                 f"{_listed([_at(position) for position in positions])}. "
-                "A cube has only one. Look at these again."
+                "A cube has only one. Check these again."
             )
         case MissingPiece(piece):
             words = piece_in_words(piece, colour_names)
-            return f"{_first_up(words)} is nowhere. Look for it and tell me where it is."
+            return f"{_first_up(words)} is nowhere. Find it, and tell me where it is."
         case FlippedEdge():
             return _explain_flip(problem, colour_names)
         case TwistedCorner():
@@ -177,35 +177,34 @@ def _at(position: str) -> str:
 
 
 def _times(count: int) -> str:
-    return "twice" if count == 2 else f"{count} times"
+    return {1: "once", 2: "twice"}.get(count, f"{count} times")
 
 
 def _explain_count(problem: WrongCount, names: Mapping[str, str]) -> str:
     colour, count = names[problem.colour], problem.count
     if count > 9:
-        return f"I have {count} {colour} squares, but a cube has nine. Check where you saw {colour}."
-    found = f"only {count}" if count else "no"
-    squares = "square" if count == 1 else "squares"
-    return f"I have {found} {colour} {squares}, but a cube has nine. Check which {colour} ones are missing."
+        return f"I have {colour} {count} times, but a cube has it nine times. Check where you found {colour}."
+    found = f"only {_times(count)}" if count else "nowhere"
+    return f"I have {colour} {found}, but a cube has it nine times. Check where else you find {colour}."
 
 
 def _explain_centres(centres: str, names: Mapping[str, str]) -> str:
     if len(set(centres)) < 6:
         twice = next(face for face in FACES if centres.count(face) > 1)
         return (
-            f"Two centres are {names[twice]}, but each colour has one centre. Look at the six centres again."
+            f"Two centres have {names[twice]}, but each centre is different. Check the six centres again."
         )
     for face, colour in zip("URF", centres, strict=False):
         if centres[FACES.index(opposite(face))] != opposite(colour):
             across = names[opposite(colour)]
             return (
-                f"The centres across from each other do not match: {across} must be across from "
-                f"{names[colour]}. Look at the six centres again. If a centre cap came off, swap it back."
+                f"The centres across from each other don't match: {across} must be across from "
+                f"{names[colour]}. Check the six centres again. If a centre cap came off, swap it back."
             )
     right = _right_of(up=centres[0], front=centres[2])
     return (
         f"The centres are as in a mirror: with {names[centres[0]]} on top and {names[centres[2]]} in front, "
-        f"{names[right]} must be on the right, not on the left. Look at the left and right centres again. "
+        f"{names[right]} must be on the right, not on the left. Check the left and right centres again. "
         "If centre caps came off, swap them back."
     )
 
@@ -219,23 +218,23 @@ def _right_of(up: str, front: str) -> str:
 def _explain_no_such_piece(problem: NoSuchPiece, names: Mapping[str, str]) -> str:
     kind = _kind(problem.position)
     words = [names[colour] for colour in problem.colours]
-    seen = f"{_first_up(place_in_words(problem.position))} cannot be {_listed(words)}"
+    seen = f"{_first_up(place_in_words(problem.position))} can't have {_listed(words)}"
     if problem.why == "repeated":
-        return f"{seen}: no {kind} has one colour twice. Look at it again."
+        return f"{seen}: no {kind} has the same twice. Check it again."
     if problem.why == "opposite":
         one = next(colour for colour in problem.colours if opposite(colour) in problem.colours)
         pair = f"{names[one]} and {names[opposite(one)]}"
-        return f"{seen}: {pair} are on opposite sides, so no {kind} has both. Look at it again."
+        return f"{seen}: {pair} are on opposite sides, so no {kind} has both. Check it again."
     return (
-        f"{seen} in this order: its colours run round the other way. "
-        "Perhaps two of them changed places. Look at it again."
+        f"{seen} in this order: they go round the other way. "
+        "Perhaps you told me two of them the wrong way round. Check it again."
     )
 
 
 def _probably(likely: tuple[tuple[Placed, ...], ...], names: Mapping[str, str]) -> str:
     """ "Most likely it is ...", or that it cannot be known."""
     if not 1 <= len(likely) <= 4:
-        return "I cannot tell which."
+        return "I can't tell which."
     if len(likely) == 1:
         spots = [f"{piece_in_words(it.piece, names)}, {_at(it.position)}" for it in likely[0]]
         return f"Most likely {'it is' if len(spots) == 1 else 'they are'} {', and '.join(spots)}."
@@ -249,25 +248,25 @@ def _it_or_one(likely: tuple[tuple[Placed, ...], ...], kind: str) -> str:
 
 def _explain_flip(problem: FlippedEdge, names: Mapping[str, str]) -> str:
     return (
-        "One edge is flipped over: turning the sides never does that, so it was put together so. "
-        f"{_probably(problem.likely, names)} If it really looks so, turn a side next to it an eighth of a "
+        "One edge is in the cube the wrong way round. Turning the sides never does that, so it was put in like that. "
+        f"{_probably(problem.likely, names)} If it really is so, turn a side next to it an eighth of a "
         f"turn, lift {_it_or_one(problem.likely, 'edge')} out, turn it over and press it in again."
     )
 
 
 def _explain_twist(problem: TwistedCorner, names: Mapping[str, str]) -> str:
     return (
-        "One corner is twisted on the spot: turning the sides never does that. "
-        f"{_probably(problem.likely, names)} If it really looks so, hold "
-        f"{_it_or_one(problem.likely, 'corner')} between finger and thumb, look at its tip, and twist it "
-        f"{problem.put_right} by a third."
+        "One corner is twisted in its place. Turning the sides never does that. "
+        f"{_probably(problem.likely, names)} If it really is so, hold "
+        f"{_it_or_one(problem.likely, 'corner')} between finger and thumb, with its tip towards you, and "
+        f"twist it {problem.put_right} by a third."
     )
 
 
 def _explain_swap(problem: SwappedPieces, names: Mapping[str, str]) -> str:
     which = "them" if len(problem.likely) == 1 else "any two edges"
     return (
-        "Two pieces are in each other's place: turning the sides never does that, so they were put in so. "
-        f"{_probably(problem.likely, names)} If they really look so, turn a side next to one an eighth of a "
+        "Two pieces are in each other's place. Turning the sides never does that, so they were put in like that. "
+        f"{_probably(problem.likely, names)} If they really are so, turn a side next to one an eighth of a "
         f"turn, lift {which} out and swap them."
     )

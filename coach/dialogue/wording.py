@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from coach.belief import TOP_CORNERS, TOP_EDGES, Belief, Claim, shape
 from coach.belief.evidence import Look
 from coach.cube import PLACE_NUMBER, shown
@@ -46,22 +48,15 @@ def question(talk: Talk, claim: Claim, belief: Belief) -> str:
     if place[0] == "U":
         kind = "edge" if place in TOP_EDGES else "corner"
         return talk.words(f"claim.{kind}", where=names[0])
-    return talk.words(
-        "claim.side",
-        face=talk.words(f"faces.{place[0]}").lower(),
-        where=talk.words(f"columns.{place[1]}").lower(),
-    )
+    return sticker_question(talk, (place, "U"), talk.colours)
 
 
-def sticker_question(talk: Talk, sticker: tuple[str, str], colours: dict[str, str]) -> str:
+def sticker_question(talk: Talk, sticker: tuple[str, str], colours: Mapping[str, str]) -> str:
     """Whether the sticker at a place is of the colour of a face, as a question."""
-    place, face = sticker
-    return talk.words(
-        "claim.sticker",
-        face=talk.words(f"faces.{place[0]}").lower(),
-        place=talk.words(f"grid.{place[1]}").lower(),
-        colour=colours[face],
-    )
+    place, of = sticker
+    row, column = divmod(int(place[1]), 3)
+    words = {**row_words(talk, place[0], row + 1), "where": talk.phrases.part(f"columns.{column}")}
+    return talk.words("claim.sticker", 0, **words, colour=colours[of])
 
 
 def row_words(talk: Talk, face: str, number: int) -> dict[str, str]:

@@ -1,4 +1,4 @@
-"""The coach's own sentences, from a language's `phrases.toml`."""
+"""The coach's own sentences, from a language's `phrases.toml` and, for learners who go by touch, `touch.toml`."""
 
 from __future__ import annotations
 
@@ -16,27 +16,31 @@ _DIRECTION: Final = {1: "clockwise", 3: "anticlockwise", 2: "half"}
 
 
 class Phrases:
-    """Sentences by their key, such as "ask.ready". Their order within a list is from first to plainest."""
+    """Sentences by their key, such as "ask.ready". Their order within a list is from first to plainest. `by_sight` and
+    `felt` are all of them, for learners who look and for those who feel."""
 
-    def __init__(self, table: Mapping[str, Any], code: str) -> None:
+    def __init__(self, by_sight: Mapping[str, Any], felt: Mapping[str, Any], code: str, touch: bool = False) -> None:
         self.code = code
-        self._table = table
+        self._both = by_sight, felt
+        self._table = felt if touch else by_sight
+
+    def by_touch(self, touch: bool) -> Phrases:
+        """The sentences for a learner who goes by touch, or by sight."""
+        return Phrases(*self._both, self.code, touch)
 
     def say(self, key: str, form: int = 0, **values: object) -> str:
         """The sentence `key`, in its `form`-th form or the last there is. KeyError for an unknown key."""
         return self.forms(key, **values)[: form + 1][-1]
 
     def forms(self, key: str, **values: object) -> tuple[str, ...]:
-        """All forms of the sentence `key`."""
+        """All forms of the sentence `key`. With a value for {colour} come {some_colour} and its like."""
+        if "colour" in values:
+            values |= naming.gaps("colour", str(values["colour"]))
         return tuple(_sentence(form.format(**values)) for form in self.open_forms(key))
 
     def gaps(self, up: str, down: str) -> dict[str, str]:
         """What stands in the gaps of sentences for the learner's words for the top and the bottom."""
-        gaps: dict[str, str] = {}
-        for name, word in (("up", up), ("down", down)):
-            gaps |= {name: word, f"is_{name}": naming.is_like(word), f"are_{name}": naming.are_like(word),
-                     f"{name}_sticker": naming.sticker(word)}  # fmt: skip
-        return gaps
+        return naming.gaps("up", up) | naming.gaps("down", down)
 
     def felt(self, words: Iterable[str]) -> bool:
         """Whether the learner's words are all for marks to feel: none of them names a colour."""
@@ -75,24 +79,21 @@ class Phrases:
         """How the learner is told to turn the whole cube."""
         return str(self._table["rotations"][str(turn)])
 
-    def ready_made(self, style: str, **values: object) -> tuple[str, ...]:
-        """Sentences that need nothing filled in but `values`, the calls first: what a voice can make ahead."""
+    def ready_made(self, style: str, up: str) -> tuple[str, ...]:
+        """Sentences that need nothing filled in but the word for the top, the calls first: what a voice can make
+        ahead."""
         calls = [f"{_sentence(self.call(turn, style))}." for turn in FACE_TURNS if turn.face != "B"]
         forms: list[str] = []
         for section in ("ask", "claim", "reply", "hold", "turn", "check", "odd", "rotations"):
             for entry in self._table[section].values():
                 forms += entry if isinstance(entry, list) else [entry]
-        filled = [_filled(form, values) for form in forms]
+        filled = [_filled(form, naming.gaps("up", up)) for form in forms]
         return (*calls, *(_sentence(form) for form in filled if "{" not in form))
 
     def hints(self, text: str) -> frozenset[str]:
         """The kinds of slips that the learner may mean with what they say of a wrong turn."""
         said = text.lower()
         return frozenset(kind for kind, words in self._table["hints"].items() if any(word in said for word in words))
-
-    def by_touch(self, touch: bool) -> Phrases:
-        """The sentences for a learner who goes by touch, or by sight."""
-        return self
 
     def sides(self, text: str) -> frozenset[str]:
         """The faces named in `text`."""
@@ -106,9 +107,9 @@ class Phrases:
         return str(self._table["glossary"][min(found)[1]]) if found else None
 
 
-def _filled(form: str, values: Mapping[str, object]) -> str:
+def _filled(form: str, values: Mapping[str, str]) -> str:
     for name, value in values.items():
-        form = form.replace(f"{{{name}}}", str(value))
+        form = form.replace(f"{{{name}}}", value)
     return form
 
 
@@ -117,7 +118,17 @@ def _sentence(text: str) -> str:
 
 
 @cache
-def load_phrases(code: str = "en") -> Phrases:
-    """The coach's sentences in the language `code`."""
-    file = files("coach.language").joinpath(code, "phrases.toml")
-    return Phrases(tomllib.loads(file.read_text("utf-8")), code)
+def load_phrases(code: str = "en", touch: bool = False) -> Phrases:
+    """The coach's sentences in the language `code`; with `touch` for a learner who feels and does not look."""
+    table = _load(code, "phrases.toml")
+    return Phrases(table, _overlaid(table, _load(code, "touch.toml")), code, touch)
+
+
+def _load(code: str, name: str) -> dict[str, Any]:
+    return tomllib.loads(files("coach.language").joinpath(code, name).read_text("utf-8"))
+
+
+def _overlaid(table: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:
+    """`table` with what stands in `over` in place of what has the same key."""
+    both = {key: _overlaid(table[key], new) if isinstance(new, dict) else new for key, new in over.items()}
+    return {**table, **both}

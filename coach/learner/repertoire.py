@@ -51,7 +51,7 @@ _QUESTIONS: Final[Mapping[str, Mapping[str, Any]]] = {
 """What the sentences of the section "ask" wait for. The last three are only told, but any word goes on then."""
 _WORDED: Final = frozenset((
     "ask", "check", "claim", "seen", "lower", "why", "calls", "rotations", "glossary",
-    "steps", "places", "faces", "columns", "grid",
+    "steps", "places", "faces", "columns",
 ))  # fmt: skip
 """Sections of questions, of what is said of turns, of words; those of all others tell something."""
 _FAREWELLS: Final = ("lesson.all_done", "lesson.unsolvable", "lesson.stopped", "lesson.no-further", "lesson.silent")
@@ -106,8 +106,7 @@ class Repertoire:
         for belief, claim in product(known, _claims()):
             yield from self._asked(wording.question(self._talk, claim, belief), self._claim(claim))
         for face, place, colour in product(FACES, range(9), self._colours.values()):
-            face_word, place_word = self._word(f"faces.{face}"), self._word(f"grid.{place}")
-            question = self._phrases.say("claim.sticker", face=face_word, place=place_word, colour=colour)
+            question = wording.sticker_question(self._talk, (f"{face}{place}", "U"), {"U": colour})
             yield from self._asked(question, {"asks": "claim", "claim": [[face, place, colour]]})
 
     def _seen(self) -> Iterator[Say]:
@@ -178,7 +177,9 @@ class Repertoire:
         numbers = tuple(map(str, range(1, _MOST_TURNS + 1)))
         which = tuple(self._which())
         named = {name: (words,) for name, words in self._talk.gaps.items()}
-        gaps = {"which": which, **named, "step": steps, "n": numbers}
+        cases = (case for step in self._method.top_steps for case in step.cases)
+        holds = (case.say(self._phrases.code, "hold").format(**self._talk.gaps) for case in cases)
+        gaps = {"which": which, **named, "step": steps, "n": numbers, "statement": tuple(filter(None, holds))}
         for form in self._phrases.open_forms(key):
             names = [name for _, name, _, _ in Formatter().parse(form) if name]
             if all(name in gaps for name in names):

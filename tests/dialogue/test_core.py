@@ -131,15 +131,15 @@ def play_on(lesson: Lesson, hands: Hands) -> None:
 
 
 ODD = [
-    ("top-cross", Meaning(edges=1), "One edge or three"),
-    ("top-cross", Meaning(edges=3), "One edge or three"),
-    ("top-cross", Meaning(look={"U1": True, "U3": True, "U5": True, "U7": False}), "One edge or three"),
-    ("top-cross", Meaning(look={"U1": False, "U3": False, "U5": True, "U7": False}), "One edge or three"),
-    ("top-face", Meaning(corners=3), "Three corners"),
-    ("top-face", Meaning(look={"U0": True, "U2": True, "U6": False, "U8": True}), "Three corners"),
-    ("top-cross", Meaning(shape="line", edges=4), "does not fit"),
+    ("top-cross", Meaning(edges=1), "can't be one edge or three"),
+    ("top-cross", Meaning(edges=3), "can't be one edge or three"),
+    ("top-cross", Meaning(look={"U1": True, "U3": True, "U5": True, "U7": False}), "can't be one edge or three"),
+    ("top-cross", Meaning(look={"U1": False, "U3": False, "U5": True, "U7": False}), "can't be one edge or three"),
+    ("top-face", Meaning(corners=3), "can't be three corners"),
+    ("top-face", Meaning(look={"U0": True, "U2": True, "U6": False, "U8": True}), "can't be three corners"),
+    ("top-cross", Meaning(shape="line", edges=4), "doesn't fit"),
     ("top-cross", Meaning(look={"U1": True, "U7": False}, shape="line", edges=2), None),
-    ("top-cross", Meaning(look={"U1": True, "U7": False}, shape="dot"), "does not fit"),
+    ("top-cross", Meaning(look={"U1": True, "U7": False}, shape="dot"), "doesn't fit"),
 ]
 
 
@@ -162,7 +162,7 @@ def test_told_that_one_edge_is_up_it_does_not_say_that_one_cannot_be() -> None:
     lesson, hands = new_lesson("top-cross"), Hands(build(flips=(0, 0, 1, 1), twists=(0, 0, 0, 0)))
     hands.take(lesson.start())
     hands.take(lesson.handle(hands.look(("U1",))))
-    assert "cannot be" not in " ".join(hands.texts)
+    assert "There can't be" not in " ".join(hands.texts)
     play_on(lesson, hands)
     assert hands.cube.solved
 
@@ -179,8 +179,8 @@ def test_a_top_without_a_cross_at_the_top_face_goes_back_to_the_cross() -> None:
 @pytest.mark.parametrize(
     ("cube", "step", "words"),
     [
-        (build(flips=(1, 0, 0, 0)), "top-cross", "flipped"),
-        (build(flips=(1, 1, 1, 0)), "top-cross", "flipped"),
+        (build(flips=(1, 0, 0, 0)), "top-cross", "the wrong way round"),
+        (build(flips=(1, 1, 1, 0)), "top-cross", "the wrong way round"),
         (build(twists=(1, 0, 0, 0)), "top-face", "twisted"),
     ],
 )
@@ -219,7 +219,7 @@ def test_a_no_to_what_is_there_after_all_changes_nothing(step: str, cube: Cube) 
     plain = play(new_lesson(step), Hands(cube))
     hands = play(new_lesson(step), Hands(cube), answer)
     assert said
-    assert any(text.startswith("Let us find out") for text in hands.texts)
+    assert any(text.startswith("Let's find out") for text in hands.texts)
     assert hands.turns[: len(RUN)] == plain.turns[: len(RUN)]
     assert not any(isinstance(act, Slip) for act in hands.acts)
     assert hands.cube.solved
@@ -253,7 +253,7 @@ def interrupted(cube: Cube, step: str, at: int, name: str) -> tuple[Hands, bool]
             truthful = name not in UNTRUE or hands.listen.asked in ("turn", "ready")
             said.append(truthful)
             return command(name) if truthful else hands.answer()
-        if hands.says[-1].text == "I wait. Say go on when you are ready.":
+        if hands.says[-1].text == "I'm waiting. Say go on when you're ready.":
             return command("resume")
         return hands.answer()
 
@@ -505,7 +505,7 @@ def test_what_is_seen_instead_of_what_must_be_there_is_not_asked_for_again() -> 
         hands.take(lesson.handle(hands.answer()))
     seen = {"U1": False, "U3": True, "U5": True, "U7": False}
     hands.take(lesson.handle(Heard("no, a line", Meaning(look=seen, command="no"))))
-    assert "Let us find out" in " ".join(hands.texts[-2:])
+    assert "Let's find out" in " ".join(hands.texts[-2:])
     assert hands.question.data["asks"] != "look-top-edges"
 
 
@@ -527,14 +527,14 @@ def to_text(words: str, lesson: Lesson, hands: Hands) -> None:
 
 
 @pytest.mark.parametrize("name", ["wait", "no"])
-@pytest.mark.parametrize(("cube", "words"), [(LINE, "Say ready"), (TWO_UP, "I begin in a moment")])
+@pytest.mark.parametrize(("cube", "words"), [(LINE, "Say ready"), (TWO_UP, "I'll begin in a moment")])
 def test_it_begins_no_run_before_the_learner_holds_it_right(cube: Cube, words: str, name: str) -> None:
     lesson, hands = new_lesson("top-cross" if cube is LINE else "top-face"), Hands(cube)
-    if words == "I begin in a moment":
+    if words == "I'll begin in a moment":
         lesson.talk.questions = 3
     to_text(words, lesson, hands)
     hands.take(lesson.handle(command(name)))
-    assert "I wait" in hands.texts[-1]
+    assert "I'm waiting" in hands.texts[-1]
     hands.take(lesson.handle(Silence(120.0)))
     hands.take(lesson.handle(command("slower")))
     hands.take(lesson.handle(command("wait")))

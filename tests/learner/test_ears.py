@@ -79,7 +79,7 @@ def test_words_alone_lead_to_a_top_of_one_colour(seed: int) -> None:
     shell = lesson(seed)
     assert shell.pupil.done
     assert lower_layers_whole(shell.pupil.learner.cube) or len(set(shell.pupil.learner.cube.faces[:9])) == 1
-    assert not [say for say in shell.said if say.text.startswith("I did not get that")]
+    assert not [say for say in shell.said if say.text.startswith("I didn't get that")]
 
 
 @pytest.mark.parametrize("seed", range(20))
@@ -104,11 +104,12 @@ def test_a_learner_who_now_and_then_understands_nothing_asks_and_is_still_led(se
 
 
 def test_sentences_are_told_apart_without_marks_and_with_wrong_words() -> None:
-    heard = ears().sentences("seven turns now do on after each call front clockwise and the last top too the left")
+    text = "now seven turns do each on when i call it front clockwise and the last one top too the left"
+    heard = ears().sentences(text)
     assert [sentence.say.text if sentence.say else None for sentence in heard] == [
-        "7 turns now. Do one after each call.",
+        "Now 7 turns. Do each one when I call it.",
         "Front clockwise.",
-        "And the last: top to the left.",
+        "And the last one: top to the left.",
     ]
 
 
@@ -138,14 +139,14 @@ def test_a_turn_that_was_done_is_not_done_again_when_it_is_repeated() -> None:
 
 def test_who_has_missed_how_to_hold_the_cube_asks_and_turns_it_so() -> None:
     pupil = pupil_of()
-    assert told(pupil, "turnip hole cute so say ready when you hold it so") == HOW_TO_HOLD
+    assert told(pupil, "turnip hole cute so say ready when you're holding it like that") == HOW_TO_HOLD
     told(pupil, "hold the cube with yellow on top and red facing you")
     assert pupil.learner.cube == build().do(parse("y'"))
 
 
 def test_a_claim_of_none_is_denied_where_there_is_one() -> None:
     pupil = pupil_of()
-    told_no = {told(pupil, "now you should have no corner yellow on top do you") for _ in range(5)}
+    told_no = {told(pupil, "now you should have no corner with yellow on top do you") for _ in range(5)}
     assert told_no == {"no"}
 
 
@@ -153,13 +154,13 @@ def test_a_claim_of_none_is_denied_where_there_is_one() -> None:
 def test_whether_what_is_below_is_whole_is_seen_by_the_learner_itself(turns: str, answer: str) -> None:
     """The third way leaves the whole top in yellow and breaks the layers below."""
     pupil = pupil_of(turns)
-    claim = "now you should have the whole top in yellow and the two lower layers whole do you"
+    claim = "now you should have the whole top in yellow and the two lower layers finished do you"
     said = {load_meaning(told(pupil, claim)) for _ in range(5)}
     assert said == {answer}
 
 
 def test_a_row_that_is_confirmed_is_looked_at() -> None:
-    row = "let us make sure the upper row of the front should be {} is it"
+    row = "let's make sure the upper row of the front should be {} is it"
     colours = {"green, green, green": "yes", "green, yellow, green": "no"}
     for seen, answer in colours.items():
         assert load_meaning(told(pupil_of(), row.format(seen).replace(",", ""))) == answer
@@ -187,7 +188,7 @@ def test_the_lesson_is_over_when_the_top_is_of_one_colour_and_the_coach_goes_on(
 
 
 def test_nothing_is_answered_to_what_asks_nothing_or_takes_its_leave() -> None:
-    assert told(pupil_of(), "you hold it right already keep it so") == ""
+    assert told(pupil_of(), "you're already holding it right any side may face you") == ""
     pupil = pupil_of()
-    assert told(pupil, "we stop here to go on another day start from the top corners") == ""
+    assert told(pupil, "let's stop here next time start from the top corners") == ""
     assert pupil.parted

@@ -73,3 +73,25 @@ def own_word(words: Sequence[str]) -> str:
         named = colours[:1]  # "that one would be red I suppose"
     name = " ".join(dict.fromkeys(named))
     return name if 0 < len(named) <= 2 and len(name) <= _LONGEST else ""
+
+
+def some(word: str) -> str:
+    """What a piece has where such a sticker is: "yellow", "dots", "a smooth sticker"."""
+    return word if is_colour(word) or is_noun(word) else _one(sticker(word))
+
+
+def cross(word: str) -> str:
+    """A cross of such stickers: "a yellow cross", "a cross of dots"."""
+    return f"a cross of {word}" if is_noun(word) else _one(f"{word} cross")
+
+
+def gaps(name: str, word: str) -> dict[str, str]:
+    """What stands for a word of the learner's in the gaps of sentences, `name` being what it is the word for."""
+    return {
+        name: word, f"is_{name}": is_like(word), f"are_{name}": are_like(word), f"some_{name}": some(word),
+        f"{name}_sticker": sticker(word), f"{name}_cross": cross(word),
+    }  # fmt: skip
+
+
+def _one(thing: str) -> str:
+    return f"{'an' if thing[0] in 'aeiou' else 'a'} {thing}"
