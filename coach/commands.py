@@ -190,22 +190,26 @@ def demo(args: Namespace) -> int:
     if problem := _unfit_for_demo(args):
         _tell(problem)
         return 2
+    try:
+        return _demo(args)
+    except KeyboardInterrupt:
+        _tell("The demo was interrupted, and nothing of it is kept. Run it again to have the whole.")
+        return 130
+
+
+def _demo(args: Namespace) -> int:
     from coach.audio import live
     from coach.audio.demo import record
     from coach.audio.errors import AudioError
 
     try:
         if args.live:
-            return live.hold(
-                args.step, args.seed, args.pause or 1.0, args.noise, 15.0 if args.snr is None else args.snr
-            )
+            snr = 15.0 if args.snr is None else args.snr
+            return live.hold(args.step, args.seed, args.pause or 1.0, args.noise, snr)
         return record(args.out or _DEMO, args.step, args.seed, args.pause)
     except (AudioError, OSError) as error:
         _tell(error)
         return 1
-    except KeyboardInterrupt:
-        _tell("The demo was interrupted, and nothing of it is kept. Run it again to have the whole.")
-        return 130
 
 
 def _unfit_for_demo(args: Namespace) -> str | None:

@@ -4,25 +4,23 @@ import os
 import signal
 import subprocess
 import sys
-import time
 import wave
 from pathlib import Path
 from random import Random
 
 import numpy as np
 import pytest
-from conftest import ROOT, Speaker
+from conftest import ROOT
 
 from coach.audio import demo, wav
 from coach.audio.demo import _Led
-from coach.audio.listening import Listener
-from coach.audio.recogniser import Alternative, Recogniser
+from coach.audio.recogniser import Alternative
 from coach.audio.recogniser import Heard as Look
 from coach.audio.resample import resample
 from coach.audio.room import Room, RoomTime
 from coach.audio.synthesis import VOICE_RATE, Synthesiser
 from coach.audio.wav import RATE, Samples
-from coach.dialogue import Heard, Listen, Say, Silence
+from coach.dialogue import Listen, Say
 from coach.language import load
 from coach.language.phrases import load_phrases
 from coach.learner import Learner, random_cube
@@ -180,3 +178,22 @@ def test_a_lesson_on_tape_is_the_same_each_time(synthesiser: Synthesiser, tmp_pa
         demo.record(tmp_path / f"{name}.wav", "top-edges", 3, pause=1.0)
         sounds.append((tmp_path / f"{name}.txt").read_text("utf-8"))
     assert sounds[0] == sounds[1]
+
+
+def test_an_interrupted_demo_says_that_nothing_is_kept_and_leaves_what_was_there(
+    synthesiser: Synthesiser, tmp_path: Path
+) -> None:
+    (tmp_path / "demo.wav").write_bytes(b"of yesterday")
+    command = [sys.executable, "-m", "coach", "demo", "--from", "bottom-cross", "--out", str(tmp_path / "demo.wav")]
+    with subprocess.Popen(command, stderr=subprocess.PIPE, cwd=ROOT, start_new_session=True) as one:
+        assert one.stderr
+        told = b""
+        while b"sentence" not in told:  # it has begun
+            told += os.read(one.stderr.fileno(), 1000)
+        os.killpg(one.pid, signal.SIGINT)  # as Ctrl-C does
+        told += one.stderr.read()
+    assert one.returncode == 130
+    assert b"The demo was interrupted, and nothing of it is kept" in told
+    assert b"Traceback" not in told
+    assert [path.name for path in tmp_path.iterdir()] == ["demo.wav"]
+    assert (tmp_path / "demo.wav").read_bytes() == b"of yesterday"
