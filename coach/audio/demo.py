@@ -24,10 +24,11 @@ from coach.audio.room import Room, RoomTime
 from coach.audio.shell import VoiceShell
 from coach.audio.synthesis import VOICE_RATE, Synthesiser
 from coach.audio.wav import at_tempo
-from coach.dialogue import Act, Adjust, Event, Heard, Lesson, Listen, Pace, Say, Settings, Silence
+from coach.dialogue import Act, Adjust, End, Event, Heard, Lesson, Listen, Pace, Say, Settings, Silence
 from coach.language import Language, load
 from coach.language.phrases import Phrases, load_phrases
 from coach.learner import Learner, random_cube
+from coach.learner.ears import words
 from coach.method import default_method
 from coach.session import SessionLog, run
 
@@ -35,6 +36,8 @@ _REACTION: Final = 0.5
 """Seconds from the coach's last word to the learner's first."""
 _TEMPOS: Final = (0.94, 1.06)
 """The learner says nothing twice in quite the same way."""
+_PATIENCE: Final = 2 * 3600.0
+"""Seconds after which the learner of a lesson that does not end has gone."""
 
 
 class _Led:
@@ -42,6 +45,7 @@ class _Led:
 
     def __init__(self, language: Language, phrases: Phrases, learner: Learner) -> None:
         self.language, self.learner, self.said = language, learner, 0
+        self.gone = False
         self._asks_back = phrases.say("reply.did-you-say", text="|").split("|")
         self._guess: str | None = None
         self._last: tuple[str, Listen] | None = None  # what the learner has said, and to what
@@ -105,6 +109,9 @@ class _Recorded(_Led):
         self._bar.update()
 
     def listen(self, listen: Listen) -> Event | None:
+        self.gone = self.room.seconds > _PATIENCE
+        if self.gone:
+            return None
         text = self.answer(listen)
         if text:
             sound = at_tempo(self._mouth.sound(text), self._random.uniform(*_TEMPOS))
@@ -124,10 +131,14 @@ class _Recorded(_Led):
 
 
 class _Whole(Lesson):
-    """A lesson that Ctrl-C does not end in good order: a demo is whole or it is not kept."""
+    """A lesson that ends at once when it is interrupted: a demo is whole, or it is not kept."""
+
+    led: _Led
+    interrupted = False
 
     def stop(self) -> list[Act]:
-        raise KeyboardInterrupt
+        self.interrupted = not self.led.gone
+        return [act for act in super().stop() if isinstance(act, End) or not self.interrupted]
 
 
 def _remark(text: str, event: Event | None) -> str:
@@ -137,7 +148,7 @@ def _remark(text: str, event: Event | None) -> str:
         return f" [heard, not surely: {', '.join(guess.text for guess in event.guesses)}]"
     if event.meaning is None:
         return f" [not understood: {event.text}]" if event.text else " [not understood]"
-    return "" if event.text == text else f" [heard: {event.text}]"
+    return "" if words(event.text) == words(text) else f" [heard: {event.text}]"
 
 
 def record(out: Path, step: str, seed: int, pause: float | None = None) -> int:
@@ -152,7 +163,11 @@ def record(out: Path, step: str, seed: int, pause: float | None = None) -> int:
 
     def hold(led: _Led) -> str:
         lesson = _Whole(default_method(), phrases, step, settings, language.offers)
-        return run(lesson, led, SessionLog(None)).outcome
+        lesson.led = led
+        outcome = run(lesson, led, SessionLog(None)).outcome
+        if lesson.interrupted:
+            raise KeyboardInterrupt
+        return outcome
 
     rehearsal = _Led(language, phrases, Learner(cube, Random(seed)))
     hold(rehearsal)
