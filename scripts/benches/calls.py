@@ -66,6 +66,16 @@ STYLES: Mapping[str, Mapping[str, str]] = {
                       ("top layer to the left", "top layer to the right"),
                       ("bottom layer to the right", "bottom layer to the left"),
                       ("front layer clockwise", "front layer anticlockwise")),
+    "layer goes": style(("the right layer goes up", "the right layer goes down"),
+                        ("the left layer goes down", "the left layer goes up"),
+                        ("the top layer goes left", "the top layer goes right"),
+                        ("the bottom layer goes right", "the bottom layer goes left"),
+                        ("the front layer goes clockwise", "the front layer goes anticlockwise")),
+    "turn the layer": style(("turn the right layer up", "turn the right layer down"),
+                            ("turn the left layer down", "turn the left layer up"),
+                            ("turn the top layer left", "turn the top layer right"),
+                            ("turn the bottom layer right", "turn the bottom layer left"),
+                            ("turn the front layer clockwise", "turn the front layer anticlockwise")),
     "column": style(("right column up", "right column down"), ("left column down", "left column up"),
                     ("top row to the left", "top row to the right"),
                     ("bottom row to the right", "bottom row to the left"), _CLOCK),
@@ -105,7 +115,7 @@ def calls(arguments: Sequence[str] = ()) -> None:
             written = {text: ears.written(sound) for text, sound in heard.items()}
             for result in results.values():
                 result.add(noisy, written, {call: ears.chosen(heard[call], result.texts) for call in result.texts})
-    print(f"{'':<15}{'':<14} {'Whisper, free writing':^35}   {'PocketSphinx, among these':^30}")
+    print(f"{'':<15}{'':<14} {'Whisper, free writing':^34} {'PocketSphinx, among these':>26}")
     print(f"{'style':<15}{'':<14} {'exact':>7} {'nearest':>8} {'wrong':>7} {'opposite':>9}   "
           f"{'right':>7} {'wrong':>7} {'opposite':>9}")  # fmt: skip
     for name, result in results.items():
