@@ -76,6 +76,16 @@ STYLES: Mapping[str, Mapping[str, str]] = {
                             ("turn the top layer left", "turn the top layer right"),
                             ("turn the bottom layer right", "turn the bottom layer left"),
                             ("turn the front layer clockwise", "turn the front layer anticlockwise")),
+    "right-hand": style(("turn the right-hand layer up", "turn the right-hand layer down"),
+                        ("turn the left-hand layer down", "turn the left-hand layer up"),
+                        ("turn the top layer left", "turn the top layer right"),
+                        ("turn the bottom layer right", "turn the bottom layer left"),
+                        ("turn the front layer clockwise", "turn the front layer anticlockwise")),
+    "right-hand goes": style(("the right-hand layer goes up", "the right-hand layer goes down"),
+                             ("the left-hand layer goes down", "the left-hand layer goes up"),
+                             ("the top layer goes left", "the top layer goes right"),
+                             ("the bottom layer goes right", "the bottom layer goes left"),
+                             ("the front layer goes clockwise", "the front layer goes anticlockwise")),
     "column": style(("right column up", "right column down"), ("left column down", "left column up"),
                     ("top row to the left", "top row to the right"),
                     ("bottom row to the right", "bottom row to the left"), _CLOCK),
@@ -115,12 +125,12 @@ def calls(arguments: Sequence[str] = ()) -> None:
             written = {text: ears.written(sound) for text, sound in heard.items()}
             for result in results.values():
                 result.add(noisy, written, {call: ears.chosen(heard[call], result.texts) for call in result.texts})
-    print(f"{'':<15}{'':<14} {'Whisper, free writing':^34} {'PocketSphinx, among these':>26}")
-    print(f"{'style':<15}{'':<14} {'exact':>7} {'nearest':>8} {'wrong':>7} {'opposite':>9}   "
+    print(f"{'':<16}{'':<14} {'Whisper, free writing':^34} {'PocketSphinx, among these':>26}")
+    print(f"{'style':<16}{'':<14} {'exact':>7} {'nearest':>8} {'wrong':>7} {'opposite':>9}   "
           f"{'right':>7} {'wrong':>7} {'opposite':>9}")  # fmt: skip
     for name, result in results.items():
         for noisy in (False, True):
-            print(f"{name:<15}{'talkers 10 dB' if noisy else 'quiet':<14} {result.line(noisy)}")
+            print(f"{name:<16}{'talkers 10 dB' if noisy else 'quiet':<14} {result.line(noisy)}")
     for name, result in results.items():
         print(f"\n{name}: taken for another call")
         for (engine, said, taken), number in result.pairs.most_common(8):
@@ -204,7 +214,8 @@ def _likeness(written: tuple[str, ...], text: str) -> float:
 
 
 def _plain(text: str) -> list[str]:
-    return words(text.replace("counter-clockwise", "anticlockwise").replace("counterclockwise", "anticlockwise"))
+    """The words; spellings of the same word are one."""
+    return words(text.lower().replace("-", " ").replace("anti clockwise", "anticlockwise"))
 
 
 def spoken(texts: Sequence[str], most: int) -> Iterator[tuple[str, dict[str, Samples]]]:
