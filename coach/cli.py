@@ -49,7 +49,13 @@ def _parser() -> argparse.ArgumentParser:
     _add_hear(sub)
     _add_understand(sub)
     _add_demo(sub)
-    check = sub.add_parser("soundcheck", help="devices, level, noise, models, voices: what works, what to do")
+    check = sub.add_parser(
+        "soundcheck",
+        help="devices, level, noise, models, voices: what works, what to do",
+        description="What of the sound works on this machine, and what to do about the rest. It speaks a sentence and "
+        "listens for three seconds. Exit code: 0 where a lesson by voice is possible; 1 where it is not, for want of "
+        "a microphone, a loudspeaker, a synthesiser or a recogniser.",
+    )
     check.set_defaults(run=commands.soundcheck)
     method = sub.add_parser("method", help="prove a method file and show its cases")
     method.add_argument("file", nargs="?", type=Path, metavar="FILE", help="default: the coach's own method")
@@ -188,7 +194,6 @@ def _add_demo(sub: Commands) -> None:
     parser.add_argument(
         "--out",
         type=Path,
-        default=Path("demo.wav"),
         metavar="FILE.wav",
         help="where the recording goes; the transcript goes beside it (default: demo.wav)",
     )
@@ -200,12 +205,10 @@ def _add_demo(sub: Commands) -> None:
         help="instead of a recording: both talk in real time over a virtual sound card, until the top is one colour",
     )
     parser.add_argument(
-        "--pause", type=_seconds, default=1.0, metavar="SECONDS", help="live: the pause after each call (default 1)"
+        "--pause", type=_seconds, metavar="SECONDS", help="the pause after each call (default: 2.5; live 1)"
     )
     parser.add_argument("--noise", type=Path, metavar="FILE.wav", help="live: noise at the coach's microphone")
-    parser.add_argument(
-        "--snr", type=float, default=15.0, metavar="DB", help="live: so much softer than the learner (default 15)"
-    )
+    parser.add_argument("--snr", type=float, metavar="DB", help="live: so much softer than the learner (default 15)")
     parser.set_defaults(run=commands.demo)
 
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
 from argparse import Namespace
 from dataclasses import replace
 from pathlib import Path
+from typing import Final
 
 from coach.dialogue import LastTime, Lesson, Pace, Settings
 from coach.language import Language, Scene, load
@@ -176,27 +178,65 @@ def _phrases(path: Path) -> tuple[str, ...]:
 
 
 def soundcheck(args: Namespace) -> int:
-    """Devices, level, noise, models, voices."""
+    """Devices, level, noise, models, voices; the exit code is 1 where no lesson by voice is possible."""
     from coach.audio.soundcheck import report as sound_report
 
+    possible = True
     for line in sound_report():
-        print(line)
-    return 0
+        print(line, flush=True)
+        possible = possible and not line.prevents
+    if not possible:
+        print("So no lesson by voice is possible yet. Without sound: turncaller lesson --typed")
+    return 0 if possible else 1
+
+
+_DEMO: Final = Path("demo.wav")
 
 
 def demo(args: Namespace) -> int:
     """A whole lesson between the coach and a simulated learner, into a recording and a transcript; or live."""
+    if problem := _unfit_for_demo(args):
+        _tell(problem)
+        return 2
+    try:
+        return _demo(args)
+    except KeyboardInterrupt:
+        _tell("The demo was interrupted, and nothing of it is kept. Run it again to have the whole.")
+        return 130
+
+
+def _demo(args: Namespace) -> int:
     from coach.audio import live
     from coach.audio.demo import record
     from coach.audio.errors import AudioError
 
     try:
         if args.live:
-            return live.hold(args.step, args.seed, args.pause, args.noise, args.snr)
-        return record(args.out, args.step, args.seed)
+            snr = 15.0 if args.snr is None else args.snr
+            return live.hold(args.step, args.seed, args.pause or 1.0, args.noise, snr)
+        return record(args.out or _DEMO, args.step, args.seed, args.pause)
     except (AudioError, OSError) as error:
         _tell(error)
         return 1
+
+
+def _unfit_for_demo(args: Namespace) -> str | None:
+    """What is wrong with the arguments, and what to do; None when nothing is."""
+    if args.live:
+        return "A demo in real time is not recorded: leave out --out or --live." if args.out else None
+    for name in ("noise", "snr"):
+        if getattr(args, name) is not None:
+            return f"--{name} is for a demo in real time: add --live, or leave --{name} out."
+    out: Path = args.out or _DEMO
+    if out.is_dir():
+        return f"{out} is a folder. Name a file in it: --out {out / _DEMO}"
+    if out.suffix.lower() != ".wav":
+        return f"The recording is a WAV file, and {out} does not end in .wav. Say --out {out.with_suffix('.wav')}"
+    if not out.parent.is_dir():
+        return f"There is no folder {out.parent}. Make it first (mkdir -p {out.parent}), or name another."
+    if not os.access(out.parent, os.W_OK):
+        return f"Nothing can be written into the folder {out.parent}. Name another: --out FOLDER/{out.name}"
+    return None
 
 
 def method(args: Namespace) -> int:

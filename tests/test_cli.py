@@ -281,3 +281,46 @@ def test_every_command_has_help(capsys: pytest.CaptureFixture[str]) -> None:
             main([*command, "--help"])
         assert stopped.value.code == 0
         assert "usage: turncaller" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (("--out", "x.mp3"), ("does not end in .wav", "--out x.wav")),
+        (("--out", "lesson"), ("does not end in .wav", "--out lesson.wav")),
+        (("--out", "."), ("is a folder", "--out demo.wav")),
+        (("--out", "nowhere/x.wav"), ("There is no folder nowhere", "mkdir -p nowhere")),
+        (("--noise", "kitchen.wav"), ("--noise", "add --live")),
+        (("--snr", "0"), ("--snr", "add --live")),
+        (("--live", "--out", "x.wav"), ("not recorded", "leave out --out")),
+    ],
+)
+def test_a_demo_that_cannot_be_says_why_before_it_begins(
+    arguments: tuple[str, ...], told: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:  # fmt: skip
+    monkeypatch.chdir(tmp_path)
+    assert main(["demo", *arguments]) == 2
+    captured = capsys.readouterr()
+    assert all(part in captured.err for part in told), captured.err
+    assert captured.out == ""
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize(("prevents", "code"), [(False, 0), (True, 1)])
+def test_the_soundcheck_fails_only_where_no_lesson_by_voice_is_possible(
+    prevents: bool, code: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from coach.audio import soundcheck
+    from coach.audio.soundcheck import Line
+
+    lines = (Line("noise", False, "loud"), Line("microphone", False, "none", prevents), Line("voice", True, "en-us"))
+    monkeypatch.setattr(soundcheck, "report", lambda: iter(lines))
+    assert main(["soundcheck"]) == code
+    assert ("turncaller lesson --typed" in capsys.readouterr().out) == prevents
+
+
+def test_the_help_of_the_soundcheck_tells_its_exit_codes(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["soundcheck", "--help"])
+    assert "Exit code: 0 where a lesson by voice is possible; 1 where" in " ".join(capsys.readouterr().out.split())

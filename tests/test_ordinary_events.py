@@ -108,6 +108,8 @@ def test_the_soundcheck_says_what_is_not_there_and_what_to_do(installed: Install
     for about in ("microphones", "loudspeakers", "microphone", "loudspeaker"):
         assert lines[about].startswith("look")
         assert "Plug one in" in lines[about]
+    assert done.returncode == 1
+    assert done.stdout.endswith("Without sound: turncaller lesson --typed\n")
 
 
 def test_with_a_broken_configuration_of_sound_the_lesson_goes_on_typed(installed: Installed) -> None:

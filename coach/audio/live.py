@@ -21,6 +21,7 @@ from coach.audio import devices, robot, wav
 from coach.audio.errors import AudioError, DeviceError
 from coach.audio.levels import dbfs
 from coach.audio.loudspeaker import Loudspeaker
+from coach.audio.mouth import LEVEL
 from coach.audio.resample import resample
 from coach.audio.synthesis import VOICE_RATE
 
@@ -76,7 +77,7 @@ def _sounding(noise: Path | None, snr: float, seed: int) -> Iterator[None]:
         return
     devices.hush()
     rate, samples = wav.read_native(noise)
-    sound = resample(wav.to_float(samples), rate, VOICE_RATE) * 10 ** ((robot.LEVEL - snr - dbfs(samples)) / 20)
+    sound = resample(wav.to_float(samples), rate, VOICE_RATE) * 10 ** ((LEVEL - snr - dbfs(samples)) / 20)
     sound = np.roll(sound, Random(seed).randrange(len(sound)))
     over = threading.Event()
     with Loudspeaker(robot.MOUTH) as speaker:

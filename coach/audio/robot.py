@@ -5,24 +5,19 @@ line tells how its cube lies. Exit code 0: the top is of one colour.
 """
 
 import argparse
-import shutil
-import subprocess
 import sys
-import tempfile
-from pathlib import Path
 from random import Random
 
 import numpy as np
 
-from coach.audio import devices, wav
-from coach.audio.errors import AudioError, SynthesisError
-from coach.audio.levels import dbfs, loud_span
+from coach.audio import devices
+from coach.audio.errors import AudioError
+from coach.audio.levels import dbfs
 from coach.audio.loudspeaker import Loudspeaker
 from coach.audio.microphone import Microphone
-from coach.audio.resample import resample
+from coach.audio.mouth import Mouth
 from coach.audio.sentences import SentenceRecogniser
-from coach.audio.synthesis import VOICE_RATE, Synthesiser, Voice
-from coach.audio.wav import RATE, Samples
+from coach.audio.wav import RATE
 from coach.language.phrases import load_phrases
 from coach.learner import Learner, random_cube
 from coach.learner.ears import Ears, words
@@ -33,45 +28,11 @@ from coach.method import default_method
 MOUTH, EARS = "learner_mouth", "coach_speaker_monitor"
 """The robot's ends of the virtual sound card."""
 LISTENING = "The learner is listening."
-LEVEL = -23.0
-"""dBFS of the loud part of what the robot says."""
 
 _PAUSE = 1.1  # seconds of silence after which the coach has said what it had to say: half of them are its own
 _PATIENCE = 90.0  # seconds of silence after which nothing more is expected
 _LOUD = -55.0  # dBFS; the coach's voice comes over a cable without any noise
 _GAIN = 0.3  # the coach's voice to the level that the recogniser hears best
-_FALLBACK = Voice(name="en-us+f2", rate=135)
-
-
-class Mouth:
-    """Speaks with flite where that is installed, so in another voice than the coach, else with espeak-ng."""
-
-    def __init__(self) -> None:
-        self._flite = shutil.which("flite")
-        self._espeak = None if self._flite else Synthesiser(_FALLBACK)
-
-    def sound(self, text: str) -> Samples:
-        """The text as sound at VOICE_RATE, its loud part at LEVEL. Raises SynthesisError."""
-        samples = self._by_flite(text) if self._espeak is None else self._espeak.synthesise(text)
-        sound = wav.to_float(samples)
-        loud = dbfs(loud_span(wav.to_int16(resample(sound, VOICE_RATE, RATE)), 0.0))
-        return wav.to_int16(sound * 10 ** ((LEVEL - loud) / 20))
-
-    def close(self) -> None:
-        """End the synthesiser."""
-        if self._espeak:
-            self._espeak.close()
-
-    def _by_flite(self, text: str) -> Samples:
-        with tempfile.TemporaryDirectory() as folder:
-            path = Path(folder) / "said.wav"
-            command = [str(self._flite), "-voice", "slt", "-t", text, "-o", str(path)]
-            try:
-                subprocess.run(command, check=True, capture_output=True, timeout=10)
-            except (OSError, subprocess.SubprocessError) as error:
-                raise SynthesisError(f"The learner cannot speak: {error}.") from error
-            rate, samples = wav.read_native(path)
-        return wav.to_int16(resample(wav.to_float(samples), rate, VOICE_RATE))
 
 
 class Robot:

@@ -19,6 +19,7 @@ from coach.audio.levels import SILENCE, Levels, advice, advice_on_room
 from coach.audio.listening import Listener, Utterance
 from coach.audio.loudspeaker import Loudspeaker
 from coach.audio.microphone import Microphone
+from coach.audio.ports import Ear, Mouth
 from coach.audio.recogniser import SecondLook
 from coach.audio.synthesis import VOICE_RATE, Synthesiser, Voice
 from coach.audio.wav import Samples
@@ -87,18 +88,19 @@ class VoiceShell:
     def __init__(
         self,
         language: Language,
-        ear: Microphone,
-        mouth: Loudspeaker,
+        ear: Ear,
+        mouth: Mouth,
         listener: Listener,
         synthesiser: Synthesiser,
         captions: TextIO | None = None,
         patience: float = _PATIENCE,
+        clock: Callable[[], float] = time.monotonic,
     ) -> None:
         self._language = language
         self._ear, self._mouth = ear, mouth
         self._listener, self._synthesiser = listener, synthesiser
         self.captions = captions or sys.stdout
-        self._patience = patience
+        self._patience, self._clock = patience, clock
         self.duplex = False
         self.echoes = False  # an echo canceller leaves some of the coach's own voice
         self._typed: TypedShell | None = None
@@ -191,7 +193,7 @@ class VoiceShell:
             self._with_devices(partial(self._ear.deaf_for, TAIL))
             self._listener.forget()
         while self._typed is None and left > _SHORTEST:
-            began = time.monotonic()
+            began = self._clock()
             hear = partial(self._listener.listen, self._ear, phrases, left, meaning, same, listen.asked)
             utterance = self._with_devices(hear)
             if utterance is None:
@@ -204,7 +206,7 @@ class VoiceShell:
                 return event
             if interrupted:
                 break
-            left -= time.monotonic() - began
+            left -= self._clock() - began
         if listen.asked not in ("turn", "ready"):  # there, silence is an answer too
             self._listener.nearness.missed()
         if not self._listener.signal and listen.asked != "turn" and not self._told_dead:
@@ -259,14 +261,14 @@ class VoiceShell:
             return None
         sound, ends = self._with_breaths(sounds)
         sounded = self._with_devices(partial(self._play, sound))
-        self._silent_from = time.monotonic()
+        self._silent_from = self._clock()
         done = len(ends) if sounded is None else sum(end <= sounded for end in ends)
         return done if done < len(ends) else None
 
     def _with_breaths(self, sounds: Sequence[Samples]) -> tuple[Samples, list[int]]:
         """The sentences as one sound with pauses before each of them, and the sample where each ends."""
         breath = round(_BREATH * VOICE_RATE)
-        pause = max(breath - round((time.monotonic() - self._silent_from) * VOICE_RATE), 0)
+        pause = max(breath - round((self._clock() - self._silent_from) * VOICE_RATE), 0)
         parts: list[Samples] = []
         ends: list[int] = []
         for sound in sounds:

@@ -31,6 +31,7 @@ class Line:
     about: str
     fine: bool
     text: str
+    prevents: bool = False  # whether there is no lesson by voice for that
 
     def __str__(self) -> str:
         return f"{'ok  ' if self.fine else 'look'}  {self.about:<12} {self.text}"
@@ -60,12 +61,13 @@ def _voice(synthesiser: Synthesiser) -> tuple[np.ndarray, *tuple[Line, ...]]:
         sample = synthesiser.synthesise(_SAMPLE)
         names = synthesiser.voices()
     except AudioError as error:
-        return np.zeros(RATE // 10, np.int16), Line("voice", False, str(error))
+        return np.zeros(RATE // 10, np.int16), Line("voice", False, str(error), prevents=True)
     english = [name for name in names if name.rpartition("/")[2].startswith("en")]
     return sample, Line("voice", True, f"{synthesiser.voice.name}; English voices: {', '.join(english)}")
 
 
 def _recognisers() -> Iterator[Line]:
+    any_works = False
     for name in engines.NAMES:
         if name == "vosk" and engines.vosk_model() is None:
             yield Line("recogniser", True, "vosk: no model here (better ears: scripts/fetch_models)")
@@ -75,8 +77,11 @@ def _recognisers() -> Iterator[Line]:
         except AudioError as error:
             yield Line("recogniser", False, f"{name}: {error}")
         else:
+            any_works = True
             lacking = engines.lacking(recogniser, load())
             yield Line("recogniser", lacking is None, lacking or f"{name}: ready")
+    if not any_works:
+        yield Line("recogniser", False, "none works, so nobody can be heard: run scripts/setup again", prevents=True)
     try:
         models.verified("whisper-tiny.en")
     except AudioError as error:
@@ -104,7 +109,7 @@ def _play(name: str | None, sample: np.ndarray) -> Line:
         mouth.open()
         mouth.play(sample)
     except DeviceError as error:
-        return Line("loudspeaker", False, str(error))
+        return Line("loudspeaker", False, str(error), prevents=True)
     finally:
         mouth.close()
     return Line("loudspeaker", True, "played a sentence; turn it up if you heard nothing")
@@ -116,7 +121,7 @@ def _record(name: str | None) -> Iterator[Line]:
         ear.open()
         blocks = [ear.read() for _ in range(round(_LISTEN_SECONDS / 0.02))]
     except DeviceError as error:
-        yield Line("microphone", False, str(error))
+        yield Line("microphone", False, str(error), prevents=True)
         return
     finally:
         ear.close()

@@ -80,8 +80,8 @@ class OrderStep(TopStep):
         return [turns for turns in _TOP_TURNS if all(_one_colour(turned(p, turns)) for p in self.belief.patterns)]
 
     def _check_in(self, run: Run) -> Talking[None]:
-        """What was reached follows from the rows that were read: a row is confirmed once the step is done. The end of the
-        last step has its own check; there, and between two runs, it is so only where something has gone wrong before."""
+        """What was reached follows from the rows that were read: a row is confirmed once the step is done. The end of
+        the last step has its own check; there, and between two runs, it is so only where something has gone wrong."""
         self._fresh_turn()
         if not self.talk.record.any and (self.step.align or not all(map(self.step.done, self.belief.patterns))):
             return

@@ -10,12 +10,12 @@ import numpy as np
 import pytest
 from conftest import ROOT, SoundCard, Speaker
 
-from coach.audio import robot, wav
+from coach.audio import wav
 from coach.audio.errors import AudioError
 from coach.audio.grammar import END, START, network
 from coach.audio.levels import dbfs, loud_span
+from coach.audio.mouth import LEVEL, Mouth
 from coach.audio.resample import resample
-from coach.audio.robot import Mouth
 from coach.audio.sentences import SentenceRecogniser
 from coach.audio.synthesis import VOICE_RATE
 from coach.audio.wav import RATE
@@ -58,7 +58,7 @@ def test_all_that_the_robot_says_is_equally_loud(flite: bool, monkeypatch: pytes
         mouth.close()
     for sound in sounds:
         loud = dbfs(loud_span(wav.to_int16(resample(wav.to_float(sound), VOICE_RATE, RATE)), 0.0))
-        assert loud == pytest.approx(robot.LEVEL, abs=1.0)
+        assert loud == pytest.approx(LEVEL, abs=1.0)
 
 
 def test_the_robot_is_led_by_ear_to_a_top_of_one_colour(sound_card: SoundCard) -> None:
