@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import takewhile
 from typing import Final, Literal, TypeAlias
@@ -90,18 +90,21 @@ class ClaimQuestion:
 Inquiry: TypeAlias = RowQuestion | FaceQuestion | LookQuestion | ClaimQuestion
 
 
-def best_inquiry(suspicion: Suspicion, groups: Numbers) -> Inquiry | None:
+def best_inquiry(suspicion: Suspicion, groups: Numbers, alike: Collection[str] = ()) -> Inquiry | None:
     """The question whose answer is expected to tell most, in bits per second, about which of `groups` (a
-    number for each row) it is; None where none of them tells anything."""
+    number for each row) it is; None where none of them tells anything. The colours of the faces `alike` are one to the
+    learner."""
     share = suspicion.share
     rows = np.argsort(-share)[:_MOST_ROWS]
     rows = rows[share[rows] > _LEAST * share.max()]
     share, groups = share[rows] / share[rows].sum(), np.unique(groups[rows], return_inverse=True)[1]
     shown = suspicion.shown(range(54))[rows]
     letters = np.where(shown.max(axis=2) > _CERTAIN, shown.argmax(axis=2), _OPEN)
+    one = [FACES.index(face) for face in sorted(alike)]
+    letters[np.isin(letters, one)] = one[0] if one else _OPEN
     best, most = None, 1e-3
     asked = _asked(suspicion.trail)
-    for inquiry, answers in _inquiries(letters, share):
+    for inquiry, answers in _inquiries(letters, share, one):
         if asked.issuperset(inquiry.places):
             continue
         kind, face = _kind_and_face(inquiry)
@@ -133,9 +136,9 @@ def _asked(trail: Trail) -> set[int]:
     return {place for event in since if not isinstance(event, Turn | Answered) for place in event.places}
 
 
-def _inquiries(letters: Numbers, share: Chances) -> Iterator[tuple[Inquiry, Numbers]]:
+def _inquiries(letters: Numbers, share: Chances, alike: Collection[int]) -> Iterator[tuple[Inquiry, Numbers]]:
     """The questions, with the answer to each in every row as a number. `letters` [rows, 54] are faces of
-    FACES, or _OPEN."""
+    FACES, or _OPEN; single stickers of the faces `alike` are not asked about."""
     for face in _HIDDEN:
         for number in (1, 2, 3):
             row = RowQuestion(face, number)
@@ -149,7 +152,7 @@ def _inquiries(letters: Numbers, share: Chances) -> Iterator[tuple[Inquiry, Numb
     likeliest = letters[share.argmax()]
     for face in _HIDDEN:
         for place in FaceQuestion(face).places:
-            if place % 9 != 4 and likeliest[place] != _OPEN:
+            if place % 9 != 4 and likeliest[place] != _OPEN and likeliest[place] not in alike:
                 claim = ((PLACE_NAMES[place], FACES[likeliest[place]]),)
                 there = letters[:, place]
                 yield ClaimQuestion(claim), np.where(there == _OPEN, 2, there == likeliest[place])

@@ -8,7 +8,7 @@ rows but six, for the columns are rows in another hold.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import product
@@ -61,13 +61,19 @@ class Row:
 
 
 def next_row(
-    reading: Reading, *, look: Mapping[str, float] = LOOK, turning: bool = True, hands: float = _HANDS
+    reading: Reading,
+    *,
+    look: Mapping[str, float] = LOOK,
+    turning: bool = True,
+    hands: float = _HANDS,
+    seen: Collection[int] = (),
 ) -> Row | None:
     """The row that tells most for the trouble; None when there is nothing to learn (or a contradiction).
 
     Only the faces of `look` (with their trouble) are read, after a rotation only if `turning`. `hands` is
     how much the trouble of the hands counts: with 0 only the stickers said do. Without turning there may be
-    nothing left to learn from these faces though the cube is not known yet: None, too.
+    nothing left to learn from these faces though the cube is not known yet: None, too. Rows of which all places have
+    been `seen` are not read again, though what is there may not be known.
     """
     bits = _bits(reading)
 
@@ -75,7 +81,12 @@ def next_row(
         _, line, trouble = option
         return round(bits[line] / (_STICKERS + hands * trouble), 9)
 
-    options = [option for option in _options(tuple(look.items()), turning) if bits[option[1]] > _NOTHING]
+    looked = {*seen, *range(4, 54, 9)} if seen else ()
+    options = [
+        option
+        for option in _options(tuple(look.items()), turning)
+        if bits[option[1]] > _NOTHING and not option[1].issubset(looked)
+    ]
     return max(options, key=worth)[0] if options else None  # of equals the first, which is the easiest
 
 

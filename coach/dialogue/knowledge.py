@@ -33,6 +33,8 @@ class Knowledge:
     colours: dict[str, str] = field(default_factory=lambda: dict(DEFAULT_COLOURS))
     top: Belief = field(default_factory=lambda: Belief(frozenset()))
     trail: Trail = field(init=False)
+    confuse: set[str] = field(default_factory=set)
+    """Words of colours that the learner cannot tell apart; the conversation adds to them."""
     confirmed: bool = True
     """Whether the learner has said since the last turn of a face that all is at home that was placed."""
 
@@ -123,6 +125,15 @@ class Knowledge:
     def face_of(self, colour: str) -> str | None:
         """The face whose colour the learner calls `colour`; None for another word."""
         return next((face for face, name in self.colours.items() if name == colour), None)
+
+    @property
+    def alike(self) -> frozenset[str]:
+        """The faces whose colours the learner cannot tell apart."""
+        return frozenset(face for face, word in self.colours.items() if word in self.confuse)
+
+    def told(self, facts: Facts) -> Facts:
+        """Those of `facts` that the learner can tell from all others."""
+        return tuple((place, face) for place, face in facts if face not in self.alike)
 
     @property
     def held(self) -> dict[str, str]:

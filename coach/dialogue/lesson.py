@@ -84,13 +84,13 @@ class Lesson:
         felt = phrases.felt(chosen.colours.values()) if chosen.touch is None else chosen.touch
         self.talk = Talk(
             phrases.by_touch(felt), colours=chosen.colours, pace=chosen.pace, style=chosen.style, touch=felt,
-            confuse=chosen.confuse, offers=offers, where=self._where, hold=self._hold,
+            confuse=set(chosen.confuse), offers=offers, where=self._where, hold=self._hold,
             held=lambda: self.knowledge.held,
         )  # fmt: skip
         self.ended = self.failed = False
         self._clashes = clashes
         self._ids = [step.id for step in method.steps]
-        self.knowledge = Knowledge(Reading.of(Cube()), dict(self.settings.colours))
+        self.knowledge = Knowledge(Reading.of(Cube()), dict(self.settings.colours), confuse=self.talk.confuse)
         self._now: TopStep | LowerStep | BriefSolve | None = None
         self._last_time: LastTime | None = None
         self._began = False
@@ -130,7 +130,7 @@ class Lesson:
         upright = centres[0] == "U"
         colours = self.knowledge.held if upright else talk.colours
         return Settings(
-            colours, talk.style, self.manner, False, talk.pace, talk.touch, talk.confuse, self._last_time,
+            colours, talk.style, self.manner, False, talk.pace, talk.touch, frozenset(talk.confuse), self._last_time,
         )  # fmt: skip
 
     def _advance(self, event: Event | None) -> list[Act]:
@@ -182,10 +182,8 @@ class Lesson:
         yield Say(" ".join(said), "bye")
 
     def _greet(self) -> Talking[None]:
-        keys = ["lesson.greet", "lesson.hold", "lesson.whole", "lesson.rest"]
-        if self.settings.ask_colours:
-            keys.remove("lesson.hold")
-        for key in keys:
+        hold = () if self.settings.ask_colours else ("lesson.hold", "lesson.whole")
+        for key in ("lesson.greet", *hold, "lesson.rest"):
             yield from self.talk.tell(key, front=self.settings.front)
 
     def _course(self) -> Talking[None]:
@@ -221,6 +219,7 @@ class Lesson:
         self.talk.confuse &= set(words.values())
         self.talk.touch = self.talk.phrases.felt(words.values())
         self.talk.phrases = self.talk.phrases.by_touch(self.talk.touch)
+        yield from self.talk.tell("lesson.whole")
 
     def _find_step(self) -> Talking[None]:
         """The step to begin with; where the learner does not know, the cube is read. On return what was done before
@@ -233,6 +232,8 @@ class Lesson:
             self.step = None
             step = yield from find_step(self.talk, self._ids, None)
             self.step = None if step == READ else step
+        if self.step:
+            yield from self.talk.tell("lesson.next_step", step=self._step_name(self.step))
 
     def _still_so(self, number: int) -> Talking[bool]:
         """Whether all is done that comes before step `number`, as far as that is quickly told."""

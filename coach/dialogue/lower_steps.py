@@ -261,6 +261,9 @@ class LowerStep:
             forms = (told, *forms[1:])
             data |= {"about": "placed", "claim": wording.claim_data(claim_of(placed), self.knowledge.colours)}
         self._placed = None
+        for face in self.knowledge.alike & set(piece):
+            side = FACES[self.knowledge.reading.centres.index(face)]
+            yield from self.talk.aside("lower.alike", side=self.talk.words(f"faces.{side}").lower())
         self.talk.piece = colours
         try:
             taken = yield from self.talk.ask("piece", forms, take, data)
@@ -312,7 +315,7 @@ class LowerStep:
             for place, face in zip(placement, piece, strict=True)
         }
         place, face = max(
-            options,
+            [option for option in options if option[1] not in self.knowledge.alike],
             key=lambda o: (balance(len(options[o]), len(possible)), "FURLDB"[::-1].index(FACES[o[0] // 9])),
         )
         name = PLACE_NAMES[place]

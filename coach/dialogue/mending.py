@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from math import sqrt
 from typing import Final, Literal
 
-from coach.belief.evidence import Answered, Observation, Stickers
+from coach.belief.evidence import Answered, Facts, Observation, Stickers
 from coach.belief.inquiry import (
     ClaimQuestion,
     FaceQuestion,
@@ -128,7 +128,7 @@ class Mending:
         talk, knowledge = self.talk, self.knowledge
         if knowledge.trail.unconfirmed < calls:
             return
-        pattern = knowledge.known.pattern
+        pattern = "".join(UNKNOWN if face in knowledge.alike else face for face in knowledge.known.pattern)
         row = telling_row(knowledge.trail.last(_LOOKED_BACK), pattern)
         if row is None:
             return
@@ -158,7 +158,7 @@ class Mending:
                 return suspicion, verdict
             if asked == _MOST or (asked >= _ENOUGH and not suspicion.explained):
                 break
-            inquiry = best_inquiry(suspicion, suspicion.groups(known))
+            inquiry = best_inquiry(suspicion, suspicion.groups(known), self.knowledge.alike)
             if inquiry is None:
                 break
             heard = suspicion.hearing((yield from self._ask(inquiry)))
@@ -203,10 +203,10 @@ class Mending:
         match inquiry:
             case RowQuestion(face, number):
                 letters = yield from read_row(self.talk, self.knowledge, face, number)
-                return Stickers(tuple(zip(inquiry.places, letters, strict=True)))
+                return Stickers(_known(inquiry.places, letters))
             case FaceQuestion(face):
                 letters = yield from read_face(self.talk, self.knowledge, face)
-                return Stickers(tuple(zip(inquiry.places, letters, strict=True)))
+                return Stickers(_known(inquiry.places, letters))
             case ClaimQuestion(claim):
                 question = sticker_question(self.talk, claim[0], self.knowledge.colours)
                 forms = self.talk.forms("claim.again", question=question)
@@ -333,6 +333,11 @@ class Mending:
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
+
+
+def _known(places: Sequence[int], letters: Sequence[str]) -> Facts:
+    """The stickers that could be told."""
+    return tuple((place, letter) for place, letter in zip(places, letters, strict=True) if letter != UNKNOWN)
 
 
 def _possible(suspicion: Suspicion, rows: Sequence[int]) -> list[str]:

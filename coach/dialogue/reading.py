@@ -6,10 +6,12 @@ from collections.abc import Callable, Sequence
 from functools import cache, partial
 from typing import Final
 
+import numpy as np
+
 from coach.belief.correction import likelihoods, most_probable
 from coach.belief.diagnosis import diagnose
 from coach.belief.evidence import Answered, Facts, claim_of
-from coach.belief.reading import UNKNOWN, Reading, forced, solution, ways
+from coach.belief.reading import UNKNOWN, Reading, completions, forced, solution, ways
 from coach.belief.rows import Row, check_row, next_row
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems
 from coach.cube.problems import explain
@@ -37,6 +39,8 @@ class Reader:
         self._before = knowledge.reading
         """What was known before the last row, carried along with every turn since."""
         self._confirmed: set[str] = set()
+        self._seen: set[int] = set()
+        """The places that were read, also where the learner cannot tell the colour there."""
         self._checks = 0
         self._anew = False
         self._assumed = bool(knowledge.reading.read)
@@ -74,27 +78,38 @@ class Reader:
             else:
                 self.knowledge.reading = reading.seeing(forced(reading))
             return
-        row = next_row(reading)
-        if row is None:
-            raise AssertionError("a legal reading that is not the whole cube leaves something to read")
-        yield from self._read(row)
+        row = next_row(reading, seen=self._seen)
+        if row:
+            yield from self._read(row)
+        else:
+            yield from self._tell_apart(reading)
+
+    def _tell_apart(self, reading: Reading) -> Talking[None]:
+        """All has been read, but some colours look the same to the learner: one sticker is compared with a middle."""
+        counts = completions(reading).stickers()
+        place = int(np.minimum(counts, ways(reading) - counts).max(axis=1).argmax())
+        likeliest, other = np.argsort(-counts[place])[:2].tolist()
+        self._before = reading
+        same = yield from compare(self.talk, self.knowledge, PLACE_NAMES[place], FACES[likeliest])
+        self.knowledge.reading = reading.seeing({PLACE_NAMES[place]: reading.centres[likeliest if same else other]})
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
         self._before = self._before.after((turn,))
+        self._seen = {place for place in range(54) if turn.permutation[place] in self._seen}
 
     def _read(self, row: Row) -> Talking[None]:
         yield from self.talk.rotate(row.rotation, self._moved)
         possible = partial(self._may_be, row)
         letters = yield from read_row(self.talk, self.knowledge, row.face, row.number, possible)
         self._confirmed.clear()
-        if row.number == 2 and letters[1] != self._centre(row.face):
+        if row.number == 2 and letters[1] not in (UNKNOWN, self._centre(row.face)):
             letters = yield from self._hold_anew(row, letters)
         self._see(row, letters)
 
     def _may_be(self, row: Row, letters: Sequence[str]) -> bool:
         """Whether a cube can look so in the row; where the middle is another one, the hold may be another."""
-        held = row.number != 2 or letters[1] == self._centre(row.face)
+        held = row.number != 2 or letters[1] in (UNKNOWN, self._centre(row.face))
         return not held or ways(self._with(row, letters)) > 0
 
     def _centre(self, face: str) -> str:
@@ -141,6 +156,7 @@ class Reader:
 
     def _see(self, row: Row, letters: Sequence[str]) -> None:
         self._before = self.knowledge.reading
+        self._seen |= {PLACE_NUMBER[place] for place in row.places} if self.knowledge.alike else set()
         self.knowledge.reading = self._with(row, letters)
 
     def _with(self, row: Row, letters: Sequence[str]) -> Reading:
@@ -218,11 +234,23 @@ def _centres_of_holds() -> tuple[str, ...]:
     return tuple("".join(FACES[place // 9] for place in centres) for centres in HOLDS)
 
 
+def compare(talk: Talk, knowledge: Knowledge, place: str, side: str) -> Talking[bool]:
+    """Whether the sticker at `place` is like the middle of the face `side` of the hold."""
+    face, number = place[0], int(place[1])
+    words = {
+        **row_words(talk, face, number // 3 + 1),
+        "where": talk.phrases.part(f"columns.{number % 3}"),
+        "side": talk.phrases.part(f"faces.{side}"),
+    }
+    forms = talk.forms("claim.again", question=talk.words("claim.same-as", 0, **words))
+    return (yield from talk.insist("claim", forms, {"claim": [[face, number, knowledge.held[side]]]}))
+
+
 def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts) -> Talking[bool]:
     """Whether the learner says that these stickers are so; the answer is remembered."""
     data = {"claim": claim_data(claim_of(facts), knowledge.colours)}
     yes = yield from talk.insist("claim", forms, data)
-    knowledge.hear(Answered(facts, yes))
+    knowledge.hear(Answered(knowledge.told(facts), yes))
     if yes:
         talk.record.in_a_row = 0
     return yes
@@ -281,7 +309,10 @@ def _ask_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talkin
 
 
 def _letters(knowledge: Knowledge, heard: Heard, counts: Sequence[int]) -> list[str] | None:
-    """The faces that the colours heard belong to; None unless they are as many as one of `counts`."""
+    """The faces that the colours heard belong to, UNKNOWN for one that the learner does not tell from another.
+
+    None unless they are as many as one of `counts`."""
     colours = heard.meaning.colours if heard.meaning else ()
     letters = [letter for colour in colours if (letter := knowledge.face_of(colour))]
+    letters = [UNKNOWN if letter in knowledge.alike else letter for letter in letters]
     return letters if len(letters) == len(colours) and len(letters) in counts else None

@@ -29,7 +29,7 @@ class Saying:
     style: str = "plain"
     touch: bool = False
     """Whether the learner goes by touch."""
-    confuse: frozenset[str] = frozenset()
+    confuse: set[str] = field(default_factory=set)
     """Words of colours that the learner cannot tell apart."""
     piece: tuple[str, ...] = ()
     offers: Callable[[Question, Scene], Sequence[str]] = lambda asked, scene: ()

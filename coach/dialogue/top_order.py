@@ -9,10 +9,10 @@ from typing import Final
 from coach.belief import Belief
 from coach.belief.evidence import Stickers
 from coach.belief.reading import UNKNOWN
-from coach.cube import PLACE_NUMBER, Turn, turned
+from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, turned
 from coach.dialogue.acts import Heard
 from coach.dialogue.brief import confirm_solved
-from coach.dialogue.reading import confirm, read_row
+from coach.dialogue.reading import compare, confirm, read_row
 from coach.dialogue.running import Run
 from coach.dialogue.saying import Talking
 from coach.dialogue.top_steps import StepBack, TopStep
@@ -20,6 +20,7 @@ from coach.dialogue.wording import row_words
 from coach.method import Case
 
 _LOOKED_AT: Final = ("F", "R", "L")
+_SEEN: Final = tuple(map(FACES.index, _LOOKED_AT))
 _TOP_TURNS: Final = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
 _MOST_ROWS: Final = 4
 
@@ -34,20 +35,36 @@ class OrderStep(TopStep):
             raise StepBack
         self.looks += 1
         face = max(_LOOKED_AT, key=self._worth)
+        if not self._worth(face):
+            yield from self._tell_apart()
+            return
         start = PLACE_NUMBER[f"{face}0"]
 
         def fitting(letters: Sequence[str]) -> frozenset[str]:
-            row = "".join(letters)
-            return frozenset(pattern for pattern in self.belief.patterns if pattern[start : start + 3] == row)
+            seen = [(start + i, self.knowledge.alike if face == UNKNOWN else face) for i, face in enumerate(letters)]
+            return frozenset(p for p in self.belief.patterns if all(p[place] in faces for place, faces in seen))
 
         letters = yield from read_row(self.talk, self.knowledge, face, 1, lambda read: bool(fitting(read)))
         self._before_answer = self.belief
-        self.knowledge.hear(Stickers(tuple((start + i, letter) for i, letter in enumerate(letters))))
+        told = [(start + i, letter) for i, letter in enumerate(letters) if letter != UNKNOWN]
+        self.knowledge.hear(Stickers(tuple(told)))
         self.belief = Belief(fitting(letters))
+
+    def _tell_apart(self) -> Talking[None]:
+        """What is left differs only in colours that look the same to the learner: one sticker is compared with the
+        middle of a side."""
+        patterns = sorted(self.belief.patterns)
+        letters = list(map(set, zip(*patterns, strict=True)))
+        place = next(place for place in range(54) if place // 9 in _SEEN and len(letters[place]) > 1)
+        letter = patterns[0][place]
+        side = FACES[self.knowledge.reading.centres.index(letter)]
+        same = yield from compare(self.talk, self.knowledge, PLACE_NAMES[place], side)
+        self.belief = Belief(frozenset(p for p in patterns if (p[place] == letter) == same))
 
     def _worth(self, face: str) -> float:
         start = PLACE_NUMBER[f"{face}0"]
-        rows = [pattern[start : start + 3] for pattern in self.belief.patterns]
+        one = str.maketrans(dict.fromkeys(self.knowledge.alike, UNKNOWN))
+        rows = [pattern[start : start + 3].translate(one) for pattern in self.belief.patterns]
         shares = [rows.count(row) / len(rows) for row in set(rows)]
         return -sum(share * log2(share) for share in shares)
 
@@ -87,7 +104,7 @@ class OrderStep(TopStep):
             return
         pattern = self.knowledge.known.pattern
         row = tuple((place, pattern[place]) for place in range(PLACE_NUMBER["F0"], PLACE_NUMBER["F3"]))
-        if any(letter == UNKNOWN for _, letter in row):
+        if any(letter in (UNKNOWN, *self.knowledge.alike) for _, letter in row):
             return
         colours = [self.knowledge.colour(letter) for _, letter in row]
         words = row_words(self.talk, "F", 1)
