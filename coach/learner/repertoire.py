@@ -78,6 +78,8 @@ class Repertoire:
             if key.split(".")[0] not in _WORDED:
                 texts = (text for text in self._filled(key) if text.endswith("."))  # the rest are words
                 yield from (Say(text, "bye" if key in _FAREWELLS else "tell") for text in texts)
+        for key, onwards in product(_FAREWELLS, ("return.from", "return.read")):
+            yield from (Say(" ".join(both), "bye") for both in product(self._filled(key), self._filled(onwards)))
         for step in self._method.top_steps:
             for case, what in product(step.cases, ("name", "hold")):
                 if text := case.say(self._phrases.code, what):

@@ -99,6 +99,12 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "lower.placed": (("no",), (("piece", "placed"),)),
     "hold.soon": (("wait",), (("ready", ""),)),
     "turn.on-word": (("next",), (("turn", ""),)),
+    "turn.back-first": (("stop",), ANYWHERE),
+    "turn.finish-first": (("stop",), ANYWHERE),
+    "return.read": (("i'll read you the cube",), (("other", "step"),)),
+    "ask.front": ((), ()),  # the word is the learner's own
+    "reply.pain": (("go on",), (("continue", ""),)),
+    "reply.waiting-unclear": (("repeat that",), ANYWHERE),
     "reply.slowest": (("on my word",), ANYWHERE),
     "reply.waiting": (("go on",), (("continue", ""),)),
     "reply.help": ((), ()),  # what it offers is filled in
