@@ -119,6 +119,9 @@ class Run:
         if turn.whole:
             yield from self.talk.turn_cube((turn,))
             return
+        first = f"turn.first-{self.talk.style}"
+        if not self.talk.turns and self.talk.phrases.has(first):
+            yield from self.talk.tell(first)
         last = self.done == len(self.turns) and self.count > 1
         yield from self.talk.call(turn, self.called, self.count, "turn.last" if last else "")
 

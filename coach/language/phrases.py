@@ -67,7 +67,7 @@ class Phrases:
         return name in self._table.get(section, {})
 
     def call(self, turn: Turn, style: str = "plain") -> str:
-        """How one face turn is called, for example "right side up"."""
+        """How one face turn is called, for example "the right layer goes up"."""
         calls = self._table["calls"][style]
         if style == "plain":
             if turn.quarters == 2:

@@ -64,7 +64,7 @@ def test_what_went_wrong_with_the_last_turn_is_believed_put_right_and_made_sure_
     held = hold(LINE, "top-cross", 4, at(number, "I turned it the wrong way"), truthful=False)
     told = next(at for at, say in enumerate(held.said) if "went the other way" in say.text)
     asked = next(at for at in range(told, len(held.said)) if held.said[at].act == "ask")
-    assert held.said[told + 1].text.endswith("with one turn.")
+    assert sum(say.act == "turn" for say in held.said[told : told + 5]) <= 3
     assert held.said[asked].data["asks"] == "claim"
     assert held.learner.cube.solved
 

@@ -316,7 +316,7 @@ def test_repeating_never_has_a_turn_done_twice() -> None:
     for _ in range(3):
         hands.take(lesson.handle(command("repeat")))
     assert hands.turns == ["F"]
-    assert hands.texts[-1] == "Again: Front clockwise."
+    assert hands.texts[-1] == "Again: The front layer goes clockwise."
 
 
 def test_louder_and_softer_change_nothing_else() -> None:

@@ -202,13 +202,13 @@ def test_a_turn_that_went_wrong_twice_is_called_with_care_and_given_more_time() 
         hands.take(lesson.handle(hands.answer()))
         if hands.turns and hands.listen.asked == "turn":
             pauses[hands.turns[-1]] = hands.listen.seconds
-    assert "Slowly, right side up." in hands.texts
+    assert "Slowly, the right layer goes up." in hands.texts
     assert pauses["R"] > pauses["U"]
 
 
 @pytest.mark.parametrize(
     ("style", "text"),
-    [("plain", "And the last one: slowly, right side down."),
+    [("plain", "And the last one: slowly, the right layer goes down."),
      ("letters", "And the last one: slowly, R prime.")],
 )  # fmt: skip
 def test_a_careful_call_keeps_its_capitals_and_gets_no_others(style: str, text: str) -> None:

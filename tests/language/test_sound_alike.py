@@ -100,6 +100,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "hold.soon": (("wait",), (("ready", ""),)),
     "turn.on-word": (("next",), (("turn", ""),)),
     "turn.back-first": (("stop",), ANYWHERE),
+    "turn.first-plain": ((), ()),
     "turn.finish-first": (("stop",), ANYWHERE),
     "return.read": (("i'll read you the cube",), (("other", "step"),)),
     "ask.front": ((), ()),  # the word is the learner's own
@@ -107,6 +108,12 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "reply.waiting-unclear": (("repeat that",), ANYWHERE),
     "reply.slowest": (("on my word",), ANYWHERE),
     "reply.waiting": (("go on",), (("continue", ""),)),
+    "reply.waiting-unclear": (("repeat that",), ANYWHERE),
+    "reply.pain": (("go on",), (("continue", ""),)),
+    "turn.back-first": (("stop",), (("turn", ""),)),
+    "turn.finish-first": (("stop",), (("turn", ""),)),
+    "ask.front": ((), ()),  # the learner's own word
+    "return.read": (("i'll read you the cube",), (("other", "step"),)),
     "reply.help": ((), ()),  # what it offers is filled in
     "reply.did-you-say": ((), ()),  # what has just been heard is filled in
     "reply.unsure": (("wait a moment",), ANYWHERE),

@@ -104,16 +104,19 @@ def test_a_learner_who_now_and_then_understands_nothing_asks_and_is_still_led(se
 
 
 def test_sentences_are_told_apart_without_marks_and_with_wrong_words() -> None:
-    text = "now seven turns do each on when i call it front clockwise and the last one top too the left"
+    called = "the front lair goes clockwise and the last one the top layer goes left"
+    text = f"now seven turns do each on when i call it {called}"
     heard = ears().sentences(text)
     assert [sentence.say.text if sentence.say else None for sentence in heard] == [
         "Now 7 turns. Do each one when I call it.",
-        "Front clockwise.",
-        "And the last one: top to the left.",
+        "The front layer goes clockwise.",
+        "And the last one: the top layer goes left.",
     ]
 
 
-@pytest.mark.parametrize("text", ["thank you for watching", "right side", "top to the", "is the of the top yellow"])
+@pytest.mark.parametrize(
+    "text", ["thank you for watching", "the right layer goes", "the top layer", "is the of the top yellow"]
+)
 def test_what_leaves_open_what_was_meant_is_not_understood(text: str) -> None:
     assert [sentence.say for sentence in ears().sentences(text)] == [None]
 
@@ -126,14 +129,14 @@ def test_a_turn_that_was_not_understood_is_asked_for_and_done_once() -> None:
     pupil = pupil_of()
     assert told(pupil, "ride sigh dub") == REPEAT
     assert pupil.learner.cube == build()
-    assert told(pupil, "again right side up") == ""
+    assert told(pupil, "again the right layer goes up") == ""
     assert pupil.learner.cube == build().do(parse("R"))
 
 
 def test_a_turn_that_was_done_is_not_done_again_when_it_is_repeated() -> None:
     pupil = pupil_of()
-    told(pupil, "right side up")
-    told(pupil, "again right side up")
+    told(pupil, "the right layer goes up")
+    told(pupil, "again the right layer goes up")
     assert pupil.learner.cube == build().do(parse("R"))
 
 

@@ -27,11 +27,13 @@ ROOT = Path(__file__).resolve().parents[2]
 _ALARM = re.compile(
     r"does(n't| not) fit|can(not|'t) be\b|leads nowhere|what (has )?happened|went wrong|(has|have) gone wrong|"
     r"i know now|put (that|it|things) right|put right|look (once more|again)|once more, from|from the beginning|"
-    r"work out what|another way (now|than)|wrong before|no(thing)? further|read (me )?the (whole )?cube", re.I,
+    r"work out what|another way (now|than)|wrong before|no(thing)? further|read (me )?the (whole )?cube|now i know:|"
+    r"find out what|check (it|that|the top) again|let's check|isn't working|make that fit|make a cube|cube has been turned",
+    re.I,
 )  # fmt: skip
 """What the coach says only where it thinks that something is not as it should be."""
-_NO_ALARM = re.compile(r"say: i'll read|i'll read you|which step|then you read the cube", re.I)
-_ANEW = re.compile(r"read (me )?the (whole )?cube|once more, from the beginning", re.I)
+_NO_ALARM = re.compile(r"say: i'll read|i'll read you|which step|please (read|tell) me the (cube|marks)", re.I)
+_ANEW = re.compile(r"(read|tell) me the (whole )?(cube|marks)|once more, from the beginning", re.I)
 _ROWS_OF_A_READING = 6
 """To find a wrong turn fewer rows are asked for."""
 
