@@ -22,7 +22,7 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.talk import Interrupt, Talk, UnsolvableError
 from coach.dialogue.wording import claim_data, row_words, sticker_question
 
-_SURE: Final = 0.8
+_SURE: Final = 0.75
 """Rows whose looks are less sure than this are checked, as far as there is time for it."""
 _MOST_ROWS_CHECKED: Final = 1
 _FIRST_CHECKS: Final = 4

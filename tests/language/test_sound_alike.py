@@ -99,13 +99,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "lower.placed": (("no",), (("piece", "placed"),)),
     "hold.soon": (("wait",), (("ready", ""),)),
     "turn.on-word": (("next",), (("turn", ""),)),
-    "turn.back-first": (("stop",), ANYWHERE),
-    "turn.first-plain": ((), ()),
-    "turn.finish-first": (("stop",), ANYWHERE),
-    "return.read": (("i'll read you the cube",), (("other", "step"),)),
-    "ask.front": ((), ()),  # the word is the learner's own
-    "reply.pain": (("go on",), (("continue", ""),)),
-    "reply.waiting-unclear": (("repeat that",), ANYWHERE),
+    "turn.first-plain": ((), ()),  # tells, and offers nothing
     "reply.slowest": (("on my word",), ANYWHERE),
     "reply.waiting": (("go on",), (("continue", ""),)),
     "reply.waiting-unclear": (("repeat that",), ANYWHERE),

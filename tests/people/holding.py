@@ -28,7 +28,8 @@ _ALARM = re.compile(
     r"does(n't| not) fit|can(not|'t) be\b|leads nowhere|what (has )?happened|went wrong|(has|have) gone wrong|"
     r"i know now|put (that|it|things) right|put right|look (once more|again)|once more, from|from the beginning|"
     r"work out what|another way (now|than)|wrong before|no(thing)? further|read (me )?the (whole )?cube|now i know:|"
-    r"find out what|check (it|that|the top) again|let's check|isn't working|make that fit|make a cube|cube has been turned",
+    r"find out what|check (it|that|the top) again|let's check|isn't working|make that fit|make a cube|"
+    r"cube has been turned",
     re.I,
 )  # fmt: skip
 """What the coach says only where it thinks that something is not as it should be."""
