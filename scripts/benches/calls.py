@@ -17,14 +17,15 @@ from bench_listening import mixed
 
 from benches import SHARED
 from coach.audio import wav
+from coach.audio.errors import ModelError
 from coach.audio.hearing import hear
+from coach.audio.models import verified
 from coach.audio.mouth import by_flite
 from coach.audio.pocketsphinx_engine import PocketSphinx
 from coach.audio.resample import resample
-from coach.audio.second_look import SecondLook
 from coach.audio.synthesis import VOICE_RATE, Synthesiser, Voice
 from coach.audio.wav import RATE, Samples
-from coach.audio.whisper import Whisper
+from coach.audio.whisper import NAME, Whisper
 from coach.learner.ears import words
 
 SNR = 10.0
@@ -100,7 +101,7 @@ STYLES: Mapping[str, Mapping[str, str]] = {
 """The ways to call the turns that are compared."""
 
 ESPEAK = (
-    Voice("en-us", 135), Voice("en-us+f2", 150), Voice("en-gb", 160), Voice("en-gb+f4", 180),
+    Voice("en-us", 135), Voice("en-us+f2", 150), Voice("en", 160), Voice("en+f4", 180),
     Voice("en-gb-scotland", 140), Voice("en-us+m3", 170), Voice("en-gb-x-rp+f3", 130), Voice("en-029", 145),
 )  # fmt: skip
 FLITE = ("slt", "rms", "awb", "kal")
@@ -125,6 +126,11 @@ def calls(arguments: Sequence[str] = ()) -> None:
             written = {text: ears.written(sound) for text, sound in heard.items()}
             for result in results.values():
                 result.add(noisy, written, {call: ears.chosen(heard[call], result.texts) for call in result.texts})
+    table(results)
+
+
+def table(results: Mapping[str, "Result"]) -> None:
+    """Shares by style, and what was taken for what."""
     print(f"{'':<16}{'':<14} {'Whisper, free writing':^34} {'PocketSphinx, among these':>26}")
     print(f"{'style':<16}{'':<14} {'exact':>7} {'nearest':>8} {'wrong':>7} {'opposite':>9}   "
           f"{'right':>7} {'wrong':>7} {'opposite':>9}")  # fmt: skip
@@ -141,9 +147,10 @@ class Ears:
     """Both ways to hear a call."""
 
     def __init__(self) -> None:
-        if not SecondLook.available():
-            sys.exit("The second look is not here: run scripts/fetch_models whisper-tiny.en")
-        self._whisper: Whisper = SecondLook()._whisper
+        try:
+            self._whisper = Whisper(verified(NAME))
+        except ModelError as error:
+            sys.exit(str(error))
         self._first = PocketSphinx()
 
     def written(self, sound: Samples) -> list[str]:
