@@ -24,7 +24,7 @@ from coach.dialogue import wording
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.mending import Mending
-from coach.dialogue.reading import confirm
+from coach.dialogue.reading import ask_sticker, confirm
 from coach.dialogue.running import Run, Slipped, said_of
 from coach.dialogue.saying import Talking
 from coach.dialogue.talk import Interrupt, Leaving, ReadCubeError, Talk
@@ -318,11 +318,7 @@ class LowerStep:
             [option for option in options if option[1] not in self.knowledge.alike],
             key=lambda o: (balance(len(options[o]), len(possible)), "FURLDB"[::-1].index(FACES[o[0] // 9])),
         )
-        name = PLACE_NAMES[place]
-        question = wording.sticker_question(self.talk, (name, face), self.knowledge.colours)
-        data = {"claim": [[name[0], int(name[1]), self.knowledge.colour(face)]]}
-        forms = self.talk.forms("claim.again", question=question)
-        yes = yield from self.talk.insist("claim", forms, data)
+        yes = yield from ask_sticker(self.talk, self.knowledge, PLACE_NAMES[place], face)
         agreeing = options[place, face]
         return tuple(p for p in possible if (p in agreeing) == yes)
 

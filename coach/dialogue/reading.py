@@ -12,7 +12,7 @@ from coach.belief.correction import likelihoods, most_probable
 from coach.belief.diagnosis import diagnose
 from coach.belief.evidence import Answered, Facts, claim_of
 from coach.belief.reading import UNKNOWN, Reading, completions, forced, solution, ways
-from coach.belief.rows import Row, check_row, next_row
+from coach.belief.rows import LOOK, Row, check_row, next_row
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems
 from coach.cube.problems import explain
 from coach.cube.state import HOLDS
@@ -25,6 +25,8 @@ from coach.dialogue.wording import claim_data, row_words, sticker_question
 _SURE: Final = 0.75
 """Rows whose looks are less sure than this are checked, as far as there is time for it."""
 _MOST_ROWS_CHECKED: Final = 1
+_FEW: Final = 2
+"""With so many cubes left a sticker tells which it is: in half of all readings, which takes a row less."""
 _FIRST_CHECKS: Final = 4
 """So many doubtful stickers are asked about before more of the cube is read."""
 _MOST_CHECKS: Final = 36
@@ -79,10 +81,28 @@ class Reader:
                 self.knowledge.reading = reading.seeing(forced(reading))
             return
         row = next_row(reading, seen=self._seen)
-        if row:
+        place = self._telling(reading) if ways(reading) == _FEW else None
+        if place is not None:
+            yield from self._ask_which(reading, place)
+        elif row:
             yield from self._read(row)
         else:
             yield from self._tell_apart(reading)
+
+    def _telling(self, reading: Reading) -> int | None:
+        """A place to look at that tells the cubes apart that are left, the easiest first; None where there is none."""
+        counts = completions(reading).stickers()
+        alike = [face in self.knowledge.alike for face in reading.centres]
+        places = (9 * FACES.index(face) + number for face in LOOK for number in range(9))
+        return next((p for p in places if counts[p].max() == 1 and not (counts[p] > 0)[alike].any()), None)
+
+    def _ask_which(self, reading: Reading, place: int) -> Talking[None]:
+        """Two cubes are left: which of its two colours the sticker there is."""
+        one, other = (reading.centres[i] for i in np.flatnonzero(completions(reading).stickers()[place]))
+        self._before = reading
+        name = PLACE_NAMES[place]
+        yes = yield from ask_sticker(self.talk, self.knowledge, name, one)
+        self.knowledge.reading = reading.seeing({name: one if yes else other})
 
     def _tell_apart(self, reading: Reading) -> Talking[None]:
         """All has been read, but some colours look the same to the learner: one sticker is compared with a middle."""
@@ -208,15 +228,12 @@ class Reader:
 
     def _ask_sticker(self, place: str) -> Talking[None]:
         """Whether the sticker is as it was heard; if not, its row once more."""
-        talk, said = self.talk, self.knowledge.reading.pattern[PLACE_NUMBER[place]]
-        question = sticker_question(talk, (place, said), self.knowledge.colours)
-        claim = [[place[0], int(place[1]), self.knowledge.colour(said)]]
-        forms = talk.forms("claim.again", question=question)
-        if (yield from talk.insist("claim", forms, {"claim": claim})):
+        said = self.knowledge.reading.pattern[PLACE_NUMBER[place]]
+        if (yield from ask_sticker(self.talk, self.knowledge, place, said)):
             self._confirmed.add(place)
             return
         row = Row((), place[0], int(place[1]) // 3 + 1)
-        self._see(row, (yield from read_row(talk, self.knowledge, row.face, row.number)))
+        self._see(row, (yield from read_row(self.talk, self.knowledge, row.face, row.number)))
         self._confirmed.update(row.places)
 
     def _impossible(self) -> Talking[None]:
@@ -232,6 +249,13 @@ class Reader:
 def _centres_of_holds() -> tuple[str, ...]:
     """The centres of U R F D L B in the 24 holds."""
     return tuple("".join(FACES[place // 9] for place in centres) for centres in HOLDS)
+
+
+def ask_sticker(talk: Talk, knowledge: Knowledge, place: str, face: str) -> Talking[bool]:
+    """Whether the sticker at `place` has the colour of `face`."""
+    question = sticker_question(talk, (place, face), knowledge.colours)
+    claim = [[place[0], int(place[1]), knowledge.colour(face)]]
+    return (yield from talk.insist("claim", talk.forms("claim.again", question=question), {"claim": claim}))
 
 
 def compare(talk: Talk, knowledge: Knowledge, place: str, side: str) -> Talking[bool]:
