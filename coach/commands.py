@@ -52,7 +52,10 @@ def lesson(args: Namespace) -> int:
         _tell(error)
         return 1
     language = load()
-    one = Lesson(chosen, load_phrases(), args.step, settings, language.offers)
+    for word, other in language.clashes(args.colours) if args.colours and len(args.colours) == 6 else ():
+        key = "colours.clash-told" if other in args.colours else "colours.clash-own-told"
+        _tell(load_phrases().say(key, one=word, other=other))
+    one = Lesson(chosen, load_phrases(), args.step, settings, language.offers, language.clashes)
     log = SessionLog(args.log)
     try:
         end = run(one, _shell(args.typed, profile, language), log, args.learner)

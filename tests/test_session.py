@@ -311,3 +311,28 @@ def test_every_utterance_is_a_line() -> None:
     shell.say(Say("Right side up.", "turn"))
     shell.adjust(Adjust(1))
     assert sink.getvalue() == "Right side up.\n"
+
+
+# What nobody foresaw
+
+
+def test_an_unforeseen_error_ends_the_lesson_in_good_order(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr("coach.session.user_log_path", lambda name: tmp_path / name)
+    lesson = new_lesson()
+
+    def broken(event: Any) -> Any:
+        raise ZeroDivisionError("in the middle of a thought")
+
+    monkeypatch.setattr(lesson, "handle", broken)
+    log = SessionLog(tmp_path / "log.jsonl")
+    end = run(lesson, Held(LINE), log)
+    log.close()
+    assert (end.outcome, end.step, lesson.failed) == ("stopped", "top-cross", True)
+    said = lines(tmp_path / "log.jsonl")
+    assert "Something went wrong with me" in said[-2]["text"] and said[-1]["event"] == "end"
+    told = capsys.readouterr().err
+    assert "Traceback" not in told
+    (details,) = (tmp_path / "turncaller").iterdir()
+    assert str(details) in told and "ZeroDivisionError" in details.read_text("utf-8")

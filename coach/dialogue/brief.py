@@ -58,7 +58,7 @@ class BriefSolve:
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         if interrupt.command in ("correct", "read"):
-            raise ReadCubeError
+            raise ReadCubeError("")
         if interrupt.command in ("mistake", "lost", "layers-broken") and self.knowledge.trail.turned:
             yield from self._mending.mend(None, said_of(interrupt.command))
         else:

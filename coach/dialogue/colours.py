@@ -21,7 +21,8 @@ def ask_colours(talk: Talk, clashes: Clashes = lambda words: ()) -> Talking[Mapp
     while True:
         named = yield from _ask_all(talk)
         for one, other in clashes(tuple(named.values())):
-            yield from talk.tell("colours.clash", one=one, other=other)
+            key = "colours.clash" if other in named.values() else "colours.clash-own"
+            yield from talk.tell(key, one=one, other=other)
         if (yield from _confirmed(talk, named)):
             return named
         yield from talk.tell("colours.again")

@@ -283,7 +283,9 @@ class Lesson:
                 been["bottom", self.talk.turns, self.talk.questions] += 1
                 if been["bottom", self.talk.turns, self.talk.questions] > 1:  # thinking it over has led nowhere
                     self._forget_all()
-            except ReadCubeError:
+            except ReadCubeError as read:
+                if read.why:
+                    yield from self.talk.tell(read.why)
                 been["read", 0, 0] += 1
                 if been["read", 0, 0] > _MOST_READ:  # whatever is said of this cube, it leads nowhere
                     raise StopLessonError("lesson.no-further") from None

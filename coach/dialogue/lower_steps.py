@@ -83,7 +83,7 @@ class LowerStep:
             if self._before_asking:
                 self.knowledge.reading, self._before_asking = self._before_asking, None
         elif interrupt.command == "read" or not self.knowledge.trail.turned:
-            raise ReadCubeError
+            raise ReadCubeError("")
         elif interrupt.command in ("mistake", "lost", "layers-broken"):
             yield from self._mend(None, said_of(interrupt.command))
         else:

@@ -94,8 +94,7 @@ class Mending:
         # What was read may contradict itself, and a learner who denies it again and again is right.
         denied = verdict.nothing and suspicion.trail.denials > _MOST_DENIED
         if denied or searches[self.talk.turns] > _MOST_HERE or not _possible(suspicion, verdict.rows[:1]):
-            yield from self.talk.tell("slip.unexplained")
-            raise ReadCubeError
+            raise ReadCubeError("slip.unexplained")
         if verdict.nothing:
             self._believe(suspicion, verdict)
             yield from self.talk.tell("slip.none")
@@ -168,8 +167,7 @@ class Mending:
             suspicion = heard
         if suspicion.explained and verdict.share > _LIKELY and verdict.doubt < 1 - verdict.share:
             return suspicion, verdict
-        yield from self.talk.tell("slip.unexplained")
-        raise ReadCubeError
+        raise ReadCubeError("slip.unexplained")
 
     def _habits(self) -> Mapping[Kind, int]:
         """How often each kind of slip is to be reckoned with: the learner's own so far, and what they say of this."""
@@ -187,7 +185,7 @@ class Mending:
                 return Stickers(((PLACE_NUMBER["F4"], (yield from ask_front(self.talk, self.knowledge))),))
             except Interrupt as interrupt:
                 if interrupt.command in ("read", "layers-broken"):
-                    raise ReadCubeError from None
+                    raise ReadCubeError("") from None
                 yield from self.talk.tell("slip.search")
 
     def _ask(self, inquiry: Inquiry) -> Talking[Observation]:
@@ -196,7 +194,7 @@ class Mending:
                 return (yield from self._answer(inquiry))
             except Interrupt as interrupt:
                 if interrupt.command in ("read", "layers-broken"):
-                    raise ReadCubeError from None
+                    raise ReadCubeError("") from None
                 yield from self.talk.tell("slip.search")
 
     def _answer(self, inquiry: Inquiry) -> Talking[Observation]:

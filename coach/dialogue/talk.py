@@ -58,7 +58,12 @@ class ChangeCourse(Leaving):
 
 
 class ReadCubeError(Exception):
-    """What is known of the cube does not hold: it has to be read."""
+    """The cube has to be read. `why` is the key of the sentence that says so: what is known of it does not hold, for
+    example; "" where the learner has asked for it."""
+
+    def __init__(self, why: str = "read.why") -> None:
+        super().__init__(why)
+        self.why = why
 
 
 class UnsolvableError(Exception):

@@ -152,7 +152,7 @@ class TopStep:
             if interrupt.heard.meaning:
                 self._take(interrupt.heard.meaning)
         elif interrupt.command == "read":
-            raise ReadCubeError
+            raise ReadCubeError("")
         elif interrupt.command in ("mistake", "lost", "layers-broken"):
             yield from self._wonder(interrupt.command)
         else:
@@ -165,7 +165,7 @@ class TopStep:
         if self.knowledge.trail.turned:
             yield from self._mend(None, said_of(command))
         elif command == "layers-broken":
-            raise ReadCubeError
+            raise ReadCubeError("")
         else:
             yield from self._look_again()
 
