@@ -254,7 +254,7 @@ class Lesson:
         while number < len(self._ids):
             try:
                 if self.step is None:
-                    yield from Reader(self.talk, self.knowledge).go()
+                    yield from Reader(self.talk, self.knowledge, again=been["read", 0, 0] > 0).go()
                     yield from self._upright()
                     number = 0
                 if self.manner == "brief":

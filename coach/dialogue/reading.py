@@ -22,9 +22,9 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.talk import Interrupt, Talk, UnsolvableError
 from coach.dialogue.wording import claim_data, row_words, sticker_question
 
-_SURE: Final = 0.75
-"""Rows whose looks are less sure than this are checked, as far as there is time for it."""
-_MOST_ROWS_CHECKED: Final = 1
+_CHECKS: Final = {False: (0.75, 1), True: (0.999, 6)}
+"""How sure the look of every row has to be, and how many rows are checked at most to make it so; by whether it is read
+once more, since something did not fit."""
 _FEW: Final = 2
 """With so many cubes left a sticker tells which it is: in half of all readings, which takes a row less."""
 _FIRST_CHECKS: Final = 4
@@ -36,8 +36,9 @@ _MOST_CHECKS: Final = 36
 class Reader:
     """Has the learner read the cube."""
 
-    def __init__(self, talk: Talk, knowledge: Knowledge) -> None:
+    def __init__(self, talk: Talk, knowledge: Knowledge, again: bool = False) -> None:
         self.talk, self.knowledge = talk, knowledge
+        self._sure, self._most_checked = _CHECKS[again]
         self._before = knowledge.reading
         """What was known before the last row, carried along with every turn since."""
         self._confirmed: set[str] = set()
@@ -74,7 +75,7 @@ class Reader:
             yield from self._mend()
             return
         if solution(reading):
-            row = check_row(reading, sure=_SURE) if self._checks < _MOST_ROWS_CHECKED else None
+            row = check_row(reading, sure=self._sure) if self._checks < self._most_checked else None
             if row:
                 yield from self._check(row)
             else:

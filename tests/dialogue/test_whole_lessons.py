@@ -91,7 +91,7 @@ def test_the_last_two_steps_start_by_themselves(step: str) -> None:
     ],
 )
 def test_a_cube_put_together_wrongly_is_told_so(fault: Cube, words: str) -> None:
-    held = hold(fault * scrambled(Random(5)), None, 5, _lost)
+    held = hold(fault * scrambled(Random(5)), None, 5, _lost, truthful=False)
     assert held.end.outcome == "unsolvable"
     assert words in " ".join(say.text for say in held.said[-3:])
 

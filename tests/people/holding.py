@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from tests.people.kinds import Newcomer, Stopping
+from tests.people.kinds import Confusing, Newcomer, Stopping
 from tests.people.person import Line, Person
 from tests.people.words import USUAL, option
 
@@ -145,6 +145,8 @@ def arguments(person: Person, told: bool = True) -> list[str]:
         chosen += ["--colours", "ask"]
     elif person.words != USUAL:
         chosen += ["--colours", option(person.words)]
+    if isinstance(person, Confusing):
+        chosen += ["--confuse", ",".join(person.alike)]
     return chosen
 
 

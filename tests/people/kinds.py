@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
 from random import Random
+from typing import Any
 
 from tests.people.cube import Cube
 from tests.people.person import Faultless, Line, Person
@@ -237,6 +238,27 @@ class Stopping(Person):
         return Faultless(self.cube, self.words, self.random, step)
 
 
+class Confusing(Person):
+    """Cannot tell two of the colours apart: says either for either, and sees no difference but beside a middle."""
+
+    def __init__(self, cube: Cube, names: Mapping[str, str], random: Random, step: str = "") -> None:
+        super().__init__(cube, names, random, step)
+        self.alike = (self.words["R"], self.words["L"])
+
+    def truth(self, asked: Line) -> str:
+        said = super().truth(asked)
+        if asked["asks"] in ("row", "face"):
+            either = re.compile("|".join(map(re.escape, self.alike)))
+            return either.sub(lambda _: self.random.choice(self.alike), said)
+        return said
+
+    def wrong(self, claim: Sequence[Sequence[Any]]) -> int:
+        if self.asked and "the same as the middle" in self.asked["text"]:
+            return super().wrong(claim)
+        seen = [(self.words[self.cube[f"{face}{place}"]], colour) for face, place, colour in claim]
+        return sum(word != colour and not {word, colour} <= set(self.alike) for word, colour in seen)
+
+
 class Reader(Person):
     """Reads the cube to the coach, and makes no mistake."""
 
@@ -317,5 +339,5 @@ KINDS: Mapping[str, type[Person]] = {
     "marks": Faultless, "colours": Faultless, "naming": Naming, "newcomer": Newcomer, "literal": Literal,
     "forgetful": Forgetful,
     "doubtful": Doubtful, "pain": InPain, "stopping": Stopping, "reader": Reader, "waiting": Waiting,
-    "anything": Anything,
+    "confusing": Confusing, "anything": Anything,
 }  # fmt: skip

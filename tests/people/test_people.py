@@ -115,6 +115,12 @@ class TestOthers:
         assert lesson.doubts_taken == []
         assert (lesson.solved, lesson.alarms) == (True, [])
 
+    @pytest.mark.parametrize("called", ["usual", "mirrored", "other words"])
+    @pytest.mark.parametrize("seed", range(3))
+    def test_no_answer_hangs_on_colours_that_cannot_be_told_apart(self, called: str, seed: int) -> None:
+        lesson = held("confusing", seed, STEPS[3 * (seed % 2)], called)
+        assert (lesson.solved, lesson.alarms) == (True, [])
+
     @pytest.mark.parametrize("seed", range(6))
     def test_nothing_is_called_in_pain(self, seed: int) -> None:
         lesson = held("pain", seed)
