@@ -213,10 +213,10 @@ class TopStep:
         if not wording.look_of(meaning):
             return None
         self._said = meaning
-        self.belief = _narrowed(self._before_answer, meaning)
+        self.belief = wording.narrowed(self._before_answer, meaning)
         self._hear(meaning)
         if not self.belief and self.step.needs.shows and not self.knowledge.trail.turned:
-            wider = _narrowed(self._anything(), meaning)
+            wider = wording.narrowed(self._anything(), meaning)
             if wider and not all(map(self.step.ready, wider.patterns)):
                 self.belief = wider
                 raise StepBack
@@ -240,7 +240,7 @@ class TopStep:
 
         def take(heard: Heard) -> tuple[Belief, Heard] | None:
             """What the answer leaves; a description in it counts for more than the yes or no it comes with."""
-            told = _narrowed(self.belief, heard.meaning) if heard.meaning else self.belief
+            told = wording.narrowed(self.belief, heard.meaning) if heard.meaning else self.belief
             answer = yes_or_no(heard)
             if answer is not None:
                 told = told.answering(claim, answer) or told or self.belief.answering(claim, answer)
@@ -267,9 +267,9 @@ class TopStep:
     def _contradiction(self) -> Talking[None]:
         if self.knowledge.trail.turned:
             yield from self._mend(None)
-        if _number(self._said, self._said.edges, TOP_EDGES) in (1, 3):
+        if wording.number_of(self._said, self._said.edges, TOP_EDGES) in (1, 3):
             yield from self.talk.tell("odd.edges")
-        elif _number(self._said, self._said.corners, TOP_CORNERS) == 3:
+        elif wording.number_of(self._said, self._said.corners, TOP_CORNERS) == 3:
             yield from self.talk.tell("odd.corners")
         else:
             yield from self.talk.tell("odd.other")
@@ -391,15 +391,3 @@ class TopStep:
                 self.talk.record.in_a_row = 0
                 return
             yield from self._mend(run, denied=answered.facts)
-
-
-def _number(said: Meaning, number: int | None, places: tuple[str, ...]) -> int | None:
-    """How many of `places` show the top colour, by what was said; None where that was left open."""
-    if number is None and all(place in said.look for place in places):
-        return sum(said.look[place] for place in places)
-    return number
-
-
-def _narrowed(belief: Belief, meaning: Meaning) -> Belief:
-    belief = belief.seeing(meaning.look).counting(meaning.edges, meaning.corners)
-    return belief.shaped(meaning.shape) if meaning.shape else belief

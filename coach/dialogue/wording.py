@@ -1,4 +1,4 @@
-"""Claims and predictions about the top, as sentences."""
+"""What was said of the top, and claims and predictions about it as sentences."""
 
 from __future__ import annotations
 
@@ -25,6 +25,19 @@ def look_of(meaning: Meaning | None) -> Look | None:
         return None
     look = Look(meaning.look, meaning.edges, meaning.corners, meaning.shape)
     return None if look == Look() else look
+
+
+def number_of(said: Meaning, number: int | None, places: tuple[str, ...]) -> int | None:
+    """How many of `places` show the top colour, by what was said; None where that was left open."""
+    if number is None and all(place in said.look for place in places):
+        return sum(said.look[place] for place in places)
+    return number
+
+
+def narrowed(belief: Belief, meaning: Meaning) -> Belief:
+    """The patterns of `belief` that agree with what was said of the top."""
+    belief = belief.seeing(meaning.look).counting(meaning.edges, meaning.corners)
+    return belief.shaped(meaning.shape) if meaning.shape else belief
 
 
 def claim_data(claim: Claim, colours: dict[str, str]) -> list[list[object]]:
