@@ -160,7 +160,7 @@ def test_a_lesson_that_does_not_end_is_given_up_in_good_order(
     monkeypatch.setattr(demo, "_PATIENCE", 30.0)
     assert demo.record(tmp_path / "demo.wav", "top-cross", 1) == 1
     assert "stopped early" in capsys.readouterr().err
-    assert "We stop here" in (tmp_path / "demo.txt").read_text("utf-8")
+    assert "Let's stop here" in (tmp_path / "demo.txt").read_text("utf-8")
 
 
 def test_what_was_not_heard_surely_is_asked_about_as_in_any_lesson(
