@@ -6,7 +6,9 @@ import json
 import os
 import sys
 from argparse import Namespace
+from contextlib import suppress
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Final
 
@@ -45,9 +47,9 @@ def lesson(args: Namespace) -> int:
         _tell(f"This method does not teach the {args.step.replace('-', ' ')}; it has: {', '.join(step_ids)}.")
         return 1
     try:
-        path = learner_path(args.learner) if args.learner else default_path()
+        path = default_path() if args.learner is None else learner_path(args.learner)
         profile = _profile(args, path)
-        settings = _settings(profile, args.colours == ("ask",))
+        settings = _settings(profile, args)
     except ProfileError as error:
         _tell(error)
         return 1
@@ -58,10 +60,11 @@ def lesson(args: Namespace) -> int:
     one = Lesson(chosen, load_phrases(), args.step, settings, language.offers, language.clashes)
     log = SessionLog(args.log)
     try:
-        end = run(one, _shell(args.typed, profile, language), log, args.learner)
+        keep = partial(_keep_step, path) if _remembers(args) else None
+        end = run(one, _shell(args.typed, profile, language), log, args.learner, keep)
     finally:
         log.close()
-    if args.remember or args.learner or profile.step:  # whoever had it remembered once goes on so
+    if _remembers(args):
         _remember(profile, one, path)
     return 0 if end.outcome in ("done", "stopped") and not one.failed else 1
 
@@ -77,11 +80,23 @@ def _profile(args: Namespace, path: Path) -> Profile:
     return replace(profile, **{key: value for key, value in said.items() if value is not None})
 
 
-def _settings(profile: Profile, ask_colours: bool) -> Settings:
+def _remembers(args: Namespace) -> bool:
+    return args.remember or args.learner is not None
+
+
+def _settings(profile: Profile, args: Namespace) -> Settings:
+    last = LastTime(profile.step, profile.unread) if profile.step and _remembers(args) else None
     return Settings(
-        profile.held(), profile.style, profile.manner, ask_colours, Pace(profile.pause, profile.on_my_word),
-        profile.touch, frozenset(profile.confuse), LastTime(profile.step, profile.unread) if profile.step else None,
+        profile.held(), profile.style, profile.manner, args.colours == ("ask",),
+        Pace(profile.pause, profile.on_my_word), profile.touch, frozenset(profile.confuse), last,
+        " ".join((args.learner or "").split()),
     )  # fmt: skip
+
+
+def _keep_step(path: Path, step: str) -> None:
+    """Keep the step as soon as it is reached, and nothing else yet: whoever closes the window has not lost it."""
+    with suppress(OSError, ProfileError):  # it is tried again, and told of, at the end of the lesson
+        save_profile(replace(load_profile(path), step=step, unread=False), path)
 
 
 def _remember(profile: Profile, held: Lesson, path: Path) -> None:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields, replace
 from pathlib import Path
 from typing import Any, Final
+from unicodedata import normalize
 from urllib.parse import quote
 
 from platformdirs import user_config_path
@@ -63,7 +64,7 @@ class Profile:
             raise ProfileError(f"A cube needs six different words for its colours, but these are {', '.join(names)}.")
         for word in (self.up, self.front, *self.confuse):
             if word not in names:
-                raise ProfileError(f"There is no {word} on this cube. Its six words are {', '.join(names)}.")
+                raise ProfileError(f"{word!r} is none of this cube's six words, which are {', '.join(names)}.")
         for hold in WHOLE_TURNS:
             held = [self.colours[FACES[place // 9]] for place in hold[4::9]]
             if held[0] == self.up and held[2] == self.front:
@@ -83,7 +84,7 @@ def default_path() -> Path:
 
 def learner_path(name: str) -> Path:
     """Where the profile of the learner with that nickname is kept. Raises ProfileError for a name that cannot be."""
-    plain = " ".join(name.split()).casefold()
+    plain = normalize("NFC", " ".join(name.split()).casefold())
     if not plain or len(plain) > _LONGEST_NAME or not plain.isprintable():
         short = name[:_LONGEST_NAME]
         raise ProfileError(f"A learner's name has 1 to {_LONGEST_NAME} letters; {short!r} cannot be one.")

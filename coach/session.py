@@ -6,7 +6,7 @@ import json
 import sys
 import time
 import traceback
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from datetime import date, datetime
 from pathlib import Path
@@ -77,9 +77,18 @@ class SessionLog:
                 self._give_up(error)
 
 
-def run(lesson: Lesson, shell: Shell, log: SessionLog, learner: str | None = None) -> End:
-    """Carry the lesson out. Ctrl-C, a shell with nothing left to hear, or an error that nobody foresaw ends it in good
-    order; details of the error go to a file that is named."""
+def run(
+    lesson: Lesson,
+    shell: Shell,
+    log: SessionLog,
+    learner: str | None = None,
+    reached: Callable[[str], None] | None = None,
+) -> End:
+    """Carry the lesson out, and tell `reached` of every step that it comes to.
+
+    Ctrl-C, a shell with nothing left to hear, or an error that nobody foresaw ends it in good order; details of the
+    error go to a file that is named.
+    """
     settings = lesson.settings
     log.write(
         "session", version=LOG_VERSION, method=lesson.method.name, step=lesson.step, up=settings.up,
@@ -87,9 +96,12 @@ def run(lesson: Lesson, shell: Shell, log: SessionLog, learner: str | None = Non
     )  # fmt: skip
     acts: Sequence[Act] = ()
     event: Event | None = None
-    begun = False
+    begun, step = False, lesson.step
     while True:
         try:
+            if reached and lesson.step not in (None, step):
+                step = lesson.step
+                reached(str(step))
             acts = lesson.handle(event) if event else lesson.stop() if begun else lesson.start()
             begun, event = True, None
             for act in acts:

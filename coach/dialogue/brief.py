@@ -8,7 +8,7 @@ from coach.dialogue.mending import Mending
 from coach.dialogue.reading import confirm
 from coach.dialogue.running import Run, Slipped, said_of
 from coach.dialogue.saying import Talking
-from coach.dialogue.talk import Interrupt, Leaving, ReadCubeError, Talk
+from coach.dialogue.talk import ChangeCourse, Interrupt, Leaving, ReadCubeError, Talk
 from coach.method.brief import Leg, next_leg
 
 
@@ -25,8 +25,10 @@ class BriefSolve:
         """Solve it. Raises ReadCubeError where the cube is not as known any more."""
         while True:
             try:
-                while leg := next_leg(from_faces(self.knowledge.reading.pattern)):
+                while self.talk.manner == "brief" and (leg := next_leg(from_faces(self.knowledge.reading.pattern))):
                     yield from self._leg(leg)
+                if self.talk.manner != "brief":
+                    raise ChangeCourse({})  # the method step by step, from here on
                 if not self.talk.turns or (yield from confirm_solved(self.talk, self.knowledge)):
                     return
                 yield from self._mending.mend(None)

@@ -36,16 +36,23 @@ def _ask_all(talk: Talk) -> Talking[dict[str, str]]:
             word = yield from _ask(talk, face, tuple(named.values()))
             if word:
                 named[face] = word
+                talk.phrases = talk.phrases.by_touch(talk.phrases.felt(named.values()))
             else:
-                named.popitem()
+                yield from _back(talk, named)
         except Interrupt as interrupt:
             if interrupt.command in ("correct", "mistake", "back") and named:
-                named.popitem()  # the last answer was wrong: ask for it once more
+                yield from _back(talk, named)
             elif interrupt.command == "restart-run":
                 named.clear()
             else:
                 yield from talk.tell("reply.not-understood")
     return named
+
+
+def _back(talk: Talk, named: dict[str, str]) -> Talking[None]:
+    """The last answer was wrong: it is asked for once more."""
+    face, _ = named.popitem()
+    yield from talk.tell("colours.back", face=talk.words(f"faces.{face}").lower())
 
 
 def _ask(talk: Talk, face: str, taken: Sequence[str]) -> Talking[str]:
@@ -57,7 +64,7 @@ def _ask(talk: Talk, face: str, taken: Sequence[str]) -> Talking[str]:
         words = heard.meaning.colours if heard.meaning else ()
         return words[0] if len(words) == 1 and words[0] not in taken else None
 
-    forms = talk.forms("ask.colour", face=talk.words(f"faces.{face}").lower())
+    forms = talk.forms("ask.colour-next" if taken else "ask.colour", face=talk.words(f"faces.{face}").lower())
     return (yield from talk.until("other", forms, take, {"about": "colour", "face": face}))
 
 

@@ -12,6 +12,7 @@ from coach.belief.trail import Trail
 from coach.belief.whereabouts import certain, only_centres, possible_tops, with_home
 from coach.cube import FACES, Turn
 from coach.language.meaning import USUAL_COLOURS
+from coach.method import TURNS_ABOUT_UP
 
 LOWER_PIECES = (
     "DF", "DR", "DB", "DL", "DFR", "DBR", "DBL", "DFL", "FR", "BR", "BL", "FL",
@@ -35,6 +36,8 @@ class Knowledge:
     trail: Trail = field(init=False)
     confuse: set[str] = field(default_factory=set)
     """Words of colours that the learner cannot tell apart; the conversation adds to them."""
+    hold_known: bool = False
+    """Whether an answer has told which side faces the learner; till then it is as they were told to hold it."""
     confirmed: bool = True
     """Whether the learner has said since the last turn of a face that all is at home that was placed."""
 
@@ -130,6 +133,16 @@ class Knowledge:
     def alike(self) -> frozenset[str]:
         """The faces whose colours the learner cannot tell apart."""
         return frozenset(face for face, word in self.colours.items() if word in self.confuse)
+
+    def hold(self, front: str) -> None:
+        """The side of `front` faces the learner, and has from the beginning: what was seen was seen in that hold."""
+        self.hold_known = True
+        named = only_centres(self.reading)
+        held = next(after for turns in TURNS_ABOUT_UP if (after := named.after(turns)).centres[2] == front)
+        letters = str.maketrans(named.centres, held.centres)
+        self.reading = Reading(self.reading.pattern.translate(letters))
+        self.top = Belief(frozenset(pattern.translate(letters) for pattern in self.top.patterns))
+        self.begin_trail()
 
     def told(self, facts: Facts) -> Facts:
         """Those of `facts` that the learner can tell from all others."""

@@ -35,7 +35,7 @@ ALL_STEPS: Final = (
 class Settings:
     """What the learner has chosen: the words for the faces as the cube is held at the start, the style of the calls,
     the pace; whether they go by touch (None: if their words name no colour), words of colours that they cannot tell
-    apart, and where the last lesson ended."""
+    apart, where the last lesson ended, and their nickname."""
 
     colours: Mapping[str, str] = field(default_factory=lambda: dict(DEFAULT_COLOURS))
     style: str = "plain"
@@ -45,6 +45,7 @@ class Settings:
     touch: bool | None = None
     confuse: frozenset[str] = frozenset()
     last_time: LastTime | None = None
+    learner: str = ""
 
     @property
     def up(self) -> str:
@@ -79,13 +80,13 @@ class Lesson:
         clashes: Clashes = lambda words: (),
     ) -> None:
         self.method, self.settings = method, settings or Settings()
-        self.step, self.manner = step, self.settings.manner
+        self.step = step
         chosen = self.settings
         felt = phrases.felt(chosen.colours.values()) if chosen.touch is None else chosen.touch
         self.talk = Talk(
-            phrases.by_touch(felt), colours=chosen.colours, pace=chosen.pace, style=chosen.style, touch=felt,
-            confuse=set(chosen.confuse), offers=offers, where=self._where, hold=self._hold,
-            held=lambda: self.knowledge.held,
+            phrases.by_touch(felt), colours=chosen.colours, pace=chosen.pace, style=chosen.style,
+            manner=chosen.manner, touch=felt, confuse=set(chosen.confuse), offers=offers,
+            where=self._where, hold=self._hold, held=lambda: self.knowledge.held,
         )  # fmt: skip
         self.ended = self.failed = False
         self._clashes = clashes
@@ -95,6 +96,8 @@ class Lesson:
         self._last_time: LastTime | None = None
         self._began = False
         """Whether what was done before the first step has been taken to be there."""
+        self._known_step: str | None = None
+        """The step that was known last, while the cube is read."""
         self._flow = self._whole()
 
     def start(self) -> list[Act]:
@@ -119,7 +122,7 @@ class Lesson:
         """Take leave after an error that nobody foresaw."""
         said = not self.ended
         self.ended = self.failed = True
-        self._last_time = LastTime(self._step, unread=True)
+        self._last_time = self._ended_at(unread=True)
         end = self._end("stopped")
         return [Say(self.talk.words("lesson.failed", step=self._step_name(self._step)), "bye"), end] if said else [end]
 
@@ -130,7 +133,7 @@ class Lesson:
         upright = centres[0] == "U"
         colours = self.knowledge.held if upright else talk.colours
         return Settings(
-            colours, talk.style, self.manner, False, talk.pace, talk.touch, frozenset(talk.confuse), self._last_time,
+            colours, talk.style, talk.manner, False, talk.pace, talk.touch, frozenset(talk.confuse), self._last_time,
         )  # fmt: skip
 
     def _advance(self, event: Event | None) -> list[Act]:
@@ -152,22 +155,26 @@ class Lesson:
             outcome = "done"
             yield from self._bye("lesson.all_done" if self.method.solves else "lesson.method_done")
         except StopLessonError as stop:
-            self._last_time = LastTime(self._step, unread=stop.open or self._step_unknown)
+            self._last_time = self._ended_at(stop.open)
             yield from self._bye(stop.farewell)
         except UnsolvableError:
             outcome = "unsolvable"
+            self._last_time = LastTime(self._step, unread=True)
             yield from self._bye("lesson.unsolvable")
         yield self._end(outcome)
 
     @property
     def _step(self) -> str:
-        """The step that the lesson is at, or would begin with."""
-        return self.step or self._ids[0]
+        """The step that the lesson is at; while nobody knows it, the one that was known last."""
+        last = self.settings.last_time.step if self.settings.last_time else self._ids[0]
+        leg = self._now.step if isinstance(self._now, BriefSolve) else None
+        return leg or self.step or self._known_step or last
 
-    @property
-    def _step_unknown(self) -> bool:
-        """Whether the cube is being read, and nobody knows yet which step it is at."""
-        return self.step is None and self._began
+    def _ended_at(self, unread: bool) -> LastTime | None:
+        """Where the next lesson goes on; as before, where this one did not get beyond its opening."""
+        if not self._began:
+            return self.settings.last_time
+        return LastTime(self._step, unread=unread or self.step is None)
 
     def _end(self, outcome: Outcome) -> End:
         counts = {"turns": self.talk.turns, "questions": self.talk.questions, "slips": self.talk.slips}
@@ -183,8 +190,9 @@ class Lesson:
 
     def _greet(self) -> Talking[None]:
         hold = () if self.settings.ask_colours else ("lesson.hold", "lesson.whole")
-        for key in ("lesson.greet", *hold, "lesson.rest"):
-            yield from self.talk.tell(key, front=self.settings.front)
+        greet = "lesson.greet-name" if self.settings.learner else "lesson.greet"
+        for key in (greet, *hold, "lesson.rest"):
+            yield from self.talk.tell(key, front=self.settings.front, learner=self.settings.learner)
 
     def _course(self) -> Talking[None]:
         """All steps; begun anew wherever the learner wants another course."""
@@ -204,9 +212,6 @@ class Lesson:
                 if change.open:
                     self._forget_all()
                 ask_colours = ask_colours or "colours" in wish
-                self.manner = wish.get("manner", self.manner)
-                if "manner" in wish:
-                    yield from self.talk.tell(f"reply.manner-{self.manner}")
                 if wish.get("step") in self._ids:
                     self.step, self._began, find_step = wish["step"], False, False
                     yield from self.talk.tell("lesson.next_step", step=self._step_name(self._step))
@@ -222,16 +227,14 @@ class Lesson:
         yield from self.talk.tell("lesson.whole")
 
     def _find_step(self) -> Talking[None]:
-        """The step to begin with; where the learner does not know, the cube is read. On return what was done before
-        is confirmed: the cube may have been turned since, and nobody is to be blamed for it."""
+        """The step to begin with; where the learner does not know, the cube is read. What is to be done before it is
+        confirmed: it may have been misunderstood, or the cube been turned since, and nobody is to be blamed for it."""
         last = self.settings.last_time
         step = yield from find_step(self.talk, self._ids, last)
+        while step != READ and not (yield from self._still_so(self._ids.index(step))):
+            yield from self.talk.tell("return.changed" if last and step == last.step else "return.not-so")
+            last, step = None, (yield from find_step(self.talk, self._ids, None))
         self.step = None if step == READ else step
-        if last and self.step == last.step and not (yield from self._still_so(self._ids.index(last.step))):
-            yield from self.talk.tell("return.changed")
-            self.step = None
-            step = yield from find_step(self.talk, self._ids, None)
-            self.step = None if step == READ else step
         if self.step:
             yield from self.talk.tell("lesson.next_step", step=self._step_name(self.step))
 
@@ -257,15 +260,17 @@ class Lesson:
                     yield from Reader(self.talk, self.knowledge, again=been["read", 0, 0] > 0).go()
                     yield from self._upright()
                     number = 0
-                if self.manner == "brief":
+                if self.talk.manner == "brief" and (self.knowledge.complete or self.settings.manner == "brief"):
                     yield from self._brief(self._ids[number])
                     return
                 turns = self.talk.turns
                 self.step = self._ids[number]
                 yield from self._do(self.method.steps[number])
-                if self.talk.turns > turns and number + 1 < len(self._ids):
-                    yield from self.talk.tell("lesson.step_done", step=self._step_name(self.step))
                 number += 1
+                if number < len(self._ids):
+                    key = "lesson.step_done" if self.talk.turns > turns else "lesson.step_there"
+                    done, to_do = map(self._step_name, self._ids[number - 1 : number + 1])
+                    yield from self.talk.tell(key, step=done, next=to_do)
             except StepBack:
                 number = self._ids.index("top-cross")
                 if not self.knowledge.top:
@@ -294,7 +299,7 @@ class Lesson:
     def _forget_all(self) -> None:
         """Have the cube read next."""
         self.knowledge.forget_all()
-        self.step = None
+        self._known_step, self.step = self.step or self._known_step, None
 
     def _brief(self, step: str) -> Talking[None]:
         """The rest of the way by the shortest plans, once the whole cube is known."""
@@ -346,6 +351,8 @@ class Lesson:
 
     def _where(self) -> str:
         step = self._step
+        if self.step is None and self._began:
+            return self.talk.words("reply.where-reading", n=len(self.knowledge.reading.read) + 6)
         run = self._now.run if self._now else None
         return self.talk.words(
             "reply.where-run" if run else "reply.where",

@@ -92,6 +92,8 @@ class LowerStep:
     # The two kinds of step
 
     def _plan(self, step: PlannedStep) -> Talking[None]:
+        if all(whereabouts(self.knowledge.reading, piece) is None for piece in step.pieces):
+            yield from self.talk.tell("lower.four")
         for piece in step.pieces:
             yield from self._find(piece)
         reading = self.knowledge.reading
@@ -101,7 +103,7 @@ class LowerStep:
         if turns is None:
             raise ReadCubeError  # the pieces cannot lie as they were told
         if turns:
-            yield from self.talk.tell("lower.planned")
+            yield from self.talk.tell("lower.planned", n=len(turns))
             self.talk.why = self.talk.words("lower.why")
             yield from self._run(turns)
 
@@ -155,15 +157,19 @@ class LowerStep:
         talk = self.talk
         yield from talk.rotate(move.rotation, self._rotated)
         name = self.piece_name(piece)
+        if move.top:
+            yield from talk.tell("lower.line-up", piece=name)
+            yield from self._run(move.top)
         if move.case is None:
             yield from talk.tell("lower.take-out", piece=name)
         else:
             yield from talk.say(Say(self._words(move.case.say(talk.phrases.code, "name")), "tell"))
             talk.why = self._words(move.case.say(talk.phrases.code, "why"))
-            if move.case.id not in self._explained:
+            if move.case.id not in self._explained and talk.manner == "teach":
                 self._explained.add(move.case.id)
                 yield from talk.say(Say(talk.why, "tell"))
-        yield from self._run(move.top + move.sequence)
+        yield from talk.tell_less("hold.run", n=len(move.sequence))
+        yield from self._run(move.sequence)
 
     def _words(self, text: str) -> str:
         return text.format(**self.talk.gaps)
@@ -230,6 +236,10 @@ class LowerStep:
         if not possible:
             raise ReadCubeError
         self.knowledge.reading = with_piece(self.knowledge.reading, piece, possible[0])
+        if asked:  # what was understood is heard, and can be put right
+            colour, lies = self.knowledge.colour(piece[0]), wording.lies(self.talk, possible[0])
+            yield from self.talk.aside("lower.heard", 0, colour=colour, **lies)
+            self.knowledge.hold_known = True
         if not follows:  # else it is no news, and wrong where something has gone wrong before
             self.knowledge.hear(Stickers(tuple(zip(possible[0], piece, strict=True))))
         return possible[0]
@@ -255,7 +265,8 @@ class LowerStep:
             return True
 
         key = "ask.piece" if not asked else "ask.piece-where"
-        forms = self.talk.forms(key, piece=self.piece_name(piece), colour=colours[0])
+        example = self.talk.words("places.U8" if len(piece) == 3 else "places.U7").lower()
+        forms = self.talk.forms(key, piece=self.piece_name(piece), colour=colours[0], example=example)
         if self._placed:
             told = self.talk.words("lower.placed", piece=self.piece_name(self._placed), question=forms[0])
             forms = (told, *forms[1:])

@@ -41,8 +41,8 @@ _MOST: Final = 5
 """and after so many in any case, where nothing is likelier than all else together."""
 _MOST_HERE: Final = 3
 """So often something is looked for without a turn in between: then the thinking goes round in circles."""
-_MOST_DENIED: Final = 2
-"""So many checks in a row may be denied though all is thought to be as it should."""
+_MOST_DENIED: Final = 1
+"""So many checks in a row may be denied though all is thought to be as it should; then the learner is right."""
 _HOLD_AFTER: Final = 2
 """From so many failures in a row on the learner is asked which side faces them."""
 _LIKELY: Final = 0.5
@@ -70,6 +70,10 @@ Outcome = Literal["nothing", "resumed", "moved"]
 that went wrong is over."""
 
 
+class _Withdrawn(Exception):
+    """The learner says that nothing went wrong after all."""
+
+
 @dataclass
 class Mending:
     """Finds and repairs slips on the shared knowledge. `left` is the effort that the lesson still takes from
@@ -91,6 +95,10 @@ class Mending:
         except Leaving as why:
             why.open = True  # nobody knows what was done
             raise
+        except _Withdrawn:
+            self.knowledge.trail = self.knowledge.trail.without_last_word()
+            yield from self.talk.tell("slip.withdrawn")
+            return "nothing"
         # What was read may contradict itself, and a learner who denies it again and again is right.
         denied = verdict.nothing and suspicion.trail.denials > _MOST_DENIED
         if denied or searches[self.talk.turns] > _MOST_HERE or not _possible(suspicion, verdict.rows[:1]):
@@ -160,8 +168,10 @@ class Mending:
             inquiry = best_inquiry(suspicion, suspicion.groups(known), self.knowledge.alike)
             if inquiry is None:
                 break
-            heard = suspicion.hearing((yield from self._ask(inquiry)))
-            if suspicion.explained and not heard.explained:  # asked again before anything is concluded
+            told = yield from self._ask(inquiry)
+            heard = suspicion.hearing(told)
+            expected = isinstance(told, Stickers) and all(known.get(place) == face for place, face in told.facts)
+            if suspicion.explained and not heard.explained and not expected:  # asked again before anything is concluded
                 yield from self.talk.tell("read.row-again")
                 heard = suspicion.hearing((yield from self._ask(inquiry)))
             suspicion = heard
@@ -195,6 +205,8 @@ class Mending:
             except Interrupt as interrupt:
                 if interrupt.command in ("read", "layers-broken"):
                     raise ReadCubeError("") from None
+                if interrupt.command == "correct":
+                    raise _Withdrawn from None
                 yield from self.talk.tell("slip.search")
 
     def _answer(self, inquiry: Inquiry) -> Talking[Observation]:
@@ -291,7 +303,7 @@ class Mending:
     def _carry_out(self, repair: Repair, check: int) -> Talking[Outcome]:
         count = sum(not turn.whole for turn in repair.turns)
         if count:
-            yield from self.talk.tell("slip.repair" if count > 1 else "slip.repair-one", n=count)
+            yield from self.talk.tell("slip.repair", n=count)
         elif repair.turns:
             yield from self.talk.tell("slip.turn-cube")
         if (yield from self._run(repair.turns, check, repair.resumes)) == "moved":

@@ -13,18 +13,23 @@ from coach.belief.diagnosis import diagnose
 from coach.belief.evidence import Answered, Facts, claim_of
 from coach.belief.reading import UNKNOWN, Reading, completions, forced, solution, ways
 from coach.belief.rows import LOOK, Row, check_row, next_row
-from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems
+from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems, parse
 from coach.cube.problems import explain
 from coach.cube.state import HOLDS
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import Knowledge
 from coach.dialogue.saying import Talking
-from coach.dialogue.talk import Interrupt, Talk, UnsolvableError
+from coach.dialogue.talk import Interrupt, Talk, UnsolvableError, yes_or_no
 from coach.dialogue.wording import claim_data, row_words, sticker_question
 
 _CHECKS: Final = {False: (0.75, 1), True: (0.999, 6)}
 """How sure the look of every row has to be, and how many rows are checked at most to make it so; by whether it is read
 once more, since something did not fit."""
+_BY_TOUCH: Final = {"F": 0.0, "U": 0.05}
+"""Faces of which it is clear to fingers what is left and right, as in LOOK."""
+_HIDDEN_TO_FRONT: Final = {"B": "y2", "D": "x"}
+_TO_FRONT: Final = {**_HIDDEN_TO_FRONT, "R": "y", "L": "y'"}
+"""How a side comes to the front; to fingers the left of a side is plain only there and on top."""
 _FEW: Final = 2
 """With so many cubes left a sticker tells which it is: in half of all readings, which takes a row less."""
 _FIRST_CHECKS: Final = 4
@@ -66,6 +71,7 @@ class Reader:
                 else:
                     yield from self.talk.tell("read.go-on")
         self.knowledge.begin_trail()
+        self.knowledge.hold_known = True
         yield from self.talk.tell("read.enough")
 
     def _more(self) -> Talking[None]:
@@ -81,7 +87,7 @@ class Reader:
             else:
                 self.knowledge.reading = reading.seeing(forced(reading))
             return
-        row = next_row(reading, seen=self._seen)
+        row = next_row(reading, look=_BY_TOUCH if self.talk.touch else LOOK, seen=self._seen)
         place = self._telling(reading) if ways(reading) == _FEW else None
         if place is not None:
             yield from self._ask_which(reading, place)
@@ -117,6 +123,7 @@ class Reader:
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
         self._before = self._before.after((turn,))
+        self._confirmed = {PLACE_NAMES[turn.permutation.index(PLACE_NUMBER[place])] for place in self._confirmed}
         self._seen = {place for place in range(54) if turn.permutation[place] in self._seen}
 
     def _read(self, row: Row) -> Talking[None]:
@@ -213,7 +220,16 @@ class Reader:
                 break
         yield from self._start_anew()
 
+    def _bring(self, place: int) -> Talking[int]:
+        """Have a side turned to the front that is hard to read where it is; where the place is then."""
+        turns = parse((_TO_FRONT if self.talk.touch else _HIDDEN_TO_FRONT).get(FACES[place // 9], ""))
+        yield from self.talk.rotate(turns, self._moved)
+        for turn in turns:
+            place = turn.permutation.index(place)
+        return place
+
     def _read_unknown(self, place: int) -> Talking[None]:
+        place = yield from self._bring(place)
         row = Row((), FACES[place // 9], place % 9 // 3 + 1)
         self._see(row, (yield from read_row(self.talk, self.knowledge, row.face, row.number)))
 
@@ -229,6 +245,7 @@ class Reader:
 
     def _ask_sticker(self, place: str) -> Talking[None]:
         """Whether the sticker is as it was heard; if not, its row once more."""
+        place = PLACE_NAMES[(yield from self._bring(PLACE_NUMBER[place]))]
         said = self.knowledge.reading.pattern[PLACE_NUMBER[place]]
         if (yield from ask_sticker(self.talk, self.knowledge, place, said)):
             self._confirmed.add(place)
@@ -268,7 +285,9 @@ def compare(talk: Talk, knowledge: Knowledge, place: str, side: str) -> Talking[
         "side": talk.phrases.part(f"faces.{side}"),
     }
     forms = talk.forms("claim.again", question=talk.words("claim.same-as", 0, **words))
-    return (yield from talk.insist("claim", forms, {"claim": [[face, number, knowledge.held[side]]]}))
+    # Who cannot tell that either has it guessed; if that was wrong, it shows when the cube cannot be.
+    same = yield from talk.ask("claim", forms, yes_or_no, {"claim": [[face, number, knowledge.held[side]]]})
+    return same is not False
 
 
 def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts) -> Talking[bool]:
@@ -303,7 +322,8 @@ def read_face(talk: Talk, knowledge: Knowledge, face: str) -> Talking[Sequence[s
     """The nine colours of a face, as the faces they belong to, row by row. Who tells only a row, or nothing
     that can be used, is asked for the other rows one at a time."""
     forms = talk.forms("ask.face", face=talk.words(f"faces.{face}").lower())
-    letters = yield from talk.ask("face", forms[:2], lambda heard: _letters(knowledge, heard, (9, 3)), {"face": face})
+    rows = (9, 6, 3)
+    letters = yield from talk.ask("face", forms[:2], lambda heard: _letters(knowledge, heard, rows), {"face": face})
     read = list(letters or ())
     while len(read) < 9:
         read += yield from read_row(talk, knowledge, face, len(read) // 3 + 1)

@@ -10,6 +10,7 @@ from coach.belief.slips import Kind, Slip
 from coach.cube import Turn, write
 
 _OFTEN: Final = 2
+_WITH_CARE: Final = 6
 
 
 @dataclass
@@ -21,6 +22,8 @@ class Record:
     turns: Counter[Turn] = field(default_factory=Counter)
     sequences: Counter[str] = field(default_factory=Counter)
     searches: Counter[int] = field(default_factory=Counter)
+    careful: Counter[Turn] = field(default_factory=Counter)
+    """How often a turn has been called with care."""
     in_a_row: int = 0
     """How often in a row something was not as it should be, since a check was last passed."""
     any: bool = False
@@ -32,6 +35,12 @@ class Record:
         self.sequences[write(called)] += 1
         if at < len(called):
             self.turns[called[at]] += 1
+
+    def called(self, turn: Turn) -> None:
+        """`turn` is called with care; after some of these it is a turn like any other."""
+        self.careful[turn] += 1
+        if self.careful[turn] >= _WITH_CARE:
+            del self.careful[turn], self.turns[turn]
 
     def often(self, turn: Turn) -> bool:
         """Whether `turn` has gone wrong so often that it should be called with more care."""

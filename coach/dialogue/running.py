@@ -9,7 +9,7 @@ from coach.belief.suspicion import Said
 from coach.cube import Turn, inverse
 from coach.dialogue.acts import Heard, Silence
 from coach.dialogue.saying import Talking
-from coach.dialogue.talk import Interrupt, Leaving, StopLessonError, Talk, goes_on
+from coach.dialogue.talk import ChangeCourse, Interrupt, Leaving, StopLessonError, Talk, goes_on, yes_or_no
 
 _WITH_CARE: Final = 1.6
 """So many times as long is the pause after a turn that has gone wrong often."""
@@ -40,6 +40,8 @@ class Run:
     def __init__(self, talk: Talk, turns: tuple[Turn, ...], moved: Callable[[Turn], None]) -> None:
         self.talk, self.turns, self.moved = talk, turns, moved
         self.done = 0
+        self._in_pause = False
+        """Whether a turn has been called and may not have been done yet."""
 
     @property
     def called(self) -> int:
@@ -80,8 +82,10 @@ class Run:
 
     def _is_this_turn(self) -> bool:
         """Whether the learner has told what they did wrongly with the turn that has just been called."""
-        sides = self.talk.sides_named
-        return bool(self.done and self.talk.hints & _OF_THIS_TURN) and sides <= {self.turns[self.done - 1].face}
+        hints = self.talk.hints
+        if not self.done or "earlier" in hints or not hints & _OF_THIS_TURN:
+            return False
+        return self.talk.sides_named <= {self.turns[self.done - 1].face}
 
     def leave(self, why: Leaving, onwards: bool = False) -> Talking[None]:
         """Before the learner leaves, take the run back, or finish it where that is shorter (or `onwards`), so that
@@ -93,24 +97,48 @@ class Run:
         if not why.here:
             why.open = True
             raise why
+        stops = isinstance(why, StopLessonError)
         try:
+            yield from self._ask_about_last()
             if onwards or self.count - self.called < self.called:
-                yield from self._finish()
-            else:
-                yield from self.undo("turn.back-first")
+                yield from self._finish(stops)
+            elif self.done:
+                yield from self._take_all_back(stops)
         except StopLessonError as again:
             again.open = True
             raise
         raise why
 
-    def _finish(self) -> Talking[None]:
+    def _take_all_back(self, stops: bool) -> Talking[None]:
+        yield from self.talk.tell("turn.back-first", n=self.called)
+        if stops:
+            yield from self.talk.tell("turn.stop-again")
+        yield from self.undo(quietly=True)
+
+    def _ask_about_last(self) -> Talking[None]:
+        """The learner leaves in the pause after a call: have they done it?"""
+        turn = self.turns[self.done - 1]
+        if not self._in_pause or turn.whole:
+            return
+        forms = self.talk.forms("turn.did-you", call=self.talk.phrases.call(turn, self.talk.style))
+        try:
+            done = yield from self.talk.ask("other", forms, yes_or_no, {"about": "done"})
+        except Interrupt:
+            done = None
+        if done is False:
+            self.done -= 1
+            self.moved(*inverse((turn,)))
+
+    def _finish(self, stops: bool) -> Talking[None]:
         """Call what is left, whatever is said in the pauses."""
         yield from self.talk.tell("turn.finish-first", n=self.count - self.called)
+        if stops:
+            yield from self.talk.tell("turn.stop-again")
         while self.done < len(self.turns):
             try:
                 yield from self._call_next()
                 yield from self.pause()
-            except (Interrupt, Slipped):
+            except (Interrupt, ChangeCourse):
                 continue
 
     def _call_next(self) -> Talking[None]:
@@ -135,16 +163,15 @@ class Run:
         except Interrupt as interrupt:
             yield from self.obey(interrupt)
 
-    def undo(self, key: str = "") -> Talking[None]:
-        """Take back all turns that were called, one by one. `key` is that of what the coach says first."""
-        if self.done:
-            key = key or ("turn.undo" if self.called > 1 else "turn.undo-one")
-            yield from self.talk.tell(key, n=self.called)
+    def undo(self, quietly: bool = False) -> Talking[None]:
+        """Take back all turns that were called, one by one; `quietly`, where that has been told already."""
+        if self.done and not quietly:
+            yield from self.talk.tell("turn.undo", n=self.called)
         while self.done:
             yield from self._take_back("")
             try:
                 yield from self.pause()
-            except Interrupt:
+            except (Interrupt, ChangeCourse):
                 continue  # it is being undone already
 
     def _take_back(self, key: str) -> Talking[None]:
@@ -167,6 +194,11 @@ class Run:
 
     def pause(self) -> Talking[None]:
         """The time to do a turn in: until it runs out, or until the learner says to go on."""
+        self._in_pause = True
+        yield from self._pause()
+        self._in_pause = False
+
+    def _pause(self) -> Talking[None]:
         silences = asides = 0
         while True:
             event = yield from self.talk.listen("turn", self._patience(), take=goes_on)
@@ -174,6 +206,7 @@ class Run:
             if isinstance(event, Heard):
                 if goes_on(event):
                     return
+                yield from self.talk.aside("turn.not-understood", asides % 2)
                 asides += 1
                 if asides > _ASIDES_IN_A_PAUSE and not on_word:
                     return

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Generator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 
 from coach.cube import Turn
 from coach.dialogue.acts import Act, Event, Say
@@ -13,6 +14,9 @@ from coach.dialogue.pace import Pace
 from coach.dialogue.record import Record
 from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
+
+_IN_FULL: Final = 2
+"""What fades is said in full so often."""
 
 T = TypeVar("T")
 Talking = Generator[Act, Event | None, T]
@@ -27,6 +31,7 @@ class Saying:
     colours: Mapping[str, str] = field(default_factory=lambda: dict(DEFAULT_COLOURS))
     pace: Pace = field(default_factory=Pace)
     style: str = "plain"
+    manner: str = "teach"
     touch: bool = False
     """Whether the learner goes by touch."""
     confuse: set[str] = field(default_factory=set)
@@ -47,6 +52,7 @@ class Saying:
     """The kinds of slips of which the learner has spoken since the last call."""
     sides_named: frozenset[str] = frozenset()
     """The faces that were named when they were spoken of."""
+    _told: Counter[str] = field(default_factory=Counter)
     _last: tuple[Say, ...] = ()
     _useless: int = 0
     _about: str = ""
@@ -72,11 +78,16 @@ class Saying:
 
     def words(self, key: str, form: int = 0, **values: object) -> str:
         """The coach's sentence `key`, with the learner's words for top and bottom filled in."""
-        return self.phrases.say(key, form, **{**self.gaps, **values})
+        return self.phrases.say(key, form, **{**self.gaps, **self._counted(values)})
 
     def forms(self, key: str, **values: object) -> tuple[str, ...]:
         """All forms of the sentence `key`, filled in the same way."""
-        return self.phrases.forms(key, **{**self.gaps, **values})
+        return self.phrases.forms(key, **{**self.gaps, **self._counted(values)})
+
+    def _counted(self, values: Mapping[str, object]) -> Mapping[str, object]:
+        """With a number `n` comes {turns}: "one turn", "7 turns"."""
+        n = values.get("n")
+        return values if n is None else {**values, "turns": self.phrases.part("turn.count", int(n != 1), n=n)}
 
     @property
     def gaps(self) -> Mapping[str, str]:
@@ -97,6 +108,11 @@ class Saying:
             self.hints = frozenset()
         yield say
 
+    def tell_less(self, key: str, **values: object) -> Talking[None]:
+        """Say it in full twice, after that in the shorter form that comes next."""
+        self._told[key] += 1
+        yield from self.tell(key, int(self._told[key] > _IN_FULL or self.manner == "brief"), **values)
+
     def aside(self, key: str, form: int = 0, **values: object) -> Talking[None]:
         """Say something beside: "repeat" still means what was said before."""
         yield Say(self.words(key, form, **values), "tell")
@@ -105,6 +121,7 @@ class Saying:
         """Call one face turn, turn number `n` of a run of `of`."""
         call = self.phrases.call(turn, self.style)
         if self.record.often(turn):
+            self.record.called(turn)
             call = self.phrases.part("turn.careful", call=call)
         text = self.words(key, call=call) if key else f"{call[:1].upper()}{call[1:]}."
         yield from self.say(Say(text, "turn", {"turn": str(turn), "n": n, "of": of}))

@@ -27,6 +27,8 @@ _LONGER: Final = 2.0
 USELESS_IN_A_ROW: Final = 9
 """The lesson ends in good order after so many silences and unusable answers in a row."""
 _INTERRUPTS: Final = frozenset({"back", "restart-run", "mistake", "lost", "correct", "layers-broken", "read"})
+_MOST_UNCLEAR: Final = 3
+"""What is not understood, or "not yet", holds up the lesson so often while the whole cube is turned."""
 _UNASKED: Final = frozenset({"turn", "ready", "continue"})
 """Moments in which nothing is asked that could be answered while the coach waits."""
 
@@ -121,7 +123,20 @@ class Talk(Saying):
         for turn in turns:
             moved(turn)
             yield from self.turn_cube((turn,))
-            yield from self.listen("ready", ROTATION_SECONDS, take=goes_on)
+            yield from self._turned()
+
+    def _turned(self) -> Talking[None]:
+        """The time to turn the whole cube in; who has not done it yet is waited for."""
+        seconds = ROTATION_SECONDS
+        for unclear in range(_MOST_UNCLEAR):
+            event = yield from self.listen("ready", seconds, take=_says_whether)
+            if isinstance(event, Silence) or yes_or_no(event):
+                return
+            if event.meaning:
+                yield from self.aside("turn.not-yet")
+                seconds = WAITING_SECONDS
+            else:
+                yield from self.aside("turn.not-understood-ready", unclear)
 
     # Asking
 
@@ -231,7 +246,10 @@ class Talk(Saying):
                 return event
             command = event.meaning.command
             if command == "stop":
-                raise StopLessonError(here=not self.hurts)
+                if (yield from self._means_stop(event)):
+                    raise StopLessonError(here=not self.hurts)
+                yield from self._ask_again()
+                continue
             if command in _INTERRUPTS:
                 self._count_useless(asked)  # it may be meant; but for ever it leads nowhere
                 self.hints, self.sides_named = self.phrases.hints(event.text), self.phrases.sides(event.text)
@@ -242,6 +260,16 @@ class Talk(Saying):
             if answer is not None:
                 return answer
             self._useless = 0
+
+    def _means_stop(self, heard: Heard) -> Talking[bool]:
+        """Whether the learner wants to stop: where they have not said so in a few words, they are asked."""
+        if self.phrases.plain("stop", heard.text):
+            return True
+        self.questions += 1
+        yield Say(self.words("ask.stop"), "ask", {"asks": "other", "about": "stop"})
+        event = yield Listen("claim", self.patience("claim"), replace(self.scene, claim={}))
+        assert event is not None
+        return isinstance(event, Heard) and (yes_or_no(event) is True or _command(event) == "stop")
 
     def _make_sure(self, guesses: Sequence[Heard]) -> Talking[Event]:
         """Ask whether one of `guesses` was said; what was said instead, if neither."""
@@ -288,7 +316,11 @@ class Talk(Saying):
             answer = yield from self.wait("reply.pain" if command == "pain" else "reply.waiting", asked, take)
             if answer is not None:
                 return answer
+            self.hurts = False
             yield from self.aside("reply.resumed")
+            for say in self._last if asked == "turn" else ():
+                if say.act == "turn":  # to be remembered, not to be done twice
+                    yield from self.aside("reply.last-call", call=say.text[:1].lower() + say.text[1:].rstrip("."))
         elif command in ("slower", "faster", "on-my-word"):
             yield from self._change_pace(command)
         elif command in ("louder", "softer"):
@@ -358,12 +390,24 @@ class Talk(Saying):
             yield from self.aside("reply.pause", seconds=f"{self.pace.pause:.2g}")
         elif "style" in wish:
             self.style = wish["style"]
-            yield from self.aside("reply.style", call=self.phrases.call(Turn("R"), self.style))
+            call, plain = (self.phrases.call(Turn("R"), style) for style in (self.style, "plain"))
+            yield from self.aside("reply.style", call=call, plain=plain)
+        elif "manner" in wish:
+            self.manner = wish["manner"]
+            yield from self.aside(f"reply.manner-{self.manner}")
         elif "confuse" in wish:
             self.confuse |= {word for word in wish["confuse"] if word in self.colours.values()}
             yield from self.aside("reply.confuse")
         else:
             raise ChangeCourse(wish)
+
+
+def _command(heard: Heard) -> str | None:
+    return heard.meaning.command if heard.meaning else None
+
+
+def _says_whether(heard: Heard) -> bool:
+    return yes_or_no(heard) is not None
 
 
 def goes_on(heard: Heard) -> bool:

@@ -9,17 +9,20 @@ from typing import Final
 from coach.belief import Belief
 from coach.belief.evidence import Stickers
 from coach.belief.reading import UNKNOWN
-from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, turned
+from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, parse, turned
 from coach.dialogue.acts import Heard
 from coach.dialogue.brief import confirm_solved
-from coach.dialogue.reading import compare, confirm, read_row
+from coach.dialogue.reading import ask_front, compare, confirm, read_row
 from coach.dialogue.running import Run
 from coach.dialogue.saying import Talking
+from coach.dialogue.talk import ReadCubeError
 from coach.dialogue.top_steps import StepBack, TopStep
 from coach.dialogue.wording import row_words
 from coach.method import Case
 
 _LOOKED_AT: Final = ("F", "R", "L")
+_TO_FRONT: Final = {"R": "y", "L": "y'"}
+"""To fingers the left of a side is plain only at the front."""
 _SEEN: Final = tuple(map(FACES.index, _LOOKED_AT))
 _TOP_TURNS: Final = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
 _MOST_ROWS: Final = 4
@@ -33,11 +36,19 @@ class OrderStep(TopStep):
     def _ask_more(self) -> Talking[None]:
         if self.looks >= _MOST_ROWS:
             raise StepBack
+        if not self.knowledge.hold_known:
+            front = yield from ask_front(self.talk, self.knowledge)
+            if front != self.knowledge.reading.centres[FACES.index("F")]:
+                self.knowledge.hold(front)
+            self.knowledge.hold_known = True
         self.looks += 1
         face = max(_LOOKED_AT, key=self._worth)
         if not self._worth(face):
             yield from self._tell_apart()
             return
+        if self.talk.touch and face != "F":
+            yield from self.talk.rotate(parse(_TO_FRONT[face]), self._moved)
+            face = "F"
         start = PLACE_NUMBER[f"{face}0"]
 
         def fitting(letters: Sequence[str]) -> frozenset[str]:
@@ -45,6 +56,8 @@ class OrderStep(TopStep):
             return frozenset(p for p in self.belief.patterns if all(p[place] in faces for place, faces in seen))
 
         letters = yield from read_row(self.talk, self.knowledge, face, 1, lambda read: bool(fitting(read)))
+        if "D" in letters:  # what belongs to the bottom is on top
+            raise ReadCubeError
         self._before_answer = self.belief
         told = [(start + i, letter) for i, letter in enumerate(letters) if letter != UNKNOWN]
         self.knowledge.hear(Stickers(tuple(told)))

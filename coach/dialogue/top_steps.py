@@ -18,7 +18,7 @@ from coach.dialogue.lower_steps import FromTheBottomError
 from coach.dialogue.mending import Mending
 from coach.dialogue.running import Run, Slipped, said_of
 from coach.dialogue.saying import Talking
-from coach.dialogue.talk import Interrupt, Leaving, ReadCubeError, Talk, UnsolvableError, goes_on, yes_or_no
+from coach.dialogue.talk import Interrupt, Leaving, ReadCubeError, Talk, goes_on, yes_or_no
 from coach.language.meaning import Meaning, Question
 from coach.method import TURNS_ABOUT_UP, Case, Step
 
@@ -27,6 +27,8 @@ _MOST_LOOKS: Final = 2
 _MOST_QUESTIONS: Final = 3
 """So many questions at most before the first turn; later ones come as they are needed."""
 _READY_SECONDS: Final = 6.0
+_MOST_UNCLEAR: Final = 3
+"""What is not understood before a run holds it up so often at most."""
 
 
 class _Anew(Exception):
@@ -56,6 +58,7 @@ class TopStep:
         self._said = Meaning()
         self._mending = Mending(talk, knowledge, self._left)
         self.run: Run | None = None
+        self._explained = self._answered = False
 
     @property
     def belief(self) -> Belief:
@@ -146,6 +149,9 @@ class TopStep:
         """What was said outside a run and changes where the lesson is."""
         if interrupt.command == "correct":
             yield from self.talk.tell("reply.correct")
+            if not self._answered and self.step.needs.shows:  # it was said of the step before
+                self.knowledge.forget_top()
+                raise StepBack
             self.belief = self._before_answer
             self.knowledge.trail = self.knowledge.trail.without_last_word()
             self._fresh_turn()
@@ -212,7 +218,7 @@ class TopStep:
             meaning = Meaning(look=dict.fromkeys((*TOP_EDGES, *TOP_CORNERS), True))
         if not wording.look_of(meaning):
             return None
-        self._said = meaning
+        self._said, self._answered = meaning, True
         self.belief = wording.narrowed(self._before_answer, meaning)
         self._hear(meaning)
         if not self.belief and self.step.needs.shows and not self.knowledge.trail.turned:
@@ -250,6 +256,8 @@ class TopStep:
         answer = yes_or_no(heard)
         if not self._hear(heard.meaning) and answer is not None:
             self.knowledge.hear(Answered.of(claim, answer))
+        if answer is False and self.knowledge.trail.turned and "broken" in self.talk.phrases.hints(heard.text):
+            yield from self._mend(None, "mistake")
         self.held = self.held and self.belief.sure(claim)
 
     def _turn_to_likeliest(self) -> Talking[None]:
@@ -298,12 +306,11 @@ class TopStep:
             yield from self._layers()
 
     def _layers(self) -> Talking[None]:
-        """The two lower layers are broken, or the cube was put together wrongly: say which, and end."""
+        """The two lower layers are broken, or something was not as it was said, or the cube was put together wrongly:
+        reading it tells which."""
         forms = self.talk.forms("ask.lower")
-        if not (yield from self.talk.insist("other", forms, {"about": "lower-layers"})):
-            raise ReadCubeError
-        yield from self.talk.tell("odd.flipped" if self.places == TOP_EDGES else "odd.twisted")
-        raise UnsolvableError
+        lower = yield from self.talk.insist("other", forms, {"about": "lower-layers"})
+        raise ReadCubeError("odd.impossible" if lower else "read.why")
 
     # Holding and running
 
@@ -320,11 +327,19 @@ class TopStep:
             ready = yield from talk.insist("ready", talk.forms("ask.ready"))
             talk.needs_longer = False
         else:
-            yield from talk.tell("hold.soon")
-            event = yield from talk.listen("ready", _READY_SECONDS, take=goes_on)
-            ready = not isinstance(event, Heard) or yes_or_no(event) is not False
+            ready = yield from self._soon()
         if not ready:
             yield from talk.wait("reply.waiting")
+
+    def _soon(self) -> Talking[bool]:
+        """A moment to take the hold; whether it may begin."""
+        yield from self.talk.tell_less("hold.soon")
+        for unclear in range(_MOST_UNCLEAR):
+            event = yield from self.talk.listen("ready", _READY_SECONDS, take=goes_on)
+            if not isinstance(event, Heard) or event.meaning:
+                return not isinstance(event, Heard) or yes_or_no(event) is not False
+            yield from self.talk.aside("turn.not-understood-ready", unclear)
+        return True
 
     def _rotate(self, turns: tuple[Turn, ...]) -> Talking[None]:
         self._moved(*turns)
@@ -338,7 +353,10 @@ class TopStep:
 
     def _run(self, case: Case) -> Talking[None]:
         self.talk.why = self.talk.words(f"why.{self.step.id}")
-        yield from self.talk.tell("hold.run", n=len(case.sequence))
+        if not self._explained and self.talk.manner == "teach":
+            self._explained = True
+            yield from self.talk.tell(f"why.{self.step.id}")
+        yield from self.talk.tell_less("hold.run", n=len(case.sequence))
         self.knowledge.begin_run()
         yield from self._call_run(Run(self.talk, case.sequence, self._moved), check=True)
 

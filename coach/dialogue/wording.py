@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from coach.belief import TOP_CORNERS, TOP_EDGES, Belief, Claim, shape
 from coach.belief.evidence import Look
-from coach.cube import PLACE_NUMBER, shown
+from coach.cube import PLACE_NAMES, PLACE_NUMBER, shown
 from coach.dialogue.talk import Talk
 from coach.language.meaning import Meaning
 
@@ -74,7 +74,17 @@ def sticker_question(talk: Talk, sticker: tuple[str, str], colours: Mapping[str,
 
 def row_words(talk: Talk, face: str, number: int) -> dict[str, str]:
     """What a row of a face is called, as words for the gaps of a sentence."""
-    return {"face": talk.words(f"faces.{face}").lower(), "row": talk.words(f"read.row-{number}").lower()}
+    lying = f"-{face}" if face in "UD" else ""  # top and bottom have no upper row while they lie flat
+    return {"face": talk.words(f"faces.{face}").lower(), "row": talk.words(f"read.row{lying}-{number}").lower()}
+
+
+def lies(talk: Talk, placement: Sequence[int]) -> dict[str, str]:
+    """Where a piece is and where its first sticker points, as words for the gaps of a sentence."""
+    faces = [PLACE_NAMES[place][0] for place in placement]
+    layer = next((face for face in faces if face in "UD"), "M")
+    where = " ".join(talk.phrases.part(f"sides.{face}") for face in "FBRL" if face in faces)
+    pointing = talk.phrases.part(f"pointing.{faces[0]}")
+    return {"layer": talk.phrases.part(f"layers.{layer}"), "where": where, "pointing": pointing}
 
 
 def seen_edges(talk: Talk, belief: Belief) -> str:

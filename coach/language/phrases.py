@@ -95,6 +95,11 @@ class Phrases:
         said = text.lower()
         return frozenset(kind for kind, words in self._table["hints"].items() if any(word in said for word in words))
 
+    def plain(self, command: str, text: str) -> bool:
+        """Whether `text` is one of the plain ways to give a command that must not be taken from other talk."""
+        said = "".join(letter for letter in text.lower() if letter.isalpha() or letter in " '")
+        return " ".join(said.split()) in self._table["plain"][command]
+
     def sides(self, text: str) -> frozenset[str]:
         """The faces named in `text`."""
         said = set(text.lower().replace(".", " ").replace(",", " ").split())

@@ -61,7 +61,7 @@ class Learner:
             return self._piece() if self._holds() else self._pick(_NO)
         if asks in ("row", "face"):
             return self._stickers()
-        return "yes"
+        return COLOURS[self.cube.faces[PLACE_NUMBER["F4"]]] if self._asked.data.get("about") == "front" else "yes"
 
     def _piece(self) -> str:
         """Where the piece asked for is: its layer, its sides, and where its first colour faces."""

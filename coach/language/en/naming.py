@@ -58,7 +58,8 @@ def sticker(word: str) -> str:
 
 _NO_NAME: Final = frozenset({
     "wrong", "mistake", "oops", "what", "nothing", "something", "hello", "hi", "help", "maybe", "understand", "colour",
-    "color", "mark", "question", "not", "cannot", "none", "who", "where", "when", "why", "how",
+    "color", "mark", "next", "ready", "stop", "wait",
+    "okay", "shit", "fuck", "fucking", "question", "not", "cannot", "none", "who", "where", "when", "why", "how",
 })  # fmt: skip
 """An answer with one of these names nothing."""
 
