@@ -265,8 +265,8 @@ class LowerStep:
             return True
 
         key = "ask.piece" if not asked else "ask.piece-where"
-        example = self.talk.words("places.U8" if len(piece) == 3 else "places.U7").lower()
-        forms = self.talk.forms(key, piece=self.piece_name(piece), colour=colours[0], example=example)
+        spot = self.talk.words("places.U8" if len(piece) == 3 else "places.U7").lower()
+        forms = self.talk.forms(key, piece=self.piece_name(piece), colour=colours[0], spot=spot)
         if self._placed:
             told = self.talk.words("lower.placed", piece=self.piece_name(self._placed), question=forms[0])
             forms = (told, *forms[1:])

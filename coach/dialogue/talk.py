@@ -133,10 +133,10 @@ class Talk(Saying):
             if isinstance(event, Silence) or yes_or_no(event):
                 return
             if event.meaning:
-                yield from self.aside("turn.not-yet")
+                yield from self.aside("turn.not-yet", unclear % 2)
                 seconds = WAITING_SECONDS
             else:
-                yield from self.aside("turn.not-understood-ready", unclear)
+                yield from self.aside("turn.not-understood-ready", unclear % 2)
 
     # Asking
 

@@ -218,6 +218,7 @@ class TopStep:
             meaning = Meaning(look=dict.fromkeys((*TOP_EDGES, *TOP_CORNERS), True))
         if not wording.look_of(meaning):
             return None
+        meaning = wording.as_told(meaning)
         self._said, self._answered = meaning, True
         self.belief = wording.narrowed(self._before_answer, meaning)
         self._hear(meaning)
@@ -338,7 +339,7 @@ class TopStep:
             event = yield from self.talk.listen("ready", _READY_SECONDS, take=goes_on)
             if not isinstance(event, Heard) or event.meaning:
                 return not isinstance(event, Heard) or yes_or_no(event) is not False
-            yield from self.talk.aside("turn.not-understood-ready", unclear)
+            yield from self.talk.aside("turn.not-understood-ready", unclear % 2)
         return True
 
     def _rotate(self, turns: tuple[Turn, ...]) -> Talking[None]:

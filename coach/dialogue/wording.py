@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from coach.belief import TOP_CORNERS, TOP_EDGES, Belief, Claim, shape
 from coach.belief.evidence import Look
@@ -25,6 +26,16 @@ def look_of(meaning: Meaning | None) -> Look | None:
         return None
     look = Look(meaning.look, meaning.edges, meaning.corners, meaning.shape)
     return None if look == Look() else look
+
+
+def as_told(meaning: Meaning) -> Meaning:
+    """The same; but whoever names three edges, or three corners, on top has told that the fourth is not."""
+    look = dict(meaning.look)
+    for places in (TOP_EDGES, TOP_CORNERS):
+        told = [place for place in places if place in look]
+        if len(told) == 3 and all(look[place] for place in told):
+            look |= {place: False for place in places if place not in told}
+    return replace(meaning, look=look)
 
 
 def number_of(said: Meaning, number: int | None, places: tuple[str, ...]) -> int | None:

@@ -118,6 +118,8 @@ class Hands:
             data = self.question.data
             row = range(3 * data["row"] - 3, 3 * data["row"]) if asked == "row" else range(9)
             return Heard(asked, Meaning(colours=tuple(self.colour(f"{data['face']}{i}") for i in row)))
+        if self.question.data.get("about") == "front":
+            return Heard("front", Meaning(colours=(self.colour("F4"),)))
         return command("unsure" if self.question.data.get("about") == "step" else "yes")
 
     def _piece(self) -> Heard:

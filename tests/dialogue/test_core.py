@@ -47,12 +47,13 @@ def to_first_turn(cube: Cube, step: str) -> Hands:
 
 def test_from_the_top_cross_at_most_3_questions_come_before_the_first_turn_but_in_4_states() -> None:
     """In the four a cross is there already: three of the six with no corner up, where one yes/no question cannot
-    settle which of four sides to hold in front; and where all is solved, which two rows of the sides have to show."""
+    settle which of four sides to hold in front; and where all is solved, which the front and two rows of the sides
+    have to show."""
     asked = {
         cube: [say.data["asks"] for say in to_first_turn(cube, "top-cross").questions_before_turn()] for cube in STATES
     }
-    assert Counter(map(len, asked.values())) == {2: 189, 3: 23, 4: 4}
-    many = {cube: asks for cube, asks in asked.items() if len(asks) == 4}
+    assert Counter(map(len, asked.values())) == {2: 189, 3: 23, 4: 3, 5: 1}
+    many = {cube: asks for cube, asks in asked.items() if len(asks) >= 4}
     assert all(map(crossed, many))
     ups = sorted(sum(cube.faces[PLACE_NUMBER[place]] == "U" for place in CORNERS) for cube in many)
     assert ups == [0, 0, 0, 4]
@@ -62,8 +63,11 @@ def test_from_the_top_cross_at_most_3_questions_come_before_the_first_turn_but_i
 
 
 def test_from_the_top_face_at_most_3_questions_come_before_the_first_turn() -> None:
-    asked = [len(to_first_turn(cube, "top-face").questions_before_turn()) for cube in STATES if crossed(cube)]
-    assert max(asked) == 3
+    asked = {cube: len(to_first_turn(cube, "top-face").questions_before_turn()) for cube in STATES if crossed(cube)}
+    done = [cube for cube in asked if all(cube.faces[PLACE_NUMBER[place]] == "U" for place in CORNERS)]
+    assert max(number for cube, number in asked.items() if cube not in done) == 3
+    # Where the step is done already, the next one begins, for which the coach must know which side is in front.
+    assert [asked[cube] for cube in done] == [4]
 
 
 @pytest.mark.parametrize("vague", ["top-cross", "top-face"])
@@ -316,7 +320,7 @@ def test_repeating_never_has_a_turn_done_twice() -> None:
     for _ in range(3):
         hands.take(lesson.handle(command("repeat")))
     assert hands.turns == ["F"]
-    assert hands.texts[-1] == "Again: The front layer goes clockwise."
+    assert hands.texts[-1] == "I said: The front layer goes clockwise."
 
 
 def test_louder_and_softer_change_nothing_else() -> None:
@@ -397,7 +401,7 @@ def test_the_same_said_for_ever_ends_and_is_never_met_with_the_same_words_three_
 def test_a_question_gets_plainer_and_is_not_said_three_times(name: str, step: str | None) -> None:
     hands = play(new_lesson(step), Hands(LINE), lambda _: USELESS[name], truthful=False)
     asked = [say for say in hands.says if say.act == "ask"]
-    assert len(asked) >= 3
+    assert step is None or "start from" in hands.texts[-1]
     assert max(Counter(say.text for say in asked).values()) < 3
     assert any("say" in say.text.lower() for say in asked[:3]), "it offers what can be said"
     assert hands.end and hands.end.outcome == "stopped"

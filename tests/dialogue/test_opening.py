@@ -43,7 +43,18 @@ def begun(settings: Settings | None = None, cube: Cube | None = None) -> tuple[L
 def test_where_the_learner_is_may_be_told_in_other_words(text: str, step: str) -> None:
     lesson, hands = begun()
     told(lesson, hands, text)
+    if step != "bottom-cross":  # what is to be done before it is confirmed
+        assert hands.listen.asked == "claim"
+        hands.take(lesson.handle(command("yes")))
     assert lesson.step == step
+
+
+def test_a_step_that_was_misunderstood_is_found_out_by_what_must_be_done_before_it() -> None:
+    lesson, hands = begun()
+    told(lesson, hands, "the last step")
+    hands.take(lesson.handle(command("no")))
+    assert "wrong step" in " ".join(hands.texts)
+    assert hands.question.data["about"] == "step"
 
 
 @pytest.mark.parametrize("text", ["what is a top face?", "what does the middle edges step look like?"])
@@ -81,6 +92,7 @@ def test_a_cube_that_was_turned_since_is_nobodys_fault() -> None:
 def test_whoever_is_elsewhere_says_so(last: LastTime) -> None:
     lesson, hands = begun(Settings(last_time=last))
     told(lesson, hands, "the middle edges")
+    hands.take(lesson.handle(command("yes")))
     assert lesson.step == "middle-edges"
 
 

@@ -92,8 +92,9 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "ask.still-there": (("yes",), (("continue", ""),)),
     "ask.more-time": (("repeat that",), ANYWHERE),
     "ask.colour": (("white", "dots"), (("other", "colour"),)),
+    "ask.colour-next": (("white", "dots"), (("other", "colour"),)),
     "ask.piece": (("top layer front right white faces up",), (("piece", ""),)),
-    "ask.piece-where": (("top layer front white faces up",), (("piece", ""),)),
+    "ask.piece-where": (("top layer front right white faces up",), (("piece", ""),)),
     "ask.face": (("wait a moment",), (("face", ""),)),
     "ask.row": (("white green orange",), (("row", ""),)),
     "lower.placed": (("no",), (("piece", "placed"),)),
@@ -104,8 +105,11 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "reply.waiting": (("go on",), (("continue", ""),)),
     "reply.waiting-unclear": (("repeat that",), ANYWHERE),
     "reply.pain": (("go on",), (("continue", ""),)),
-    "turn.back-first": (("stop",), (("turn", ""),)),
-    "turn.finish-first": (("stop",), (("turn", ""),)),
+    "turn.stop-again": (("stop",), (("turn", ""),)),
+    "turn.did-you": (("yes", "no"), (("other", "done"),)),
+    "turn.not-yet": (("ready",), (("ready", ""),)),
+    "turn.not-understood-ready": (("ready", "wait"), (("ready", ""),)),
+    "turn.not-understood": (("next", "repeat that", "go back", "wait"), (("turn", ""),)),
     "ask.front": ((), ()),  # the learner's own word
     "return.read": (("i'll read you the cube",), (("other", "step"),)),
     "reply.help": ((), ()),  # what it offers is filled in
@@ -115,7 +119,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
         ("repeat that", "wait a moment", "slow down", "speed up", "where are we", "stop now"), ANYWHERE
     ),
 }  # fmt: skip
-FILLED = {"colour": "white", "example": "white, green, orange"}
+FILLED = {"colour": "white", "spot": "front right", "example": "white, green, orange"}
 
 
 def sentences() -> dict[str, str]:

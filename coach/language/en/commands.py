@@ -301,7 +301,7 @@ def done_top(words: Sequence[str]) -> bool:
     """The whole top shows one colour."""
     plain = [word for word in words if word not in MARKS]
     found = commands().concepts(plain)
-    return {"whole_top", "one_colour", "entire"} <= found.keys() and "no" not in found
+    return {"whole_top", "one_colour", "entire"} <= found.keys() and not {"no", "broken"} & found.keys()
 
 
 def unsure(words: Sequence[str]) -> bool:
