@@ -259,7 +259,10 @@ class Talk(Saying):
             answer = yield from self._obey(event, asked, take)
             if answer is not None:
                 return answer
-            self._useless = 0
+            if command == "repeat":
+                self._count_useless(asked)  # a sentence that is never understood leads nowhere
+            else:
+                self._useless = 0
 
     def _means_stop(self, heard: Heard) -> Talking[bool]:
         """Whether the learner wants to stop: where they have not said so in a few words, they are asked."""

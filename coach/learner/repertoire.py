@@ -44,6 +44,8 @@ _QUESTIONS: Final[Mapping[str, Mapping[str, Any]]] = {
     "ready": {"asks": "ready"},
     "lower": {"asks": "other", "about": "lower-layers"},
     "continue": {"asks": "continue"},
+    "stop": {"asks": "other", "about": "stop"},
+    "front": {"asks": "other", "about": "front"},
     "next": {"asks": "continue"},
     "still-there": {"asks": "continue"},
     "more-time": {"asks": "continue"},
@@ -110,6 +112,10 @@ class Repertoire:
         for face, place, colour in product(FACES, range(9), self._colours.values()):
             question = wording.sticker_question(self._talk, (f"{face}{place}", "U"), {"U": colour})
             yield from self._asked(question, {"asks": "claim", "claim": [[face, place, colour]]})
+
+        for face in "FRBL":
+            colour = self._colours[face]
+            yield from self._checks("claim.front", {"asks": "claim", "claim": [["F", 4, colour]]}, colour=colour)
 
     def _seen(self) -> Iterator[Say]:
         """What must be there after a run: the places that are named, and no others."""
@@ -181,7 +187,9 @@ class Repertoire:
         named = {name: (words,) for name, words in self._talk.gaps.items()}
         cases = (case for step in self._method.top_steps for case in step.cases)
         holds = (case.say(self._phrases.code, "hold").format(**self._talk.gaps) for case in cases)
-        gaps = {"which": which, **named, "step": steps, "n": numbers, "statement": tuple(filter(None, holds))}
+        turns = tuple(self._phrases.part("turn.count", int(n != "1"), n=n) for n in numbers)
+        gaps = {"which": which, **named, "step": steps, "next": steps, "n": numbers, "turns": turns,
+                "statement": tuple(filter(None, holds))}  # fmt: skip
         for form in self._phrases.open_forms(key):
             names = [name for _, name, _, _ in Formatter().parse(form) if name]
             if all(name in gaps for name in names):
