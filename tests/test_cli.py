@@ -244,7 +244,7 @@ def test_wrong_arguments_are_told_with_exit_code_2(capsys: pytest.CaptureFixture
 
 def test_choices_that_cannot_be_are_told(capsys: pytest.CaptureFixture[str]) -> None:
     for arguments, words in [
-        (["--up", "pink"], "There is no pink on this cube"),
+        (["--up", "pink"], "'pink' is none of this cube's six words"),
         (["--up", "green", "--front", "blue"], "opposite sides"),
         (["--method", "/nowhere/own.toml"], "cannot be opened"),
     ]:

@@ -68,7 +68,9 @@ class OrderStep(TopStep):
         middle of a side."""
         patterns = sorted(self.belief.patterns)
         letters = list(map(set, zip(*patterns, strict=True)))
-        place = next(place for place in range(54) if place // 9 in _SEEN and len(letters[place]) > 1)
+        place = next((place for place in range(54) if place // 9 in _SEEN and len(letters[place]) > 1), None)
+        if place is None:
+            raise StepBack
         letter = patterns[0][place]
         side = FACES[self.knowledge.reading.centres.index(letter)]
         same = yield from compare(self.talk, self.knowledge, PLACE_NAMES[place], side)

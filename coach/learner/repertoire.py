@@ -52,7 +52,7 @@ _QUESTIONS: Final[Mapping[str, Mapping[str, Any]]] = {
 }
 """What the sentences of the section "ask" wait for. The last three are only told, but any word goes on then."""
 _WORDED: Final = frozenset((
-    "ask", "check", "claim", "seen", "lower", "why", "calls", "rotations", "glossary",
+    "ask", "check", "claim", "seen", "lower", "calls", "rotations", "glossary",
     "steps", "places", "faces", "columns",
 ))  # fmt: skip
 """Sections of questions, of what is said of turns, of words; those of all others tell something."""

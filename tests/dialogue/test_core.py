@@ -401,11 +401,11 @@ def test_the_same_said_for_ever_ends_and_is_never_met_with_the_same_words_three_
 def test_a_question_gets_plainer_and_is_not_said_three_times(name: str, step: str | None) -> None:
     hands = play(new_lesson(step), Hands(LINE), lambda _: USELESS[name], truthful=False)
     asked = [say for say in hands.says if say.act == "ask"]
-    assert step is None or "start from" in hands.texts[-1]
+    assert len(asked) >= 3
     assert max(Counter(say.text for say in asked).values()) < 3
     assert any("say" in say.text.lower() for say in asked[:3]), "it offers what can be said"
     assert hands.end and hands.end.outcome == "stopped"
-    assert "start from" in hands.texts[-1]
+    assert step is None or "start from" in hands.texts[-1]
 
 
 LOOKS = st.dictionaries(st.sampled_from([*EDGES, *CORNERS, "F0", "F1", "L2", "R0"]), st.booleans(), max_size=8)

@@ -129,14 +129,14 @@ def test_a_turn_that_was_not_understood_is_asked_for_and_done_once() -> None:
     pupil = pupil_of()
     assert told(pupil, "ride sigh dub") == REPEAT
     assert pupil.learner.cube == build()
-    assert told(pupil, "again the right layer goes up") == ""
+    assert told(pupil, "i said the right layer goes up") == ""
     assert pupil.learner.cube == build().do(parse("R"))
 
 
 def test_a_turn_that_was_done_is_not_done_again_when_it_is_repeated() -> None:
     pupil = pupil_of()
     told(pupil, "the right layer goes up")
-    told(pupil, "again the right layer goes up")
+    told(pupil, "i said the right layer goes up")
     assert pupil.learner.cube == build().do(parse("R"))
 
 

@@ -32,7 +32,9 @@ def held(kind: str, seed: int, step: str = STEPS[0], called: str = "usual", told
     """A lesson with somebody; it ends in good order, and says nothing beside the lesson."""
     somebody = person(kind, seed, step, called)
     lesson = hold(somebody, arguments(somebody, told))
-    assert (lesson.error, lesson.loop) == ("", False)
+    warned = "may be understood more surely"  # of marks that are words of the coach's own
+    assert not [line for line in lesson.error.splitlines() if warned not in line]
+    assert not lesson.loop
     assert lesson.end, "every lesson ends with its line in the log"
     return lesson
 
