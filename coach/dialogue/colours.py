@@ -17,7 +17,7 @@ Clashes = Callable[[Sequence[str]], Sequence[tuple[str, str]]]
 
 def ask_colours(talk: Talk, clashes: Clashes = lambda words: ()) -> Talking[Mapping[str, str]]:
     """The learner's words by face, as the cube is held; asked one by one, then all six read back."""
-    yield from talk.tell("colours.hold")
+    yield from talk.tell("colours.hold" if not talk.questions else "colours.hold-on")
     while True:
         named = yield from _ask_all(talk)
         for one, other in clashes(tuple(named.values())):

@@ -285,9 +285,14 @@ def compare(talk: Talk, knowledge: Knowledge, place: str, side: str) -> Talking[
         "side": talk.phrases.part(f"faces.{side}"),
     }
     forms = talk.forms("claim.again", question=talk.words("claim.same-as", 0, **words))
+    claim = {"claim": [[face, number, knowledge.held[side]]]}
     # Who cannot tell that either has it guessed; if that was wrong, it shows when the cube cannot be.
-    same = yield from talk.ask("claim", forms, yes_or_no, {"claim": [[face, number, knowledge.held[side]]]})
-    return same is not False
+    return (yield from talk.ask("claim", forms, _same, claim)) is not False
+
+
+def _same(heard: Heard) -> bool | None:
+    unsure = heard.meaning is not None and heard.meaning.command == "unsure"
+    return True if unsure else yes_or_no(heard)
 
 
 def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts) -> Talking[bool]:
@@ -304,24 +309,30 @@ def ask_front(talk: Talk, knowledge: Knowledge) -> Talking[str]:
     """The face whose colour (or mark) is in the middle of the side that faces the learner. Who has no word for it is
     asked about one side after the other."""
 
+    ring = [knowledge.reading.centres[FACES.index(side)] for side in "FRLB"]
+
     def take(heard: Heard) -> str | None:
         words = heard.meaning.colours if heard.meaning else ()
-        return knowledge.face_of(words[0]) if len(words) == 1 else None
+        face = knowledge.face_of(words[0]) if len(words) == 1 else None
+        return face if face in ring and face not in knowledge.alike else None
 
     face = yield from talk.ask("other", talk.forms("ask.front"), take, {"about": "front"})
-    ring = [knowledge.reading.centres[FACES.index(side)] for side in "FRLB"] if face is None else []
+    if face:
+        return face
     for centre in ring[:-1]:
         word = knowledge.colour(centre)
         forms = talk.forms("claim.front", colour=word)
         if (yield from talk.insist("claim", forms, {"claim": [["F", 4, word]]})):
             return centre
-    return face or ring[-1]
+    return ring[-1]
 
 
 def read_face(talk: Talk, knowledge: Knowledge, face: str) -> Talking[Sequence[str]]:
     """The nine colours of a face, as the faces they belong to, row by row. Who tells only a row, or nothing
     that can be used, is asked for the other rows one at a time."""
-    forms = talk.forms("ask.face", face=talk.words(f"faces.{face}").lower())
+    first, second, third = (row_words(talk, face, number)["row"] for number in (1, 2, 3))
+    named = talk.words(f"faces.{face}").lower()
+    forms = talk.forms("ask.face", face=named, first=first, second=second, third=third)
     rows = (9, 6, 3)
     letters = yield from talk.ask("face", forms[:2], lambda heard: _letters(knowledge, heard, rows), {"face": face})
     read = list(letters or ())

@@ -157,7 +157,9 @@ class Repertoire:
     def _read(self) -> Iterator[Say]:
         example = ", ".join(self._colours[face] for face in "DFR")
         for face in FACES if self._phrases.has("ask.face") else ():
-            for form in self._phrases.forms("ask.face", face=self._word(f"faces.{face}")):
+            order = (wording.row_words(self._talk, face, row)["row"] for row in (1, 2, 3))
+            named = dict(zip(("first", "second", "third"), order, strict=True))
+            for form in self._phrases.forms("ask.face", face=self._word(f"faces.{face}"), **named):
                 yield Say(form, "ask", {"asks": "face", "face": face})
         for face, row in product(FACES, (1, 2, 3)):
             for form in self._phrases.forms("ask.row", example=example, **wording.row_words(self._talk, face, row)):
