@@ -55,8 +55,8 @@ class LowerStep:
         self._placed: str | None = None
         """The piece that was placed last, while nobody has been asked yet whether it is in."""
         self._mending = Mending(talk, knowledge)
-        self._before_asking: Reading | None = None
-        """What was known before the last piece was asked for, carried along with every turn since."""
+        self._before: list[Reading] = []
+        """What was known before each answer about a piece, carried along with every turn since."""
 
     def go(self) -> Talking[None]:
         """Bring the step about; raises ReadCubeError where what is known turns out wrong."""
@@ -73,15 +73,17 @@ class LowerStep:
                 yield from self._check()
                 return
             except _Anew:
-                self._before_asking = self._placed = None
+                self._placed = None
+                self._before.clear()
             except Interrupt as said:
                 interrupt = said
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         if interrupt.command == "correct":
             yield from self.talk.tell("reply.correct")
-            if self._before_asking:
-                self.knowledge.reading, self._before_asking = self._before_asking, None
+            if self._before:
+                self.knowledge.reading = self._before.pop()
+                self.knowledge.trail = self.knowledge.trail.without_last_word()
         elif interrupt.command == "read" or not self.knowledge.trail.turned:
             raise ReadCubeError("")
         elif interrupt.command in ("mistake", "lost", "layers-broken"):
@@ -176,8 +178,7 @@ class LowerStep:
 
     def _rotated(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
-        if self._before_asking:
-            self._before_asking = self._before_asking.after((turn,))
+        self._before = [reading.after((turn,)) for reading in self._before]
 
     def _run(self, turns: Sequence[Turn]) -> Talking[None]:
         self._turned = True
@@ -223,7 +224,7 @@ class LowerStep:
         known = whereabouts(self.knowledge.reading, piece)
         if known:
             return known
-        self._before_asking = self.knowledge.reading
+        before = self.knowledge.reading
         possible = candidates(self.knowledge.reading, piece, None, {})
         asked, follows = 0, len(possible) == 1
         while len(possible) > 1:
@@ -237,6 +238,7 @@ class LowerStep:
             raise ReadCubeError
         self.knowledge.reading = with_piece(self.knowledge.reading, piece, possible[0])
         if asked:  # what was understood is heard, and can be put right
+            self._before.append(before)
             colour, lies = self.knowledge.colour(piece[0]), wording.lies(self.talk, possible[0])
             yield from self.talk.aside("lower.heard", 0, colour=colour, **lies)
             self.knowledge.hold_known = True
@@ -265,8 +267,9 @@ class LowerStep:
             return True
 
         key = "ask.piece" if not asked else "ask.piece-where"
+        layers = self.talk.phrases.part("layers.of-corner" if len(piece) == 3 else "layers.of-edge")
         spot = self.talk.words("places.U8" if len(piece) == 3 else "places.U7").lower()
-        forms = self.talk.forms(key, piece=self.piece_name(piece), colour=colours[0], spot=spot)
+        forms = self.talk.forms(key, piece=self.piece_name(piece), colour=colours[0], spot=spot, layers=layers)
         if self._placed:
             told = self.talk.words("lower.placed", piece=self.piece_name(self._placed), question=forms[0])
             forms = (told, *forms[1:])

@@ -300,8 +300,7 @@ def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts
     data = {"claim": claim_data(claim_of(facts), knowledge.colours)}
     yes = yield from talk.insist("claim", forms, data)
     knowledge.hear(Answered(knowledge.told(facts), yes))
-    if yes:
-        talk.record.in_a_row = 0
+    talk.record.check(yes)
     return yes
 
 

@@ -11,6 +11,7 @@ from coach.cube import Turn, write
 
 _OFTEN: Final = 2
 _WITH_CARE: Final = 6
+_STEADY: Final = 7
 
 
 @dataclass
@@ -26,8 +27,20 @@ class Record:
     """How often a turn has been called with care."""
     in_a_row: int = 0
     """How often in a row something was not as it should be, since a check was last passed."""
+    passed: int = 0
+    """How many checks have been passed since the last failure."""
     any: bool = False
     """Whether anything has gone wrong: a slip, or what was thought of the cube."""
+
+    def check(self, passed: bool) -> None:
+        """Count a check of what was reached."""
+        self.in_a_row = 0 if passed else self.in_a_row
+        self.passed = self.passed + 1 if passed else 0
+
+    @property
+    def steady(self) -> bool:
+        """Whether nothing has gone wrong in so many checks that one may be left out."""
+        return not self.any and self.passed >= _STEADY
 
     def add(self, slip: Slip, called: tuple[Turn, ...], at: int) -> None:
         """Count a slip at turn number `at` (0: the first) of the sequence `called`."""

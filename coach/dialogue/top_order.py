@@ -113,9 +113,11 @@ class OrderStep(TopStep):
 
     def _check_in(self, run: Run) -> Talking[None]:
         """What was reached follows from the rows that were read: a row is confirmed once the step is done. The end of
-        the last step has its own check; there, and between two runs, it is so only where something has gone wrong."""
+        the last step has its own check; there, and between two runs, it is so only where something has gone wrong, and
+        who has passed every check of a long lesson is spared this one."""
         self._fresh_turn()
-        if not self.talk.record.any and (self.step.align or not all(map(self.step.done, self.belief.patterns))):
+        between = self.step.align or not all(map(self.step.done, self.belief.patterns))
+        if self.talk.record.steady or (between and not self.talk.record.any):
             return
         pattern = self.knowledge.known.pattern
         row = tuple((place, pattern[place]) for place in range(PLACE_NUMBER["F0"], PLACE_NUMBER["F3"]))

@@ -406,7 +406,7 @@ class TopStep:
             answered = Answered.of(claim, yes)
             self.knowledge.hear(answered)
             self._hear(heard.meaning)
+            self.talk.record.check(yes)
             if yes:
-                self.talk.record.in_a_row = 0
                 return
             yield from self._mend(run, denied=answered.facts)

@@ -98,7 +98,7 @@ def test_sentences_about_one_sticker_read_well_with_any_word(
 ) -> None:
     where = phrases.part("columns.0")
     assert phrases.say("claim.sticker", row="upper", face="front", where=where, colour=word).endswith(asked)
-    assert phrases.say("ask.piece", piece="it", colour=word, spot="front").endswith(piece)
+    assert phrases.say("ask.piece", piece="it", colour=word, spot="front", layers="a layer").endswith(piece)
 
 
 def test_what_a_voice_makes_ahead_has_the_word_for_the_top_in_it() -> None:

@@ -104,6 +104,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "reply.slowest": (("on my word",), ANYWHERE),
     "reply.waiting": (("go on",), (("continue", ""),)),
     "reply.waiting-unclear": (("repeat that",), ANYWHERE),
+    "reply.confuse": ((), ()),  # any way to say that one cannot tell
     "reply.pain": (("go on",), (("continue", ""),)),
     "turn.stop-again": (("stop",), (("turn", ""),)),
     "turn.did-you": (("yes", "no"), (("other", "done"),)),
