@@ -88,7 +88,7 @@ def framed(random: Random, text: str, openers: Sequence[str] = OPENERS, asides: 
 
 def written(random: Random, text: str) -> str:
     """With marks and capitals as some write them, and others or a recogniser do not."""
-    text = _DOUBLED.sub(lambda found: found[1] or found[2], _LOOSE.sub(r"\1", " ".join(text.split())))
+    text = _DOUBLED.sub(lambda found: found[1] or found[2], _LOOSE.sub(r"\1", " ".join(text.split()))).rstrip(" ,;")
     draw = random.random()
     if draw < 0.18:
         return _MARKS.sub("", text).lower()
