@@ -74,7 +74,7 @@ def _dialect(random: rnd.Random, text: str) -> str:
     words, before, after = random.choice(_dialects())
     text = _swap({word: random.choice(said) for word, said in words.items()}, text).replace("t' ", "t'")
     if random.random() < 0.3:
-        text = f"{random.choice(before)}, {_lower(text)}"
+        text = f"{random.choice(before)}, {lowered(text)}"
     if random.random() < 0.35:
         end = text[-1] if text[-1:] in "?!." else ""
         text = f"{text.rstrip('?!.')}, {random.choice(after)}{end}"
@@ -130,7 +130,7 @@ _MANNERS: Sequence[tuple[Manner, float]] = (
 )
 
 
-def _lower(text: str) -> str:
+def lowered(text: str) -> str:
     """The text as it follows a comma: "I" and names in capitals keep theirs."""
     first = text.split(" ", 1)[0]
     return text if first.split("'")[0].rstrip(",.") == "I" else text[:1].lower() + text[1:]

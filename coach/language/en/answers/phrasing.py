@@ -45,6 +45,8 @@ class Grammar:
             table = tomllib.loads(files(__package__).joinpath(name).read_text(encoding="utf-8"))
             for key, value in table.items():
                 for rule, wordings in value.items() if isinstance(value, Mapping) else [(key, value)]:
+                    if rule in self._texts:
+                        raise ValueError(f"{name}: the rule {rule} is there twice")
                     self._texts[rule] = wordings
         self._rules: dict[str, _Choice] = {}
         self._free: dict[str, _Choice] = {}  # wordings that stand in no file
