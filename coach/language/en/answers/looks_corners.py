@@ -155,7 +155,7 @@ def _by_sides(speaker: Speaker, top: Top) -> Told:
     manner = speaker.chance(0.5)
     parts = []
     for side in sides:
-        pair = [cell for cell in CORNERS if side in SIDES[cell]]
+        pair = _on(side)
         up = [cell for cell in pair if top.shows[cell]]
         short, at = speaker.side(side)
         if len(up) == 1:
@@ -234,6 +234,34 @@ def _one_on_a_side(speaker: Speaker, top: Top) -> Told:
     return Told(text, {other: False for other in CORNERS if side not in SIDES[other]}, corners=1)
 
 
+def _one_side(speaker: Speaker, top: Top) -> Told:
+    """Both corners of one side, the others being left open."""
+    alike = [side for side in "BRFL" if len({top.shows[cell] for cell in _on(side)}) == 1]
+    if not alike:
+        return opened.some_not(speaker, top, CORNER_LOOK)
+    side = pick(speaker.random, alike)
+    up = top.shows[_on(side)[0]]
+    text = speaker.say(
+        "[the] {short} (ones|two|pair) {verb}|{start} {at}|both {short} (ones|corners) {verb}",
+        short=speaker.side(side)[0],
+        at=speaker.side(side)[1],
+        verb=speaker.say("(are|have it|yes|are yellow)" if up else "(aren't|not|don't have it|have none|no|are wrong)"),
+        start=speaker.say("both|two" if up else "(none|nothing|neither)"),
+    )
+    open_end = speaker.say(
+        "(, |. |... |, but )(the {o} ones (I (have still to|must) (feel|look at|check)|wait|hm|I can't see"
+        "|I don't know)"
+        "|that's only the {s} ones, {o} ones (come|later)|the {o} (side|ones) (in a moment|next, wait))",
+        o=speaker.side(_FACING[side])[0],
+        s=speaker.side(side)[0],
+    )
+    return Told(text + open_end, dict.fromkeys(_on(side), up))
+
+
+def _on(side: str) -> list[str]:
+    return [cell for cell in CORNERS if side in SIDES[cell]]
+
+
 def on_its_side(speaker: Speaker, top: Top) -> Told:
     """Where corners that are not right have their colour: one of them, or those on one side."""
     wrong = top.down(CORNER_LOOK)
@@ -308,10 +336,10 @@ _COMPLETE: Final[Mapping[int, tuple[Teller, ...]]] = {
     4: (*(_all,) * 9, _of(lists.each), _of(lists.rows), _of(lists.which), _by_sides),
 }
 _INCOMPLETE: Final[Mapping[int, tuple[Teller, ...]]] = {
-    0: (_of(opened.some_not), _of(opened.some_not), on_its_side),
-    1: (*_OPEN, _one_on_a_side, _one_on_a_side),
-    2: (*_OPEN, _relation_alone, _relation_alone, on_its_side),
-    4: (_of(opened.some),),
+    0: (_of(opened.some_not), _of(opened.some_not), on_its_side, _one_side),
+    1: (*_OPEN, _one_on_a_side, _one_on_a_side, _one_side),
+    2: (*_OPEN, _relation_alone, _relation_alone, on_its_side, _one_side),
+    4: (_of(opened.some), _one_side),
 }
 
 

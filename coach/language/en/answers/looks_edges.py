@@ -26,7 +26,8 @@ _NAMES: Final[Mapping[str, str]] = {
     "cross":
     "cross|cross|plus|plus sign|big cross|full cross|complete cross|whole cross|plus shape|proper cross"
     "|yellow cross"
-    "|cross with four arms|star with four arms|windmill|four-leaf clover",
+    "|cross with four arms|star with four arms|windmill|four-leaf clover|cross (like|as) on a church"
+    "|plus like in maths",
 }  # fmt: skip
 _ACROSS: Final = (
     "from left to right", "from right to left", "left to right", "sideways", "horizontal", "horizontally",

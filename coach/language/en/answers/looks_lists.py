@@ -28,13 +28,15 @@ _YES: Final = {
     "{short} yes|{short}: yes|{short}, yes|{short} yellow|{short} good|{short}, (affirmative|positive|check|tick)"
     "|yes {at}|{short} is",
     "child":
-    "{np}'s (yellow|a yellow one|got it)|{np} got (it|yellow)|{np} (is yes|yup|yep)|yup for {np}|{np} is yellow yay",
+    "{np}'s (yellow|a yellow one|got it)|{np} got (it|yellow)|{np} (is yes|yup|yep)|yup for {np}"
+    "|{np} is yellow yay|a yellow (is hiding|lives|sits) {at}|{np} is my friend, yellow",
 }  # fmt: skip
 _NO: Final = {
     "plain":
     "{np} isn't|{np} is not|not {np}|nothing {at}|{np}, no|no yellow {at}|{np} (hasn't [got it]|doesn't)"
     "|{np} is {c}"
-    "|{np} (isn't (good|done|yellow)|is wrong|has none|is something else|is another colour|is just {c})"
+    "|{np} (is (plain|clean|dead|empty|blank|different)|looks (different|wrong))|{np} (isn't (good|done|yellow)"
+    "|is wrong|has none|is something else|is another colour|is just {c})"
     "|{np}, (nope|nah)",
     "foreign":
     "{np} not|{np} no have|{np} is not yellow|{np} don't have|not have {at}|{np} no|no yellow is {at}"
@@ -166,6 +168,8 @@ def which(speaker: Speaker, top: Top, kind: Kind) -> Told:
 
 def _framed_list(speaker: Speaker, places: str, number: int) -> str:
     start, end = speaker.pick(_STARTS), ""
+    if number == 1 and start.startswith(("they", "these", "the", "ones")):
+        start = "it's"
     if not start:
         plural = number > 1 and speaker.manner != "foreign"
         end = speaker.say(pick(speaker.random, _ENDS), v="are" if plural else "is", have="have" if plural else "has")
@@ -279,7 +283,12 @@ def not_these(speaker: Speaker, top: Top, kind: Kind) -> Told:
     if len(down) == 2 and speaker.chance(0.12):
         a, b = (speaker.np(cell) for cell in speaker.mixed(down))
         return Told(
-            speaker.say("the (two|ones|pair) that (aren't|are not) {a} and (aren't|not|are not) {b}", a=a, b=b),
+            speaker.say(
+                "the (two|ones|pair) that (aren't|are not) {a} and (aren't|not|are not) {b}"
+                "|two, and {a} (isn't|ain't) one of them and {b} (isn't|ain't) [one of them] either[, do the maths]",
+                a=a,
+                b=b,
+            ),
             top.cells(kind),
         )
     x = speaker.list(down, top.up(kind))

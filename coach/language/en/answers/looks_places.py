@@ -54,10 +54,10 @@ _EDGE_FRAMES: Final[Mapping[str, Mapping[str, str]]] = {
 }  # fmt: skip
 _CORNER_FRAMES: Final[Mapping[str, Mapping[str, str]]] = {
     "clock": {
-        "BL": "(half past ten|ten thirty|between nine and twelve)", "BR":
-        "(half past one|one thirty|between twelve and three)",
-        "FR": "(half past four|four thirty|between three and six)", "FL":
-        "(half past seven|seven thirty|between six and nine)",
+        "BL": "(half past ten|ten thirty|half past ten)", "BR":
+        "(half past one|one thirty|half past one)",
+        "FR": "(half past four|four thirty|half past four)", "FL":
+        "(half past seven|seven thirty|half past seven)",
     },
     "compass": {
         "BL": "(north west|northwest|NW)", "BR": "(north east|northeast|NE)",
@@ -73,7 +73,8 @@ _CORNER_FRAMES: Final[Mapping[str, Mapping[str, str]]] = {
 }  # fmt: skip
 _HANDS: Final[Mapping[str, str]] = {"L": "left", "R": "right"}
 _EDGE_AT_HAND = (
-    "(by|at|near|next to|under) my {s} (hand|thumb|hand|palm)|on the {s} hand side|on my {s}|towards my {s} (arm"
+    "(by|at|near|next to|under) my {s} (hand|thumb|hand|palm)|on the {s} hand side|on my {s}"
+    "|by my {s} hand, the one (I write with|with the ring|I eat with)|towards my {s} (arm"
     "|elbow|ear)"
 )
 _FINGER = "(thumb|hand|thumb|knee|pinky|little finger|wrist)"

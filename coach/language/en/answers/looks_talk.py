@@ -23,6 +23,7 @@ _BEFORE: Final = (
     "if I'm not mistaken", "this time", "for me", "got it", "easy", "I looked twice", "I go round with my finger",
     "to be (honest|precise)",
     "sorry", "yes", "yes, I see", "ready", "you asked about the {n}s", "the {n}s", "the {n}s, hm",
+    "the bits you call {n}s",
     "let me put my glasses on", "here we go",
     "I'm looking at the {n}s", "on top, you mean", "which {n}s, well", "if I look from above", "from where I sit",
     "with my glasses on",
@@ -32,6 +33,8 @@ _BEFORE: Final = (
     "oh no", "eh, what was it",
     "is it the {n}s you want? Well", "answer", "my answer is", "report", "in my hand", "how do you say", "I would say",
     "ugh", "again", "fine",
+    "did you say {n}s? Okay", "hey", "wow", "I shall say", "whatever", "I swear", "I'm afraid", "kinda",
+    "I'll speak slowly", "my God",
 )  # fmt: skip
 _ECHO: Final = (
     "dot, line, corner, cross... ", "a dot, a line, a corner or a cross? Hm. ", "dot, line, corner or cross? ",
@@ -91,6 +94,14 @@ _RESTART: Final = (
     "I said it wrong", "my mistake", "no, wrong way round", "excuse me, I mean", "what am I saying", "no, I misread it",
     "delete that",
 )  # fmt: skip
+_FRAMES: Final[Mapping[str, str]] = {
+    "clock":
+    "(if|taking|with|when) (twelve is away from me|six is (by|at) my (belly|chest)|the front is six)|on a clock"
+    "|like on a clock|as a clock",
+    "compass": "(if|with) north (is away from me|at the back)|on a map|like on a map|as a compass",
+    "rows": "counting rows from the back|row one being the far one|as rows and columns|in a grid|on my grid",
+    "number": "if I number them one to nine|like on a phone, one is back left|numbered by rows from the back",
+}  # fmt: skip
 _UM: Final = (
     "um",
     "uh",
@@ -111,6 +122,8 @@ _UM: Final = (
 
 def before(speaker: Speaker, noun: str) -> str:
     """What comes before the answer, with the mark after it."""
+    if speaker.frame in _FRAMES and speaker.chance(0.3):
+        return speaker.say(_FRAMES[speaker.frame]) + ", "
     if noun == "edge" and speaker.chance(0.08):
         return speaker.pick(_ECHO)
     start = speaker.say(pick(speaker.random, _BEFORE), n=noun)
