@@ -186,7 +186,7 @@ def _face_sample(random: Random) -> Sample:
         unseen = int(random.random() * 9)
         items = [tag(colour, n) for n, colour in enumerate(face)]
         items[unseen] = choose(
-            random, "can't see that one", "one I can't tell", "something dark", "one I don't know", "can't read the next"
+            random, "can't see that one", "one I can't tell", "something dark", "one I don't know", "one is hidden"
         )
         return _sample(random, "face", ", ".join(items), 9, unseen=(unseen,))
     return _sample(random, "face", _in_rows(random, face), 9)
