@@ -17,7 +17,7 @@ from coach.language.en.answers.looks_wording import tidy
 from coach.language.en.answers.sample import Sample
 
 _INCOMPLETE = 0.33
-_BESIDE = 0.07
+_BESIDE = 0.09
 
 
 def looks(random: Random) -> Sample:

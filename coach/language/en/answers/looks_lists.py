@@ -84,7 +84,7 @@ class Speaker(Places):
     def __init__(self, random: Random) -> None:
         super().__init__(random)
         self.manner = pick(random, ("plain", "plain", "plain", "plain", "foreign", "foreign", "clipped", "child"))
-        self.slips = random.choices((0, 1, 2, 3), cum_weights=(76, 91, 98, 100))[0]
+        self.slips = random.choices((0, 1, 2, 3), cum_weights=(70, 87, 96, 100))[0]
 
     def say(self, pattern: str, **slots: str) -> str:
         return word(self.random, pattern, **slots)
@@ -137,7 +137,7 @@ def which(speaker: Speaker, top: Top, kind: Kind) -> Told:
     places = speaker.list(up, top.down(kind), at)
     if at:
         text = speaker.say(
-            "[(It's|there's|I've got|I see|I have|I can feel|there is|we have)] yellow {x}|(it's|they're|) {x}",
+            "[(It's|there's|I've got|I see|I have|I can feel|there is|we have)] yellow {x}|(it's|) {x}",
             x=places,
         )
     elif speaker.chance(0.25):

@@ -77,7 +77,7 @@ _ASIDES: Final = (
     "(no|not now), (Biscuit|Rex|Tom|Ana), (get down|stop it|later|off)",
     "I (dropped|nearly dropped) it", "I had to (count|look|feel) (twice|again|three times)",
     "(my back hurts|I'm back|right, where was I)",
-    "(and|which) (isn't that|is) (nice|odd|funny|typical)",
+    "(isn't that|which is) (nice|odd|funny|typical)",
     "(don't laugh|don't rush me|I'm hungry|I'm not good at this|be patient with me)",
     "(we have|I've) (visitors|customers|no time|five minutes left)",
     "(there is|there's) (a scratch|dirt|some glue|a crumb) on (it|one sticker)",
@@ -96,9 +96,9 @@ _RESTART: Final = (
 )  # fmt: skip
 _FRAMES: Final[Mapping[str, str]] = {
     "clock":
-    "(if|taking|with|when) (twelve is away from me|six is (by|at) my (belly|chest)|the front is six)|on a clock"
+    "(if|say|when) (twelve is away from me|six is (by|at) my (belly|chest)|the front is six)|on a clock"
     "|like on a clock|as a clock",
-    "compass": "(if|with) north (is away from me|at the back)|on a map|like on a map|as a compass",
+    "compass": "if north is (away from me|at the back)|with north at the back|on a map|like on a map|as a compass",
     "rows": "counting rows from the back|row one being the far one|as rows and columns|in a grid|on my grid",
     "number": "if I number them one to nine|like on a phone, one is back left|numbered by rows from the back",
 }  # fmt: skip
