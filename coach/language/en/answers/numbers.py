@@ -32,6 +32,8 @@ _FRAMES = options(
     "|{n} and no more|{n} at the moment|a total of {n}|{n} for now|{n} now|{n} fingers up|number is {n}|it makes {n}"
     "|well, {n}|so {n}|{n} have done it|{n} are ready|{n} people here|{n} pieces|we are {n} here today"
     "|{n}, they're all present|{n} hands, no more|{n} of my lot|{n} lads|{n} ladies|{n} of the kids"
+    "|{n}, if you count {p}|{n} with {p}|{n}, because {p} is ill today|{n}, counting {p}"
+    "|{n}, I counted along the chairs|{n}, {p} included"
 )
 _ONE = options(
     "just one|only one|just me|only me|one person|only the one|one hand|me alone|it's only me|I'm alone|just the one"
@@ -146,7 +148,8 @@ def _plain(random: Random) -> Sample:
         return _sample(random, one_of(random, _NONE), 0)
     if number == 1 or draw < 0.12:
         return _sample(random, one_of(random, _ONE), 1)
-    return _sample(random, one_of(random, _FRAMES).replace("{n}", _said(random, number)), number)
+    text = one_of(random, _FRAMES).replace("{n}", _said(random, number)).replace("{p}", one_of(random, _PEOPLE))
+    return _sample(random, text, number)
 
 
 def _word(random: Random) -> Sample:

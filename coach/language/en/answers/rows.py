@@ -8,7 +8,7 @@ from random import Random
 from typing import Literal
 
 from coach.language.en.answers.sample import Sample
-from coach.language.en.answers.threes import COLOURS, MARK, Row, listed, tag, three
+from coach.language.en.answers.threes import COLOURS, MARK, Row, listed, same, tag, three
 from coach.language.en.answers.utterance import ASIDES, choose, framed, hesitant, one_of, options, written
 
 _TAGGED = re.compile(MARK + r"(\d*)")
@@ -95,10 +95,18 @@ def _random_row(random: Random) -> Row:
     return (a, b, c)
 
 
+_LIKE = options(
+    ", like the French flag|, like a sandwich|, easy peasy|. Symmetrical|. All in order|, like a traffic light"
+    "|, like a carrot|, like the flag|, over|, in this order|. That's three|, like my football team|, like a bee"
+    "|. Pretty|, next|. Happy"
+)
+
+
 def _row_sample(random: Random) -> Sample:
     row, draw = _random_row(random), random.random()
     if draw < 0.72:
-        return _sample(random, "row", one_of(random, _STARTS) + three(random, row, 0), 3)
+        text = one_of(random, _STARTS) + three(random, row, 0)
+        return _sample(random, "row", text + one_of(random, _LIKE) if draw < 0.05 else text, 3)
     if draw < 0.78:
         items = [tag(colour, at) for at, colour in enumerate(row)][::-1]
         return _sample(random, "row", one_of(random, _BACKWARDS) + listed(random, items), 3)
@@ -112,6 +120,10 @@ def _row_sample(random: Random) -> Sample:
 def _hidden(random: Random, row: Row) -> Sample:
     """One sticker that the learner cannot tell."""
     unseen = int(random.random() * 3)
+    if row[0] == row[1] and random.random() < 0.5:
+        third = one_of(random, _HIDDEN).replace("{n}", choose(random, "third", "last"))
+        text = same(random, row[0], 0, 2) + choose(random, ", and ", ", ", ". ") + third
+        return _sample(random, "row", text, 3, unseen=(2,))
     items = [tag(colour, n) for n, colour in enumerate(row)]
     name = choose(random, _ORDINALS[unseen], _ORDINALS[unseen], ("first", "second", "third")[unseen])
     items[unseen] = one_of(random, _HIDDEN).replace("{n}", name)
@@ -119,19 +131,23 @@ def _hidden(random: Random, row: Row) -> Sample:
     return _sample(random, "row", text, 3, unseen=(unseen,))
 
 
+_ONCE_MORE = options(
+    "I'll say it again,|once more:|yes,|so, that's|again:|from the left again,|that's right,|so all in all"
+)
+_INSTEAD = options(
+    "no, I read it backwards,|no, all wrong, it's|wait, that's the wrong row, it's|sorry, again:"
+    "|no, let me start over.|no no, from the left:|one moment. No,|sorry, wrong side,"
+    "|hang on, no, from the beginning,|no, it's|no, that was the other side. It's|no, wrong row,|oops, wrong face,"
+    "|ah no, this row is|sorry, I mean"
+)
+
+
 def _taken_back(random: Random, row: Row) -> str:
     """A whole row and another in its place; only the second counts."""
     wrong: Sequence[str] = row[::-1] if random.random() < 0.4 else [choose(random, *COLOURS) for _ in row]
     if random.random() < 0.3:
         wrong = row
-    why = choose(
-        random, "no, I read it backwards,", "no, all wrong, it's", "wait, that's the wrong row, it's", "sorry, again:",
-        "no, let me start over.", "no no, from the left:", "one moment. Again,", "sorry, wrong side,",
-        "I'll say it again,",
-        "hang on, from the beginning,", "no, that was the other side. It's", "yes,", "so, that's", "once more:",
-    )  # fmt: skip
-    if wrong != row and why in ("yes,", "so, that's"):
-        why = "no, it's"
+    why = one_of(random, _ONCE_MORE if tuple(wrong) == tuple(row) else _INSTEAD)
     return f"{choose(random, ', ', ' ').join(wrong)}, {why} {three(random, row, 0)}"
 
 
@@ -147,7 +163,8 @@ def _partial(random: Random, row: Row) -> Sample:
         f"it starts with {a}",
         f"{a} and then", f"{a}, {b}, and wait", f"first {a}, then {b}", f"the middle one is {b}", f"{b} in the middle",
         f"the last is {c}", f"{c} at the end", f"the last one's {c}", f"{a} on the left", f"{c} on the right",
-        f"the centre is {b}", f"{a}, {b}, sorry, the phone", f"{a} first, {c} last", f"{a}... and",
+        f"the centre is {b}", f"{a}, {b}, sorry, the phone", f"{a} first, {c} last",
+        f"it begins with {a}1, and in the middle too", f"{b} in the middle and one side I can't see", f"{a}... and",
         f"the second is {b}",
         f"{a} on the left and the last one is {c}", f"one's {a}, let me see", f"I see {a} first, wait",
         f"{a}, {b} and um",

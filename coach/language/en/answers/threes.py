@@ -63,11 +63,11 @@ def three(random: Random, row: Row, at: int) -> str:
     if random.random() < 0.07:
         return _slipped(random, row, at)
     if a == b == c and random.random() < 0.8:
-        return _same(random, a, at, 3)
+        return same(random, a, at, 3)
     if a == c and a != b and random.random() < 0.4:
         return _sandwich(random, a, b, at)
     if a == b and b != c and random.random() < 0.6:
-        return _same(random, a, at, 2) + _link(random) + _single(random, c, at + 2)
+        return same(random, a, at, 2) + _link(random) + _single(random, c, at + 2)
     if b == c and a != b and random.random() < 0.6:
         return _single(random, a, at) + _link(random) + _rest(random, b, at + 1)
     return listed(random, [_single(random, colour, at + n, row[n - 1] if n else "") for n, colour in enumerate(row)])
@@ -87,16 +87,14 @@ def _single(random: Random, colour: str, at: int, before: str = "") -> str:
 
 
 _AGAIN = options("another {w}|{w} again|again {w}|also {w}|one more {w}|and {w} again|{w} too|{w} once more")
-_ONE = options(
-    "a {w}|one {w}|the {w}|a {w} one|{w}, I think|{w}, yes|a {w} sticker|it's {w}|I see {w}|{w} it is|a {w} bit"
-)
+_ONE = options("a {w}|one {w}|the {w}|a {w} one|{w}, I think|a {w} sticker|{w} it is|a {w} bit|{w} here|that {w}")
 
 
 def _link(random: Random) -> str:
     return one_of(random, _LASTS) if random.random() < 0.5 else one_of(random, _COMMAS[3:11])
 
 
-def _same(random: Random, colour: str, at: int, count: int) -> str:
+def same(random: Random, colour: str, at: int, count: int) -> str:
     """Two or three of a colour, one after the other."""
     word = tag(colour, at, count)
     if random.random() < 0.25:
@@ -106,8 +104,8 @@ def _same(random: Random, colour: str, at: int, count: int) -> str:
 
 _TWICE = options(
     "double {w}|two {s}|two {w}|{w} twice|twice {w}|two times {w}|a pair of {s}|{w} two times|the first two are {w}"
-    "|two of {w}|both {w}|{w}, same again|{w} and another one|{w}, another one|{w}, and again|two {w} ones|2 {w}"
-    "|{w} and the same next to it"
+    "|two of {w}|both {w}|{w}, same again|{w}, same|{w} and another one|{w}, another one|{w}, and again|two {w} ones"
+    "|2 {w}|{w} and the same next to it"
 )
 _THRICE = options(
     "all {w}|all three {w}|three {s}|three {w}|{w} three times|three times {w}|triple {w}|{w} all the way"
