@@ -19,7 +19,9 @@ _SIDES = tuple(colour for face, colour in ROLES.items() if face not in "UD")
 _NUMBERS = ("none", "one", "two", "three", "four")
 _LIST = "qqq"  # stands for a list of colours while the speaker's manner changes the words around it
 _LISTS = re.compile(rf"{_LIST}(?:\W+{_LIST})*", re.IGNORECASE)
-_SPOKEN = re.compile(r"right|like you|exactly|correct|just so|as you|same|that's it|, yes|not that|not what|instead|so no")
+_SPOKEN = re.compile(  # a verdict within the words about a row
+    r"right|like you|exactly|correct|just so|as you|same|that's it|, yes|not that|not what|instead|so no"
+)
 Said = tuple[str, Sample]  # the description, and all that it tells but the text
 
 
@@ -55,22 +57,21 @@ def _group(random: rnd.Random) -> Said:
     group, noun = random.choice(((EDGES, "edge"), (CORNERS, "corner")))
     on = list(group) if random.random() < 0.4 else random.sample(group, random.choice((0, 1, 1, 2, 2, 3, 3, 3)))
     off = [place for place in group if place not in on]
-    counted = {f"{noun}s": len(on)}
     if not off:
         rule = random.choice(("all", "all", "all-bare"))
-        mixed = random.sample(group, 4)
-        slots = dict(zip(("first", "second", "third", "fourth"), (_name(random, place) for place in mixed), strict=True))
+        names = [_name(random, place) for place in random.sample(group, 4)]
+        slots = dict(zip(("first", "second", "third", "fourth"), names, strict=True))
         text = _grammar().say(random, rule, noun=noun, nouns=f"{noun}s", **slots)
         return _told("yes", text, cells=dict.fromkeys(group, True) if rule == "all" else {})
-    if random.random() < 0.3:
-        rule = random.choice(("count-nouns", "count-bare"))
-        text = _grammar().say(random, rule, n=_NUMBERS[len(on)], noun=noun, nouns=f"{noun}s")
-        if rule == "count-bare" or len(on) == 0:
-            counted = {}
-        return _told("no", text, **counted, cells={}, complete=False)
+    if on and random.random() < 0.35:
+        rule = random.choice(("count-nouns", "count-nouns", "count-bare"))
+        text = _grammar().say(random, rule, n=_NUMBERS[len(on)], noun=noun, nouns=noun + "s" * (len(on) > 1))
+        counted = {f"{noun}s": len(on)} if rule == "count-nouns" else {}
+        return _told("no", text, **counted, complete=False)
     if random.random() < 0.25:
         slots = _slots(random, on, random.sample(off, 1))
-        return _told("no", _grammar().say(random, "single-off", noun=noun, **slots), cells={slots["at"]: False}, complete=False)
+        text = _grammar().say(random, "single-off", noun=noun, **slots)
+        return _told("no", text, cells={slots["at"]: False}, complete=False)
     rule = ("none-on", "three-off", "two-off", "one-off")[len(on)]
     text = _grammar().say(random, rule, noun=noun, nouns=f"{noun}s", **_slots(random, on, off))
     return _told("no", text, cells={place: place in on for place in group})
@@ -134,7 +135,8 @@ def _name(random: rnd.Random, place: str) -> str:
 
 
 def _slots(random: rnd.Random, on: Sequence[str], off: Sequence[str]) -> dict[str, str]:
-    slots = {"colour": random.choice([colour for colour in _COLOURS if colour != "yellow"]), "at": off[0] if off else ""}
+    other = random.choice([colour for colour in _COLOURS if colour != "yellow"])
+    slots = {"colour": other, "at": off[0] if off else ""}
     for name, places in (("on", on), ("off", off)):
         for number, place in enumerate(places):
             slots[name + ("", "2", "3", "4")[number]] = _name(random, place)

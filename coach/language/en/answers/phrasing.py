@@ -1,7 +1,7 @@
 """Sentences made from rules: each rule a list of wordings that may refer to other rules.
 
-In a wording `{name}` stands for another rule or a given value, `(a|b)` for one of these, `[a]` for this or nothing. What
-has more wordings is said more often, so that a short "yes" is heard but does not crowd out all the other ways.
+In a wording `{name}` stands for another rule or a given value, `(a|b)` for one of these, `[a]` for this or nothing.
+What has more wordings is said more often, so that a short "yes" is heard but does not crowd out all the other ways.
 """
 
 from __future__ import annotations

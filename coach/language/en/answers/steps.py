@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random as rnd
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -12,13 +13,17 @@ from coach.language.en.answers.phrasing import Grammar, tidy
 from coach.language.en.answers.sample import Sample
 
 STEPS = ("bottom-cross", "bottom-corners", "middle-edges", "top-cross", "top-face", "top-corners", "top-edges")
+_DOING = re.compile(r"\b[Tt]he (?=(?:getting|filling|placing|moving|swapping)\b)")
+_ONE_OF = re.compile(r"\bone (?:of|edge|corner)|doing|at the|with", re.IGNORECASE)
+_MANY = re.compile(r"\b(edges|corners|ones|bits|pieces)(?: is|'s)\b(?! (?:mine|next|where|what))")
 _NUMBERS = ("one", "two", "three", "four", "five", "six", "seven")
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh")
 _BUT = (", but ", ", ", " and ", ", only ", ". ", " but ", ", and now ")
 _ONLY = (", ", " and ", ". ", ", ")
 # What is said at any moment, at the first question too.
 _TALK: Mapping[str, float] = {
-    "wait": 2, "more-time": 2, "repeat": 3, "help": 2, "stop": 1, "pain": 1, "louder": 1, "slower": 1, "softer": 0.5, "where": 0.5,
+    "wait": 2, "more-time": 2, "repeat": 3, "help": 2, "stop": 1, "pain": 1, "louder": 1, "slower": 1, "softer": 0.5,
+    "where": 0.5,
 }  # fmt: skip
 
 
@@ -42,7 +47,7 @@ def _grammar() -> Grammar:
 def steps(random: rnd.Random) -> Sample:
     """An answer to the first question: which step the learner is at."""
     if random.random() < 0.68:
-        progress = Progress(random.randrange(len(STEPS)), random.choice((1, 2, 3)))
+        progress = Progress(random.randrange(len(STEPS)), random.choice((2, 3)))
         return Sample("step", told(random, progress), step=progress.step)
     return random.choices(list(_OTHERS), list(_OTHERS.values()))[0](random)
 
@@ -53,7 +58,13 @@ def told(random: rnd.Random, progress: Progress) -> str:
     text = random.choices(ways, [_WAYS[way] for way in ways])[0](random, progress)
     if random.random() < 0.15:
         text = f"{_grammar().phrase(random, '{well}')}, {lowered(text)}"
-    return say_as_people_do(random, tidy(text))
+    return say_as_people_do(random, tidy(_agreeing(text)))
+
+
+def _agreeing(text: str) -> str:
+    """Names of one piece or many, or of a doing, put into the same sentences."""
+    text = _DOING.sub("", text)
+    return text if _ONE_OF.search(text) else _MANY.sub(r"\1 are", text)
 
 
 def _say(random: rnd.Random, rule: str, progress: Progress, **values: str) -> str:
@@ -101,8 +112,8 @@ def _done_and_open(random: rnd.Random, at: Progress) -> str:
 def _one_after_another(random: rnd.Random, at: Progress) -> str:
     """The last two things done, and perhaps what is open."""
     first = _say(random, f"done-{STEPS[at.done - 2]}", at)
-    second = random.choice(("the {name} too", "the {name} as well", "then the {name}", "also the {name}", "the {name} is {is-done}", "the {name}"))
-    text = f"{first}{random.choice((' and ', ', ', ', and '))}{_grammar().phrase(random, second, name=_spoken(random, STEPS[at.done - 1]))}"
+    second = _say(random, "also", at, name=_spoken(random, STEPS[at.done - 1]))
+    text = first + random.choice((" and ", ", ", ", and ")) + lowered(second)
     if random.random() < 0.6:
         text += random.choice(_BUT[:2]) + lowered(_say(random, f"open-{at.step}", at))
     return text
