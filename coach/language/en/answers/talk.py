@@ -34,9 +34,10 @@ _ASKED: Mapping[str, Mapping[str, tuple[str, float]]] = {
         "continue-yes": ("yes", 14), "continue-no": ("no", 8), "stop": ("stop", 5), "correct-answer": ("correct", 1),
     },
     "do": {
-        "do-done": ("done", 16), "hint": ("hint", 7), "call-it": ("call-it", 5), "alone": ("alone", 4), "quiz": ("quiz", 3),
-        "once-more": ("once-more", 8), "whole-sequence": ("whole-sequence", 3), "back": ("back", 1),
-        "how-am-i-doing": ("how-am-i-doing", 3), "mistake-now": ("mistake", 2), "correct-answer": ("correct", 0.5),
+        "do-done": ("done", 16), "hint": ("hint", 7), "call-it": ("call-it", 5), "alone": ("alone", 4),
+        "quiz": ("quiz", 3), "once-more": ("once-more", 8), "whole-sequence": ("whole-sequence", 3),
+        "back": ("back", 1), "how-am-i-doing": ("how-am-i-doing", 3), "mistake-now": ("mistake", 2),
+        "correct-answer": ("correct", 0.5),
     },
     "look": {"unsure": ("unsure", 9), "done-top": ("done-top", 4), "correct": ("correct", 4), "plain-no": ("no", 0.5),
              "plain-yes": ("yes", 0.5)},
