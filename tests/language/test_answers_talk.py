@@ -140,3 +140,4 @@ def test_a_rule_there_twice_and_a_bracket_left_open_are_refused() -> None:
 
 def test_tidy_leaves_one_mark_and_begins_sentences_with_a_capital() -> None:
     assert tidy("well , yes,. it is , ") == "Well, yes. It is"
+    assert tidy("I 'd say") == "I'd say"

@@ -107,7 +107,7 @@ def _mumbling(_: rnd.Random, text: str) -> str:
 def _hesitating(random: rnd.Random, text: str) -> str:
     words = text.split()
     for _ in range(random.choice((1, 1, 2))):
-        words.insert(random.randrange(len(words) + 1), random.choice(_FILLERS) + random.choice((",", "", "...")))
+        words.insert(random.randrange(len(words) + 1), random.choice(_FILLERS) + random.choice((",", "")))
     return " ".join(words)
 
 

@@ -17,7 +17,7 @@ from itertools import accumulate
 _SCAN = re.compile(r"[{}()|\[\]]|[^{}()|\[\]]+")
 _GROWTH = 0.35  # how much more often the richer wording is said: 0 would be evenly, 1 by the number of sentences
 _SPACES = re.compile(r"\s+")
-_BEFORE_MARK = re.compile(r"\s+([,.?!…])")
+_BEFORE_MARK = re.compile(r"\s+([,.?!…]|'(?:d|ve|ll|re|m|s)\b)")
 _MARKS = re.compile(r"[,.?!]*([.?!])[,.]*|,(?:\s*,)+")
 
 
