@@ -1,0 +1,197 @@
+"""Answers to a yes/no claim that come with a description: of the top, a row, a piece or all of the cube."""
+
+from __future__ import annotations
+
+import random as rnd
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from functools import lru_cache
+
+from coach.language.en.answers.manner import lowered, say_as_people_do
+from coach.language.en.answers.phrasing import Grammar, tidy
+from coach.language.en.answers.sample import ROLES, Sample
+
+EDGES = ("U1", "U3", "U5", "U7")
+CORNERS = ("U0", "U2", "U6", "U8")
+_COLOURS = tuple(ROLES.values())
+_SIDES = tuple(colour for face, colour in ROLES.items() if face not in "UD")
+_NUMBERS = ("none", "one", "two", "three", "four")
+_LIST = "qqq"  # stands for a list of colours while the speaker's manner changes the words around it
+_LISTS = re.compile(rf"{_LIST}(?:\W+{_LIST})*", re.IGNORECASE)
+_SPOKEN = re.compile(  # a verdict within the words about a row
+    r"right|like you|exactly|correct|just so|as you|same|that's it|, yes|not that|not what|instead|so no"
+)
+Said = tuple[str, Sample]  # the description, and all that it tells but the text
+
+
+@lru_cache(1)
+def _grammar() -> Grammar:
+    return Grammar("talk-answers.toml", "claims.toml")
+
+
+def claims(random: rnd.Random) -> Sample:
+    """An answer to a claim, with what was seen."""
+    kind = random.choices(list(_KINDS), list(_KINDS.values()))[0]
+    text, told = kind(random)
+    if told.command and random.random() < 0.55:
+        text = _headed(random, told.command, text) if random.random() < 0.85 else f"{text}, so {told.command}"
+    return _with_list(random, replace(told, text=say_as_people_do(random, tidy(text))))
+
+
+def _headed(random: rnd.Random, command: str, text: str) -> str:
+    """The text after a yes or no."""
+    joint = random.choice((", ", ". ", ", ", " "))
+    return f"{_grammar().say(random, f'{command}-head')}{joint}{lowered(text)}"
+
+
+def _told(command: str | None, text: str, **tells: object) -> Said:
+    return text, replace(Sample("claim", "", command=command), **tells)  # type: ignore[arg-type]
+
+
+# --- the top
+
+
+def _group(random: rnd.Random) -> Said:
+    """A claim about all edges or all corners: which of them show the top colour."""
+    group, noun = random.choice(((EDGES, "edge"), (CORNERS, "corner")))
+    on = list(group) if random.random() < 0.4 else random.sample(group, random.choice((0, 1, 1, 2, 2, 3, 3, 3)))
+    off = [place for place in group if place not in on]
+    if not off:
+        rule = random.choice(("all", "all", "all-bare"))
+        names = [_name(random, place) for place in random.sample(group, 4)]
+        slots = dict(zip(("first", "second", "third", "fourth"), names, strict=True))
+        text = _grammar().say(random, rule, noun=noun, nouns=f"{noun}s", **slots)
+        return _told("yes", text, cells=dict.fromkeys(group, True) if rule == "all" else {})
+    if on and random.random() < 0.35:
+        rule = random.choice(("count-nouns", "count-nouns", "count-bare"))
+        text = _grammar().say(random, rule, n=_NUMBERS[len(on)], noun=noun, nouns=noun + "s" * (len(on) > 1))
+        counted = {f"{noun}s": len(on)} if rule == "count-nouns" else {}
+        return _told("no", text, **counted, complete=False)
+    if random.random() < 0.25:
+        slots = _slots(random, on, random.sample(off, 1))
+        text = _grammar().say(random, "single-off", noun=noun, **slots)
+        return _told("no", text, cells={slots["at"]: False}, complete=False)
+    rule = ("none-on", "three-off", "two-off", "one-off")[len(on)]
+    text = _grammar().say(random, rule, noun=noun, nouns=f"{noun}s", **_slots(random, on, off))
+    return _told("no", text, cells={place: place in on for place in group})
+
+
+def _one(random: rnd.Random) -> Said:
+    """A claim about one edge or corner."""
+    place = random.choice(EDGES + CORNERS)
+    noun = "edge" if place in EDGES else "corner"
+    on = random.random() < 0.5
+    slots = _slots(random, [place] if on else [], [] if on else [place])
+    text = _grammar().say(random, "single-on" if on else "single-off", noun=noun, **slots)
+    return _told("yes" if on else "no", text, cells={place: on})
+
+
+def _two(random: rnd.Random) -> Said:
+    """A claim about two edges at once; what is told of an edge that is not named is left open."""
+    pair = random.sample(EDGES, 2)
+    on = random.choice((pair, pair, [], pair[:1], pair[1:]))
+    off = [place for place in pair if place not in on]
+    slots = _slots(random, on, off)
+    text = _grammar().say(random, ("none-of-both", "one-of-both", "both-on")[len(on)], noun="edge", **slots)
+    names = dict(zip([*on, *off], (slots[name] for name in slots if name not in ("colour", "at")), strict=True))
+    cells = {place: place in on for place, name in names.items() if re.search(rf"\b{name}\b", text, re.IGNORECASE)}
+    return _told("no" if off else "yes", text, cells=cells)
+
+
+def _whole(random: rnd.Random) -> Said:
+    """A claim about the whole top."""
+    rule = random.choice(("whole", "whole", "whole-but", "edges-only"))
+    off = random.sample(EDGES + CORNERS, 1) if rule == "whole-but" else CORNERS if rule == "edges-only" else []
+    noun = "edge" if off and off[0] in EDGES else "corner"
+    text = _grammar().say(random, rule, noun=noun, **_slots(random, [], off[:1]))
+    cells = {place: place not in off for place in EDGES + CORNERS}
+    if rule == "edges-only" and "aren't" in text:  # not all of them, perhaps some
+        cells = dict.fromkeys(EDGES, True)
+    return _told("no" if off else "yes", text, cells=cells)
+
+
+def _line(random: rnd.Random) -> Said:
+    """Which way the line runs: what was claimed is not in the words, so only a verdict said aloud is one."""
+    lies = random.choice(("across", "away"))
+    along = ("U3", "U5") if lies == "across" else ("U1", "U7")
+    verdict = random.choice(("yes", "no", None))
+    text = _grammar().say(random, lies)
+    if verdict:
+        text = _headed(random, verdict, text)
+    return text, Sample("claim", "", cells={place: place in along for place in EDGES}, command=verdict)
+
+
+def _shape(random: rnd.Random) -> Said:
+    """The shape that is there in place of a cross, or the cross."""
+    shape = random.choice(("line", "corner", "dot", "cross", "cross"))
+    cells = dict.fromkeys(EDGES, shape == "cross") if shape in ("dot", "cross") else {}
+    text = _grammar().say(random, shape)
+    return _told("yes" if shape == "cross" else "no", text, shape=shape, cells=cells, complete=bool(cells))
+
+
+def _name(random: rnd.Random, place: str) -> str:
+    return _grammar().phrase(random, f"{{{place}}}")
+
+
+def _slots(random: rnd.Random, on: Sequence[str], off: Sequence[str]) -> dict[str, str]:
+    other = random.choice([colour for colour in _COLOURS if colour != "yellow"])
+    slots = {"colour": other, "at": off[0] if off else ""}
+    for name, places in (("on", on), ("off", off)):
+        for number, place in enumerate(places):
+            slots[name + ("", "2", "3", "4")[number]] = _name(random, place)
+    return slots
+
+
+# --- the rest of the cube
+
+
+def _row(random: rnd.Random) -> Said:
+    """The colours of a row. What was claimed is not in the words: a bare list is no verdict."""
+    if random.random() < 0.3:
+        colour, other = random.sample(_COLOURS, 2)
+        return _told("no", _grammar().say(random, "row-part", which=_name(random, "pos"), colour=colour, other=other))
+    command = random.choice(("yes", "no"))
+    text = _grammar().say(random, f"row-{command}", list=_LIST)
+    if _SPOKEN.search(text):
+        return _told(command, text)
+    if random.random() < 0.65:
+        return _told(command, _headed(random, command, text))
+    return _told(None, text)
+
+
+def _piece(random: rnd.Random) -> Said:
+    return _of_rule(random, "placed")
+
+
+def _sides(random: rnd.Random) -> Said:
+    return _of_rule(random, "sides")
+
+
+def _of_rule(random: rnd.Random, rule: str) -> Said:
+    command = random.choice(("yes", "no"))
+    colour, other = random.sample(_SIDES, 2)
+    return _told(command, _grammar().say(random, f"{rule}-{command}", colour=colour, other=other))
+
+
+def _with_list(random: rnd.Random, sample: Sample) -> Sample:
+    """The sample with a list of three colours where its place was kept, and the words that name them."""
+    if not (found := _LISTS.search(sample.text)):
+        return sample
+    row = random.choices(_SIDES, k=3) if random.random() < 0.8 else [random.choice(_COLOURS)] * 3
+    bare = not re.search(r"[,.]", sample.text) and sample.text == sample.text.lower()
+    if len(set(row)) == 1 and random.random() < 0.6:
+        said, counts = f"{random.choice(('all', 'three times', 'all three'))} {row[0]}", [3]
+    else:
+        joint = random.choice((" ", " then ") if bare else (", ", ", ", " ", " then ", " and "))
+        said, counts = joint.join(row), [1, 1, 1]
+    before, after = sample.text[: found.start()], sample.text[found.end() :]
+    text = before + (said if before else said.capitalize() if not bare else said) + after
+    first = len(before.split()) - (0 if not before or before[-1].isspace() else 1)
+    words = [number for number, word in enumerate(said.split(), first) if word.strip(",").lower() in _COLOURS]
+    return replace(sample, text=text, stickers=tuple(zip(words, counts, strict=True)))
+
+
+_KINDS: Mapping[Callable[[rnd.Random], Said], float] = {
+    _group: 6, _one: 3, _two: 2, _whole: 2, _line: 2, _shape: 2, _row: 5, _piece: 3, _sides: 3,
+}  # fmt: skip

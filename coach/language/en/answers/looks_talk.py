@@ -1,0 +1,245 @@
+"""How speakers get to the point: what they say before, between and after, how they hesitate, take back, and sound.
+
+Nothing here tells anything of the top: words like "right" or "left" or "back" in asides are no places.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from random import Random
+from typing import Final
+
+from coach.language.en.answers.looks_lists import Speaker
+from coach.language.en.answers.looks_wording import pick, word
+
+_BEFORE: Final = (
+    "okay", "okay so", "so", "well", "um", "uh", "er", "hmm", "hm, let me (see|feel|look)", "let me see", "let's see",
+    "right then", "ah",
+    "oh", "ooh", "oh my", "one moment", "hold on", "hang on", "wait", "I think", "I guess", "it looks like",
+    "basically", "like", "yeah so",
+    "ok", "aha", "alright", "now", "well now", "look", "as far as I can (see|tell|feel)", "let me turn it to the light",
+    "erm", "I believe",
+    "if I'm not mistaken", "this time", "for me", "got it", "easy", "I looked twice", "I go round with my finger",
+    "to be (honest|precise)",
+    "sorry", "yes", "yes, I see", "ready", "you asked about the {n}s", "the {n}s", "the {n}s, hm",
+    "the bits you call {n}s",
+    "let me put my glasses on", "here we go",
+    "I'm looking at the {n}s", "on top, you mean", "which {n}s, well", "if I look from above", "from where I sit",
+    "with my glasses on",
+    "och", "ay", "aiya", "eh", "ja", "tja", "sure look", "cho", "mamma mia", "nah then", "bruv", "yo", "oh dear",
+    "excuse me", "please",
+    "which {n}s have yellow on top? Well", "which ones? Um", "you want the {n}s? Okay", "that's easy", "finally",
+    "oh no", "eh, what was it",
+    "is it the {n}s you want? Well", "answer", "my answer is", "report", "in my hand", "how do you say", "I would say",
+    "ugh", "again", "fine",
+    "did you say {n}s? Okay", "hey", "wow", "I shall say", "whatever", "I swear", "I'm afraid", "kinda",
+    "I'll speak slowly", "my God",
+)  # fmt: skip
+_ECHO: Final = (
+    "dot, line, corner, cross... ", "a dot, a line, a corner or a cross? Hm. ", "dot, line, corner or cross? ",
+    "what do I see in yellow? ",
+    "which edges have yellow on top? ", "which edges, back, front, left or right? ", "look at the edges on top, okay. ",
+)  # fmt: skip
+_AFTER: Final = (
+    "I think", "I guess", "I'd say", "for sure", "I believe", "innit", "mate", "love", "hen", "dear", "please", "po",
+    "you know", "okay?",
+    "thanks", "I'm pretty sure", "definitely", "if that helps", "so it is", "yeah", "I suppose", "more or less", "haha",
+    "hehe", "there",
+    "there you go", "done", "that's what I see", "as I see it", "I checked twice", "no doubt", "of course", "sorry",
+    "if I'm honest",
+    "my friend", "sir", "ma'am", "miss", "coach", "for what it's worth", "at last", "finally", "obviously", "over",
+    "got that?", "I reckon",
+    "clearly", "probably", "and that's that", "so", "again", "happy now?", "bruv", "man", "you see", "let's go on",
+    "next", "what now?",
+    "is that good?", "can we go on?", "how nice", "what a mess", "same as before", "like last time", "that was quick",
+    "is that bad?", "voilà",
+)  # fmt: skip
+_WHO: Final = (
+    "(the|my) (dog|cat|kettle|phone|baby|neighbour|sister|son|mother|tea|bus|radio|doorbell|husband|wife|boss|parrot"
+    "|soup|teacher)"
+)
+_ASIDES: Final = (
+    _WHO +
+    " (is|was) (calling|barking|here|boiling|ringing|asking|crying|waiting|in the way|at the door|singing|ready"
+    "|too loud|on my lap)",
+    "(sorry|excuse me), " + _WHO,
+    "my (hands|fingers|eyes|glasses) are (cold|dirty|tired|slippery|not what they were|shaking|numb)",
+    "(the|this) (light|lamp|sun|glare) is (bad|too bright|awful|in my eyes|terrible)",
+    "I (always|keep) (mix|mixing) up (my hands|the sides|the words)",
+    "(where was I|what was I saying|give me a second|let me breathe|one second|bear with me|I need my glasses"
+    "|now I see it)",
+    "(it's|this is) (hard|fun|tricky|slippery|like a puzzle for grown-ups|harder than it looks|easy today"
+    "|a lovely colour)",
+    "(the middle|the centre|the center) (is|one is) yellow (too|of course|as always|anyway)",
+    "(it|this cube) (sticks|is old|squeaks|is sticky|slipped)",
+    "like my (grandmother|uncle|old boss|cat) (would say|used to say|always said)",
+    "(no|not now), (Biscuit|Rex|Tom|Ana), (get down|stop it|later|off)",
+    "I (dropped|nearly dropped) it", "I had to (count|look|feel) (twice|again|three times)",
+    "(my back hurts|I'm back|right, where was I)",
+    "(isn't that|which is) (nice|odd|funny|typical)",
+    "(don't laugh|don't rush me|I'm hungry|I'm not good at this|be patient with me)",
+    "(we have|I've) (visitors|customers|no time|five minutes left)",
+    "(there is|there's) (a scratch|dirt|some glue|a crumb) on (it|one sticker)",
+)  # fmt: skip
+_RESTART: Final = (
+    "no, wait", "no wait, I had it upside down", "scratch that", "no no no", "hang on, that's wrong",
+    "sorry, wrong side, I look again",
+    "oh no, I was looking at the side", "forget that", "I take that back", "no, start again", "let me start over",
+    "wait, that was nonsense",
+    "sorry, no", "correction", "hm, no", "er, no", "ignore that", "all wrong, again", "no, I turned it",
+    "oops, I held it the wrong way round",
+    "that was before I turned it, now", "I lied", "disregard", "no, I tell a lie", "no, that's not it", "stop, no",
+    "wait, let me look properly",
+    "I said it wrong", "my mistake", "no, wrong way round", "excuse me, I mean", "what am I saying", "no, I misread it",
+    "delete that",
+)  # fmt: skip
+_FRAMES: Final[Mapping[str, str]] = {
+    "clock":
+    "(if|say|when) (twelve is away from me|six is (by|at) my (belly|chest)|the front is six)|on a clock"
+    "|like on a clock|as a clock",
+    "compass": "if north is (away from me|at the back)|with north at the back|on a map|like on a map|as a compass",
+    "rows": "counting rows from the back|row one being the far one|as rows and columns|in a grid|on my grid",
+    "number": "if I number them one to nine|like on a phone, one is back left|numbered by rows from the back",
+}  # fmt: skip
+_UM: Final = (
+    "um",
+    "uh",
+    "er",
+    "erm",
+    "hmm",
+    "ah",
+    "like",
+    "you know",
+    "let me see",
+    "how to say",
+    "well",
+    "eh",
+    "hm",
+    "what's it called",
+)
+
+
+def before(speaker: Speaker, noun: str) -> str:
+    """What comes before the answer, with the mark after it."""
+    if speaker.frame in _FRAMES and speaker.chance(0.3):
+        return speaker.say(_FRAMES[speaker.frame]) + ", "
+    if noun == "edge" and speaker.chance(0.08):
+        return speaker.pick(_ECHO)
+    start = speaker.say(pick(speaker.random, _BEFORE), n=noun)
+    return start + speaker.say("(, |, |... |. | )" if start[-1] not in "ks" else "(, |, |... )")
+
+
+def after(speaker: Speaker) -> str:
+    return speaker.say("(, |, |. |... )") + speaker.pick(_AFTER)
+
+
+def restart(speaker: Speaker) -> str:
+    """Words that take back all that was said so far."""
+    return speaker.say("(. |, |... |? )") + speaker.pick(_RESTART) + speaker.say("(, |. |... |: )")
+
+
+def aside(speaker: Speaker) -> str:
+    return speaker.pick(_ASIDES)
+
+
+def interrupted(speaker: Speaker, text: str) -> str:
+    """The text with an aside at one of its pauses, or at an end."""
+    pauses = [found.end() for found in re.finditer(r"[,.] ", text)]
+    said = aside(speaker)
+    if pauses and speaker.chance(0.5):
+        at = pick(speaker.random, pauses)
+        return text[:at] + speaker.say("{a}, |... {a}... |, {a}, ", a=said) + text[at:]
+    return said + ". " + text if speaker.chance(0.4) else text + speaker.say("(. |, )") + said
+
+
+def hesitant(speaker: Speaker, text: str) -> str:
+    """The text with a sound of thinking somewhere, or a word said twice or three times."""
+    words = text.split(" ")
+    for _ in range(speaker.random.choice((1, 1, 2))):
+        at = speaker.random.randrange(len(words))
+        if speaker.chance(0.6):
+            words[at] = pick(speaker.random, _UM) + (", " if speaker.chance(0.7) else "... ") + words[at]
+        elif words[at].isalpha() and words[at].lower() in _STUTTERED:
+            words[at] = " ".join([words[at]] * speaker.random.choice((2, 2, 3)))
+    return " ".join(words)
+
+
+_STUTTERED: Final = frozenset(
+    {"the", "it's", "a", "is", "on", "at", "and", "i", "my", "it", "in", "there's", "from", "to", "so", "one"}
+)
+
+# How a text sounds: words as they are said, "" for one that is left out; several between bars, one of them at random.
+_SOUNDS: Final[tuple[Mapping[str, str], ...]] = (
+    *({"the": "", "a": "", "an": ""},) * 3,
+    {"the": "", "a": "", "an": "", "is": "|is", "are": "|is", "it's": "is|it's", "i": "|I"},
+    {"edges": "edge", "corners": "corner", "ones": "one", "are": "is|are", "have": "has|have", "isn't": "not", "aren't":
+    "not"},
+    {"the": "ze|the", "this": "zis|this", "that": "zat|that", "with": "wiz|with", "and": "und|and", "there's":
+    "zere is|there's"},
+    {"has": "have", "is": "is|are", "it's": "it is|it have", "there's": "there have|there's", "isn't": "no is|isn't",
+    "don't": "no|don't"},
+    {"one": "wan|yin|one", "to": "tae", "my": "ma", "of": "o'", "and": "an'", "isn't": "isnae", "aren't": "arenae",
+    "all": "aw", "from": "fae",
+     "with": "wi'", "no": "naw|no", "down": "doon", "four": "fower|four", "two": "twa|two", "nothing": "nuthin",
+     "doesn't": "disnae"},
+    {"the": "t'|the", "nothing": "nowt", "my": "me", "one": "un|one", "of": "o'", "isn't": "in't", "something":
+    "summat", "aren't": "in't"},
+    {"the": "di", "my": "mi", "them": "dem", "that": "dat", "with": "wid", "on": "pon|on", "nothing": "nutten", "i":
+    "mi", "there": "deh|there",
+     "isn't": "nuh", "and": "an"},
+    {"isn't": "ain't", "aren't": "ain't", "nothing": "nuffin|nothin'", "my": "me|my", "them": "'em", "doesn't": "don't",
+    "and": "an'|and",
+     "going": "goin'", "hasn't": "ain't got"},
+    {"isn't": "ain't", "aren't": "ain't", "there's": "there's|we got", "the": "the|that there", "i": "I", "going":
+    "goin'", "runs": "runnin'"},
+    {"yellow": "lellow|yellow", "isn't": "is not|isn't", "has": "gots|has", "nothing": "nuffing|nothing", "the":
+    "da|the", "this": "dis"},
+    {"it's": "it is", "i've": "I have", "isn't": "is not", "aren't": "are not", "that's": "that is", "there's":
+    "there is"},
+    {"it's": "'s|it's", "because": "cos", "and": "'n|and", "yes": "yeah|yep", "no": "nah|no", "them": "'em", "i": ""},
+    {"yes": "ja|yes", "no": "nein|nej|no", "okay": "gut", "and": "und|and"},
+    {"yes": "si|yes", "no": "no", "the": "the|de", "this": "dis|this", "is": "ees|is", "it's": "is|it's"},
+    {"with": "wit", "the": "de|the", "there": "dere", "that": "dat", "three": "tree", "other": "odder|other", "others":
+    "odders|others"},
+    {"yes": "affirmative|yes", "no": "negative|no", "isn't": "negative", "the": ""},
+)  # fmt: skip
+_WORD: Final = re.compile(r"[A-Za-z']+ ?")
+
+
+def sounding(random: Random, text: str) -> str:
+    """The text as somebody of some place, age or first language says it."""
+    sounds = pick(random, _SOUNDS)
+
+    def said(found: re.Match[str]) -> str:
+        whole = found.group()
+        bare = whole.rstrip()
+        new = sounds.get(bare.lower())
+        if new is None:
+            return whole
+        new = pick(random, new.split("|"))
+        return new + whole[len(bare) :] if new else ""
+
+    return _WORD.sub(said, text)
+
+
+def talked(speaker: Speaker, noun: str, text: str, false_start: Callable[[], str] | None) -> str:
+    """The answer as it is really said, perhaps with a first try that is taken back as a whole."""
+    chance = speaker.chance
+    if false_start is not None and speaker.slips and chance(0.7):
+        text = false_start() + restart(speaker) + text
+        if speaker.slips > 1 and chance(0.3):
+            text = false_start() + restart(speaker) + text
+    if chance(0.07):
+        text = interrupted(speaker, text)
+    if chance(0.13):
+        text = hesitant(speaker, text)
+    if chance(0.42):
+        text = before(speaker, noun) + text
+        if chance(0.12):
+            text = before(speaker, noun) + text
+    if chance(0.2):
+        text += after(speaker)
+    if chance(0.06):
+        text = aside(speaker) + word(speaker.random, "(. |, |... )") + text
+    return sounding(speaker.random, text) if chance(0.27) else text

@@ -1,0 +1,326 @@
+"""Answers to where a piece of the two lower layers is and how it lies."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from itertools import accumulate
+from random import Random
+
+from coach.cube.geometry import CORNERS, EDGES, FACES, clockwise_stickers
+from coach.language.en.answers import places
+from coach.language.en.answers.sample import ROLES, Sample
+from coach.language.en.answers.utterance import choose, one_of, options, said
+
+_SIDES = frozenset("FBRL")
+
+
+@dataclass(frozen=True)
+class Placement:
+    """A piece by the colours of its home, where it is now, and which face each of its colours is on."""
+
+    home: str
+    position: str
+    shows: dict[str, str]
+
+    @property
+    def colours(self) -> tuple[str, ...]:
+        """Its colours, the one that the coach asks about first."""
+        return tuple(self.shows)
+
+    @property
+    def layer(self) -> str:
+        """The layer that it is in."""
+        return self.position[0] if self.position[0] in "UD" else "M"
+
+    @property
+    def sides(self) -> str:
+        """The sides that it is on: one or two, front or back first."""
+        return "".join(face for face in self.position if face in _SIDES)
+
+
+def _round(position: str) -> tuple[str, ...]:
+    """The faces of a position in turning order."""
+    if len(position) == 2:
+        return tuple(position)
+    return tuple(FACES[place // 9] for place in clockwise_stickers(position))
+
+
+def _placements(positions: dict[str, tuple[int, ...]]) -> tuple[Placement, ...]:
+    found = []
+    for home in (h for h in positions if h[0] != "U"):
+        for position in positions:
+            faces = _round(position)
+            for turn in range(len(faces)):
+                on = dict(zip(_round(home), faces[turn:] + faces[:turn], strict=True))
+                found.append(Placement(home, position, {ROLES[face]: on[face] for face in home}))
+    return tuple(found)
+
+
+PLACEMENTS = {2: _placements(EDGES), 3: _placements(CORNERS)}
+"""Every way in which an edge (2) or a corner (3) of the two lower layers can lie."""
+
+_THEN = (", ", ", ", ", ", ". ", ". ", " and ", ", and ", "; ", " ")
+_ITS = options(
+    "it's |it's |it is |it's sitting |the piece is |that's |it lies |it sits |is |I found it |there it is, "
+    "|I have it, |found it, |got it, |it's hiding |here, |it lives |I see it |I've got it ||||||||"
+)
+_NAMED = options(
+    "the {a} {b} one is |the {a} and {b} one is |the {a} {b} piece is |the piece with {a} and {b} is |{a} and {b}, "
+    "|{a} {b}, |{a} and {b}... yes, here. It's |the {a} and {b} piece, it's |my {a} {b} is |{a} with {b} is "
+    "|where's {a} {b}, ah, |so {a} and {b}. That's |the {a}-{b} one's |the one with {a} and {b} on it, that's "
+    "|there's {a} and {b}, |the {a} {b} thing is |I was looking for {a} and {b}. It's "
+    "|so the one that is {a} and {b} is "
+)  # fmt: skip
+_WAITING = options(
+    "give me a second for the rest|one moment for the rest|let me look how it lies|I can't see how it lies"
+    "|which way it lies I don't know|and which way it points, let me see|I'm still turning it|the rest I can't see"
+    "|and the other thing, wait|that's all I can see|what else did you want|I don't know how it's turned"
+    "|how it lies I must look|wait for the other thing|what was the other question|that's all I've got"
+    "|hang on for the other bit"
+)
+_LOST = options(
+    "I can't find it|I can't see it|where is it|I don't see it anywhere|I can't find the {p}"
+    "|I don't know where it is|not found|no idea where it is|I've looked everywhere|it's nowhere"
+    "|there's no such piece|I lost it|I can't find that one|I can't find any {p}|I see no {p}"
+    "|still looking for the {p}, can't find it|the {p} is gone|I haven't found it|cannot find the {p}"
+    "|I don't have a {p}|haven't a clue where the {p} is|I keep turning it and I can't find it|it isn't anywhere"
+    "|can't find it, sorry|I don't think there is a {p}|I looked on all sides and there's no {p}"
+)
+_AT_HOME = options(
+    "it's in its place already|it is in its place|it's where it should be|it's already in the right place"
+    "|already there|it's in the right spot|it's home already|it sits in its place|it's already where it belongs"
+    "|it's in its own place|{n}in its place|{n}already where it should be|{n}at home|it's already in"
+    "|that one's in the right place already"
+)
+_RIGHT = options(
+    "the right way round|and the right way round|and it's right|correct|and turned right|solved|and it fits"
+    "|all its colours match|and its colours match the middles|facing the right way|and properly turned"
+    "|exactly as it should be|and matching all round"
+)
+_WRONG = {
+    2: options(
+        "but the wrong way round|but flipped|only flipped|but it's the other way round|but turned over"
+        "|just upside down|but its two colours are swapped|but the colours are the wrong way about|flipped though"
+        "|but back to front"
+    ),
+    3: options(
+        "but twisted|but it's twisted|but the corner's turned wrong|but the corner's twisted|only it's twisted"
+        "|but that corner isn't right|but that corner is the wrong way round"
+    ),
+}
+
+
+def pieces(random: Random) -> Sample:
+    """Where some edge or corner of the two lower layers is, all of it or less."""
+    piece = one_of_placements(random)
+    teller = random.choices(_TELLERS, cum_weights=_WEIGHTS)[0]
+    return teller(random, piece)
+
+
+def one_of_placements(random: Random) -> Placement:
+    """Any piece of the two lower layers, anywhere, any way round."""
+    ways = PLACEMENTS[2 if random.random() < 0.6 else 3]
+    return ways[int(random.random() * len(ways))]
+
+
+def _named(random: Random, piece: Placement) -> str:
+    """The piece by its colours, as a beginning: nothing about where they face."""
+    colours = list(piece.colours)
+    random.shuffle(colours)
+    last = colours.pop()
+    between = choose(random, " ", ", ", " and ") if len(colours) > 1 else ""
+    return one_of(random, _NAMED).replace("{a}", between.join(colours)).replace("{b}", last)
+
+
+def _begun(random: Random, piece: Placement, where: str, named: float = 0.14) -> str:
+    """A place with what people say before it."""
+    begin = _named(random, piece) if random.random() < named else one_of(random, _ITS)
+    return begin + where
+
+
+def _place(random: Random, piece: Placement) -> str:
+    """The whole place: its layer and its sides in any order."""
+    sides, layer = piece.sides, piece.layer
+    draw = random.random()
+    if draw < 0.22 and not (layer == "M" and draw < 0.1):
+        return _compact(random, piece)
+    level = places.layer(random, layer)
+    where = places.pair(random, sides) if len(sides) == 2 else places.side(random, sides)
+    if len(sides) == 2 and random.random() < 0.12:
+        a, b = tuple(sides) if random.random() < 0.5 else tuple(sides[::-1])
+        return ", ".join((places.side(random, a), level, places.side(random, b)))
+    first, second = (level, where) if random.random() < 0.65 else (where, level)
+    return first + choose(random, ", ", ", ", ", ", " ", " ", " and ", ", and ", ", and it's ", ". ", "... ") + second
+
+
+def _adjectives(random: Random, sides: Iterable[str]) -> str:
+    return " ".join(one_of(random, places.ADJECTIVES[face]) for face in sides)
+
+
+def _compact(random: Random, piece: Placement) -> str:
+    """The place in one breath: "the top front edge", "the left edge of the bottom layer"."""
+    layer, sides = piece.layer, list(piece.sides)
+    if len(sides) == 2 and random.random() < 0.25:
+        sides.reverse()
+    words = _adjectives(random, sides)
+    level, name = one_of(random, places.LAYER_WORDS[layer]), one_of(random, places.LAYER_NAMES[layer])
+    kind = "corner" if len(piece.position) == 3 else "edge"
+    noun = choose(random, kind, kind, "one")
+    return choose(
+        random,
+        f"{level} {words}",
+        f"{level} {words}",
+        f"the {level} {words} {noun}",
+        f"{level} {words} {noun}",
+        f"the {words} {noun} of the {name}",
+        f"{words} {noun}, {name}",
+        f"in the {name}, the {words} {noun}",
+        f"{name}, {words} {noun}",
+        f"{words} of the {name}",
+        f"the {words} {noun} in the {name}",
+        f"{words}, {level}",
+        f"{words} on the {name}" if layer != "M" else f"{words} in the {name}",
+    )
+
+
+def _asked(random: Random, piece: Placement) -> str:
+    """The colour whose facing is told: mostly the one that was asked about."""
+    return piece.colours[0] if random.random() < 0.8 else choose(random, *piece.colours)
+
+
+def _facings(random: Random, piece: Placement, colours: list[str]) -> str:
+    asks = 0.04 if len(colours) == 1 else 0.0
+    told = [places.facing(random, colour, piece.shows[colour], questions=asks) for colour in colours]
+    joint = choose(random, ", ", ", and ", " and ", ". ", ", so ", ", because ", ", which means ", ", while ")
+    return joint.join(told)
+
+
+def _whole(random: Random, piece: Placement) -> Sample:
+    """The place and where one or more colours face."""
+    first = _asked(random, piece)
+    told, draw = [first], random.random()
+    if draw < 0.27:
+        others = [colour for colour in piece.colours if colour != first]
+        told += others if draw < 0.08 else [choose(random, *others)]
+        random.shuffle(told)
+    faces = _facings(random, piece, told)
+    shows = {colour: piece.shows[colour] for colour in told}
+    draw = random.random()
+    if draw < 0.04 and len(told) == 1:
+        where = places.pair(random, piece.sides) if len(piece.sides) == 2 else places.side(random, piece.sides)
+        layer = one_of(random, places.LAYER_NAMES[piece.layer])
+        text = f"layer: {layer}. Sides: {where}. {first}: {places.predicate(random, shows[first])}"
+        if random.random() < 0.4:
+            text = f"{choose(random, 'three parts. ', '')}One, {layer}. Two, {where}. Three, {faces}"
+    elif draw < 0.28:
+        joint = choose(random, ", and it's ", ". It's ", ", and the piece is ", ". ", ", and the whole thing is ")
+        text = faces + joint + _place(random, piece)
+    else:
+        text = _begun(random, piece, _place(random, piece))
+        if len(told) == 1 and random.random() < 0.12:
+            text += choose(random, " ", ", ") + places.accompanied(random, first, shows[first])
+        else:
+            text += one_of(random, _THEN) + faces
+    return Sample("piece", said(random, text), place=piece.position, shows=shows)
+
+
+def _implied(random: Random, piece: Placement) -> Sample:
+    """The place follows: its sides and a colour that faces up or down, or all colours."""
+    vertical = [colour for colour, face in piece.shows.items() if face in "UD"]
+    if vertical and random.random() < 0.6:
+        told = vertical
+        where = places.pair(random, piece.sides) if len(piece.sides) == 2 else places.side(random, piece.sides)
+        faces = _facings(random, piece, told)
+        text = _begun(random, piece, where) + one_of(random, _THEN) + faces
+        if random.random() < 0.3:
+            text = f"{faces}, and it's {where}"
+    else:
+        told = list(piece.colours)
+        random.shuffle(told)
+        text = _facings(random, piece, told)
+        if random.random() < 0.2:
+            text = _named(random, piece) + "here. " + text
+    return Sample("piece", said(random, text), place=piece.position, shows={c: piece.shows[c] for c in told})
+
+
+def _waits(random: Random, text: str) -> str:
+    """Perhaps with a word about what is still to come."""
+    return text + choose(random, ". ", ", ", "... ") + one_of(random, _WAITING) if random.random() < 0.35 else text
+
+
+def _place_only(random: Random, piece: Placement) -> Sample:
+    text = _waits(random, _begun(random, piece, _place(random, piece), named=0.2))
+    return Sample("piece", said(random, text), place=piece.position, complete=False)
+
+
+def _layer_only(random: Random, piece: Placement) -> Sample:
+    """Only its layer, or also where a colour faces, but not enough to settle the place."""
+    text = _begun(random, piece, places.layer(random, piece.layer), named=0.25)
+    shows = {}
+    if random.random() < 0.25:
+        colour = _asked(random, piece)
+        if piece.shows[colour] in "UD" or piece.layer == "M" or len(piece.position) == 3:
+            shows = {colour: piece.shows[colour]}
+            text += one_of(random, _THEN) + places.facing(random, colour, piece.shows[colour])
+    elif len(piece.position) == 3 and random.random() < 0.4:
+        level = one_of(random, places.LAYER_NAMES[piece.layer])
+        where = places.side(random, choose(random, *piece.sides))
+        text = choose(random, f"a {level} corner, {where}", f"it's a corner of the {level}, {where}")
+    text = _waits(random, text + choose(random, "", "", "", " somewhere"))
+    return Sample("piece", said(random, text), layer=piece.layer, shows=shows, complete=False)
+
+
+def _facing_only(random: Random, piece: Placement) -> Sample:
+    """Only where one colour faces; up or down is also its layer."""
+    colour = _asked(random, piece)
+    face = piece.shows[colour]
+    text = _waits(random, places.facing(random, colour, face))
+    layer = face if face in "UD" else None
+    return Sample("piece", said(random, text), layer=layer, shows={colour: face}, complete=False)
+
+
+def _side_only(random: Random, piece: Placement) -> Sample:
+    """A side without a layer: no place yet, but for an edge that is named as one between two sides."""
+    sides = piece.sides
+    if len(sides) == 2 and len(piece.position) == 2:
+        words = places.pair(random, sides)
+        if random.random() < 0.4:
+            words = f"the {_adjectives(random, sides)} edge"
+        colour = _asked(random, piece)
+        text = _begun(random, piece, words) + one_of(random, _THEN) + places.facing(random, colour, piece.shows[colour])
+        return Sample("piece", said(random, text), place=piece.position, shows={colour: piece.shows[colour]})
+    words = places.side(random, choose(random, *sides))
+    if len(sides) == 2 and random.random() < 0.5:
+        words = f"in the {_adjectives(random, sides)} corner"
+    text = _waits(random, _begun(random, piece, words) + choose(random, "", " somewhere", ""))
+    return Sample("piece", said(random, text), complete=False)
+
+
+def _at_home(random: Random, piece: Placement) -> Sample:
+    """In its place, as a case: `home`, `home-right` or `home-wrong`; where that is depends on the piece."""
+    name = one_of(random, _NAMED[:4]).replace("{a}", piece.colours[0]).replace("{b}", " ".join(piece.colours[1:]))
+    text = one_of(random, _AT_HOME).replace("{n}", name)
+    draw, size = random.random(), len(piece.position)
+    if draw < 0.3:
+        return Sample("piece", said(random, text), case="home", complete=False)
+    between = choose(random, ", ", " ", ". ")
+    if draw < 0.55:
+        text += between + one_of(random, _RIGHT)
+        return Sample("piece", said(random, text), case="home-right")
+    text += between + one_of(random, _WRONG[size])
+    return Sample("piece", said(random, text), case="home-wrong", complete=size == 2)
+
+
+def _lost(random: Random, piece: Placement) -> Sample:
+    kind = " edge" if len(piece.colours) == 2 else " corner"
+    name = choose(random, " ", " and ").join(piece.colours) + choose(random, "", " one", " piece", kind)
+    text = said(random, one_of(random, _LOST).replace("{p}", name))
+    return Sample("piece", text, command="unsure", complete=False)
+
+
+_SHARES: dict[Callable[[Random, Placement], Sample], int] = {
+    _whole: 54, _implied: 10, _place_only: 7, _layer_only: 6, _facing_only: 6, _side_only: 7, _at_home: 6, _lost: 4,
+}  # fmt: skip
+_TELLERS = tuple(_SHARES)
+_WEIGHTS = tuple(accumulate(_SHARES.values()))

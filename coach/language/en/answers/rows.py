@@ -1,0 +1,267 @@
+"""Answers to rows of three stickers and to whole faces of nine, row by row."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from random import Random
+from typing import Literal
+
+from coach.language.en.answers.sample import Sample
+from coach.language.en.answers.threes import COLOURS, MARK, Row, listed, same, tag, three
+from coach.language.en.answers.utterance import ASIDES, choose, framed, hesitant, one_of, options, written
+
+_TAGGED = re.compile(MARK + r"(\d*)")
+_ARTICLE = re.compile(r"\b([Aa]) (orange)")
+
+_STARTS = options(
+    "|||||||||it's |that's |I have |I see |there's |I've got |it goes |it says |they're |here it's |it is "
+    "|that one is |I get |left to right |from left to right |from the left |left to right it's "
+    "|starting from the left |the row is |those are "
+)
+_BACKWARDS = options(
+    "from right to left |from the right |right to left |starting at the right |right to left it's "
+    "|going from right to left |from the right side |I'll read it from the right: |beginning on the right, "
+    "|the wrong way round, right to left: "
+)
+_HIDDEN = options(
+    "can't see the {n} one|I can't see the {n} one|something I can't make out|the {n} I can't tell|one I can't read"
+    "|my thumb's on the {n} one|the {n} one is too dark|I don't know the {n} one|the {n} one I'm not sure of"
+    "|one that I can't see|the {n} I don't know what that is|question mark|one is covered"
+    "|the {n} sticker has come off|can't tell the {n}|the {n} is dirty|I can't feel the {n} one"
+    "|not sure, skip the {n}"
+)
+_ORDINALS = ("first", "middle", "last")
+_ROW_NAMES = (
+    options(
+        "top row|upper row|first row|row one|the top row is|top|first|the upper one|at the top|the first row is"
+        "|first the top row,"
+    ),
+    options(
+        "middle row|second row|row two|next row|the middle row is|middle|second|then the middle,|next"
+        "|the next one is|then the middle row"
+    ),
+    options(
+        "bottom row|lower row|third row|last row|row three|the bottom row is|bottom|third|the last row is"
+        "|and the lowest|and at the bottom"
+    ),
+)
+
+
+def rows(random: Random) -> Sample:
+    """A row of three, or the nine of a face."""
+    if random.random() < 0.65:
+        return _row_sample(random)
+    return _face_sample(random)
+
+
+def _sample(random: Random, moment: Literal["row", "face"], text: str, size: int, unseen: Sequence[int] = ()) -> Sample:
+    """Count the words of what was put together, and tell which of them stand for which stickers, in order.
+
+    A sticker before the last one told that nobody named is one that the learner cannot tell, or has left out.
+    """
+    if random.random() < 0.12:
+        text = hesitant(random, text)
+    words = written(random, framed(random, text, asides=_CALM)).split()
+    names: dict[int, int] = {}
+    for at, word in enumerate(words):
+        if MARK in word:
+            names.update((int(number), at) for number in _TAGGED.search(word)[1])  # type: ignore[index]
+    last = max([*names, *unseen], default=-1)
+    stickers: list[tuple[int, int]] = []
+    for at in range(last + 1):
+        word_number = names.get(at, -1)
+        if stickers and stickers[-1][0] == word_number:
+            stickers[-1] = (word_number, stickers[-1][1] + 1)
+        else:
+            stickers.append((word_number, 1))
+    clean = _ARTICLE.sub(r"\1n \2", _TAGGED.sub("", " ".join(words)))
+    return Sample(moment, clean, stickers=tuple(stickers), complete=len(names) == size)
+
+
+_CALM = tuple(aside for aside in ASIDES if "no," not in aside)
+"""Asides without a word that would take a colour back."""
+
+
+# One row of three
+
+
+def _random_row(random: Random) -> Row:
+    draw, (a, b, c) = random.random(), random.sample(COLOURS, 3)
+    if draw < 0.15:
+        return (a, a, a)
+    if draw < 0.55:
+        return ((a, a, b), (a, b, b), (a, b, a))[int(random.random() * 3)]
+    return (a, b, c)
+
+
+_LIKE = options(
+    ", like the French flag|, like a sandwich|, easy peasy|. Symmetrical|. All in order|, like a traffic light"
+    "|, like a carrot|, like the flag|, over|, in this order|. That's three|, like my football team|, like a bee"
+    "|. Pretty|, next|. Happy"
+)
+
+
+def _row_sample(random: Random) -> Sample:
+    row, draw = _random_row(random), random.random()
+    if draw < 0.72:
+        text = one_of(random, _STARTS) + three(random, row, 0)
+        return _sample(random, "row", text + one_of(random, _LIKE) if draw < 0.05 else text, 3)
+    if draw < 0.78:
+        items = [tag(colour, at) for at, colour in enumerate(row)][::-1]
+        return _sample(random, "row", one_of(random, _BACKWARDS) + listed(random, items), 3)
+    if draw < 0.84:
+        return _hidden(random, row)
+    if draw < 0.9:
+        return _sample(random, "row", _taken_back(random, row), 3)
+    return _partial(random, row)
+
+
+def _hidden(random: Random, row: Row) -> Sample:
+    """One sticker that the learner cannot tell."""
+    unseen = int(random.random() * 3)
+    if row[0] == row[1] and random.random() < 0.5:
+        third = one_of(random, _HIDDEN).replace("{n}", choose(random, "third", "last"))
+        text = same(random, row[0], 0, 2) + choose(random, ", and ", ", ", ". ") + third
+        return _sample(random, "row", text, 3, unseen=(2,))
+    items = [tag(colour, n) for n, colour in enumerate(row)]
+    name = choose(random, _ORDINALS[unseen], _ORDINALS[unseen], ("first", "second", "third")[unseen])
+    items[unseen] = one_of(random, _HIDDEN).replace("{n}", name)
+    text = choose(random, ", ", ", ", ". ", ", then ", ", and ").join(items)
+    return _sample(random, "row", text, 3, unseen=(unseen,))
+
+
+_ONCE_MORE = options(
+    "I'll say it again,|once more:|yes,|so, that's|again:|from the left again,|that's right,|so all in all"
+)
+_INSTEAD = options(
+    "no, I read it backwards,|no, all wrong, it's|wait, that's the wrong row, it's|sorry, again:"
+    "|no, let me start over.|no no, from the left:|one moment. No,|sorry, wrong side,"
+    "|hang on, no, from the beginning,|no, it's|no, that was the other side. It's|no, wrong row,|oops, wrong face,"
+    "|ah no, this row is|sorry, I mean"
+)
+
+
+def _taken_back(random: Random, row: Row) -> str:
+    """A whole row and another in its place; only the second counts."""
+    wrong: Sequence[str] = row[::-1] if random.random() < 0.4 else [choose(random, *COLOURS) for _ in row]
+    if random.random() < 0.3:
+        wrong = row
+    why = one_of(random, _ONCE_MORE if tuple(wrong) == tuple(row) else _INSTEAD)
+    return f"{choose(random, ', ', ' ').join(wrong)}, {why} {three(random, row, 0)}"
+
+
+def _partial(random: Random, row: Row) -> Sample:
+    """Not all of the row: one sticker or two, or how many without where."""
+    a, b, c = (tag(colour, n) for n, colour in enumerate(row))
+    if random.random() < 0.15:
+        text = choose(random, "there are two {s} in it", "it has two {s}", "there's some {c}", "there's a {c} in there")
+        return _sample(random, "row", text.replace("{s}", row[0] + "s").replace("{c}", row[0]), 3)
+    text = choose(
+        random,
+        f"{a}", f"{a}", f"{a}, {b}", f"{a} {b}", f"{a} and {b}", f"first {a}", f"the first is {a}",
+        f"it starts with {a}",
+        f"{a} and then", f"{a}, {b}, and wait", f"first {a}, then {b}", f"the middle one is {b}", f"{b} in the middle",
+        f"the last is {c}", f"{c} at the end", f"the last one's {c}", f"{a} on the left", f"{c} on the right",
+        f"the centre is {b}", f"{a}, {b}, sorry, the phone", f"{a} first, {c} last",
+        f"it begins with {a}1, and in the middle too", f"{b} in the middle and one side I can't see", f"{a}... and",
+        f"the second is {b}",
+        f"{a} on the left and the last one is {c}", f"one's {a}, let me see", f"I see {a} first, wait",
+        f"{a}, {b} and um",
+    )  # fmt: skip
+    return _sample(random, "row", text, 3)
+
+
+# A face of nine
+
+
+def _random_face(random: Random) -> list[str]:
+    draw = random.random()
+    if draw < 0.06:
+        return [choose(random, *COLOURS)] * 9
+    few = random.sample(COLOURS, 2 if draw < 0.35 else 4)
+    face = [few[int(random.random() * len(few))] for _ in range(9)]
+    if draw < 0.5:
+        at = 3 * int(random.random() * 3)
+        face[at : at + 3] = [few[0]] * 3
+    return face
+
+
+def _face_sample(random: Random) -> Sample:
+    draw = random.random()
+    if draw < 0.12:
+        return _sample(random, "face", _broad(random), 9)
+    face = _random_face(random)
+    if draw < 0.24:
+        text = _in_rows(random, face[: 3 if random.random() < 0.6 else 6])
+        text += choose(random, "", "", ". Wait a moment", "... hang on", ". Shall I go on", ". One moment for the rest")
+        return _sample(random, "face", text, 9)
+    if draw < 0.45:
+        comma = choose(random, ", ", " ", ", ", ". ")
+        return _sample(random, "face", comma.join(tag(colour, n) for n, colour in enumerate(face)), 9)
+    if draw < 0.5:
+        unseen = int(random.random() * 9)
+        items = [tag(colour, n) for n, colour in enumerate(face)]
+        items[unseen] = choose(
+            random, "can't see that one", "one I can't tell", "something dark", "one I don't know", "one is hidden"
+        )
+        return _sample(random, "face", ", ".join(items), 9, unseen=(unseen,))
+    return _sample(random, "face", _in_rows(random, face), 9)
+
+
+def _in_rows(random: Random, face: Sequence[str]) -> str:
+    """Row by row, with or without saying which."""
+    named, kind = random.random() < 0.55, int(random.random() * 11)
+    parts = []
+    for n in range(len(face) // 3):
+        row = three(random, face[3 * n : 3 * n + 3], 3 * n)
+        parts.append(f"{_ROW_NAMES[n][kind]} {row}" if named else row)
+    between = choose(random, ". ", ". ", ", ", "; ", ". Then ", ". Next row ", "... ", ", next, ", ", new row, ")
+    return between.join(parts)
+
+
+def _broad(random: Random) -> str:
+    """A whole face in one go: all of one colour, all but one, the same all round, or some and then the rest."""
+    colour, odd = random.sample(COLOURS, 2)
+    how: Sequence[Callable[[], str]] = (
+        lambda: one_of(random, _ALL).replace("{w}", tag(colour, 0, 9)),
+        lambda: _all_but(random, colour, odd),
+        lambda: _and_the_rest(random, colour),
+    )
+    return how[int(random.random() * 3)]()
+
+
+_ALL = options(
+    "all nine are {w}|it's all {w}|everything is {w}|the whole face is {w}|all {w}|nine times {w}|only {w}"
+    "|completely {w}|every one of them is {w}|{w} everywhere|all of it is {w}|nothing but {w}|{w}, all nine"
+    "|the whole side {w}|nine {w}"
+)
+_BUT = options(
+    "all {w} but the {n} one, that's {o}|everything's {w} except the {n}, which is {o}|all {w} except {o} {p}"
+    "|{o} {p}, all the rest is {w}|{o} {p} and {w} everywhere else|{w} all over and {o} {p}"
+    "|{o} {p}, the others are all {w}|the {n} one is {o}, the rest is {w}|it's {w} but the {n} one is {o}"
+)
+_SPOTS = {0: ("very first", "at the top left"), 4: ("middle", "in the middle"), 8: ("very last", "at the bottom right")}
+
+
+def _all_but(random: Random, colour: str, odd: str) -> str:
+    spot = (4, 4, 4, 4, 0, 8)[int(random.random() * 6)]  # mostly the middle
+    rest = "".join(str(n) for n in range(9) if n != spot)
+    name, place = _SPOTS[spot]
+    text = one_of(random, _BUT).replace("{w}", f"{colour}{MARK}{rest}").replace("{o}", tag(odd, spot))
+    return text.replace("{n}", name).replace("{p}", place)
+
+
+_REST = options(
+    "and all the rest is {w}|and the rest is {w}|then only {w}|everything else is {w}|all the others {w}"
+)
+
+
+def _and_the_rest(random: Random, colour: str) -> str:
+    """The first few, and then one colour to the end."""
+    few = 1 + int(random.random() * 4)
+    items = [tag(choose(random, *COLOURS), n) for n in range(few)]
+    rest = one_of(random, options(
+        "and all the rest is {w}|and the rest is {w}|then only {w}|everything else is {w}|all the others {w}"
+    ))
+    return ", ".join(items) + ", " + rest.replace("{w}", tag(colour, few, 9 - few))

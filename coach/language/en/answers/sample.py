@@ -1,0 +1,49 @@
+"""One generated answer with all that it says: what a reader of answers is trained on.
+
+Answers are in role words: the learner's word for the colour (or mark) of a face is replaced by a fixed word, whatever the
+arrangement: top yellow, bottom white, front green, back blue, right orange, left red, as the cube is held at that moment.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+Moment = Literal[
+    "look-top-edges", "look-top-corners", "piece", "row", "face", "claim", "ready", "turn", "continue", "step",
+    "do", "recite", "hands", "hold",
+]  # fmt: skip
+ROLES: Mapping[str, str] = {"U": "yellow", "D": "white", "F": "green", "B": "blue", "R": "orange", "L": "red"}
+
+
+@dataclass(frozen=True)
+class Sample:
+    """What somebody says in a moment (`text`), and what it tells; nothing that it does not say.
+
+    `cells` tells of sticker places ("U1", "F0": the top face's eight and the twelve side stickers of the top layer)
+    whether they show the top colour: what is said and what follows from it within the answer. `shape`, `edges` and
+    `corners` describe the top where the places are left open. `place` is the position of the piece ("UFR", "DF", "FL"),
+    `layer` ("U", "M", "D") where only that is said; `shows` which face of the hold each colour (role word) of the piece
+    is on. `stickers` are the colours of a row in order, each as the number of the word that names it (of text.split())
+    and how many stickers it stands for; a number of -1 is one that the learner cannot tell. `turns` are turns said
+    aloud, in WCA notation. `command` is as in Meaning; `step`, `number`, `case` are what was named or described.
+    `complete`: the answer settles all that was asked for.
+    """
+
+    moment: Moment
+    text: str
+    cells: Mapping[str, bool] = field(default_factory=dict)
+    shape: str | None = None
+    edges: int | None = None
+    corners: int | None = None
+    place: str | None = None
+    layer: str | None = None
+    shows: Mapping[str, str] = field(default_factory=dict)
+    stickers: tuple[tuple[int, int], ...] = ()
+    turns: tuple[str, ...] = ()
+    command: str | None = None
+    step: str | None = None
+    number: int | None = None
+    case: str | None = None
+    complete: bool = True

@@ -1,0 +1,96 @@
+"""What people say beside descriptions: yes and no, wishes, questions back, slips, and asides."""
+
+from __future__ import annotations
+
+import random as rnd
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import get_args
+
+from coach.language.en.answers.manner import say_as_people_do
+from coach.language.en.answers.phrasing import Grammar, tidy
+from coach.language.en.answers.sample import Moment, Sample
+
+_ELSEWHERE = ("step", "recite", "hands", "hold")  # moments that other modules speak for
+MOMENTS: tuple[Moment, ...] = tuple(moment for moment in get_args(Moment) if moment not in _ELSEWHERE)
+
+# How often each rule is said at any moment. What a moment asks for comes on top, in words that only fit there.
+_EVERYWHERE: Mapping[str, float] = {
+    "wait": 4, "more-time": 3, "resume": 2, "slower": 2.5, "faster": 2, "louder": 1.5, "softer": 1.5, "on-my-word": 1.5,
+    "mistake": 4, "lost": 2, "back-turn": 1.2, "restart-run": 1.5, "stop": 3, "pain": 3, "layers-broken": 2,
+    "read": 1.5, "repeat": 4, "explain": 5, "help": 3, "where": 3, "unsure": 2, "how-am-i-doing": 1, "hint-please": 1,
+    "call-it": 1, "alone": 1, "whole-sequence": 1, "quiz": 1,
+}  # fmt: skip
+_ASKED: Mapping[str, Mapping[str, tuple[str, float]]] = {
+    "claim": {"claim-yes": ("yes", 16), "claim-no": ("no", 16), "unsure": ("unsure", 8), "correct": ("correct", 2)},
+    "turn": {
+        "turn-next": ("next", 18), "mistake": ("mistake", 2), "mistake-now": ("mistake", 3),
+        "lost": ("lost", 2), "repeat": ("repeat", 2), "back": ("back", 1.5), "correct-answer": ("correct", 1),
+    },
+    "ready": {
+        "ready-ready": ("ready", 16), "not-yet": ("no", 6), "explain": ("explain", 2), "correct-answer": ("correct", 1),
+    },
+    "continue": {
+        "continue-yes": ("yes", 14), "continue-no": ("no", 8), "stop": ("stop", 5), "correct-answer": ("correct", 1),
+    },
+    "do": {
+        "do-done": ("done", 16), "hint": ("hint", 7), "call-it": ("call-it", 5), "alone": ("alone", 4),
+        "quiz": ("quiz", 3), "once-more": ("once-more", 8), "whole-sequence": ("whole-sequence", 3),
+        "back": ("back", 1), "how-am-i-doing": ("how-am-i-doing", 3), "mistake-now": ("mistake", 2),
+        "correct-answer": ("correct", 0.5),
+    },
+    "look": {"unsure": ("unsure", 9), "done-top": ("done-top", 4), "correct": ("correct", 4), "plain-no": ("no", 0.5),
+             "plain-yes": ("yes", 0.5)},
+    "other": {
+        "unsure": ("unsure", 9), "correct": ("correct", 4), "plain-no": ("no", 0.5), "plain-yes": ("yes", 0.5),
+    },
+}  # fmt: skip
+_NOT_FOR_COACH_SHARE = 0.2
+_COMMANDS = {"back-turn": "back", "hint-please": "hint"}  # where the rule has another name
+# What matters more than the answer that it follows: "yes, but wait a second".
+_AFTER_ALL: Mapping[str, str] = {
+    "wait": "{hold}", "pain": "{body} {hurts}", "mistake": "{slip}", "stop": "{quit}", "where": "{how-long}",
+    "explain": "{why}", "repeat": "{can-you} {say-again}", "slower": "{slow}", "layers-broken": "{lower} {broken}",
+}  # fmt: skip
+_CELLS_ON_TOP = {f"U{place}": True for place in range(9) if place != 4}
+
+
+@lru_cache(1)
+def grammar() -> Grammar:
+    """The rules of all talk."""
+    return Grammar("talk-answers.toml", "talk-wishes.toml", "talk-others.toml")
+
+
+def talk(random: rnd.Random, moment: Moment) -> Sample:
+    """Something said in a moment that describes nothing."""
+    if random.random() < _NOT_FOR_COACH_SHARE:
+        return Sample(moment, say_as_people_do(random, grammar().say(random, "aside")), complete=False)
+    rules, commands, weights = _choices(moment)
+    at = random.choices(range(len(rules)), weights)[0]
+    text, command = grammar().say(random, rules[at]), commands[at]
+    if random.random() < 0.06:
+        text, command = _after_all(random, text, command)
+    if random.random() < 0.05:
+        text = tidy(f"{grammar().say(random, 'interruption')}! {grammar().say(random, 'turning-back')}. {text}")
+    cells = _CELLS_ON_TOP if command == "done-top" else {}
+    return Sample(moment, say_as_people_do(random, text), command=command, cells=cells)
+
+
+@lru_cache
+def _choices(moment: Moment) -> tuple[list[str], list[str], list[float]]:
+    """The rules that may be spoken in a moment, their commands and how often."""
+    asked = _ASKED.get(moment) or _ASKED["look" if moment.startswith("look") else "other"]
+    table = {rule: (_COMMANDS.get(rule, rule), share) for rule, share in _EVERYWHERE.items()}
+    for rule, (command, share) in asked.items():
+        table[rule] = (command, share + table.get(rule, ("", 0.0))[1])
+    return list(table), [command for command, _ in table.values()], [share for _, share in table.values()]
+
+
+def _after_all(random: rnd.Random, text: str, command: str) -> tuple[str, str]:
+    """An answer, and behind it what makes it wait."""
+    if command not in ("yes", "no", "next", "ready", "done"):
+        return text, command
+    then, wording = random.choice(list(_AFTER_ALL.items()))
+    more = grammar().phrase(random, wording)
+    joint = random.choice((", but", ". But", ", only", ". Oh,", ", and", ", hang on,"))
+    return tidy(f"{text}{joint} {more}"), then

@@ -1,0 +1,205 @@
+"""Three stickers side by side, as people say them.
+
+While an answer is put together every word that names a colour carries the stickers it stands for (`MARK` and their
+numbers), so that hesitation, asides and any order of saying leave the count of words to the end.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from random import Random
+
+from coach.language.en.answers.sample import ROLES
+from coach.language.en.answers.utterance import RETRACTIONS, choose, one_of, options
+
+MARK = "\ue000"
+COLOURS = tuple(ROLES.values())
+Row = Sequence[str]
+
+_COMMAS = (", ", ", ", ", ", " ", " ", ". ", "... ", ", then ", " then ", " and ", ", and ", " and then ", "! ",
+           ", um, ")  # fmt: skip
+_LASTS = options(
+    ", and |, and | and | and then |, then |, and last |, and finally |, and at the end | and last "
+    "|, and the last one's |, followed by |, last |, and to finish | plus |, and the last is |, and then it's "
+)
+_PLACES = (
+    options(
+        "first|on the left|left|the first is|the first one's|at the left|number one|starts with|the left one is|one:"
+        "|to begin with"
+    ),
+    options(
+        "second|in the middle|middle|the second is|the second one's|in the centre|number two|next|the middle one is"
+        "|two:|the next is"
+    ),
+    options(
+        "third|on the right|right|the third is|the last one's|at the right|number three|last|the right one is|three:"
+        "|at the end"
+    ),
+)
+_AFTER = (
+    options("first|on the left|at the start|to start with|left|is first|goes first|'s first"),
+    options("in the middle|second|in the centre|next|middle|is in the middle|comes next|'s in the middle"),
+    options("last|on the right|at the end|to finish|right|is last|comes last|'s last|third"),
+)
+_EDGES = options(
+    "at both ends|on both ends|at the ends|on the outside|either end|left and right|on both sides|first and last"
+)
+
+
+def tag(colour: str, first: int, count: int = 1) -> str:
+    """The word for stickers `first` and onwards."""
+    return f"{colour}{MARK}{''.join(map(str, range(first, first + count)))}"
+
+
+def _plural(word: str) -> str:
+    return word + "s"
+
+
+def three(random: Random, row: Row, at: int) -> str:
+    """Three stickers, the first of them number `at`, in one of the ways that suit their pattern."""
+    a, b, c = row
+    if random.random() < 0.12:
+        return _placed(random, row, at)
+    if random.random() < 0.07:
+        return _slipped(random, row, at)
+    if a == b == c and random.random() < 0.8:
+        return same(random, a, at, 3)
+    if a == c and a != b and random.random() < 0.4:
+        return _sandwich(random, a, b, at)
+    if a == b and b != c and random.random() < 0.6:
+        return same(random, a, at, 2) + _link(random) + _single(random, c, at + 2)
+    if b == c and a != b and random.random() < 0.6:
+        return _single(random, a, at) + _link(random) + _rest(random, b, at + 1)
+    return listed(random, [_single(random, colour, at + n, row[n - 1] if n else "") for n, colour in enumerate(row)])
+
+
+def _single(random: Random, colour: str, at: int, before: str = "") -> str:
+    word = tag(colour, at)
+    if colour == before and random.random() < 0.4:
+        return one_of(random, options(
+            "another {w}|{w} again|again {w}|also {w}|one more {w}|and {w} again|{w} too|{w}, yes {w}"
+        )[:7]).replace("{w}", word)
+    if random.random() < 0.75:
+        return word
+    return one_of(random, options(
+        "a {w}|one {w}|the {w}|a {w} one|{w}, I think,|{w}, yes|a {w} sticker|it's {w}|I see {w}"
+    )).replace("{w}", word)
+
+
+_AGAIN = options("another {w}|{w} again|again {w}|also {w}|one more {w}|and {w} again|{w} too|{w} once more")
+_ONE = options("a {w}|one {w}|the {w}|a {w} one|{w}, I think|a {w} sticker|{w} it is|a {w} bit|{w} here|that {w}")
+
+
+def _link(random: Random) -> str:
+    return one_of(random, _LASTS) if random.random() < 0.5 else one_of(random, _COMMAS[3:11])
+
+
+def same(random: Random, colour: str, at: int, count: int) -> str:
+    """Two or three of a colour, one after the other."""
+    word = tag(colour, at, count)
+    if random.random() < 0.25:
+        return listed(random, [tag(colour, at + n) for n in range(count)])
+    return one_of(random, _TWICE if count == 2 else _THRICE).replace("{s}", _plural(word)).replace("{w}", word)
+
+
+_TWICE = options(
+    "double {w}|two {s}|two {w}|{w} twice|twice {w}|two times {w}|a pair of {s}|{w} two times|the first two are {w}"
+    "|two of {w}|both {w}|{w}, same again|{w}, same|{w} and another one|{w}, another one|{w}, and again|two {w} ones"
+    "|2 {w}|{w} and the same next to it"
+)
+_THRICE = options(
+    "all {w}|all three {w}|three {s}|three {w}|{w} three times|three times {w}|triple {w}|{w} all the way"
+    "|{w} right across|the whole row is {w}|nothing but {w}|they're all {w}|all of them {w}|only {w}|every one {w}"
+    "|{w} the whole way|all {s}|{w} everywhere|just {w}|{w}, all three|{w} across|3 {w}|thrice {w}"
+    "|each of them is {w}|completely {w}|{w} from end to end|all three are {w}|three of {w}"
+)
+
+
+def _rest(random: Random, colour: str, at: int) -> str:
+    """Two of a colour at the end of the row."""
+    word, draw = tag(colour, at, 2), random.random()
+    if draw < 0.8:
+        return one_of(random, _OTHERS if draw < 0.35 else _TWO_MORE).replace("{s}", _plural(word)).replace("{w}", word)
+    return listed(random, [tag(colour, at), _single(random, colour, at + 1, colour)])
+
+
+_TWO_MORE = options(
+    "double {w}|two {s}|two {w}|{w} twice|twice {w}|two times {w}|a pair of {s}|two {w} ones|{w} two times|2 {w}"
+)
+_OTHERS = options(
+    "the other two are {w}|the other two's {w}|the rest is {w}|all the rest is {w}|the rest {w}|the last two are {w}"
+    "|both others {w}|two {s} after it|the next two {w}|the others are {w}|then only {w}|it's all {w}, both of them"
+    "|the remaining two {w}"
+)
+
+
+def _sandwich(random: Random, outer: str, inner: str, at: int) -> str:
+    """The same at both ends."""
+    ends, middle = f"{outer}{MARK}{at}{at + 2}", tag(inner, at + 1)
+    where = one_of(random, _EDGES)
+    return choose(
+        random,
+        f"{ends} {where}, {middle} in the middle",
+        f"{ends} {where} and {middle} in the middle",
+        f"{middle} in the middle, {ends} {where}",
+        f"{middle} in the middle and {ends} {where}",
+        f"{middle} between two {_plural(ends)}",
+        f"a {middle} between two {_plural(ends)}",
+        f"{ends} either side of a {middle}",
+        f"{ends} on either side of {middle}",
+        f"two {_plural(ends)} with {middle} between them",
+        f"the middle's {middle} and the other two are {ends}",
+        f"the outer two {ends} and {middle} in between",
+        f"{ends} with a {middle} in the middle",
+    )
+
+
+def _placed(random: Random, row: Row, at: int) -> str:
+    """Each with where it is, before or after."""
+    draw = random.random()
+    order = [0, 1, 2] if draw < 0.85 else random.sample((0, 1, 2), 3)
+    before = random.random() < 0.55
+    kind = int(random.random() * 11)
+    parts = []
+    for n in order:
+        word = tag(row[n], at + n)
+        if before:
+            place = _PLACES[n][kind] if draw < 0.85 and random.random() < 0.8 else _PLACES[n][1]
+            parts.append(f"{place} {word}")
+        else:
+            place = one_of(random, _AFTER[n][:4] if n != 1 else _AFTER[1][:3])
+            parts.append(f"{word} {place}")
+    return choose(random, ", ", ", ", ". ", ", and ", ", then ", " ").join(parts)
+
+
+def _slipped(random: Random, row: Row, at: int) -> str:
+    """One sticker named wrongly and named again at once."""
+    wrong_at = int(random.random() * 3)
+    items = [tag(colour, at + n) for n, colour in enumerate(row)]
+    right = row[wrong_at]
+    wrong = choose(random, *[colour for colour in COLOURS if colour != right])
+    again = items[wrong_at]
+    items[wrong_at] = choose(
+        random,
+        f"{wrong}, {one_of(random, RETRACTIONS)}, {again}",
+        f"{wrong}, {one_of(random, RETRACTIONS)} {again}",
+        f"{wrong}... {one_of(random, RETRACTIONS)}, {again}",
+        f"not {wrong}, {again}",
+        f"{wrong}? no, {again}",
+        f"is that {wrong}? no, {again}",
+        f"{right}, bad light, yes, {again}",
+        f"{right}, hmm, is it, yes, {again}",
+        f"it's {wrong} or {right}, it's {again}",
+    )
+    return ", ".join(items)
+
+
+def listed(random: Random, items: Sequence[str]) -> str:
+    """One after the other: mostly by the same word all the way."""
+    comma = one_of(random, _COMMAS)
+    if len(items) > 3 and comma in (". ", "! "):
+        comma = ", "
+    last = one_of(random, _LASTS) if random.random() < 0.25 else comma
+    return comma.join(items[:-1]) + last + items[-1]
+
+

@@ -1,0 +1,143 @@
+"""Facts about generated talk, answers to claims and answers to the first question."""
+
+from __future__ import annotations
+
+import random
+import re
+from collections import Counter
+from collections.abc import Callable
+from functools import partial
+
+import pytest
+
+from coach.language.en.answers.claims import CORNERS, EDGES, claims
+from coach.language.en.answers.manner import say_as_people_do
+from coach.language.en.answers.phrasing import Grammar, tidy
+from coach.language.en.answers.sample import ROLES, Sample
+from coach.language.en.answers.steps import STEPS, Progress, steps, told
+from coach.language.en.answers.talk import MOMENTS, grammar, talk
+
+COMMANDS = (
+    *("next", "repeat", "restart-run", "back", "wait", "resume", "slower", "faster", "louder", "softer", "mistake"),
+    *("lost", "correct", "where", "help", "explain", "ready", "yes", "no", "unsure", "stop", "done-top", "read"),
+    *("pain", "layers-broken", "more-time", "on-my-word", "done", "hint", "call-it", "alone", "whole-sequence"),
+    *("quiz", "once-more", "how-am-i-doing"),
+)
+
+
+def talks(count: int, seed: int = 1) -> list[Sample]:
+    rng = random.Random(seed)
+    return [talk(rng, rng.choice(MOMENTS)) for _ in range(count)]
+
+
+def test_every_command_is_frequent() -> None:
+    counts = Counter(sample.command for sample in talks(20000))
+    assert set(counts) == {None, *COMMANDS}
+    assert min(counts.values()) > 100
+
+
+def test_a_fifth_is_not_for_the_coach() -> None:
+    counts = Counter(sample.command for sample in talks(5000))
+    assert 0.16 < counts[None] / 5000 < 0.25
+
+
+@pytest.mark.parametrize("make", [*(partial(talk, moment=moment) for moment in ("claim", "turn", "do")), claims, steps])
+def test_hardly_anything_is_said_twice(make: Callable[[random.Random], Sample]) -> None:
+    rng = random.Random(2)
+    assert len({make(rng).text for _ in range(20000)}) > 18000
+
+
+def test_the_same_seed_says_the_same() -> None:
+    assert [sample.text for sample in talks(50, 9)] == [sample.text for sample in talks(50, 9)]
+
+
+def test_no_rule_is_left_unexpanded() -> None:
+    rng = random.Random(3)
+    samples = [*talks(5000), *(claims(rng) for _ in range(5000)), *(steps(rng) for _ in range(5000))]
+    left = re.compile(r"[{}()|\[\]]|qqq", re.IGNORECASE)
+    assert [sample.text for sample in samples if not sample.text or left.search(sample.text)] == []
+
+
+def test_a_top_of_one_colour_shows_it_everywhere() -> None:
+    for sample in talks(8000):
+        assert sample.command == "done-top" or not sample.cells
+        if sample.command == "done-top":
+            assert set(sample.cells) == {*EDGES, *CORNERS} and all(sample.cells.values())
+
+
+def test_a_claim_is_denied_where_a_sticker_is_not_as_claimed() -> None:
+    rng = random.Random(4)
+    for _ in range(5000):
+        sample = claims(rng)
+        # A line may be the one that was claimed; of two edges or all nine stickers only the good half may be told.
+        line = [place for place, shown in sample.cells.items() if shown] in (["U1", "U7"], ["U3", "U5"])
+        if sample.command == "yes" and not line:
+            assert all(sample.cells.values()), sample
+        if sample.command == "no" and len(sample.cells) > 1 and all(sample.cells.values()):
+            assert "corner" in sample.text.lower(), sample
+
+
+def test_counts_of_a_denied_claim_are_said_and_short_of_four() -> None:
+    rng = random.Random(5)
+    numbers = ("none", "one|wan", "two", "three|free")
+    counted = [sample for sample in (claims(rng) for _ in range(5000)) if sample.edges or sample.corners]
+    assert len(counted) > 100
+    for sample in counted:
+        assert sample.command == "no"
+        assert re.search(numbers[sample.edges or sample.corners or 0], sample.text.lower()), sample
+
+
+def test_the_stickers_of_a_row_are_words_for_colours() -> None:
+    rng = random.Random(6)
+    rows = [sample for sample in (claims(rng) for _ in range(5000)) if sample.stickers]
+    assert len(rows) > 300
+    for sample in rows:
+        words = sample.text.lower().split()
+        assert sum(count for _, count in sample.stickers) == 3
+        assert all(words[at].strip(".,!?…") in ROLES.values() for at, _ in sample.stickers), sample
+
+
+@pytest.mark.parametrize("at", range(len(STEPS)))
+def test_a_step_is_told_as_the_progress_it_was_made_from(at: int) -> None:
+    """What is said to be done is done, by number and by colour of the cross."""
+    rng = random.Random(at)
+    numbers = ("one", "two", "three", "four", "five", "six", "seven")
+    for _ in range(1500):
+        text = told(rng, Progress(at, 2)).lower()
+        if named := re.search(rf"\b(?:step|number) ({'|'.join(numbers)})\b", text):
+            assert numbers.index(named.group(1)) == at, text
+        if re.search(r"white cross is (?:done|finished|complete|made)\b", text) and "half" not in text:
+            assert at >= 1, text
+        if re.search(r"(?:two lower|first two|bottom two) layers are (?:done|finished|complete|made)\b", text):
+            assert at >= 3, text
+        if re.search(r"yellow cross is (?:done|finished|complete|made)\b", text):
+            assert at >= 4, text
+        if re.search(r"scrambled|from scratch|jumbled", text):
+            assert at == 0, text
+
+
+def test_a_step_is_only_asked_about_or_told() -> None:
+    rng = random.Random(8)
+    samples = [steps(rng) for _ in range(5000)]
+    assert {sample.command for sample in samples if sample.step} == {None, "explain"}
+    assert {sample.step for sample in samples} == {None, *STEPS}
+    assert Counter(sample.command for sample in samples if not sample.step).keys() >= {None, "read", "unsure", "resume"}
+
+
+def test_manners_keep_what_denies() -> None:
+    rng = random.Random(10)
+    denial = re.compile(r"\bno|n't\b|nae\b|\bnuh\b|in't\b", re.IGNORECASE)
+    for _ in range(3000):
+        assert denial.search(say_as_people_do(rng, "It isn't there, not at all.")), "a denial was lost"
+
+
+def test_a_rule_there_twice_and_a_bracket_left_open_are_refused() -> None:
+    with pytest.raises(ValueError, match="twice"):
+        Grammar("talk-answers.toml", "talk-answers.toml")
+    with pytest.raises(ValueError, match="brackets"):
+        grammar().phrase(random.Random(1), "a) b")
+
+
+def test_tidy_leaves_one_mark_and_begins_sentences_with_a_capital() -> None:
+    assert tidy("well , yes,. it is , ") == "Well, yes. It is"
+    assert tidy("I 'd say") == "I'd say"
