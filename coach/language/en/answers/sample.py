@@ -1,7 +1,7 @@
 """One generated answer with all that it says: what a reader of answers is trained on.
 
-Answers are in role words: the learner's word for the colour (or mark) of a face is replaced by a fixed word, whatever the
-arrangement: top yellow, bottom white, front green, back blue, right orange, left red, as the cube is held at that moment.
+Answers are in role words: the learner's word for the colour (or mark) of a face is replaced by a fixed word, whatever
+the arrangement: top yellow, bottom white, front green, back blue, right orange, left red, as the cube is held then.
 """
 
 from __future__ import annotations
