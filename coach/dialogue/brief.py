@@ -8,7 +8,8 @@ from coach.dialogue.mending import Mending
 from coach.dialogue.reading import confirm
 from coach.dialogue.running import Run, Slipped, said_of
 from coach.dialogue.saying import Talking
-from coach.dialogue.talk import ChangeCourse, Interrupt, Leaving, ReadCubeError, Talk
+from coach.dialogue.signals import ChangeCourse, Interrupt, Leaving, ReadCubeError
+from coach.dialogue.talk import Talk
 from coach.method.brief import Leg, next_leg
 
 

@@ -7,7 +7,8 @@ from typing import Final
 
 from coach.dialogue.acts import Heard
 from coach.dialogue.saying import Talking
-from coach.dialogue.talk import Interrupt, Talk
+from coach.dialogue.signals import Interrupt
+from coach.dialogue.talk import Talk
 
 ORDER: Final = "FBRLUD"
 """The faces in the order in which the WCA Regulations list them (Article 12a1)."""

@@ -130,6 +130,18 @@ class Knowledge:
         return next((face for face, name in self.colours.items() if name == colour), None)
 
     @property
+    def lower_broken(self) -> bool:
+        """Whether something is known of the two lower layers that is not as it should be."""
+        pattern, centres = self.reading.pattern, self.reading.centres
+        sides = [(9 * face, range(3, 9)) for face in (1, 2, 4, 5)]
+        places = [start + i for start, part in (*sides, (27, range(9))) for i in part]
+        return any(pattern[place] not in (UNKNOWN, centres[place // 9]) for place in places)
+
+    def any_top(self) -> Belief:
+        """All that the top may be in this hold, the lower layers being done."""
+        return possible_tops(with_home(only_centres(self.reading), LOWER_PIECES), ordered=False)
+
+    @property
     def alike(self) -> frozenset[str]:
         """The faces whose colours the learner cannot tell apart."""
         return frozenset(face for face, word in self.colours.items() if word in self.confuse)

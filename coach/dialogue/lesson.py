@@ -19,7 +19,8 @@ from coach.dialogue.opening import READ, LastTime, find_step
 from coach.dialogue.pace import Pace
 from coach.dialogue.reading import Reader, confirm
 from coach.dialogue.saying import Talking
-from coach.dialogue.talk import ChangeCourse, Interrupt, ReadCubeError, StopLessonError, Talk, UnsolvableError
+from coach.dialogue.signals import ChangeCourse, Interrupt, ReadCubeError, StopLessonError, UnsolvableError
+from coach.dialogue.talk import Talk
 from coach.dialogue.top_order import OrderStep
 from coach.dialogue.top_steps import StepBack, TopStep
 from coach.language.meaning import Question, Scene

@@ -27,7 +27,8 @@ from coach.dialogue.mending import Mending
 from coach.dialogue.reading import ask_sticker, confirm
 from coach.dialogue.running import Run, Slipped, said_of
 from coach.dialogue.saying import Talking
-from coach.dialogue.talk import Interrupt, Leaving, ReadCubeError, Talk
+from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
+from coach.dialogue.talk import Talk
 from coach.language.meaning import Meaning
 from coach.method import Move, PlacingStep, PlannedStep
 from coach.method.placing import Placement

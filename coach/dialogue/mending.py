@@ -32,7 +32,8 @@ from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.reading import ask_front, confirm, read_face, read_row
 from coach.dialogue.running import Run, Slipped
 from coach.dialogue.saying import Talking
-from coach.dialogue.talk import Interrupt, Leaving, ReadCubeError, Talk
+from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
+from coach.dialogue.talk import Talk
 from coach.dialogue.wording import claim_data, look_of, row_words, sticker_question
 
 _ENOUGH: Final = 3

@@ -8,7 +8,8 @@ from typing import Final
 
 from coach.dialogue.acts import Heard
 from coach.dialogue.saying import Talking
-from coach.dialogue.talk import Interrupt, Talk, yes_or_no
+from coach.dialogue.signals import Interrupt
+from coach.dialogue.talk import Talk, yes_or_no
 
 READ: Final = "read"
 """In place of a step: the learner does not know it, and the cube is to be read."""

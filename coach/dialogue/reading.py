@@ -19,7 +19,8 @@ from coach.cube.state import HOLDS
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import Knowledge
 from coach.dialogue.saying import Talking
-from coach.dialogue.talk import Interrupt, Talk, UnsolvableError, yes_or_no
+from coach.dialogue.signals import Interrupt, UnsolvableError
+from coach.dialogue.talk import Talk, yes_or_no
 from coach.dialogue.wording import claim_data, row_words, sticker_question
 
 _CHECKS: Final = {False: (0.75, 1), True: (0.999, 6)}

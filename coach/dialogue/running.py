@@ -9,7 +9,8 @@ from coach.belief.suspicion import Said
 from coach.cube import Turn, inverse
 from coach.dialogue.acts import Heard, Silence
 from coach.dialogue.saying import Talking
-from coach.dialogue.talk import ChangeCourse, Interrupt, Leaving, StopLessonError, Talk, goes_on, yes_or_no
+from coach.dialogue.signals import ChangeCourse, Interrupt, Leaving, StopLessonError
+from coach.dialogue.talk import Talk, goes_on, yes_or_no
 
 _WITH_CARE: Final = 1.6
 """So many times as long is the pause after a turn that has gone wrong often."""

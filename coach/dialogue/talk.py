@@ -14,6 +14,7 @@ from coach.cube import Turn
 from coach.dialogue.acts import Adjust, Event, Heard, Listen, Say, Silence
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
 from coach.dialogue.saying import Saying, T, Talking
+from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.language.meaning import Question
 
 ROTATION_SECONDS: Final = 5.0
@@ -31,53 +32,6 @@ _MOST_UNCLEAR: Final = 3
 """What is not understood, or "not yet", holds up the lesson so often while the whole cube is turned."""
 _UNASKED: Final = frozenset({"turn", "ready", "continue"})
 """Moments in which nothing is asked that could be answered while the coach waits."""
-
-
-class Interrupt(Exception):
-    """The learner said something that changes where the lesson is; `command` as in the meanings."""
-
-    def __init__(self, command: str, heard: Heard) -> None:
-        super().__init__(command)
-        self.command, self.heard = command, heard
-
-
-class Leaving(Exception):
-    """The learner leaves what is being done. `here`: they can still turn, so that a run need not be left half done;
-    `open`: something is left half done, or nobody knows what was done; `closed`: the run is over already."""
-
-    def __init__(self, here: bool = True) -> None:
-        super().__init__()
-        self.here = here
-        self.open = self.closed = False
-
-
-class ChangeCourse(Leaving):
-    """The learner wants another step, manner or other words for the colours; `wish` as Meaning.change."""
-
-    def __init__(self, wish: Mapping[str, Any]) -> None:
-        super().__init__()
-        self.wish = wish
-
-
-class ReadCubeError(Exception):
-    """The cube has to be read. `why` is the key of the sentence that says so: what is known of it does not hold, for
-    example; "" where the learner has asked for it."""
-
-    def __init__(self, why: str = "read.why") -> None:
-        super().__init__(why)
-        self.why = why
-
-
-class UnsolvableError(Exception):
-    """The cube cannot be solved by turning; the learner has been told why."""
-
-
-class StopLessonError(Leaving):
-    """The lesson ends early; `farewell` is the key of the sentence that says why."""
-
-    def __init__(self, farewell: str = "lesson.stopped", here: bool = False) -> None:
-        super().__init__(here)
-        self.farewell = farewell
 
 
 class _Answer(Generic[T]):

@@ -15,7 +15,7 @@ from coach.dialogue.brief import confirm_solved
 from coach.dialogue.reading import ask_front, compare, confirm, read_row
 from coach.dialogue.running import Run
 from coach.dialogue.saying import Talking
-from coach.dialogue.talk import ReadCubeError
+from coach.dialogue.signals import ReadCubeError
 from coach.dialogue.top_steps import StepBack, TopStep
 from coach.dialogue.wording import row_words
 from coach.method import Case

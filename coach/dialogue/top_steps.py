@@ -6,9 +6,8 @@ from typing import Final
 
 from coach.belief import TOP_CORNERS, TOP_EDGES, Belief, Settled, best_claim, prediction, settle
 from coach.belief.evidence import Answered, Facts, claim_of
-from coach.belief.reading import UNKNOWN
 from coach.belief.suspicion import Said
-from coach.belief.whereabouts import only_centres, possible_tops, stickers_at_home, with_home
+from coach.belief.whereabouts import stickers_at_home
 from coach.cube import Turn, turned
 from coach.cube.search import effort
 from coach.dialogue import wording
@@ -18,7 +17,8 @@ from coach.dialogue.lower_steps import FromTheBottomError
 from coach.dialogue.mending import Mending
 from coach.dialogue.running import Run, Slipped, said_of
 from coach.dialogue.saying import Talking
-from coach.dialogue.talk import Interrupt, Leaving, ReadCubeError, Talk, goes_on, yes_or_no
+from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
+from coach.dialogue.talk import Talk, goes_on, yes_or_no
 from coach.language.meaning import Meaning, Question
 from coach.method import TURNS_ABOUT_UP, Case, Step
 
@@ -126,12 +126,6 @@ class TopStep:
         """Whether the lower layers can be whole in a pattern."""
         return any(case.fits(pattern) for case in self.step.cases)
 
-    def _lower_layers_broken(self) -> bool:
-        pattern, centres = self.knowledge.reading.pattern, self.knowledge.reading.centres
-        sides = [(9 * face, range(3, 9)) for face in (1, 2, 4, 5)]
-        places = [start + i for start, part in (*sides, (27, range(9))) for i in part]
-        return any(pattern[place] not in (UNKNOWN, centres[place // 9]) for place in places)
-
     def _left(self, pattern: str) -> float:
         """The effort that the step still takes from a pattern; more where an earlier one has to be done again."""
         if not self.step.ready(pattern):
@@ -186,7 +180,7 @@ class TopStep:
             if not self.belief:
                 yield from self._contradiction()
             self.belief = Belief(frozenset(filter(self._has_case, self.belief.patterns)))
-            if not self.belief or self._lower_layers_broken():
+            if not self.belief or self.knowledge.lower_broken:
                 raise FromTheBottomError
             settled = settle(self.step, self.belief)
             if settled:
@@ -223,7 +217,7 @@ class TopStep:
         self.belief = wording.narrowed(self._before_answer, meaning)
         self._hear(meaning)
         if not self.belief and self.step.needs.shows and not self.knowledge.trail.turned:
-            wider = wording.narrowed(self._anything(), meaning)
+            wider = wording.narrowed(self.knowledge.any_top(), meaning)
             if wider and not all(map(self.step.ready, wider.patterns)):
                 self.belief = wider
                 raise StepBack
@@ -282,27 +276,23 @@ class TopStep:
             yield from self.talk.tell("odd.corners")
         else:
             yield from self.talk.tell("odd.other")
-        self.belief = self._anything().meeting(self.step.needs)
+        self.belief = self.knowledge.any_top().meeting(self.step.needs)
         if self.looks < _MOST_LOOKS:
             yield from self._look(anew=True)
             if self.belief:
                 return
         yield from self._one_by_one()
 
-    def _anything(self) -> Belief:
-        """All that the top may be in this hold, the lower layers being done."""
-        return possible_tops(with_home(only_centres(self.knowledge.reading), LOWER_PIECES), ordered=False)
-
     def _one_by_one(self) -> Talking[None]:
         yield from self.talk.tell("odd.one-by-one")
         look = {}
         for place in self.places:
             claim = ((place, "U"),)
-            question = wording.question(self.talk, claim, self._anything())
+            question = wording.question(self.talk, claim, self.knowledge.any_top())
             data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
             forms = self.talk.forms("claim.again", question=question)
             look[place] = yield from self.talk.insist("claim", forms, data)
-        self.belief = self._anything().meeting(self.step.needs).seeing(look)
+        self.belief = self.knowledge.any_top().meeting(self.step.needs).seeing(look)
         if not self.belief:
             yield from self._layers()
 
