@@ -59,6 +59,8 @@ class Settings:
         return self.colours["F"]
 
 
+_MOST_STEPS_TRIED: Final = 3
+"""After so many steps that cannot be the learner's the cube is read."""
 _MOST_READ: Final = 4
 """The cube is read so often at most because of what does not fit."""
 _MOST_BACK: Final = 2
@@ -232,9 +234,13 @@ class Lesson:
         confirmed: it may have been misunderstood, or the cube been turned since, and nobody is to be blamed for it."""
         last = self.settings.last_time
         step = yield from find_step(self.talk, self._ids, last)
-        while step != READ and not (yield from self._still_so(self._ids.index(step))):
+        for _ in range(_MOST_STEPS_TRIED):
+            if step == READ or (yield from self._still_so(self._ids.index(step))):
+                break
             yield from self.talk.tell("return.changed" if last and step == last.step else "return.not-so")
             last, step = None, (yield from find_step(self.talk, self._ids, None))
+        else:
+            step = READ
         self.step = None if step == READ else step
         if self.step:
             yield from self.talk.tell("lesson.next_step", step=self._step_name(self.step))

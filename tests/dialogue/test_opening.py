@@ -57,6 +57,15 @@ def test_a_step_that_was_misunderstood_is_found_out_by_what_must_be_done_before_
     assert hands.question.data["about"] == "step"
 
 
+def test_whoever_denies_what_comes_before_every_step_has_the_cube_read() -> None:
+    lesson, hands = begun()
+    for _ in range(12):
+        told(lesson, hands, "no" if hands.listen.asked == "claim" else "the last step")
+        if hands.listen.asked == "row":
+            return
+    raise AssertionError(hands.texts[-6:])
+
+
 @pytest.mark.parametrize("text", ["what is a top face?", "what does the middle edges step look like?"])
 def test_a_question_about_a_step_is_answered_and_the_step_asked_for_again(text: str) -> None:
     lesson, hands = begun()
