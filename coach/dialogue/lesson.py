@@ -26,10 +26,9 @@ from coach.dialogue.top_steps import StepBack, TopStep
 from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
 from coach.method import Method, PlacingStep, PlannedStep, Step
+from coach.method.model import STEP_IDS
 
-ALL_STEPS: Final = (
-    "bottom-cross", "bottom-corners", "middle-edges", "top-cross", "top-face", "top-corners", "top-edges",
-)  # fmt: skip
+ALL_STEPS: Final = STEP_IDS
 
 
 @dataclass(frozen=True)

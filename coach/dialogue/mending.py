@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from math import sqrt
 from typing import Final, Literal
 
@@ -152,7 +153,7 @@ class Mending:
         if len(self.knowledge.trail.turns) > _LONGEST:
             self.knowledge.shorten_trail()
         if self.talk.record.in_a_row >= _HOLD_AFTER:
-            self.knowledge.hear((yield from self._front()))
+            self.knowledge.hear((yield from self._ask(self._front)))
         suspicion = Suspicion.of(self.knowledge.trail, said, self._habits())
         known = suspicion.known()
         thought_over = False
@@ -169,12 +170,13 @@ class Mending:
             inquiry = best_inquiry(suspicion, suspicion.groups(known), self.knowledge.alike)
             if inquiry is None:
                 break
-            told = yield from self._ask(inquiry)
+            answer = partial(self._answer, inquiry)
+            told = yield from self._ask(answer)
             heard = suspicion.hearing(told)
             expected = isinstance(told, Stickers) and all(known.get(place) == face for place, face in told.facts)
             if suspicion.explained and not heard.explained and not expected:  # asked again before anything is concluded
                 yield from self.talk.tell("read.row-again")
-                heard = suspicion.hearing((yield from self._ask(inquiry)))
+                heard = suspicion.hearing((yield from self._ask(answer)))
             suspicion = heard
         if suspicion.explained and verdict.share > _LIKELY and verdict.doubt < 1 - verdict.share:
             return suspicion, verdict
@@ -191,18 +193,13 @@ class Mending:
 
     def _front(self) -> Talking[Observation]:
         """Which side faces the learner: after a second failure the cube may well be held another way than thought."""
-        while True:
-            try:
-                return Stickers(((PLACE_NUMBER["F4"], (yield from ask_front(self.talk, self.knowledge))),))
-            except Interrupt as interrupt:
-                if interrupt.command in ("read", "layers-broken"):
-                    raise ReadCubeError("") from None
-                yield from self.talk.tell("slip.search")
+        return Stickers(((PLACE_NUMBER["F4"], (yield from ask_front(self.talk, self.knowledge))),))
 
-    def _ask(self, inquiry: Inquiry) -> Talking[Observation]:
+    def _ask(self, answer: Callable[[], Talking[Observation]]) -> Talking[Observation]:
+        """What `answer` asks for, whatever the learner says first."""
         while True:
             try:
-                return (yield from self._answer(inquiry))
+                return (yield from answer())
             except Interrupt as interrupt:
                 if interrupt.command in ("read", "layers-broken"):
                     raise ReadCubeError("") from None

@@ -29,7 +29,7 @@ once more, since something did not fit."""
 _BY_TOUCH: Final = {"F": 0.0, "U": 0.05}
 """Faces of which it is clear to fingers what is left and right, as in LOOK."""
 _HIDDEN_TO_FRONT: Final = {"B": "y2", "D": "x"}
-_TO_FRONT: Final = {**_HIDDEN_TO_FRONT, "R": "y", "L": "y'"}
+TO_FRONT: Final = {**_HIDDEN_TO_FRONT, "R": "y", "L": "y'"}
 """How a side comes to the front; to fingers the left of a side is plain only there and on top."""
 _FEW: Final = 2
 """With so many cubes left a sticker tells which it is: in half of all readings, which takes a row less."""
@@ -223,7 +223,7 @@ class Reader:
 
     def _bring(self, place: int) -> Talking[int]:
         """Have a side turned to the front that is hard to read where it is; where the place is then."""
-        turns = parse((_TO_FRONT if self.talk.touch else _HIDDEN_TO_FRONT).get(FACES[place // 9], ""))
+        turns = parse((TO_FRONT if self.talk.touch else _HIDDEN_TO_FRONT).get(FACES[place // 9], ""))
         yield from self.talk.rotate(turns, self._moved)
         for turn in turns:
             place = turn.permutation.index(place)

@@ -66,6 +66,7 @@ class Run:
 
     def obey(self, interrupt: Interrupt) -> Talking[None]:
         """Do what the learner asks for in mid-run; raises Slipped where something went wrong."""
+        self._in_pause = False  # whoever speaks of the turn has done it, or tells now that they have not
         if interrupt.command == "back":
             yield from self._back()
         elif interrupt.command == "restart-run":

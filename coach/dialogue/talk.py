@@ -29,7 +29,7 @@ USELESS_IN_A_ROW: Final = 9
 """The lesson ends in good order after so many silences and unusable answers in a row."""
 _INTERRUPTS: Final = frozenset({"back", "restart-run", "mistake", "lost", "correct", "layers-broken", "read"})
 _MOST_UNCLEAR: Final = 3
-"""What is not understood, or "not yet", holds up the lesson so often while the whole cube is turned."""
+"""What is not understood, or "not yet", holds up the lesson so often while the cube is taken in hand."""
 _UNASKED: Final = frozenset({"turn", "ready", "continue"})
 """Moments in which nothing is asked that could be answered while the coach waits."""
 
@@ -82,15 +82,22 @@ class Talk(Saying):
     def _turned(self) -> Talking[None]:
         """The time to turn the whole cube in; who has not done it yet is waited for."""
         seconds = ROTATION_SECONDS
-        for unclear in range(_MOST_UNCLEAR):
-            event = yield from self.listen("ready", seconds, take=_says_whether)
+        for late in range(_MOST_UNCLEAR):
+            event = yield from self.moment(seconds)
             if isinstance(event, Silence) or yes_or_no(event):
                 return
-            if event.meaning:
-                yield from self.aside("turn.not-yet", unclear % 2)
-                seconds = WAITING_SECONDS
-            else:
-                yield from self.aside("turn.not-understood-ready", unclear % 2)
+            yield from self.aside("turn.not-yet", late % 2)
+            seconds = WAITING_SECONDS
+
+    def moment(self, seconds: float) -> Talking[Event]:
+        """Some time to do in what was said, and what the learner says of it; what is not understood is answered, and
+        holds it up a few times at most."""
+        for unclear in range(_MOST_UNCLEAR):
+            event = yield from self.listen("ready", seconds, take=_says_whether)
+            if isinstance(event, Silence) or event.meaning:
+                return event
+            yield from self.aside("turn.not-understood-ready", unclear % 2)
+        return Silence()
 
     # Asking
 

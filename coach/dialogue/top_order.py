@@ -12,7 +12,7 @@ from coach.belief.reading import UNKNOWN
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, parse, turned
 from coach.dialogue.acts import Heard
 from coach.dialogue.brief import confirm_solved
-from coach.dialogue.reading import ask_front, compare, confirm, read_row
+from coach.dialogue.reading import TO_FRONT, ask_front, compare, confirm, read_row
 from coach.dialogue.running import Run
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ReadCubeError
@@ -21,8 +21,6 @@ from coach.dialogue.wording import row_words
 from coach.method import Case
 
 _LOOKED_AT: Final = ("F", "R", "L")
-_TO_FRONT: Final = {"R": "y", "L": "y'"}
-"""To fingers the left of a side is plain only at the front."""
 _SEEN: Final = tuple(map(FACES.index, _LOOKED_AT))
 _TOP_TURNS: Final = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
 _MOST_ROWS: Final = 4
@@ -47,7 +45,7 @@ class OrderStep(TopStep):
             yield from self._tell_apart()
             return
         if self.talk.touch and face != "F":
-            yield from self.talk.rotate(parse(_TO_FRONT[face]), self._moved)
+            yield from self.talk.rotate(parse(TO_FRONT[face]), self._moved)
             face = "F"
         start = PLACE_NUMBER[f"{face}0"]
 

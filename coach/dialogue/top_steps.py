@@ -18,7 +18,7 @@ from coach.dialogue.mending import Mending
 from coach.dialogue.running import Run, Slipped, said_of
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
-from coach.dialogue.talk import Talk, goes_on, yes_or_no
+from coach.dialogue.talk import Talk, yes_or_no
 from coach.language.meaning import Meaning, Question
 from coach.method import TURNS_ABOUT_UP, Case, Step
 
@@ -27,8 +27,6 @@ _MOST_LOOKS: Final = 2
 _MOST_QUESTIONS: Final = 3
 """So many questions at most before the first turn; later ones come as they are needed."""
 _READY_SECONDS: Final = 6.0
-_MOST_UNCLEAR: Final = 3
-"""What is not understood before a run holds it up so often at most."""
 
 
 class _Anew(Exception):
@@ -325,12 +323,8 @@ class TopStep:
     def _soon(self) -> Talking[bool]:
         """A moment to take the hold; whether it may begin."""
         yield from self.talk.tell_less("hold.soon")
-        for unclear in range(_MOST_UNCLEAR):
-            event = yield from self.talk.listen("ready", _READY_SECONDS, take=goes_on)
-            if not isinstance(event, Heard) or event.meaning:
-                return not isinstance(event, Heard) or yes_or_no(event) is not False
-            yield from self.talk.aside("turn.not-understood-ready", unclear % 2)
-        return True
+        event = yield from self.talk.moment(_READY_SECONDS)
+        return not isinstance(event, Heard) or yes_or_no(event) is not False
 
     def _rotate(self, turns: tuple[Turn, ...]) -> Talking[None]:
         self._moved(*turns)
