@@ -39,6 +39,7 @@ def test_labels_agree_with_the_placement(teller: Callable[[Random, Placement], S
         piece = module.one_of_placements(random)
         sample = teller(random, piece)
         assert sample.moment == "piece" and sample.text
+        assert sample.piece == piece.colours
         assert sample.place in (None, piece.position)
         assert sample.layer in (None, piece.layer)
         assert not (sample.place and sample.layer), "the layer is told only where the place is not"

@@ -58,3 +58,27 @@ def test_every_turn_occurs_and_some_do_not_get_to_the_end() -> None:
 def test_hardly_any_recital_is_said_twice() -> None:
     random = Random(1)
     assert len({turns(random).text for _ in range(20000)}) >= 18000
+
+
+def test_each_turn_that_counts_begins_at_the_word_that_is_told() -> None:
+    faces = {face: {module._NAMES[face], *module._OTHER_NAMES[face].split()} for face in FACES}
+    for seed in range(6000):
+        sample = turns(Random(seed))
+        words = [word.strip(".,;!?:") for word in sample.text.lower().split()]
+        begins = [at for at, _ in sample.turn_words]
+        assert tuple(turn for _, turn in sample.turn_words) == sample.turns
+        assert begins == sorted(set(begins)) and begins[-1] < len(words)
+        assert sample.text.isascii(), "nothing is left of the marks"
+        for (at, turn), end in zip(sample.turn_words, [*begins[1:], len(words)], strict=True):
+            face = turn[0]
+            named = re.match(rf"{face.lower()}(?!\w\w)", words[at]) or faces[face] & set(words[at:end])
+            assert named, (sample.text, at, turn)
+
+
+def test_a_turn_that_is_taken_back_has_no_words() -> None:
+    for seed in range(2000):
+        random = Random(seed)
+        style = module._letters(random)
+        text = module._taken_back(random, "R", module._marked(style(random, "R"), 0), style)
+        plain, begins = module.numbered(text)
+        assert plain.split()[begins[0]] == "R" and begins[0] > 0, text

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate
 from random import Random
 
@@ -124,6 +124,11 @@ def one_of_placements(random: Random) -> Placement:
     return ways[int(random.random() * len(ways))]
 
 
+def _told(random: Random, piece: Placement, text: str, **tells: object) -> Sample:
+    """The text as somebody says it who was asked for this piece, and what it tells."""
+    return replace(Sample("piece", said(random, text), piece=piece.colours), **tells)  # type: ignore[arg-type]
+
+
 def _named(random: Random, piece: Placement) -> str:
     """The piece by its colours, as a beginning: nothing about where they face."""
     colours = list(piece.colours)
@@ -222,7 +227,7 @@ def _whole(random: Random, piece: Placement) -> Sample:
             text += choose(random, " ", ", ") + places.accompanied(random, first, shows[first])
         else:
             text += one_of(random, _THEN) + faces
-    return Sample("piece", said(random, text), place=piece.position, shows=shows)
+    return _told(random, piece, text, place=piece.position, shows=shows)
 
 
 def _implied(random: Random, piece: Placement) -> Sample:
@@ -241,7 +246,7 @@ def _implied(random: Random, piece: Placement) -> Sample:
         text = _facings(random, piece, told)
         if random.random() < 0.2:
             text = _named(random, piece) + "here. " + text
-    return Sample("piece", said(random, text), place=piece.position, shows={c: piece.shows[c] for c in told})
+    return _told(random, piece, text, place=piece.position, shows={c: piece.shows[c] for c in told})
 
 
 def _waits(random: Random, text: str) -> str:
@@ -251,7 +256,7 @@ def _waits(random: Random, text: str) -> str:
 
 def _place_only(random: Random, piece: Placement) -> Sample:
     text = _waits(random, _begun(random, piece, _place(random, piece), named=0.2))
-    return Sample("piece", said(random, text), place=piece.position, complete=False)
+    return _told(random, piece, text, place=piece.position, complete=False)
 
 
 def _layer_only(random: Random, piece: Placement) -> Sample:
@@ -268,7 +273,7 @@ def _layer_only(random: Random, piece: Placement) -> Sample:
         where = places.side(random, choose(random, *piece.sides))
         text = choose(random, f"a {level} corner, {where}", f"it's a corner of the {level}, {where}")
     text = _waits(random, text + choose(random, "", "", "", " somewhere"))
-    return Sample("piece", said(random, text), layer=piece.layer, shows=shows, complete=False)
+    return _told(random, piece, text, layer=piece.layer, shows=shows, complete=False)
 
 
 def _facing_only(random: Random, piece: Placement) -> Sample:
@@ -277,7 +282,7 @@ def _facing_only(random: Random, piece: Placement) -> Sample:
     face = piece.shows[colour]
     text = _waits(random, places.facing(random, colour, face))
     layer = face if face in "UD" else None
-    return Sample("piece", said(random, text), layer=layer, shows={colour: face}, complete=False)
+    return _told(random, piece, text, layer=layer, shows={colour: face}, complete=False)
 
 
 def _side_only(random: Random, piece: Placement) -> Sample:
@@ -289,12 +294,12 @@ def _side_only(random: Random, piece: Placement) -> Sample:
             words = f"the {_adjectives(random, sides)} edge"
         colour = _asked(random, piece)
         text = _begun(random, piece, words) + one_of(random, _THEN) + places.facing(random, colour, piece.shows[colour])
-        return Sample("piece", said(random, text), place=piece.position, shows={colour: piece.shows[colour]})
+        return _told(random, piece, text, place=piece.position, shows={colour: piece.shows[colour]})
     words = places.side(random, choose(random, *sides))
     if len(sides) == 2 and random.random() < 0.5:
         words = f"in the {_adjectives(random, sides)} corner"
     text = _waits(random, _begun(random, piece, words) + choose(random, "", " somewhere", ""))
-    return Sample("piece", said(random, text), complete=False)
+    return _told(random, piece, text, complete=False)
 
 
 def _at_home(random: Random, piece: Placement) -> Sample:
@@ -303,20 +308,19 @@ def _at_home(random: Random, piece: Placement) -> Sample:
     text = one_of(random, _AT_HOME).replace("{n}", name)
     draw, size = random.random(), len(piece.position)
     if draw < 0.3:
-        return Sample("piece", said(random, text), case="home", complete=False)
+        return _told(random, piece, text, case="home", complete=False)
     between = choose(random, ", ", " ", ". ")
     if draw < 0.55:
         text += between + one_of(random, _RIGHT)
-        return Sample("piece", said(random, text), case="home-right")
+        return _told(random, piece, text, case="home-right")
     text += between + one_of(random, _WRONG[size])
-    return Sample("piece", said(random, text), case="home-wrong", complete=size == 2)
+    return _told(random, piece, text, case="home-wrong", complete=size == 2)
 
 
 def _lost(random: Random, piece: Placement) -> Sample:
     kind = " edge" if len(piece.colours) == 2 else " corner"
     name = choose(random, " ", " and ").join(piece.colours) + choose(random, "", " one", " piece", kind)
-    text = said(random, one_of(random, _LOST).replace("{p}", name))
-    return Sample("piece", text, command="unsure", complete=False)
+    return _told(random, piece, one_of(random, _LOST).replace("{p}", name), command="unsure", complete=False)
 
 
 _SHARES: dict[Callable[[Random, Placement], Sample], int] = {

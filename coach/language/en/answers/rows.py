@@ -8,10 +8,19 @@ from random import Random
 from typing import Literal
 
 from coach.language.en.answers.sample import Sample
-from coach.language.en.answers.threes import COLOURS, MARK, Row, listed, same, tag, three
-from coach.language.en.answers.utterance import ASIDES, choose, framed, hesitant, one_of, options, written
+from coach.language.en.answers.threes import COLOURS, Row, listed, same, tag, three
+from coach.language.en.answers.utterance import (
+    ASIDES,
+    MARK,
+    choose,
+    framed,
+    hesitant,
+    numbered,
+    one_of,
+    options,
+    written,
+)
 
-_TAGGED = re.compile(MARK + r"(\d*)")
 _ARTICLE = re.compile(r"\b([Aa]) (orange)")
 
 _STARTS = options(
@@ -62,11 +71,7 @@ def _sample(random: Random, moment: Literal["row", "face"], text: str, size: int
     """
     if random.random() < 0.12:
         text = hesitant(random, text)
-    words = written(random, framed(random, text, asides=_CALM)).split()
-    names: dict[int, int] = {}
-    for at, word in enumerate(words):
-        if MARK in word:
-            names.update((int(number), at) for number in _TAGGED.search(word)[1])  # type: ignore[index]
+    plain, names = numbered(written(random, framed(random, text, asides=_CALM)))
     last = max([*names, *unseen], default=-1)
     stickers: list[tuple[int, int]] = []
     for at in range(last + 1):
@@ -75,8 +80,7 @@ def _sample(random: Random, moment: Literal["row", "face"], text: str, size: int
             stickers[-1] = (word_number, stickers[-1][1] + 1)
         else:
             stickers.append((word_number, 1))
-    clean = _ARTICLE.sub(r"\1n \2", _TAGGED.sub("", " ".join(words)))
-    return Sample(moment, clean, stickers=tuple(stickers), complete=len(names) == size)
+    return Sample(moment, _ARTICLE.sub(r"\1n \2", plain), stickers=tuple(stickers), complete=len(names) == size)
 
 
 _CALM = tuple(aside for aside in ASIDES if "no," not in aside)
@@ -261,7 +265,5 @@ def _and_the_rest(random: Random, colour: str) -> str:
     """The first few, and then one colour to the end."""
     few = 1 + int(random.random() * 4)
     items = [tag(choose(random, *COLOURS), n) for n in range(few)]
-    rest = one_of(random, options(
-        "and all the rest is {w}|and the rest is {w}|then only {w}|everything else is {w}|all the others {w}"
-    ))
+    rest = one_of(random, _REST)
     return ", ".join(items) + ", " + rest.replace("{w}", tag(colour, few, 9 - few))

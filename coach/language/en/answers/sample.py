@@ -25,10 +25,14 @@ class Sample:
     whether they show the top colour: what is said and what follows from it within the answer. `shape`, `edges` and
     `corners` describe the top where the places are left open. `place` is the position of the piece ("UFR", "DF", "FL"),
     `layer` ("U", "M", "D") where only that is said; `shows` which face of the hold each colour (role word) of the piece
-    is on. `stickers` are the colours of a row in order, each as the number of the word that names it (of text.split())
-    and how many stickers it stands for; a number of -1 is one that the learner cannot tell. `turns` are turns said
-    aloud, in WCA notation. `command` is as in Meaning; `step`, `number`, `case` are what was named or described.
-    `complete`: the answer settles all that was asked for.
+    is on, and `piece` the colours of the piece that was asked for. `stickers` are the colours of a row in order, each
+    as the number of the word that names it (of text.split()) and how many stickers it stands for; a number of -1 is one
+    that the learner cannot tell. `turns` are turns said aloud, in WCA notation, none that was taken back; `turn_words`
+    the same, each with the number of the word at which it begins. `command` is as in Meaning; `step`, `number`, `case`
+    are what was named or described. `complete`: the answer settles all that was asked for.
+
+    An answer to a claim with cells or stickers and no command is a bare description: it says neither yes nor no. What
+    is nothing for the coach has no command and tells nothing at all.
     """
 
     moment: Moment
@@ -39,9 +43,11 @@ class Sample:
     corners: int | None = None
     place: str | None = None
     layer: str | None = None
+    piece: tuple[str, ...] = ()
     shows: Mapping[str, str] = field(default_factory=dict)
     stickers: tuple[tuple[int, int], ...] = ()
     turns: tuple[str, ...] = ()
+    turn_words: tuple[tuple[int, str], ...] = ()
     command: str | None = None
     step: str | None = None
     number: int | None = None

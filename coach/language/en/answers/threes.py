@@ -1,7 +1,6 @@
 """Three stickers side by side, as people say them.
 
-While an answer is put together every word that names a colour carries the stickers it stands for (`MARK` and their
-numbers), so that hesitation, asides and any order of saying leave the count of words to the end.
+While an answer is put together every word that names a colour carries the stickers it stands for (see `MARK`).
 """
 
 from __future__ import annotations
@@ -10,9 +9,8 @@ from collections.abc import Sequence
 from random import Random
 
 from coach.language.en.answers.sample import ROLES
-from coach.language.en.answers.utterance import RETRACTIONS, choose, one_of, options
+from coach.language.en.answers.utterance import MARK, RETRACTIONS, choose, one_of, options
 
-MARK = "\ue000"
 COLOURS = tuple(ROLES.values())
 Row = Sequence[str]
 

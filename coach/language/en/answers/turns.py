@@ -10,7 +10,7 @@ from collections.abc import Callable
 from random import Random
 
 from coach.language.en.answers.sample import Sample
-from coach.language.en.answers.utterance import choose, framed, hesitant, one_of, options, written
+from coach.language.en.answers.utterance import MARK, choose, framed, hesitant, numbered, one_of, options, written
 
 MOST = 8
 _FACES = "RRRRUUUUFFFLLDDB"
@@ -91,7 +91,7 @@ def turns(random: Random) -> Sample:
     """From one to eight turns, nearly always in one style throughout."""
     said = _sequence(random)
     style = _STYLES[int(random.random() * len(_STYLES))](random)
-    parts = [style(random, turn) for turn in said]
+    parts = [_marked(style(random, turn), number) for number, turn in enumerate(said)]
     if random.random() < 0.13:
         at = int(random.random() * len(parts))
         parts[at] = _taken_back(random, said[at], parts[at], style)
@@ -106,7 +106,15 @@ def turns(random: Random) -> Sample:
     complete = random.random() > 0.06
     if not complete:
         text += choose(random, ", ", "... ", ". ") + one_of(random, _STUCK)
-    return Sample("recite", _spoken(random, text), turns=said, complete=complete)
+    text, begins = numbered(_spoken(random, text))
+    words = tuple((begins[number], turn) for number, turn in enumerate(said))
+    return Sample("recite", text, turns=said, turn_words=words, complete=complete)
+
+
+def _marked(words: str, number: int) -> str:
+    """The words for a turn, the first of them marked with its number."""
+    first, *rest = words.split(" ")
+    return " ".join((f"{first}{MARK}{number}", *rest))
 
 
 def _sequence(random: Random) -> tuple[str, ...]:

@@ -6,6 +6,10 @@ import re
 from collections.abc import Sequence
 from random import Random
 
+MARK = "\ue000"
+"""Stands behind a word, with the numbers of what it tells, until all words are in their places and can be counted."""
+_MARKED = re.compile(MARK + r"(\d*)")
+
 
 def options(text: str) -> tuple[str, ...]:
     """The ways of saying one thing, written with bars between them."""
@@ -41,6 +45,17 @@ _MARKS = re.compile(r"[.,!?;:]+")
 _SENTENCES = re.compile(r"(^|[.!?] )([a-z])")
 _LOOSE = re.compile(r" +([.,!?;:])")
 _DOUBLED = re.compile(r"([.!?])[.,!?;:]*,|,([.,!?;:])")
+
+
+def numbered(text: str) -> tuple[str, dict[int, int]]:
+    """The text without marks, and which word (of text.split()) tells each number that stood in them."""
+    told = {
+        int(number): at
+        for at, word in enumerate(text.split())
+        if (found := _MARKED.search(word))
+        for number in found[1]
+    }
+    return _MARKED.sub("", text), told
 
 
 def choose(random: Random, *ways: str) -> str:
