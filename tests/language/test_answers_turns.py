@@ -7,6 +7,7 @@ from random import Random
 from coach.cube import notation
 from coach.language.en.answers import turns as module
 from coach.language.en.answers.turns import MOST, turns
+from coach.language.en.answers.utterance import numbered
 
 FACES = "FBRLUD"
 SIGNS = ("", "'", "2")
@@ -80,5 +81,5 @@ def test_a_turn_that_is_taken_back_has_no_words() -> None:
         random = Random(seed)
         style = module._letters(random)
         text = module._taken_back(random, "R", module._marked(style(random, "R"), 0), style)
-        plain, begins = module.numbered(text)
+        plain, begins = numbered(text)
         assert plain.split()[begins[0]] == "R" and begins[0] > 0, text
