@@ -7,6 +7,7 @@ from typing import Final
 
 from coach.language.en.answers import looks_lists as lists
 from coach.language.en.answers import looks_open as opened
+from coach.language.en.answers import looks_rows as rows
 from coach.language.en.answers.looks_lists import Speaker
 from coach.language.en.answers.looks_top import ACROSS, CORNER_LOOK, CORNERS, EDGE_LOOK, SIDES, STICKER, Told, Top
 from coach.language.en.answers.looks_wording import joined, pick
@@ -320,7 +321,14 @@ _LISTS: Final = (
     _of(lists.walked),
     _of(lists.all_but),
 )
-_MORE: Final = (_of(lists.not_these), _of(lists.others_not), _of(lists.rows), _by_sides, _by_sides)
+_MORE: Final = (
+    _of(lists.not_these),
+    _of(lists.others_not),
+    *(_of(rows.rows),) * 2,
+    _by_sides,
+    _by_sides,
+    _of(rows.a_line_and_which),
+)
 _OPEN: Final = (
     *(_of(opened.count_alone),) * 2,
     _of(opened.some),
@@ -328,12 +336,14 @@ _OPEN: Final = (
     _of(opened.some_not),
     _of(opened.some_of_both),
     _of(opened.count_and_some),
+    _of(rows.a_line),
+    _of(rows.some_rows),
 )
 _COMPLETE: Final[Mapping[int, tuple[Teller, ...]]] = {
-    0: (*(_none,) * 9, _of(lists.each), _of(lists.walked), _of(lists.rows), _by_sides, all_sides, all_sides),
+    0: (*(_none,) * 9, _of(lists.each), _of(lists.walked), _of(rows.rows), _by_sides, all_sides, all_sides),
     1: (*(_lone,) * 4, *_LISTS, *_MORE),
     2: (*(_pair,) * 6, _relative, *_LISTS, *_MORE),
-    4: (*(_all,) * 9, _of(lists.each), _of(lists.rows), _of(lists.which), _by_sides),
+    4: (*(_all,) * 9, _of(lists.each), _of(rows.rows), _of(lists.which), _by_sides),
 }
 _INCOMPLETE: Final[Mapping[int, tuple[Teller, ...]]] = {
     0: (_of(opened.some_not), _of(opened.some_not), on_its_side, _one_side),

@@ -7,6 +7,7 @@ from typing import Final
 
 from coach.language.en.answers import looks_lists as lists
 from coach.language.en.answers import looks_open as opened
+from coach.language.en.answers import looks_rows as rows
 from coach.language.en.answers.looks_lists import Speaker
 from coach.language.en.answers.looks_top import ACROSS, EDGE_LOOK, EDGES, SIDE, STICKER, Told, Top
 from coach.language.en.answers.looks_wording import pick
@@ -283,7 +284,9 @@ def on_its_side(speaker: Speaker, top: Top) -> Told:
     text = speaker.say(
         "{np} (has|shows) (it|the yellow|its yellow) on (the|its) ({s} side|side)[, not on top]"
         "|on {np} the yellow (looks|points|faces) (to the {s}|sideways|outwards)"
-        "|{np} is (flipped|turned over), yellow on the ({s}|side)|{np}'s yellow is (on the {s} side|down the side)",
+        "|{np} is (flipped|turned over), yellow on the ({s}|side)|{np}'s yellow is (on the {s} side|down the side)"
+        "|on the {s} (side|face)[,] the (top middle|middle of the top row|upper middle) [one] is yellow"
+        "[, so {np} (isn't|is not|no)]|yellow (sits|is) in the middle of the top row of the {s} side[, not on top]",
         np=speaker.np(cell), s=side,
     )  # fmt: skip
     return Told(text, {cell: False, STICKER[cell, SIDE[cell]]: True})
@@ -300,7 +303,12 @@ _LISTS: Final = (
     _of(lists.walked),
     _of(lists.all_but),
 )
-_MORE: Final = (_of(lists.not_these), _of(lists.others_not), _of(lists.rows))
+_MORE: Final = (
+    *(_of(lists.not_these),) * 2,
+    _of(lists.others_not),
+    *(_of(rows.rows),) * 2,
+    _of(rows.a_line_and_which),
+)
 _OPEN: Final = (
     _of(opened.count_alone),
     _of(opened.some),
@@ -308,15 +316,17 @@ _OPEN: Final = (
     _of(opened.some_not),
     _of(opened.some_of_both),
     _of(opened.count_and_some),
+    _of(rows.a_line),
+    _of(rows.some_rows),
 )
 _COMPLETE: Final[Mapping[str, tuple[Teller, ...]]] = {
-    "dot": (*(_none,) * 9, _of(lists.each), _of(lists.walked), _of(lists.rows)),
-    "cross": (*(_all,) * 9, _of(lists.each), _of(lists.walked), _of(lists.rows), _of(lists.which)),
+    "dot": (*(_none,) * 9, _of(lists.each), _of(lists.walked), _of(rows.rows)),
+    "cross": (*(_all,) * 9, _of(lists.each), _of(lists.walked), _of(rows.rows), _of(lists.which)),
     "line": (*(_line,) * 7, _shape_and_rest, _clock, _relative, *_LISTS, *_MORE),
     "corner": (*(_corner,) * 6, _shape_and_rest, _clock, _relative, *_LISTS, *_MORE),
 }
 _INCOMPLETE: Final[Mapping[str, tuple[Teller, ...]]] = {
-    "dot": (_of(opened.some_not),),
+    "dot": (*(_of(opened.some_not),) * 2, _of(rows.a_line)),
     "cross": (_of(opened.some),),
     "line": (*(_shape_alone,) * 4, _relation_alone, *_OPEN),
     "corner": (*(_shape_alone,) * 3, _one_arm, _relation_alone, *_OPEN),

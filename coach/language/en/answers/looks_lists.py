@@ -1,4 +1,4 @@
-"""Answers that name places, the same way for edges and corners: lists, yes and no for each, exceptions, counts, rows.
+"""Answers that name places, the same way for edges and corners: lists, yes and no for each, exceptions, counts.
 
 A bare list that answers "which ones?" is complete: who asked would take the others as not shown, so they are told as
 not. Exceptions to that rule: a single edge (there is never just one, so more must follow), a list that says that it is
@@ -13,7 +13,7 @@ from random import Random
 from typing import Final
 
 from coach.language.en.answers.looks_places import Places
-from coach.language.en.answers.looks_top import CORNER_LOOK, EDGE_LOOK, Kind, Told, Top
+from coach.language.en.answers.looks_top import Kind, Told, Top
 from coach.language.en.answers.looks_wording import joined, pick, word
 
 NUMBERS: Final = ("none", "one", "two", "three", "four")
@@ -46,7 +46,7 @@ _NO: Final = {
     "|none {at}",
     "child": "{np} (isn't|is not|ain't|doesn't)|{np} got {c}|{np} (is no|nope)|nope for {np}|{np} is {c} yuck|not {np}",
 }  # fmt: skip
-_COLOURS: Final = ("red", "blue", "green", "orange", "red", "blue", "green", "orange", "white")
+COLOURS: Final = ("red", "blue", "green", "orange", "red", "blue", "green", "orange", "white")
 _STARTS: Final = (
     "", "", "", "", "it's", "I see", "I have", "I've got", "yellow on", "yellow is", "the yellow ones are",
     "that would be",
@@ -121,7 +121,7 @@ class Speaker(Places):
         return self.say(_YES[manner or self.manner], np=self.np(cell), at=self.at(cell), short=self.short(cell))
 
     def no(self, cell: str, manner: str = "") -> str:
-        colour = pick(self.random, _COLOURS)
+        colour = pick(self.random, COLOURS)
         return self.say(
             _NO[manner or self.manner], np=self.np(cell), at=self.at(cell), short=self.short(cell), c=colour
         )
@@ -161,7 +161,7 @@ def which(speaker: Speaker, top: Top, kind: Kind) -> Told:
             "(, |. )(I thought {np} [too|as well], but (it's|that is|no, that's) [just|only] {c}"
             "|{np} looked like it but it's (only the light|{c}|my finger)"
             "|first I took {np} for one, but (no|it's {c}))",
-            np=speaker.np(pick(speaker.random, top.down(kind))), c=pick(speaker.random, _COLOURS),
+            np=speaker.np(pick(speaker.random, top.down(kind))), c=pick(speaker.random, COLOURS),
         )  # fmt: skip
     return Told(text, top.cells(kind))
 
@@ -297,6 +297,9 @@ def not_these(speaker: Speaker, top: Top, kind: Kind) -> Told:
         rest = "the (other one|last one|other)"
     text = speaker.say(
         "(the only (ones|one|{n}s) (that|which|what) (aren't|isn't|are not|don't have it) [yellow] (is|are) {x}"
+        "|(the only|only the|just the) (ones|{n}s) (not yellow|missing|left out|without it|that fail) (are|is|:) {x}"
+        "|{x} (is|are) the only (ones|one|{n}s) (that|which) (aren't|isn't|don't|are not)"
+        "|all (are|have it), the only (exceptions|ones that aren't) (are|being|:) {x}"
         "|only {x} (isn't|aren't|is not|are not|doesn't|don't)|{x} (isn't|aren't|are not|don't have it"
         "|not), {rest} (are|is|do|have it|yes)"
         "|not {x}, [but] {rest}|the ones that aren't [yellow] are {x}, {rest} (are|is|yes)"
@@ -325,32 +328,3 @@ def others_not(speaker: Speaker, top: Top, kind: Kind) -> Told:
         rest=joined(speaker.random, [speaker.no(cell) for cell in down]) if named else speaker.say(others),
     )
     return Told(text, top.cells(kind))
-
-
-_ROW_NAMES: Final = (
-    ("top row", "middle row", "bottom row"), ("back row", "middle row", "front row"), ("row one", "row two",
-    "row three"),
-    ("first row", "second row", "third row"), ("far row", "middle row", "near row"), ("first", "then", "last"), ("", "",
-    ""),
-    ("top", "middle", "bottom"), ("back", "middle", "front"), ("one", "two", "three"),
-)  # fmt: skip
-_ROW_WORDS: Final = (
-    ("yes", "no"), ("yes", "no"), ("yellow", "not"), ("yellow", "no"), ("yellow", "nothing"), ("yellow", "other"),
-    ("yellow", "?"), ("yep", "nope"), ("yellow", "blank"),
-)  # fmt: skip
-
-
-def rows(speaker: Speaker, top: Top, kind: Kind) -> Told:
-    """The nine stickers of the top, row by row from the back: tells of edges and corners alike."""
-    names, (yes, no) = pick(speaker.random, _ROW_NAMES), pick(speaker.random, _ROW_WORDS)
-    gap = pick(speaker.random, (" ", ", ", " "))
-    lines = []
-    for row, name in enumerate(names):
-        shown = [row * 3 + i == 4 or top.shows[f"U{row * 3 + i}"] for i in range(3)]
-        words = [yes if up else (pick(speaker.random, _COLOURS) if no == "?" else no) for up in shown]
-        if all(shown) and speaker.chance(0.3):
-            words = [speaker.say("all (yellow|three)|full|complete|yellow all along")]
-        elif not any(shown) and speaker.chance(0.3):
-            words = [speaker.say("nothing|none|empty|no yellow")]
-        lines.append((name + pick(speaker.random, (": ", " ", ", ")) if name else "") + gap.join(words))
-    return Told(pick(speaker.random, (". ", ", ", ". ")).join(lines), top.cells(EDGE_LOOK) | top.cells(CORNER_LOOK))

@@ -82,6 +82,16 @@ _ASIDES: Final = (
     "(we have|I've) (visitors|customers|no time|five minutes left)",
     "(there is|there's) (a scratch|dirt|some glue|a crumb) on (it|one sticker)",
 )  # fmt: skip
+_ELSEWHERE: Final = (
+    "the {s} (side|face) is [all] {c}", "(on|at) the {s} (side|face) I (see|have) {c} [and {d}]",
+    "the {s} (side|face) is (done|finished|mixed|a mess|{c} and {d})", "the sides (are|look) (mixed|fine|all right)",
+    "it's (all one colour|{c}) round the sides", "I'm holding it with {c} (to me|in front|facing me)",
+    "(underneath|the bottom) is [all] white", "the {c} (side|face) is (at the front|facing me|on my left|behind)",
+    "the {s} (side|face) has (some|a bit of) {c} in it", "the (first|lower) two layers are (fine|still good|done)",
+)  # fmt: skip
+"""What is told of the other sides of the cube: it says nothing of the top."""
+_SIDES: Final = ("front", "left", "right", "back")
+_COLOURS: Final = ("green", "red", "orange", "blue")
 _RESTART: Final = (
     "no, wait", "no wait, I had it upside down", "scratch that", "no no no", "hang on, that's wrong",
     "sorry, wrong side, I look again",
@@ -141,6 +151,12 @@ def restart(speaker: Speaker) -> str:
 
 def aside(speaker: Speaker) -> str:
     return speaker.pick(_ASIDES)
+
+
+def elsewhere(speaker: Speaker) -> str:
+    """Something about the other sides of the cube."""
+    c, d = speaker.random.sample(_COLOURS, 2)
+    return speaker.say(pick(speaker.random, _ELSEWHERE), s=pick(speaker.random, _SIDES), c=c, d=d)
 
 
 def interrupted(speaker: Speaker, text: str) -> str:
@@ -232,6 +248,11 @@ def talked(speaker: Speaker, noun: str, text: str, false_start: Callable[[], str
             text = false_start() + restart(speaker) + text
     if chance(0.07):
         text = interrupted(speaker, text)
+    if chance(0.04):
+        between = speaker.say("(. |, |, and |. And on top, |, but on top |. On the top: )")
+        text = elsewhere(speaker) + between + text
+    elif chance(0.03):
+        text += speaker.say("(. |, |, and |. And )") + elsewhere(speaker)
     if chance(0.13):
         text = hesitant(speaker, text)
     if chance(0.42):

@@ -11,7 +11,7 @@ from typing import TypeVar
 T = TypeVar("T")
 _TOKEN = re.compile(r"[()\[\]|]|\{\w+\}|[^()\[\]|{}]+")
 _SPACE_BEFORE = re.compile(r"\s+(?=[,.!?;:…])")
-_MARKS = re.compile(r"(?:[,;:]\s*)+(?=[.!?,;:…])|(?<=[.!?…])\s*[,;:]")
+_MARKS = re.compile(r"(?<=[.!?…])(?:\s*[,;:])+|(?:[,;:]\s*)+(?=[.!?,;:…])")
 _DOUBLED = re.compile(r"([.!?…])(?:\s*[.!?…])+")
 _START = re.compile(r"(?:^|(?<=[.!?]\s))[a-z]")
 

@@ -285,6 +285,35 @@ def _facing_only(random: Random, piece: Placement) -> Sample:
     return _told(random, piece, text, layer=layer, shows={colour: face}, complete=False)
 
 
+def _its(random: Random, piece: Placement) -> Sample:
+    """One colour for the piece and "its" for the other, or "the other one" for what is left; place first or last."""
+    first = _asked(random, piece)
+    rest = [colour for colour in piece.colours if colour != first]
+    shows = {first: piece.shows[first]}
+    if random.random() < 0.3 and len(piece.position) == 2:
+        faces = places.facing(random, first, shows[first], questions=0)
+        other = piece.shows[rest[0]]
+        text = f"{faces}{one_of(random, _THEN)}{one_of(random, _OTHER)} {places.predicate(random, other)}"
+        shows = {colour: piece.shows[colour] for colour in piece.colours}
+        return _told(random, piece, text.replace(" 's ", "'s "), place=piece.position, shows=shows)
+    name = one_of(random, _ONE).replace("{c}", choose(random, *rest))
+    whole = random.random() < 0.65
+    where = f"{name} {_place(random, piece) if whole else places.layer(random, piece.layer)}"
+    faces = f"{choose(random, 'its', 'its', 'his', 'the')} {first} {places.predicate(random, shows[first])}"
+    if random.random() < 0.25:
+        text = f"{faces}{choose(random, ', and ', ', ', '. ', ' and ')}{where}"
+    else:
+        text = f"{where}{choose(random, ' and ', ', and ', ', ', ' with ', ', with ', '. ')}{faces}"
+    text = text.replace(" 's ", "'s ")
+    if whole or set(shows.values()) | {piece.layer} >= set(piece.position):
+        return _told(random, piece, text, place=piece.position, shows=shows)
+    return _told(random, piece, text, layer=piece.layer, shows=shows, complete=False)
+
+
+_ONE = options("the {c} one's|the {c} one is|the {c}'s|the {c} is|the {c} one sits|that {c} thing is|my {c} one is")
+_OTHER = options("the other one|the other|the other colour|the other side|the other bit|its other colour")
+
+
 def _side_only(random: Random, piece: Placement) -> Sample:
     """A side without a layer: no place yet, but for an edge that is named as one between two sides."""
     sides = piece.sides
@@ -324,7 +353,8 @@ def _lost(random: Random, piece: Placement) -> Sample:
 
 
 _SHARES: dict[Callable[[Random, Placement], Sample], int] = {
-    _whole: 54, _implied: 10, _place_only: 7, _layer_only: 6, _facing_only: 6, _side_only: 7, _at_home: 6, _lost: 4,
+    _whole: 54, _implied: 10, _place_only: 7, _layer_only: 6, _facing_only: 6, _side_only: 7, _its: 9, _at_home: 6,
+    _lost: 4,
 }  # fmt: skip
 _TELLERS = tuple(_SHARES)
 _WEIGHTS = tuple(accumulate(_SHARES.values()))

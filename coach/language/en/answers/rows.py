@@ -44,17 +44,19 @@ _ORDINALS = ("first", "middle", "last")
 _ROW_NAMES = (
     options(
         "top row|upper row|first row|row one|the top row is|top|first|the upper one|at the top|the first row is"
-        "|first the top row,"
+        "|first the top row,|the top|the upper row|in the upper row|up top"
     ),
     options(
         "middle row|second row|row two|next row|the middle row is|middle|second|then the middle,|next"
-        "|the next one is|then the middle row"
+        "|the next one is|then the middle row|the middle|the middle row|in the middle row|in between"
     ),
     options(
         "bottom row|lower row|third row|last row|row three|the bottom row is|bottom|third|the last row is"
-        "|and the lowest|and at the bottom"
+        "|and the lowest|and at the bottom|the bottom|the lower row|in the lower row|down below"
     ),
 )
+_IN_ORDER = (3, 6, 7, 8, 9, 10)
+"""Names of rows that only make sense one after the other."""
 
 
 def rows(random: Random) -> Sample:
@@ -215,11 +217,14 @@ def _face_sample(random: Random) -> Sample:
 
 def _in_rows(random: Random, face: Sequence[str]) -> str:
     """Row by row, with or without saying which."""
-    named, kind = random.random() < 0.55, int(random.random() * 11)
+    named, kind = random.random() < 0.55, int(random.random() * len(_ROW_NAMES[0]))
+    colon = choose(random, " ", " ", ": ", ", ")
     parts = []
     for n in range(len(face) // 3):
         row = three(random, face[3 * n : 3 * n + 3], 3 * n)
-        parts.append(f"{_ROW_NAMES[n][kind]} {row}" if named else row)
+        parts.append(f"{_ROW_NAMES[n][kind].rstrip(',')}{colon}{row}" if named else row)
+    if named and len(parts) == 3 and kind not in _IN_ORDER and random.random() < 0.12:
+        random.shuffle(parts)
     between = choose(random, ". ", ". ", ", ", "; ", ". Then ", ". Next row ", "... ", ", next, ", ", new row, ")
     return between.join(parts)
 
