@@ -11,6 +11,8 @@ from functools import lru_cache
 from coach.language.en.answers.manner import lowered, say_as_people_do
 from coach.language.en.answers.phrasing import Grammar, tidy
 from coach.language.en.answers.sample import ROLES, Sample
+from coach.language.en.answers.threes import agreeing, listed, tag, three, told_by
+from coach.language.en.answers.utterance import numbered
 
 EDGES = ("U1", "U3", "U5", "U7")
 CORNERS = ("U0", "U2", "U6", "U8")
@@ -19,8 +21,11 @@ _SIDES = tuple(colour for face, colour in ROLES.items() if face not in "UD")
 _NUMBERS = ("none", "one", "two", "three", "four")
 _LIST = "qqq"  # stands for a list of colours while the speaker's manner changes the words around it
 _LISTS = re.compile(rf"{_LIST}(?:\W+{_LIST})*", re.IGNORECASE)
+_STOPS = re.compile(r"[,.!?;:]+")
 _SPOKEN = re.compile(  # a verdict within the words about a row
     r"right|like you|exactly|correct|just so|as you|same|that's it|, yes|not that|not what|instead|so no"
+    r"|^(?:no|nope|wrong|not)\b|so too, but",
+    re.IGNORECASE,
 )
 Said = tuple[str, Sample]  # the description, and all that it tells but the text
 
@@ -179,17 +184,14 @@ def _with_list(random: rnd.Random, sample: Sample) -> Sample:
     if not (found := _LISTS.search(sample.text)):
         return sample
     row = random.choices(_SIDES, k=3) if random.random() < 0.8 else [random.choice(_COLOURS)] * 3
-    bare = not re.search(r"[,.]", sample.text) and sample.text == sample.text.lower()
-    if len(set(row)) == 1 and random.random() < 0.6:
-        said, counts = f"{random.choice(('all', 'three times', 'all three'))} {row[0]}", [3]
-    else:
-        joint = random.choice((" ", " then ") if bare else (", ", ", ", " ", " then ", " and "))
-        said, counts = joint.join(row), [1, 1, 1]
+    said = three(random, row, 0) if random.random() < 0.6 else listed(random, [tag(c, n) for n, c in enumerate(row)])
     before, after = sample.text[: found.start()], sample.text[found.end() :]
-    text = before + (said if before else said.capitalize() if not bare else said) + after
-    first = len(before.split()) - (0 if not before or before[-1].isspace() else 1)
-    words = [number for number, word in enumerate(said.split(), first) if word.strip(",").lower() in _COLOURS]
-    return replace(sample, text=text, stickers=tuple(zip(words, counts, strict=True)))
+    if sample.text == sample.text.lower() and not _STOPS.search(sample.text):  # as a recogniser writes
+        said = _STOPS.sub("", said).lower()
+    elif not before:
+        said = said[0].upper() + said[1:]
+    text, words = numbered(before + said + after)
+    return replace(sample, text=agreeing(text), stickers=told_by(words, 2))
 
 
 _KINDS: Mapping[Callable[[rnd.Random], Said], float] = {

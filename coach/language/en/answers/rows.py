@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from random import Random
 from typing import Literal
 
 from coach.language.en.answers.sample import Sample
-from coach.language.en.answers.threes import COLOURS, Row, listed, same, tag, three
+from coach.language.en.answers.threes import COLOURS, Row, agreeing, listed, same, tag, three, told_by
 from coach.language.en.answers.utterance import (
     ASIDES,
     MARK,
@@ -20,8 +19,6 @@ from coach.language.en.answers.utterance import (
     options,
     written,
 )
-
-_ARTICLE = re.compile(r"\b([Aa]) (orange)")
 
 _STARTS = options(
     "|||||||||it's |that's |I have |I see |there's |I've got |it goes |it says |they're |here it's |it is "
@@ -74,15 +71,8 @@ def _sample(random: Random, moment: Literal["row", "face"], text: str, size: int
     if random.random() < 0.12:
         text = hesitant(random, text)
     plain, names = numbered(written(random, framed(random, text, asides=_CALM)))
-    last = max([*names, *unseen], default=-1)
-    stickers: list[tuple[int, int]] = []
-    for at in range(last + 1):
-        word_number = names.get(at, -1)
-        if stickers and stickers[-1][0] == word_number:
-            stickers[-1] = (word_number, stickers[-1][1] + 1)
-        else:
-            stickers.append((word_number, 1))
-    return Sample(moment, _ARTICLE.sub(r"\1n \2", plain), stickers=tuple(stickers), complete=len(names) == size)
+    stickers = told_by(names, max([*names, *unseen], default=-1))
+    return Sample(moment, agreeing(plain), stickers=stickers, complete=len(names) == size)
 
 
 _CALM = tuple(aside for aside in ASIDES if "no," not in aside)

@@ -124,6 +124,23 @@ def _not_the_one_before(random: rnd.Random, at: Progress) -> str:
     return _say(random, "after", at, before=_spoken(random, STEPS[at.done - 1]))
 
 
+def _taken_back(random: rnd.Random, at: Progress) -> str:
+    """Another step first, or less than is done, and then the right one."""
+    wrong = random.choice([step for step in STEPS if step != at.step])
+    sorry = _grammar().phrase(random, "{sorry}")
+    if at.done > 1 and random.random() < 0.4:
+        less = _say(random, f"done-{STEPS[random.randrange(at.done - 1)]}", at)
+        return f"{less}, {sorry}, {lowered(_say(random, f'done-{STEPS[at.done - 1]}', at))}"
+    right = _say(random, "at", at, name=_spoken(random, at.step)) if random.random() < 0.5 else _spoken(random, at.step)
+    return f"{_say(random, 'at', at, name=_spoken(random, wrong))}, {sorry}, {lowered(right)}"
+
+
+def _short(random: rnd.Random, at: Progress) -> str:
+    """What is done in few words, each in the light of the one before: "the white cross, and the corners too"."""
+    first = _spoken(random, STEPS[at.done - 2])
+    return _say(random, f"short-{STEPS[at.done - 1]}", at, first=first)
+
+
 def _before_the_next(random: rnd.Random, at: Progress) -> str:
     return _say(random, "before", at, **{"after-it": _spoken(random, STEPS[at.done + 1])})
 
@@ -154,6 +171,7 @@ def _seen(random: rnd.Random, at: Progress) -> str:
 _WAYS: Mapping[Callable[[rnd.Random, Progress], str], float] = {
     _by_name: 5, _by_number: 2, _from_the_end: 1.5, _done: 5, _done_and_open: 5, _one_after_another: 3,
     _not_the_one_before: 3, _before_the_next: 1, _which_cross: 2, _open: 2, _partly: 4, _seen: 2,
+    _taken_back: 3, _short: 3,
 }  # fmt: skip
 _NEEDS: Mapping[Callable[[rnd.Random, Progress], str], Callable[[Progress], bool]] = {
     _from_the_end: lambda at: f"last-{at.step}" in _grammar(),
@@ -161,6 +179,7 @@ _NEEDS: Mapping[Callable[[rnd.Random, Progress], str], Callable[[Progress], bool
     _done_and_open: lambda at: at.done > 0,
     _one_after_another: lambda at: at.done > 1,
     _not_the_one_before: lambda at: at.done > 0,
+    _short: lambda at: f"short-{STEPS[at.done - 1]}" in _grammar(),
     _before_the_next: lambda at: at.done < len(STEPS) - 1,
     _which_cross: lambda at: at.step in ("bottom-cross", "top-cross"),
     _seen: lambda at: f"seen-{at.step}" in _grammar(),

@@ -22,7 +22,8 @@ _EVERYWHERE: Mapping[str, float] = {
     "call-it": 1, "alone": 1, "whole-sequence": 1, "quiz": 1,
 }  # fmt: skip
 _ASKED: Mapping[str, Mapping[str, tuple[str, float]]] = {
-    "claim": {"claim-yes": ("yes", 16), "claim-no": ("no", 16), "unsure": ("unsure", 8), "correct": ("correct", 2)},
+    "claim": {"claim-yes": ("yes", 16), "claim-no": ("no", 16), "unsure": ("unsure", 8), "correct": ("correct", 2),
+              "okay-again": ("resume", 2), "mid-turns": ("more-time", 3), "all-scrambled": ("layers-broken", 2)},
     "turn": {
         "turn-next": ("next", 18), "mistake": ("mistake", 2), "mistake-now": ("mistake", 3),
         "lost": ("lost", 2), "repeat": ("repeat", 2), "back": ("back", 1.5), "correct-answer": ("correct", 1),
@@ -40,7 +41,7 @@ _ASKED: Mapping[str, Mapping[str, tuple[str, float]]] = {
         "correct-answer": ("correct", 0.5),
     },
     "look": {"unsure": ("unsure", 9), "done-top": ("done-top", 4), "correct": ("correct", 4), "plain-no": ("no", 0.5),
-             "plain-yes": ("yes", 0.5)},
+             "plain-yes": ("yes", 0.5), "all-scrambled": ("layers-broken", 3), "mid-turns": ("more-time", 2)},
     "other": {
         "unsure": ("unsure", 9), "correct": ("correct", 4), "plain-no": ("no", 0.5), "plain-yes": ("yes", 0.5),
     },

@@ -5,13 +5,15 @@ While an answer is put together every word that names a colour carries the stick
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Mapping, Sequence
 from random import Random
 
 from coach.language.en.answers.sample import ROLES
 from coach.language.en.answers.utterance import MARK, RETRACTIONS, choose, one_of, options
 
 COLOURS = tuple(ROLES.values())
+_ARTICLE = re.compile(r"\b([Aa]) (orange)")
 Row = Sequence[str]
 
 _COMMAS = (", ", ", ", ", ", " ", " ", ". ", "... ", ", then ", " then ", " and ", ", and ", " and then ", "! ",
@@ -47,6 +49,23 @@ _EDGES = options(
 def tag(colour: str, first: int, count: int = 1) -> str:
     """The word for stickers `first` and onwards."""
     return f"{colour}{MARK}{''.join(map(str, range(first, first + count)))}"
+
+
+def told_by(words: Mapping[int, int], last: int) -> tuple[tuple[int, int], ...]:
+    """The stickers up to the last one told, as the words that name them and how many each stands for."""
+    stickers: list[tuple[int, int]] = []
+    for at in range(last + 1):
+        word = words.get(at, -1)
+        if stickers and stickers[-1][0] == word:
+            stickers[-1] = (word, stickers[-1][1] + 1)
+        else:
+            stickers.append((word, 1))
+    return tuple(stickers)
+
+
+def agreeing(text: str) -> str:
+    """The article as the colour wants it."""
+    return _ARTICLE.sub(r"\1n \2", text)
 
 
 def _plural(word: str) -> str:
