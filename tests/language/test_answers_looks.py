@@ -8,7 +8,7 @@ import pytest
 
 from coach.language.en.answers.looks import look_and_top, looks
 from coach.language.en.answers.looks_top import CORNER_LOOK, CORNERS, EDGE_LOOK, EDGES, STICKER, Told, Top, concluded
-from coach.language.en.answers.looks_wording import tidy
+from coach.language.en.answers.phrasing import tidy
 from coach.language.en.answers.sample import Sample
 
 

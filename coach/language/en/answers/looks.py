@@ -13,7 +13,7 @@ from coach.language.en.answers import looks_corners, looks_edges
 from coach.language.en.answers.looks_lists import Speaker
 from coach.language.en.answers.looks_talk import talked
 from coach.language.en.answers.looks_top import CORNER_LOOK, EDGE_LOOK, Kind, Told, Top, concluded, some_top
-from coach.language.en.answers.looks_wording import tidy
+from coach.language.en.answers.phrasing import tidy
 from coach.language.en.answers.sample import Sample
 
 _INCOMPLETE = 0.33

@@ -10,7 +10,7 @@ from coach.language.en.answers import looks_open as opened
 from coach.language.en.answers import looks_rows as rows
 from coach.language.en.answers.looks_lists import Speaker
 from coach.language.en.answers.looks_top import ACROSS, CORNER_LOOK, CORNERS, EDGE_LOOK, SIDES, STICKER, Told, Top
-from coach.language.en.answers.looks_wording import joined, pick
+from coach.language.en.answers.phrasing import joined, pick
 
 Teller = Callable[[Speaker, Top], Told]
 _WHERE: Final[Mapping[str, str]] = {"B": "back", "R": "right", "F": "front", "L": "left"}

@@ -10,7 +10,7 @@ from coach.language.en.answers import looks_open as opened
 from coach.language.en.answers import looks_rows as rows
 from coach.language.en.answers.looks_lists import Speaker
 from coach.language.en.answers.looks_top import ACROSS, EDGE_LOOK, EDGES, SIDE, STICKER, Told, Top
-from coach.language.en.answers.looks_wording import pick
+from coach.language.en.answers.phrasing import pick
 
 Teller = Callable[[Speaker, Top], Told]
 _NAMES: Final[Mapping[str, str]] = {

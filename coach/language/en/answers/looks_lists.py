@@ -14,7 +14,7 @@ from typing import Final
 
 from coach.language.en.answers.looks_places import Places
 from coach.language.en.answers.looks_top import Kind, Told, Top
-from coach.language.en.answers.looks_wording import joined, pick, word
+from coach.language.en.answers.phrasing import joined, pick, word
 
 NUMBERS: Final = ("none", "one", "two", "three", "four")
 _YES: Final = {

@@ -10,7 +10,7 @@ from typing import Final
 
 from coach.language.en.answers.looks_lists import Speaker, how_many
 from coach.language.en.answers.looks_top import EDGE_LOOK, Kind, Told, Top
-from coach.language.en.answers.looks_wording import joined, pick
+from coach.language.en.answers.phrasing import joined, pick
 
 _UNFINISHED: Final = (
     "and...", "and, um...", "and another (one|) (somewhere|I can't place|I lost)", "still (looking|checking|feeling)",

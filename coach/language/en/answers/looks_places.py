@@ -7,7 +7,7 @@ from random import Random
 from typing import Final
 
 from coach.language.en.answers.looks_top import SIDE, SIDES
-from coach.language.en.answers.looks_wording import pick, word
+from coach.language.en.answers.phrasing import pick, word
 
 # Each way of naming the depth: a word, and where it is said to be.
 _BODY = "(tummy|belly|stomach|chest|lap|body)"

@@ -7,7 +7,7 @@ from typing import Final
 
 from coach.language.en.answers.looks_lists import COLOURS, Speaker, which
 from coach.language.en.answers.looks_top import Kind, Told, Top
-from coach.language.en.answers.looks_wording import pick
+from coach.language.en.answers.phrasing import pick
 
 _ROW_NAMES: Final = (
     ("upper row", "middle row", "lower row"), ("the top", "the middle", "the bottom"), ("upper", "middle", "lower"),

@@ -11,7 +11,7 @@ from random import Random
 from typing import Final
 
 from coach.language.en.answers.looks_lists import Speaker
-from coach.language.en.answers.looks_wording import pick, word
+from coach.language.en.answers.phrasing import pick, word
 
 _BEFORE: Final = (
     "okay", "okay so", "so", "well", "um", "uh", "er", "hmm", "hm, let me (see|feel|look)", "let me see", "let's see",

@@ -1,39 +1,138 @@
-"""Sentences made from rules: each rule a list of wordings that may refer to other rules.
+"""Sentences made from wordings with choices, and tables and files of them.
 
-In a wording `{name}` stands for another rule or a given value, `(a|b)` for one of these, `[a]` for this or nothing.
-What has more wordings is said more often, so that a short "yes" is heard but does not crowd out all the other ways.
+In a wording `(a|b)` is one of these, `[a]` this or nothing, `{name}` a given text or, in a grammar, another rule. In a
+grammar what has more wordings is said more often, so that a short "yes" is heard but does not crowd out all the other
+ways; in a wording that stands alone each choice is made as often as the next.
 """
 
 from __future__ import annotations
 
-import random as rnd
 import re
 import tomllib
-from collections.abc import Mapping, Sequence
+from bisect import bisect
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from importlib.resources import files
 from itertools import accumulate
+from random import Random
+from typing import TypeVar
 
-_SCAN = re.compile(r"[{}()|\[\]]|[^{}()|\[\]]+")
+T = TypeVar("T")
+_SCAN = re.compile(r"[()\[\]|]|\{[\w-]+\}|[^()\[\]|{}]+")
 _GROWTH = 0.35  # how much more often the richer wording is said: 0 would be evenly, 1 by the number of sentences
-_SPACES = re.compile(r"\s+")
-_BEFORE_MARK = re.compile(r"\s+([,.?!…]|'(?:d|ve|ll|re|m|s)\b)")
-_MARKS = re.compile(r"[,.?!]*([.?!])[,.]*|,(?:\s*,)+")
+_SPACE_BEFORE = re.compile(r"\s+(?=[,.!?;:…]|'(?:d|ve|ll|re|m|s)\b)")
+_MARKS = re.compile(r"(?<=[.!?…])(?:\s*[,;:])+|(?:[,;:]\s*)+(?=[.!?,;:…])")
+_DOUBLED = re.compile(r"([.!?…])(?:\s*[.!?…])+")
+_START = re.compile(r"(?:^|(?<=[.!?]\s))[a-z]")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class _Name:
     name: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class _Choice:
     options: Sequence[Sequence[_Part]]
-    weights: Sequence[float]  # cumulative
-    size: float
+    weights: Sequence[float] | None = None  # cumulative; none: each as often
+    size: float = 1.0
 
 
 _Part = str | _Name | _Choice
+_Chooser = Callable[[list[list[_Part]]], _Choice]
+
+
+def pick(random: Random, ways: Sequence[T]) -> T:
+    """One of these, each as often (faster than `choice`)."""
+    return ways[int(random.random() * len(ways))]
+
+
+def choose(random: Random, *ways: str) -> str:
+    """One of these ways of saying it."""
+    return ways[int(random.random() * len(ways))]
+
+
+def options(text: str) -> tuple[str, ...]:
+    """The ways of saying one thing, written with bars between them."""
+    return tuple(text.split("|"))
+
+
+def joined(random: Random, items: Sequence[str]) -> str:
+    """The items as one list; a speaker's ways of stringing them together."""
+    if len(items) == 1:
+        return items[0]
+    between = pick(random, (", ", ", ", " and ", ", then ", ", and ", " and also ", ", um, ", "... "))
+    last = pick(random, (" and ", " and ", " and ", ", and ", " and also ", ", plus ", ", ", " plus ", " and then "))
+    return between.join(items[:-1]) + last + items[-1]
+
+
+def word(random: Random, wording: str, **values: str) -> str:
+    """The wording with one choice made at each place and the values filled in."""
+    said: list[str] = []
+    _expand(random, _even(wording), values, _NO_RULES, said)
+    return "".join(said)
+
+
+@cache
+def _even(wording: str) -> _Choice:
+    return _parsed(wording, lambda options: _Choice(options))
+
+
+def _no_rule(name: str) -> _Choice:
+    raise KeyError(name)
+
+
+_NO_RULES: Callable[[str], _Choice] = _no_rule
+
+
+def _expand(
+    random: Random, choice: _Choice, values: Mapping[str, str], rule: Callable[[str], _Choice], said: list[str]
+) -> None:
+    ways, weights = choice.options, choice.weights
+    if len(ways) == 1:
+        at = 0
+    elif weights is None:
+        at = int(random.random() * len(ways))
+    else:
+        at = bisect(weights, random.random() * weights[-1])
+    for part in ways[at]:
+        if isinstance(part, str):
+            said.append(part)
+        elif isinstance(part, _Choice):
+            _expand(random, part, values, rule, said)
+        elif part.name in values:
+            said.append(values[part.name])
+        else:
+            _expand(random, rule(part.name), values, rule, said)
+
+
+def _parsed(wording: str, choice: _Chooser) -> _Choice:
+    tokens = _SCAN.findall(wording)
+    tokens.reverse()
+    parsed = choice(_options(tokens, choice))
+    if tokens or wording.count("(") + wording.count("[") != wording.count(")") + wording.count("]"):
+        raise ValueError(f"brackets do not match in: {wording}")
+    return parsed
+
+
+def _options(tokens: list[str], choice: _Chooser) -> list[list[_Part]]:
+    """The alternatives up to the bracket that closes; the tokens are taken off."""
+    found: list[list[_Part]] = [[]]
+    while tokens:
+        token = tokens.pop()
+        if token in (")", "]"):
+            break
+        if token == "|":
+            found.append([])
+        elif token == "(":
+            found[-1].append(choice(_options(tokens, choice)))
+        elif token == "[":  # said as often as left out
+            inner = choice(_options(tokens, choice))
+            found[-1].append(_Choice([[inner], []], size=inner.size + 1))
+        else:
+            found[-1].append(_Name(token[1:-1]) if token[0] == "{" else token)
+    return found
 
 
 class Grammar:
@@ -54,72 +153,29 @@ class Grammar:
     def __contains__(self, rule: str) -> bool:
         return rule in self._texts
 
-    def say(self, random: rnd.Random, wording: str, **values: str) -> str:
+    def say(self, random: Random, rule: str, **values: str) -> str:
         """One sentence of a rule; the values stand for rules that are not in the files."""
-        out: list[str] = []
-        self._expand(random, self._rule(wording), values, out)
-        return tidy(" ".join(out))
+        return tidy(self._said(random, self._rule(rule), values))
 
-    def phrase(self, random: rnd.Random, text: str, **values: str) -> str:
+    def phrase(self, random: Random, wording: str, **values: str) -> str:
         """One way of saying a wording that stands in no file, without a capital at its beginning."""
-        out: list[str] = []
-        self._expand(random, self._wording(text), values, out)
-        return " ".join(" ".join(out).split())
+        if wording not in self._free:
+            self._free[wording] = _parsed(wording, self._weighed)
+        return " ".join(self._said(random, self._free[wording], values).split())
 
-    def _expand(self, random: rnd.Random, choice: _Choice, values: Mapping[str, str], out: list[str]) -> None:
-        options = choice.options
-        at = random.choices(range(len(options)), cum_weights=choice.weights)[0] if len(options) > 1 else 0
-        for part in options[at]:
-            if isinstance(part, str):
-                out.append(part)
-            elif isinstance(part, _Choice):
-                self._expand(random, part, values, out)
-            elif part.name in values:
-                out.append(values[part.name])
-            else:
-                self._expand(random, self._rule(part.name), values, out)
+    def _said(self, random: Random, choice: _Choice, values: Mapping[str, str]) -> str:
+        said: list[str] = []
+        _expand(random, choice, values, self._rule, said)
+        return " ".join(said)
 
     def _rule(self, name: str) -> _Choice:
         if name not in self._rules:
-            self._rules[name] = self._choice([self._parse(text) for text in self._texts[name]])
+            self._rules[name] = self._weighed([[_parsed(text, self._weighed)] for text in self._texts[name]])
         return self._rules[name]
 
-    def _wording(self, text: str) -> _Choice:
-        if text not in self._free:
-            self._free[text] = self._choice([self._parse(text)])
-        return self._free[text]
-
-    def _parse(self, text: str) -> Sequence[_Part]:
-        tokens = _SCAN.findall(text)
-        parts, rest = self._sequence(tokens, 0)
-        if rest != len(tokens):
-            raise ValueError(f"brackets do not match in: {text}")
-        return parts[0] if len(parts) == 1 else [self._choice(parts)]
-
-    def _sequence(self, tokens: Sequence[str], at: int) -> tuple[list[list[_Part]], int]:
-        """The alternatives up to the bracket that closes, and where it stands."""
-        options: list[list[_Part]] = [[]]
-        while at < len(tokens) and tokens[at] not in (")", "]"):
-            token = tokens[at]
-            if token == "|":
-                options.append([])
-            elif token == "{":
-                options[-1].append(_Name(tokens[at + 1]))
-                at += 2
-            elif token in ("(", "["):
-                inner, at = self._sequence(tokens, at + 1)
-                options[-1].append(self._choice([*inner, []] if token == "[" else inner, even=token == "["))
-            else:
-                options[-1].append(token)
-            at += 1
-        return options, at
-
-    def _choice(self, options: Sequence[Sequence[_Part]], even: bool = False) -> _Choice:
+    def _weighed(self, options: Sequence[Sequence[_Part]]) -> _Choice:
         sizes = [self._size(option) for option in options]
-        weights = [1.0 if even else min(size, 1e5) ** _GROWTH for size in sizes]
-        if even:  # said as often as left out
-            weights[-1] = max(1.0, len(options) - 1.0)
-        return _Choice(options, list(accumulate(weights)), sum(sizes))
+        return _Choice(options, list(accumulate(min(size, 1e5) ** _GROWTH for size in sizes)), sum(sizes))
 
     def _size(self, option: Sequence[_Part]) -> float:
         size = 1.0
@@ -132,15 +188,12 @@ class Grammar:
 
 
 def tidy(text: str) -> str:
-    """Single spaces, none before marks, one mark at a time, sentences begun with a capital."""
-    text = _BEFORE_MARK.sub(r"\1", _SPACES.sub(" ", text).strip(" ,"))
-    text = _MARKS.sub(lambda found: found.group(1) or ",", text).lstrip(",.?! ")
-    return capitals(text)
-
-
-_START = re.compile(r"(^|[.?!]\s+)([a-z])")
+    """Single spaces, one mark at a time and none before a word, sentences that begin with a capital."""
+    text = _SPACE_BEFORE.sub("", " ".join(text.replace("...", "…").split()))
+    text = _DOUBLED.sub(r"\1", _MARKS.sub("", text)).strip(" ,;:").lstrip(",.?!; ")
+    return capitals(text).replace("…", "...")
 
 
 def capitals(text: str) -> str:
     """The text with capitals at the beginning of its sentences."""
-    return _START.sub(lambda found: found.group(1) + found.group(2).upper(), text)
+    return _START.sub(lambda found: found.group().upper(), text)

@@ -36,7 +36,7 @@ _ASKED: Mapping[str, Mapping[str, tuple[str, float]]] = {
     },
     "do": {
         "do-done": ("done", 16), "hint": ("hint", 7), "call-it": ("call-it", 5), "alone": ("alone", 4),
-        "quiz": ("quiz", 3), "once-more": ("once-more", 8), "whole-sequence": ("whole-sequence", 3),
+        "quiz": ("quiz", 3), "once-more": ("once-more", 10), "whole-sequence": ("whole-sequence", 3),
         "back": ("back", 1), "how-am-i-doing": ("how-am-i-doing", 3), "mistake-now": ("mistake", 2),
         "correct-answer": ("correct", 0.5),
     },
