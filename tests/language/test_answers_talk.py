@@ -12,11 +12,11 @@ import pytest
 
 from coach.language.en.answers.claims import CORNERS, EDGES, claims
 from coach.language.en.answers.manner import say_as_people_do
+from coach.language.en.answers.marks import MARK
 from coach.language.en.answers.phrasing import Grammar, tidy
 from coach.language.en.answers.sample import ROLES, Sample
 from coach.language.en.answers.steps import STEPS, Progress, steps, told
 from coach.language.en.answers.talk import MOMENTS, grammar, talk
-from coach.language.en.answers.utterance import MARK
 
 COMMANDS = (
     *("next", "repeat", "restart-run", "back", "wait", "resume", "slower", "faster", "louder", "softer", "mistake"),

@@ -6,8 +6,8 @@ from random import Random
 
 from coach.cube import notation
 from coach.language.en.answers import turns as module
+from coach.language.en.answers.marks import numbered
 from coach.language.en.answers.turns import MOST, turns
-from coach.language.en.answers.utterance import numbered
 
 FACES = "FBRLUD"
 SIGNS = ("", "'", "2")

@@ -9,19 +9,17 @@ from dataclasses import replace
 from functools import lru_cache
 
 from coach.language.en.answers.manner import lowered, say_as_people_do
+from coach.language.en.answers.marks import numbered
 from coach.language.en.answers.phrasing import Grammar, tidy
 from coach.language.en.answers.sample import ROLES, Sample
 from coach.language.en.answers.threes import agreeing, listed, tag, three, told_by
-from coach.language.en.answers.utterance import numbered
 
 EDGES = ("U1", "U3", "U5", "U7")
 CORNERS = ("U0", "U2", "U6", "U8")
 _COLOURS = tuple(ROLES.values())
 _SIDES = tuple(colour for face, colour in ROLES.items() if face not in "UD")
 _NUMBERS = ("none", "one", "two", "three", "four")
-_LIST = "qqq"  # stands for a list of colours while the speaker's manner changes the words around it
-_LISTS = re.compile(rf"{_LIST}(?:\W+{_LIST})*", re.IGNORECASE)
-_STOPS = re.compile(r"[,.!?;:]+")
+_LIST = "\ue001"  # stands for a list of colours while the words around it are looked at
 _SPOKEN = re.compile(  # a verdict within the words about a row
     r"right|like you|exactly|correct|just so|as you|same|that's it|, yes|not that|not what|instead|so no"
     r"|^(?:no|nope|wrong|not)\b|so too, but",
@@ -41,7 +39,10 @@ def claims(random: rnd.Random) -> Sample:
     text, told = kind(random)
     if told.command and random.random() < 0.55:
         text = _headed(random, told.command, text) if random.random() < 0.85 else f"{text}, so {told.command}"
-    return _with_list(random, replace(told, text=say_as_people_do(random, tidy(text))))
+    if _LIST in text:
+        text = text.replace(_LIST, _some_row(random))
+    text, words = numbered(say_as_people_do(random, tidy(text)))
+    return replace(told, text=agreeing(text), stickers=told_by(words, 2) if words else ())
 
 
 def _headed(random: rnd.Random, command: str, text: str) -> str:
@@ -179,19 +180,10 @@ def _of_rule(random: rnd.Random, rule: str) -> Said:
     return _told(command, _grammar().say(random, f"{rule}-{command}", colour=colour, other=other))
 
 
-def _with_list(random: rnd.Random, sample: Sample) -> Sample:
-    """The sample with a list of three colours where its place was kept, and the words that name them."""
-    if not (found := _LISTS.search(sample.text)):
-        return sample
+def _some_row(random: rnd.Random) -> str:
+    """Three colours in some way, marked."""
     row = random.choices(_SIDES, k=3) if random.random() < 0.8 else [random.choice(_COLOURS)] * 3
-    said = three(random, row, 0) if random.random() < 0.6 else listed(random, [tag(c, n) for n, c in enumerate(row)])
-    before, after = sample.text[: found.start()], sample.text[found.end() :]
-    if sample.text == sample.text.lower() and not _STOPS.search(sample.text):  # as a recogniser writes
-        said = _STOPS.sub("", said).lower()
-    elif not before:
-        said = said[0].upper() + said[1:]
-    text, words = numbered(before + said + after)
-    return replace(sample, text=agreeing(text), stickers=told_by(words, 2))
+    return three(random, row, 0) if random.random() < 0.6 else listed(random, [tag(c, n) for n, c in enumerate(row)])
 
 
 _KINDS: Mapping[Callable[[rnd.Random], Said], float] = {

@@ -9,8 +9,9 @@ from __future__ import annotations
 from itertools import accumulate
 from random import Random
 
+from coach.language.en.answers.manner import ASIDES, RETRACTIONS, framed, hesitant, written
+from coach.language.en.answers.phrasing import choose, options, pick
 from coach.language.en.answers.sample import Sample
-from coach.language.en.answers.utterance import ASIDES, RETRACTIONS, choose, framed, hesitant, one_of, options, written
 
 MOST = 60
 _UNITS = options(
@@ -145,16 +146,16 @@ _QUIET = tuple(aside for aside in ASIDES if "no," not in aside and "two" not in 
 def _plain(random: Random) -> Sample:
     number, draw = _some(random), random.random()
     if number == 0 or draw < 0.06:
-        return _sample(random, one_of(random, _NONE), 0)
+        return _sample(random, pick(random, _NONE), 0)
     if number == 1 or draw < 0.12:
-        return _sample(random, one_of(random, _ONE), 1)
-    text = one_of(random, _FRAMES).replace("{n}", _said(random, number)).replace("{p}", one_of(random, _PEOPLE))
+        return _sample(random, pick(random, _ONE), 1)
+    text = pick(random, _FRAMES).replace("{n}", _said(random, number)).replace("{p}", pick(random, _PEOPLE))
     return _sample(random, text, number)
 
 
 def _word(random: Random) -> Sample:
     number, ways = _WORDS[int(random.random() * len(_WORDS))]
-    return _sample(random, one_of(random, ways), number)
+    return _sample(random, pick(random, ways), number)
 
 
 def _whole(random: Random) -> Sample:
@@ -165,31 +166,31 @@ def _whole(random: Random) -> Sample:
         n = _said(random, number)
         text = choose(
             random, f"all {n}", f"all {n} of us", f"everybody, {n}", f"all of us, {n}", f"everyone. All {n}",
-            f"{n} out of {n}", f"the whole class, {n}", f"all {n} hands are up", f"{one_of(random, _ALL)}, {n}",
+            f"{n} out of {n}", f"the whole class, {n}", f"all {n} hands are up", f"{pick(random, _ALL)}, {n}",
             f"the complete group, which is {n}", f"full class, {n}", f"every one of the {n}",
         )  # fmt: skip
         return _sample(random, text, number, case=None if " out of " in text else "all")
     if draw < 0.75:
-        return _sample(random, one_of(random, _ALL), None, case="all")
-    return _sample(random, one_of(random, _HALF), None, case="half")
+        return _sample(random, pick(random, _ALL), None, case="all")
+    return _sample(random, pick(random, _HALF), None, case="half")
 
 
 def _all_but(random: Random) -> Sample:
     number = 1 + int(random.random() * 6)
     if number == 1 and random.random() < 0.6:
         text = choose(random, "everybody but me", "all but me", "everyone except {p}", "all except {p}", "all but {p}")
-        return _sample(random, text.replace("{p}", one_of(random, _PEOPLE)), None, case="all-but-1")
+        return _sample(random, text.replace("{p}", pick(random, _PEOPLE)), None, case="all-but-1")
     n = choose(random, "one", "one of us", "one person") if number == 1 else _said(random, number)
-    text = one_of(random, _ALL_BUT[:16] if number == 1 else _ALL_BUT).replace("{n}", n)
+    text = pick(random, _ALL_BUT[:16] if number == 1 else _ALL_BUT).replace("{n}", n)
     return _sample(random, text, None, case=f"all-but-{number}")
 
 
 def _about(random: Random) -> Sample:
     if random.random() < 0.45:
-        return _sample(random, one_of(random, _VAGUE), None, command="unsure")
+        return _sample(random, pick(random, _VAGUE), None, command="unsure")
     number = _guess(random)
     n, m = _said(random, number), _said(random, number + 1 + int(random.random() * 3))
-    return _sample(random, one_of(random, _ABOUT).replace("{n}", n).replace("{m}", m), None, command="unsure")
+    return _sample(random, pick(random, _ABOUT).replace("{n}", n).replace("{m}", m), None, command="unsure")
 
 
 def _guess(random: Random) -> int:
@@ -206,8 +207,8 @@ def _corrected(random: Random) -> Sample:
     number = _some(random, 1)
     step = _STEPS[int(random.random() * len(_STEPS))]
     wrong = number + step if 0 <= number + step <= MOST else number - 1
-    n, w, back = _said(random, number), _said(random, wrong), one_of(random, RETRACTIONS)
-    why = one_of(random, _WHY).replace("{p}", one_of(random, _PEOPLE))
+    n, w, back = _said(random, number), _said(random, wrong), pick(random, RETRACTIONS)
+    why = pick(random, _WHY).replace("{p}", pick(random, _PEOPLE))
     text = choose(
         random,
         f"{w}, {back}, {n}",
@@ -217,7 +218,7 @@ def _corrected(random: Random) -> Sample:
         f"we're {w}, {back}, {n}, {why}",
         f"{w}, {back}, {n}, {why}",
         f"not {w}, {n}",
-        f"there were {w} but {one_of(random, _PEOPLE)} is away, so {n}" if wrong > number else f"first {w}, now {n}",
+        f"there were {w} but {pick(random, _PEOPLE)} is away, so {n}" if wrong > number else f"first {w}, now {n}",
         f"{w}? No, {n}",
         f"about {w}, {back}, exactly {n}",
         f"I said {w} but it's {n}",

@@ -21,7 +21,7 @@ from typing import TypeVar
 T = TypeVar("T")
 _SCAN = re.compile(r"[()\[\]|]|\{[\w-]+\}|[^()\[\]|{}]+")
 _GROWTH = 0.35  # how much more often the richer wording is said: 0 would be evenly, 1 by the number of sentences
-_SPACE_BEFORE = re.compile(r"\s+(?=[,.!?;:…]|'(?:d|ve|ll|re|m|s)\b)")
+_SPACE_BEFORE = re.compile(r"\s+(?=[,.!?;:…])|(?<=\w)\s+(?='(?:d|ve|ll|re|m|s)\b)")
 _MARKS = re.compile(r"(?<=[.!?…])(?:\s*[,;:])+|(?:[,;:]\s*)+(?=[.!?,;:…])")
 _DOUBLED = re.compile(r"([.!?…])(?:\s*[.!?…])+")
 _START = re.compile(r"(?:^|(?<=[.!?]\s))[a-z]")

@@ -9,8 +9,9 @@ from random import Random
 
 from coach.cube.geometry import CORNERS, EDGES, FACES, clockwise_stickers
 from coach.language.en.answers import places
+from coach.language.en.answers.manner import said
+from coach.language.en.answers.phrasing import choose, options, pick
 from coach.language.en.answers.sample import ROLES, Sample
-from coach.language.en.answers.utterance import choose, one_of, options, said
 
 _SIDES = frozenset("FBRL")
 
@@ -135,12 +136,12 @@ def _named(random: Random, piece: Placement) -> str:
     random.shuffle(colours)
     last = colours.pop()
     between = choose(random, " ", ", ", " and ") if len(colours) > 1 else ""
-    return one_of(random, _NAMED).replace("{a}", between.join(colours)).replace("{b}", last)
+    return pick(random, _NAMED).replace("{a}", between.join(colours)).replace("{b}", last)
 
 
 def _begun(random: Random, piece: Placement, where: str, named: float = 0.14) -> str:
     """A place with what people say before it."""
-    begin = _named(random, piece) if random.random() < named else one_of(random, _ITS)
+    begin = _named(random, piece) if random.random() < named else pick(random, _ITS)
     return begin + where
 
 
@@ -160,7 +161,7 @@ def _place(random: Random, piece: Placement) -> str:
 
 
 def _adjectives(random: Random, sides: Iterable[str]) -> str:
-    return " ".join(one_of(random, places.ADJECTIVES[face]) for face in sides)
+    return " ".join(pick(random, places.ADJECTIVES[face]) for face in sides)
 
 
 def _compact(random: Random, piece: Placement) -> str:
@@ -169,7 +170,7 @@ def _compact(random: Random, piece: Placement) -> str:
     if len(sides) == 2 and random.random() < 0.25:
         sides.reverse()
     words = _adjectives(random, sides)
-    level, name = one_of(random, places.LAYER_WORDS[layer]), one_of(random, places.LAYER_NAMES[layer])
+    level, name = pick(random, places.LAYER_WORDS[layer]), pick(random, places.LAYER_NAMES[layer])
     kind = "corner" if len(piece.position) == 3 else "edge"
     noun = choose(random, kind, kind, "one")
     return choose(
@@ -214,7 +215,7 @@ def _whole(random: Random, piece: Placement) -> Sample:
     draw = random.random()
     if draw < 0.04 and len(told) == 1:
         where = places.pair(random, piece.sides) if len(piece.sides) == 2 else places.side(random, piece.sides)
-        layer = one_of(random, places.LAYER_NAMES[piece.layer])
+        layer = pick(random, places.LAYER_NAMES[piece.layer])
         text = f"layer: {layer}. Sides: {where}. {first}: {places.predicate(random, shows[first])}"
         if random.random() < 0.4:
             text = f"{choose(random, 'three parts. ', '')}One, {layer}. Two, {where}. Three, {faces}"
@@ -226,7 +227,7 @@ def _whole(random: Random, piece: Placement) -> Sample:
         if len(told) == 1 and random.random() < 0.12:
             text += choose(random, " ", ", ") + places.accompanied(random, first, shows[first])
         else:
-            text += one_of(random, _THEN) + faces
+            text += pick(random, _THEN) + faces
     return _told(random, piece, text, place=piece.position, shows=shows)
 
 
@@ -237,7 +238,7 @@ def _implied(random: Random, piece: Placement) -> Sample:
         told = vertical
         where = places.pair(random, piece.sides) if len(piece.sides) == 2 else places.side(random, piece.sides)
         faces = _facings(random, piece, told)
-        text = _begun(random, piece, where) + one_of(random, _THEN) + faces
+        text = _begun(random, piece, where) + pick(random, _THEN) + faces
         if random.random() < 0.3:
             text = f"{faces}, and it's {where}"
     else:
@@ -251,7 +252,7 @@ def _implied(random: Random, piece: Placement) -> Sample:
 
 def _waits(random: Random, text: str) -> str:
     """Perhaps with a word about what is still to come."""
-    return text + choose(random, ". ", ", ", "... ") + one_of(random, _WAITING) if random.random() < 0.35 else text
+    return text + choose(random, ". ", ", ", "... ") + pick(random, _WAITING) if random.random() < 0.35 else text
 
 
 def _place_only(random: Random, piece: Placement) -> Sample:
@@ -267,9 +268,9 @@ def _layer_only(random: Random, piece: Placement) -> Sample:
         colour = _asked(random, piece)
         if piece.shows[colour] in "UD" or piece.layer == "M" or len(piece.position) == 3:
             shows = {colour: piece.shows[colour]}
-            text += one_of(random, _THEN) + places.facing(random, colour, piece.shows[colour])
+            text += pick(random, _THEN) + places.facing(random, colour, piece.shows[colour])
     elif len(piece.position) == 3 and random.random() < 0.4:
-        level = one_of(random, places.LAYER_NAMES[piece.layer])
+        level = pick(random, places.LAYER_NAMES[piece.layer])
         where = places.side(random, choose(random, *piece.sides))
         text = choose(random, f"a {level} corner, {where}", f"it's a corner of the {level}, {where}")
     text = _waits(random, text + choose(random, "", "", "", " somewhere"))
@@ -293,10 +294,10 @@ def _its(random: Random, piece: Placement) -> Sample:
     if random.random() < 0.3 and len(piece.position) == 2:
         faces = places.facing(random, first, shows[first], questions=0)
         other = piece.shows[rest[0]]
-        text = f"{faces}{one_of(random, _THEN)}{one_of(random, _OTHER)} {places.predicate(random, other)}"
+        text = f"{faces}{pick(random, _THEN)}{pick(random, _OTHER)} {places.predicate(random, other)}"
         shows = {colour: piece.shows[colour] for colour in piece.colours}
-        return _told(random, piece, text.replace(" 's ", "'s "), place=piece.position, shows=shows)
-    name = one_of(random, _ONE).replace("{c}", choose(random, *rest))
+        return _told(random, piece, text, place=piece.position, shows=shows)
+    name = pick(random, _ONE).replace("{c}", choose(random, *rest))
     whole = random.random() < 0.65
     where = f"{name} {_place(random, piece) if whole else places.layer(random, piece.layer)}"
     faces = f"{choose(random, 'its', 'its', 'his', 'the')} {first} {places.predicate(random, shows[first])}"
@@ -304,7 +305,7 @@ def _its(random: Random, piece: Placement) -> Sample:
         text = f"{faces}{choose(random, ', and ', ', ', '. ', ' and ')}{where}"
     else:
         text = f"{where}{choose(random, ' and ', ', and ', ', ', ' with ', ', with ', '. ')}{faces}"
-    text = text.replace(" 's ", "'s ")
+    text = text
     if whole or set(shows.values()) | {piece.layer} >= set(piece.position):
         return _told(random, piece, text, place=piece.position, shows=shows)
     return _told(random, piece, text, layer=piece.layer, shows=shows, complete=False)
@@ -322,7 +323,7 @@ def _side_only(random: Random, piece: Placement) -> Sample:
         if random.random() < 0.4:
             words = f"the {_adjectives(random, sides)} edge"
         colour = _asked(random, piece)
-        text = _begun(random, piece, words) + one_of(random, _THEN) + places.facing(random, colour, piece.shows[colour])
+        text = _begun(random, piece, words) + pick(random, _THEN) + places.facing(random, colour, piece.shows[colour])
         return _told(random, piece, text, place=piece.position, shows={colour: piece.shows[colour]})
     words = places.side(random, choose(random, *sides))
     if len(sides) == 2 and random.random() < 0.5:
@@ -333,23 +334,23 @@ def _side_only(random: Random, piece: Placement) -> Sample:
 
 def _at_home(random: Random, piece: Placement) -> Sample:
     """In its place, as a case: `home`, `home-right` or `home-wrong`; where that is depends on the piece."""
-    name = one_of(random, _NAMED[:4]).replace("{a}", piece.colours[0]).replace("{b}", " ".join(piece.colours[1:]))
-    text = one_of(random, _AT_HOME).replace("{n}", name)
+    name = pick(random, _NAMED[:4]).replace("{a}", piece.colours[0]).replace("{b}", " ".join(piece.colours[1:]))
+    text = pick(random, _AT_HOME).replace("{n}", name)
     draw, size = random.random(), len(piece.position)
     if draw < 0.3:
         return _told(random, piece, text, case="home", complete=False)
     between = choose(random, ", ", " ", ". ")
     if draw < 0.55:
-        text += between + one_of(random, _RIGHT)
+        text += between + pick(random, _RIGHT)
         return _told(random, piece, text, case="home-right")
-    text += between + one_of(random, _WRONG[size])
+    text += between + pick(random, _WRONG[size])
     return _told(random, piece, text, case="home-wrong", complete=size == 2)
 
 
 def _lost(random: Random, piece: Placement) -> Sample:
     kind = " edge" if len(piece.colours) == 2 else " corner"
     name = choose(random, " ", " and ").join(piece.colours) + choose(random, "", " one", " piece", kind)
-    return _told(random, piece, one_of(random, _LOST).replace("{p}", name), command="unsure", complete=False)
+    return _told(random, piece, pick(random, _LOST).replace("{p}", name), command="unsure", complete=False)
 
 
 _SHARES: dict[Callable[[Random, Placement], Sample], int] = {

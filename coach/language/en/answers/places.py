@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from random import Random
 
+from coach.language.en.answers.manner import RETRACTIONS
+from coach.language.en.answers.phrasing import choose, options, pick
 from coach.language.en.answers.sample import ROLES
-from coach.language.en.answers.utterance import RETRACTIONS, choose, one_of, options
 
 OPPOSITE = {"U": "D", "D": "U", "F": "B", "B": "F", "R": "L", "L": "R"}
 _OTHER_LAYERS = {"U": "MD", "M": "UD", "D": "UM"}
@@ -149,9 +150,9 @@ _SUBJECTS = options(
 def layer(random: Random, face: str, slips: float = 0.06) -> str:
     """The layer, perhaps after another one that is taken back."""
     if random.random() < slips:
-        wrong = one_of(random, LAYERS[one_of(random, _OTHER_LAYERS[face])])
-        return f"{wrong}, {one_of(random, RETRACTIONS)}, {one_of(random, LAYERS[face])}"
-    return one_of(random, LAYERS[face])
+        wrong = pick(random, LAYERS[pick(random, _OTHER_LAYERS[face])])
+        return f"{wrong}, {pick(random, RETRACTIONS)}, {pick(random, LAYERS[face])}"
+    return pick(random, LAYERS[face])
 
 
 def side(random: Random, face: str, slips: float = 0.06) -> str:
@@ -160,13 +161,13 @@ def side(random: Random, face: str, slips: float = 0.06) -> str:
         words = choose(random, "on the {c} side", "at the {c} side", "{c} side", "on the side of the {c} middle")
         words = words.replace("{c}", ROLES[face])
     else:
-        words = one_of(random, _SIDES[face])
+        words = pick(random, _SIDES[face])
     if random.random() < slips:
         wrong = side(random, OPPOSITE[face], 0)
         draw = random.random()
         if draw < 0.5:
-            return one_of(random, _NOT_THERE).replace("{w}", wrong).replace("{s}", words)
-        return f"{wrong}, {one_of(random, RETRACTIONS)}, {words}"
+            return pick(random, _NOT_THERE).replace("{w}", wrong).replace("{s}", words)
+        return f"{wrong}, {pick(random, RETRACTIONS)}, {words}"
     return words
 
 
@@ -186,12 +187,12 @@ def pair(random: Random, faces: str) -> str:
         first, second = (a, b) if random.random() < 0.6 else (b, a)
         return f"{side(random, first)}{choose(random, ', ', ', ', ' and ', ', and ')}{side(random, second)}"
     near = "front" if a == "F" else choose(random, "back", "back", "back", "rear")
-    return one_of(random, _PAIRS).format(a=near, b=ADJECTIVES[b][0])
+    return pick(random, _PAIRS).format(a=near, b=ADJECTIVES[b][0])
 
 
 def subject(random: Random, colour: str) -> str:
     """The colour of the piece that is spoken of."""
-    return one_of(random, _SUBJECTS).replace("{c}", colour)
+    return pick(random, _SUBJECTS).replace("{c}", colour)
 
 
 def predicate(random: Random, face: str) -> str:
@@ -200,12 +201,12 @@ def predicate(random: Random, face: str) -> str:
     if draw < 0.05:
         return f"{choose(random, 'is on', 'is on', 'faces', 'looks to', 'points to')} the {ROLES[face]} side"
     if draw < 0.3:
-        return f"{one_of(random, _LOOKS)} {one_of(random, _TOWARDS[face])}"
+        return f"{pick(random, _LOOKS)} {pick(random, _TOWARDS[face])}"
     if draw < 0.45:
-        return f"{one_of(random, _AIMS)} {one_of(random, _TARGETS[face])}"
+        return f"{pick(random, _AIMS)} {pick(random, _TARGETS[face])}"
     if draw < 0.85:
-        return f"{one_of(random, _IS)} {one_of(random, _LIES[face])}"
-    return one_of(random, _LIES[face] if random.random() < 0.6 else _TOWARDS[face])
+        return f"{pick(random, _IS)} {pick(random, _LIES[face])}"
+    return pick(random, _LIES[face] if random.random() < 0.6 else _TOWARDS[face])
 
 
 def facing(random: Random, colour: str, face: str, slips: float = 0.08, questions: float = 0.04) -> str:
@@ -215,16 +216,16 @@ def facing(random: Random, colour: str, face: str, slips: float = 0.08, question
         return _denied(random, colour, face)
     if draw < slips + questions:
         return f"{choose(random, 'and', 'and the', 'what about', 'the')} {colour}? {predicate(random, face)}"
-    words = f"{subject(random, colour)} {predicate(random, face)}".replace(" 's ", "'s ")
-    return f"{words}, {one_of(random, _SO)}" if draw > 0.95 else words
+    words = f"{subject(random, colour)} {predicate(random, face)}"
+    return f"{words}, {pick(random, _SO)}" if draw > 0.95 else words
 
 
 def accompanied(random: Random, colour: str, face: str) -> str:
     """"With the white up", "with white looking left": what follows a place in the same breath."""
     where = (
-        one_of(random, _LIES[face])
+        pick(random, _LIES[face])
         if random.random() < 0.5
-        else f"{choose(random, 'pointing', 'facing', 'looking', 'turned', 'going')} {one_of(random, _TOWARDS[face])}"
+        else f"{choose(random, 'pointing', 'facing', 'looking', 'turned', 'going')} {pick(random, _TOWARDS[face])}"
     )
     return f"with {subject(random, colour)} {where}"
 
@@ -232,17 +233,17 @@ def accompanied(random: Random, colour: str, face: str) -> str:
 def _denied(random: Random, colour: str, face: str) -> str:
     """Where it faces after where it does not."""
     wrong = choose(random, *[other for other in "UDFBRL" if other != face])
-    lies, wrongly = one_of(random, _LIES[face]), one_of(random, _LIES[wrong])
-    towards, elsewhere = one_of(random, _TOWARDS[face]), one_of(random, _TOWARDS[wrong])
-    what, taken_back = subject(random, colour), one_of(random, RETRACTIONS)
+    lies, wrongly = pick(random, _LIES[face]), pick(random, _LIES[wrong])
+    towards, elsewhere = pick(random, _TOWARDS[face]), pick(random, _TOWARDS[wrong])
+    what, taken_back = subject(random, colour), pick(random, RETRACTIONS)
     return choose(
         random,
         f"{what} is {wrongly}, {taken_back}, {lies}",
         f"{what} is not {wrongly}, it's {lies}",
         f"{what} isn't {wrongly} but {lies}",
-        f"you'd think {colour} was {wrongly} but no, it {one_of(random, _LOOKS[:4])} {towards}",
-        f"{what} {one_of(random, _LOOKS[:4])} {elsewhere}, {taken_back}, {towards}",
-        f"{what} {one_of(random, _LOOKS[:4])} {elsewhere}, {taken_back}, {colour} goes {towards}",
+        f"you'd think {colour} was {wrongly} but no, it {pick(random, _LOOKS[:4])} {towards}",
+        f"{what} {pick(random, _LOOKS[:4])} {elsewhere}, {taken_back}, {towards}",
+        f"{what} {pick(random, _LOOKS[:4])} {elsewhere}, {taken_back}, {colour} goes {towards}",
         f"{what}, not {wrongly}, {lies}",
         f"{what} {wrongly}? No, {lies}",
         f"{what} doesn't {choose(random, 'point', 'face', 'look', 'go')} {elsewhere}, it goes {towards}",

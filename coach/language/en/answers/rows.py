@@ -6,19 +6,11 @@ from collections.abc import Callable, Sequence
 from random import Random
 from typing import Literal
 
+from coach.language.en.answers.manner import ASIDES, said
+from coach.language.en.answers.marks import MARK, numbered
+from coach.language.en.answers.phrasing import choose, options, pick
 from coach.language.en.answers.sample import Sample
 from coach.language.en.answers.threes import COLOURS, Row, agreeing, listed, same, tag, three, told_by
-from coach.language.en.answers.utterance import (
-    ASIDES,
-    MARK,
-    choose,
-    framed,
-    hesitant,
-    numbered,
-    one_of,
-    options,
-    written,
-)
 
 _STARTS = options(
     "|||||||||it's |that's |I have |I see |there's |I've got |it goes |it says |they're |here it's |it is "
@@ -68,9 +60,7 @@ def _sample(random: Random, moment: Literal["row", "face"], text: str, size: int
 
     A sticker before the last one told that nobody named is one that the learner cannot tell, or has left out.
     """
-    if random.random() < 0.12:
-        text = hesitant(random, text)
-    plain, names = numbered(written(random, framed(random, text, asides=_CALM)))
+    plain, names = numbered(said(random, text, asides=_CALM))
     stickers = told_by(names, max([*names, *unseen], default=-1))
     return Sample(moment, agreeing(plain), stickers=stickers, complete=len(names) == size)
 
@@ -101,11 +91,11 @@ _LIKE = options(
 def _row_sample(random: Random) -> Sample:
     row, draw = _random_row(random), random.random()
     if draw < 0.72:
-        text = one_of(random, _STARTS) + three(random, row, 0)
-        return _sample(random, "row", text + one_of(random, _LIKE) if draw < 0.05 else text, 3)
+        text = pick(random, _STARTS) + three(random, row, 0)
+        return _sample(random, "row", text + pick(random, _LIKE) if draw < 0.05 else text, 3)
     if draw < 0.78:
         items = [tag(colour, at) for at, colour in enumerate(row)][::-1]
-        return _sample(random, "row", one_of(random, _BACKWARDS) + listed(random, items), 3)
+        return _sample(random, "row", pick(random, _BACKWARDS) + listed(random, items), 3)
     if draw < 0.84:
         return _hidden(random, row)
     if draw < 0.9:
@@ -117,12 +107,12 @@ def _hidden(random: Random, row: Row) -> Sample:
     """One sticker that the learner cannot tell."""
     unseen = int(random.random() * 3)
     if row[0] == row[1] and random.random() < 0.5:
-        third = one_of(random, _HIDDEN).replace("{n}", choose(random, "third", "last"))
+        third = pick(random, _HIDDEN).replace("{n}", choose(random, "third", "last"))
         text = same(random, row[0], 0, 2) + choose(random, ", and ", ", ", ". ") + third
         return _sample(random, "row", text, 3, unseen=(2,))
     items = [tag(colour, n) for n, colour in enumerate(row)]
     name = choose(random, _ORDINALS[unseen], _ORDINALS[unseen], ("first", "second", "third")[unseen])
-    items[unseen] = one_of(random, _HIDDEN).replace("{n}", name)
+    items[unseen] = pick(random, _HIDDEN).replace("{n}", name)
     text = choose(random, ", ", ", ", ". ", ", then ", ", and ").join(items)
     return _sample(random, "row", text, 3, unseen=(unseen,))
 
@@ -143,7 +133,7 @@ def _taken_back(random: Random, row: Row) -> str:
     wrong: Sequence[str] = row[::-1] if random.random() < 0.4 else [choose(random, *COLOURS) for _ in row]
     if random.random() < 0.3:
         wrong = row
-    why = one_of(random, _ONCE_MORE if tuple(wrong) == tuple(row) else _INSTEAD)
+    why = pick(random, _ONCE_MORE if tuple(wrong) == tuple(row) else _INSTEAD)
     return f"{choose(random, ', ', ' ').join(wrong)}, {why} {three(random, row, 0)}"
 
 
@@ -223,7 +213,7 @@ def _broad(random: Random) -> str:
     """A whole face in one go: all of one colour, all but one, the same all round, or some and then the rest."""
     colour, odd = random.sample(COLOURS, 2)
     how: Sequence[Callable[[], str]] = (
-        lambda: one_of(random, _ALL).replace("{w}", tag(colour, 0, 9)),
+        lambda: pick(random, _ALL).replace("{w}", tag(colour, 0, 9)),
         lambda: _all_but(random, colour, odd),
         lambda: _and_the_rest(random, colour),
     )
@@ -247,7 +237,7 @@ def _all_but(random: Random, colour: str, odd: str) -> str:
     spot = (4, 4, 4, 4, 0, 8)[int(random.random() * 6)]  # mostly the middle
     rest = "".join(str(n) for n in range(9) if n != spot)
     name, place = _SPOTS[spot]
-    text = one_of(random, _BUT).replace("{w}", f"{colour}{MARK}{rest}").replace("{o}", tag(odd, spot))
+    text = pick(random, _BUT).replace("{w}", f"{colour}{MARK}{rest}").replace("{o}", tag(odd, spot))
     return text.replace("{n}", name).replace("{p}", place)
 
 
@@ -260,5 +250,5 @@ def _and_the_rest(random: Random, colour: str) -> str:
     """The first few, and then one colour to the end."""
     few = 1 + int(random.random() * 4)
     items = [tag(choose(random, *COLOURS), n) for n in range(few)]
-    rest = one_of(random, _REST)
+    rest = pick(random, _REST)
     return ", ".join(items) + ", " + rest.replace("{w}", tag(colour, few, 9 - few))

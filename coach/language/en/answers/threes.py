@@ -9,8 +9,10 @@ import re
 from collections.abc import Mapping, Sequence
 from random import Random
 
+from coach.language.en.answers.manner import RETRACTIONS
+from coach.language.en.answers.marks import MARK
+from coach.language.en.answers.phrasing import choose, options, pick
 from coach.language.en.answers.sample import ROLES
-from coach.language.en.answers.utterance import MARK, RETRACTIONS, choose, one_of, options
 
 COLOURS = tuple(ROLES.values())
 _ARTICLE = re.compile(r"\b([Aa]) (orange)")
@@ -93,12 +95,12 @@ def three(random: Random, row: Row, at: int) -> str:
 def _single(random: Random, colour: str, at: int, before: str = "") -> str:
     word = tag(colour, at)
     if colour == before and random.random() < 0.4:
-        return one_of(random, options(
+        return pick(random, options(
             "another {w}|{w} again|again {w}|also {w}|one more {w}|and {w} again|{w} too|{w}, yes {w}"
         )[:7]).replace("{w}", word)
     if random.random() < 0.75:
         return word
-    return one_of(random, options(
+    return pick(random, options(
         "a {w}|one {w}|the {w}|a {w} one|{w}, I think,|{w}, yes|a {w} sticker|it's {w}|I see {w}"
     )).replace("{w}", word)
 
@@ -108,7 +110,7 @@ _ONE = options("a {w}|one {w}|the {w}|a {w} one|{w}, I think|a {w} sticker|{w} i
 
 
 def _link(random: Random) -> str:
-    return one_of(random, _LASTS) if random.random() < 0.5 else one_of(random, _COMMAS[3:11])
+    return pick(random, _LASTS) if random.random() < 0.5 else pick(random, _COMMAS[3:11])
 
 
 def same(random: Random, colour: str, at: int, count: int) -> str:
@@ -116,7 +118,7 @@ def same(random: Random, colour: str, at: int, count: int) -> str:
     word = tag(colour, at, count)
     if random.random() < 0.25:
         return listed(random, [tag(colour, at + n) for n in range(count)])
-    return one_of(random, _TWICE if count == 2 else _THRICE).replace("{s}", _plural(word)).replace("{w}", word)
+    return pick(random, _TWICE if count == 2 else _THRICE).replace("{s}", _plural(word)).replace("{w}", word)
 
 
 _TWICE = options(
@@ -136,7 +138,7 @@ def _rest(random: Random, colour: str, at: int) -> str:
     """Two of a colour at the end of the row."""
     word, draw = tag(colour, at, 2), random.random()
     if draw < 0.8:
-        return one_of(random, _OTHERS if draw < 0.35 else _TWO_MORE).replace("{s}", _plural(word)).replace("{w}", word)
+        return pick(random, _OTHERS if draw < 0.35 else _TWO_MORE).replace("{s}", _plural(word)).replace("{w}", word)
     return listed(random, [tag(colour, at), _single(random, colour, at + 1, colour)])
 
 
@@ -153,7 +155,7 @@ _OTHERS = options(
 def _sandwich(random: Random, outer: str, inner: str, at: int) -> str:
     """The same at both ends."""
     ends, middle = f"{outer}{MARK}{at}{at + 2}", tag(inner, at + 1)
-    where = one_of(random, _EDGES)
+    where = pick(random, _EDGES)
     return choose(
         random,
         f"{ends} {where}, {middle} in the middle",
@@ -184,7 +186,7 @@ def _placed(random: Random, row: Row, at: int) -> str:
             place = _PLACES[n][kind] if draw < 0.85 and random.random() < 0.8 else _PLACES[n][1]
             parts.append(f"{place} {word}")
         else:
-            place = one_of(random, _AFTER[n][:4] if n != 1 else _AFTER[1][:3])
+            place = pick(random, _AFTER[n][:4] if n != 1 else _AFTER[1][:3])
             parts.append(f"{word} {place}")
     return choose(random, ", ", ", ", ". ", ", and ", ", then ", " ").join(parts)
 
@@ -198,9 +200,9 @@ def _slipped(random: Random, row: Row, at: int) -> str:
     again = items[wrong_at]
     items[wrong_at] = choose(
         random,
-        f"{wrong}, {one_of(random, RETRACTIONS)}, {again}",
-        f"{wrong}, {one_of(random, RETRACTIONS)} {again}",
-        f"{wrong}... {one_of(random, RETRACTIONS)}, {again}",
+        f"{wrong}, {pick(random, RETRACTIONS)}, {again}",
+        f"{wrong}, {pick(random, RETRACTIONS)} {again}",
+        f"{wrong}... {pick(random, RETRACTIONS)}, {again}",
         f"not {wrong}, {again}",
         f"{wrong}? no, {again}",
         f"is that {wrong}? no, {again}",
@@ -213,10 +215,10 @@ def _slipped(random: Random, row: Row, at: int) -> str:
 
 def listed(random: Random, items: Sequence[str]) -> str:
     """One after the other: mostly by the same word all the way."""
-    comma = one_of(random, _COMMAS)
+    comma = pick(random, _COMMAS)
     if len(items) > 3 and comma in (". ", "! "):
         comma = ", "
-    last = one_of(random, _LASTS) if random.random() < 0.25 else comma
+    last = pick(random, _LASTS) if random.random() < 0.25 else comma
     return comma.join(items[:-1]) + last + items[-1]
 
 

@@ -9,8 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from random import Random
 
+from coach.language.en.answers.manner import framed, hesitant, written
+from coach.language.en.answers.marks import MARK, numbered
+from coach.language.en.answers.phrasing import choose, options, pick
 from coach.language.en.answers.sample import Sample
-from coach.language.en.answers.utterance import MARK, choose, framed, hesitant, numbered, one_of, options, written
 
 MOST = 8
 _FACES = "RRRRUUUUFFFLLDDB"
@@ -95,17 +97,17 @@ def turns(random: Random) -> Sample:
     if random.random() < 0.13:
         at = int(random.random() * len(parts))
         parts[at] = _taken_back(random, said[at], parts[at], style)
-    joint = one_of(random, _JOINTS)
+    joint = pick(random, _JOINTS)
     text = joint.join(parts)
     if len(parts) > 1 and random.random() < 0.15:
-        text = joint.join(parts[:-1]) + one_of(random, _LASTS) + parts[-1]
+        text = joint.join(parts[:-1]) + pick(random, _LASTS) + parts[-1]
     elif len(parts) > 3 and random.random() < 0.25:
         half = len(parts) // 2
         text = joint.join(parts[:half]) + choose(random, ". ", "... ", ", ") + joint.join(parts[half:])
-    text = one_of(random, _STARTS) + text
+    text = pick(random, _STARTS) + text
     complete = random.random() > 0.06
     if not complete:
-        text += choose(random, ", ", "... ", ". ") + one_of(random, _STUCK)
+        text += choose(random, ", ", "... ", ". ") + pick(random, _STUCK)
     text, begins = numbered(_spoken(random, text))
     words = tuple((begins[number], turn) for number, turn in enumerate(said))
     return Sample("recite", text, turns=said, turn_words=words, complete=complete)
@@ -122,7 +124,7 @@ def _sequence(random: Random) -> tuple[str, ...]:
     length = 1 + int(random.random() * MOST)
     said: list[str] = []
     while len(said) < length:
-        turn = _FACES[int(random.random() * len(_FACES))] + one_of(random, _SIGNS)
+        turn = _FACES[int(random.random() * len(_FACES))] + pick(random, _SIGNS)
         if not said or said[-1][0] != turn[0]:
             said.append(turn)
     return tuple(said)
@@ -139,26 +141,26 @@ _Style = Callable[[Random, str], str]
 
 
 def _clock_words(random: Random, turn: str) -> str:
-    return one_of(random, _ANTICLOCKWISE if "'" in turn else _CLOCKWISE)
+    return pick(random, _ANTICLOCKWISE if "'" in turn else _CLOCKWISE)
 
 
 def _plain(random: Random, way: str) -> _Style:
     """Plain speech: one wording for all turns, or each in its own."""
-    upright, flat, clock = (one_of(random, table) for table in (_UPRIGHT, _FLAT, _CLOCK))
+    upright, flat, clock = (pick(random, table) for table in (_UPRIGHT, _FLAT, _CLOCK))
 
     def say(random: Random, turn: str) -> str:
         name = _NAMES[turn[0]] if random.random() < 0.95 else _OTHER_NAMES[turn[0]]
         if turn.endswith("2") and random.random() < 0.5:
-            return one_of(random, _HALF[2:10]).replace("{f}", name)
-        end = one_of(random, _TWICE) if turn.endswith("2") else ""
+            return pick(random, _HALF[2:10]).replace("{f}", name)
+        end = pick(random, _TWICE) if turn.endswith("2") else ""
         if turn[0] == "F" and not end and way == "round":
-            return one_of(random, _FRONT[turn[1:]])
+            return pick(random, _FRONT[turn[1:]])
         if turn[0] in "FB":
-            wording = one_of(random, _CLOCK) if way == "mixed" else clock
+            wording = pick(random, _CLOCK) if way == "mixed" else clock
             seen = choose(random, ", seen from behind", " from behind", "", "") if turn[0] == "B" else ""
             return wording.replace("{f}", name).replace("{c}", _clock_words(random, turn)) + seen + end
         tables = (_UPRIGHT, _FLAT) if way == "mixed" else ((upright,), (flat,))
-        wording = one_of(random, tables[turn[0] in "UD"])
+        wording = pick(random, tables[turn[0] in "UD"])
         return wording.replace("{f}", name).replace("{w}", _WAYS[turn[0]]["'" in turn]) + end
 
     return say
@@ -166,12 +168,12 @@ def _plain(random: Random, way: str) -> _Style:
 
 def _clock(random: Random) -> _Style:
     """The clock style: every turn clockwise, anticlockwise or by half."""
-    wording, words = one_of(random, _CLOCK), (one_of(random, _CLOCKWISE), one_of(random, _ANTICLOCKWISE))
+    wording, words = pick(random, _CLOCK), (pick(random, _CLOCKWISE), pick(random, _ANTICLOCKWISE))
 
     def say(random: Random, turn: str) -> str:
         name = _NAMES[turn[0]]
         if turn.endswith("2"):
-            return one_of(random, _HALF).replace("{f}", name)
+            return pick(random, _HALF).replace("{f}", name)
         return wording.replace("{f}", name).replace("{c}", words["'" in turn])
 
     return say
@@ -179,7 +181,7 @@ def _clock(random: Random) -> _Style:
 
 def _letters(random: Random) -> _Style:
     """Letters, with one word each for the signs."""
-    ends = {"": "", "'": one_of(random, _PRIMES), "2": one_of(random, _TWOS)}
+    ends = {"": "", "'": pick(random, _PRIMES), "2": pick(random, _TWOS)}
 
     def say(random: Random, turn: str) -> str:
         return turn[0] + ends[turn[1:]]
@@ -202,4 +204,4 @@ def _taken_back(random: Random, turn: str, said: str, style: _Style) -> str:
     wrong = turn[0] + ("" if "'" in turn else "'")
     if random.random() < 0.4:
         wrong = choose(random, *[face for face in "RULFD" if face != turn[0]]) + turn[1:]
-    return f"{style(random, wrong)}, {one_of(random, _BACK)}, {said}"
+    return f"{style(random, wrong)}, {pick(random, _BACK)}, {said}"
