@@ -21,10 +21,9 @@ from typing import TypeVar
 T = TypeVar("T")
 _SCAN = re.compile(r"[()\[\]|]|\{[\w-]+\}|[^()\[\]|{}]+")
 _GROWTH = 0.35  # how much more often the richer wording is said: 0 would be evenly, 1 by the number of sentences
-_SPACE_BEFORE = re.compile(r"\s+(?=[,.!?;:…])|(?<=\w)\s+(?='(?:d|ve|ll|re|m|s)\b)")
-_MARKS = re.compile(r"(?<=[.!?…])(?:\s*[,;:])+|(?:[,;:]\s*)+(?=[.!?,;:…])")
-_DOUBLED = re.compile(r"([.!?…])(?:\s*[.!?…])+")
-_START = re.compile(r"(?:^|(?<=[.!?]\s))[a-z]")
+_SPACE_BEFORE = re.compile(r" (?=[,.!?;:…]|(?<=\w )'(?:d|ve|ll|re|m|s)\b)")
+_MARKS = re.compile(r"[,.!?;:…]{2,}")
+_START = re.compile(r"(?:^|[.!?] )[a-z]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,8 +189,14 @@ class Grammar:
 def tidy(text: str) -> str:
     """Single spaces, one mark at a time and none before a word, sentences that begin with a capital."""
     text = _SPACE_BEFORE.sub("", " ".join(text.replace("...", "…").split()))
-    text = _DOUBLED.sub(r"\1", _MARKS.sub("", text)).strip(" ,;:").lstrip(",.?!; ")
+    text = _MARKS.sub(_one_mark, text).strip(" ,;:").lstrip(",.?!; ")
     return capitals(text).replace("…", "...")
+
+
+def _one_mark(found: re.Match[str]) -> str:
+    """Of several marks the first that ends a sentence."""
+    marks = found.group()
+    return next((mark for mark in marks if mark in ".!?…"), marks[-1])
 
 
 def capitals(text: str) -> str:

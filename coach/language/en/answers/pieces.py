@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import accumulate
 from random import Random
 
@@ -127,7 +127,7 @@ def one_of_placements(random: Random) -> Placement:
 
 def _told(random: Random, piece: Placement, text: str, **tells: object) -> Sample:
     """The text as somebody says it who was asked for this piece, and what it tells."""
-    return replace(Sample("piece", said(random, text), piece=piece.colours), **tells)  # type: ignore[arg-type]
+    return Sample("piece", said(random, text), piece=piece.colours, **tells)  # type: ignore[arg-type]
 
 
 def _named(random: Random, piece: Placement) -> str:
