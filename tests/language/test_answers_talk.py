@@ -10,8 +10,9 @@ from functools import partial
 
 import pytest
 
+from coach.language.en.answers import talk as talk_module
 from coach.language.en.answers.claims import CORNERS, EDGES, claims
-from coach.language.en.answers.manner import say_as_people_do
+from coach.language.en.answers.manner import RETRACTIONS, say_as_people_do
 from coach.language.en.answers.marks import MARK
 from coach.language.en.answers.phrasing import Grammar, tidy
 from coach.language.en.answers.sample import ROLES, Sample
@@ -145,3 +146,11 @@ def test_a_rule_there_twice_and_a_bracket_left_open_are_refused() -> None:
 def test_tidy_leaves_one_mark_and_begins_sentences_with_a_capital() -> None:
     assert tidy("well , yes,. it is , ") == "Well, yes. It is"
     assert tidy("I 'd say") == "I'd say"
+
+
+def test_only_an_answer_is_taken_back_by_an_answer() -> None:
+    rng = random.Random(11)
+    taken_back = [talk_module._taken_back(rng, "claim", "yes") for _ in range(500)]
+    assert all(begin.endswith(tuple(f"{words}, " for words in RETRACTIONS)) for begin in taken_back)
+    assert not any(begin.endswith("my mistake, ") for begin in taken_back), "that is a command"
+    assert talk_module._taken_back(rng, "claim", "pain") == ""

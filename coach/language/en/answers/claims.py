@@ -8,9 +8,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from coach.language.en.answers.manner import lowered, say_as_people_do
+from coach.language.en.answers.manner import RETRACTIONS, lowered, say_as_people_do
 from coach.language.en.answers.marks import numbered
-from coach.language.en.answers.phrasing import Grammar, tidy
+from coach.language.en.answers.phrasing import Grammar, pick, tidy
 from coach.language.en.answers.sample import ROLES, Sample
 from coach.language.en.answers.threes import agreeing, listed, tag, three, told_by
 
@@ -39,10 +39,18 @@ def claims(random: rnd.Random) -> Sample:
     text, told = kind(random)
     if told.command and random.random() < 0.55:
         text = _headed(random, told.command, text) if random.random() < 0.85 else f"{text}, so {told.command}"
+    if random.random() < 0.05:
+        text = _taken_back(random, kind) + lowered(text)
     if _LIST in text:
         text = text.replace(_LIST, _some_row(random))
     text, words = numbered(say_as_people_do(random, tidy(text)))
     return replace(told, text=agreeing(text), stickers=told_by(words, 2) if words else ())
+
+
+def _taken_back(random: rnd.Random, kind: Callable[[rnd.Random], Said]) -> str:
+    """Something else of the same kind, and words that take it back."""
+    wrong = kind(random)[0].replace(_LIST, random.choice((" ", ", ")).join(random.choices(_SIDES, k=3)))
+    return f"{wrong}{random.choice((', ', '... ', '. '))}{pick(random, RETRACTIONS)}, "
 
 
 def _headed(random: rnd.Random, command: str, text: str) -> str:

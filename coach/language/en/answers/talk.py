@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import get_args
 
-from coach.language.en.answers.manner import say_as_people_do
-from coach.language.en.answers.phrasing import Grammar, tidy
+from coach.language.en.answers.manner import RETRACTIONS, lowered, say_as_people_do
+from coach.language.en.answers.phrasing import Grammar, pick, tidy
 from coach.language.en.answers.sample import Moment, Sample
 
 _ELSEWHERE = ("step", "recite", "hands", "hold")  # moments that other modules speak for
@@ -47,6 +47,8 @@ _ASKED: Mapping[str, Mapping[str, tuple[str, float]]] = {
     },
 }  # fmt: skip
 _NOT_FOR_COACH_SHARE = 0.2
+_ANSWERS = ("yes", "no", "next", "ready", "done")
+_CORRECTIONS = tuple(words for words in RETRACTIONS if "mistake" not in words)  # that is a command of its own
 _COMMANDS = {"back-turn": "back", "hint-please": "hint"}  # where the rule has another name
 # What matters more than the answer that it follows: "yes, but wait a second".
 _AFTER_ALL: Mapping[str, str] = {
@@ -69,8 +71,11 @@ def talk(random: rnd.Random, moment: Moment) -> Sample:
     rules, commands, weights = _choices(moment)
     at = random.choices(range(len(rules)), weights)[0]
     text, command = grammar().say(random, rules[at]), commands[at]
-    if random.random() < 0.06:
+    draw = random.random()
+    if draw < 0.06:
         text, command = _after_all(random, text, command)
+    elif draw < 0.1:
+        text = _taken_back(random, moment, command) + lowered(text)
     if random.random() < 0.05:
         text = tidy(f"{grammar().say(random, 'interruption')}! {grammar().say(random, 'turning-back')}. {text}")
     cells = _CELLS_ON_TOP if command == "done-top" else {}
@@ -87,9 +92,19 @@ def _choices(moment: Moment) -> tuple[list[str], list[str], list[float]]:
     return list(table), [command for command, _ in table.values()], [share for _, share in table.values()]
 
 
+def _taken_back(random: rnd.Random, moment: Moment, command: str) -> str:
+    """Another answer to the same question, and words that take it back: the "no wait" in them is no command."""
+    rules, commands, weights = _choices(moment)
+    answers = [n for n, other in enumerate(commands) if other in _ANSWERS and other != command]
+    if command not in _ANSWERS or not answers:
+        return ""
+    at = random.choices(answers, [weights[n] for n in answers])[0]
+    return f"{grammar().say(random, rules[at])}{random.choice((', ', '... ', '. '))}{pick(random, _CORRECTIONS)}, "
+
+
 def _after_all(random: rnd.Random, text: str, command: str) -> tuple[str, str]:
     """An answer, and behind it what makes it wait."""
-    if command not in ("yes", "no", "next", "ready", "done"):
+    if command not in _ANSWERS:
         return text, command
     then, wording = random.choice(list(_AFTER_ALL.items()))
     more = grammar().phrase(random, wording)
