@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from random import Random
 from typing import Final
 
 from coach.language.en.answers.looks_lists import Speaker
+from coach.language.en.answers.manner import accented, hesitant
 from coach.language.en.answers.phrasing import pick, word
 
 _BEFORE: Final = (
@@ -112,22 +112,6 @@ _FRAMES: Final[Mapping[str, str]] = {
     "rows": "counting rows from the back|row one being the far one|as rows and columns|in a grid|on my grid",
     "number": "if I number them one to nine|like on a phone, one is back left|numbered by rows from the back",
 }  # fmt: skip
-_UM: Final = (
-    "um",
-    "uh",
-    "er",
-    "erm",
-    "hmm",
-    "ah",
-    "like",
-    "you know",
-    "let me see",
-    "how to say",
-    "well",
-    "eh",
-    "hm",
-    "what's it called",
-)
 
 
 def before(speaker: Speaker, noun: str) -> str:
@@ -169,76 +153,6 @@ def interrupted(speaker: Speaker, text: str) -> str:
     return said + ". " + text if speaker.chance(0.4) else text + speaker.say("(. |, )") + said
 
 
-def hesitant(speaker: Speaker, text: str) -> str:
-    """The text with a sound of thinking somewhere, or a word said twice or three times."""
-    words = text.split(" ")
-    for _ in range(speaker.random.choice((1, 1, 2))):
-        at = speaker.random.randrange(len(words))
-        if speaker.chance(0.6):
-            words[at] = pick(speaker.random, _UM) + (", " if speaker.chance(0.7) else "... ") + words[at]
-        elif words[at].isalpha() and words[at].lower() in _STUTTERED:
-            words[at] = " ".join([words[at]] * speaker.random.choice((2, 2, 3)))
-    return " ".join(words)
-
-
-_STUTTERED: Final = frozenset(
-    {"the", "it's", "a", "is", "on", "at", "and", "i", "my", "it", "in", "there's", "from", "to", "so", "one"}
-)
-
-# How a text sounds: words as they are said, "" for one that is left out; several between bars, one of them at random.
-_SOUNDS: Final[tuple[Mapping[str, str], ...]] = (
-    *({"the": "", "a": "", "an": ""},) * 3,
-    {"the": "", "a": "", "an": "", "is": "|is", "are": "|is", "it's": "is|it's", "i": "|I"},
-    {"edges": "edge", "corners": "corner", "ones": "one", "are": "is|are", "have": "has|have", "isn't": "not", "aren't":
-    "not"},
-    {"the": "ze|the", "this": "zis|this", "that": "zat|that", "with": "wiz|with", "and": "und|and", "there's":
-    "zere is|there's"},
-    {"has": "have", "is": "is|are", "it's": "it is|it have", "there's": "there have|there's", "isn't": "no is|isn't",
-    "don't": "no|don't"},
-    {"one": "wan|yin|one", "to": "tae", "my": "ma", "of": "o'", "and": "an'", "isn't": "isnae", "aren't": "arenae",
-    "all": "aw", "from": "fae",
-     "with": "wi'", "no": "naw|no", "down": "doon", "four": "fower|four", "two": "twa|two", "nothing": "nuthin",
-     "doesn't": "disnae"},
-    {"the": "t'|the", "nothing": "nowt", "my": "me", "one": "un|one", "of": "o'", "isn't": "in't", "something":
-    "summat", "aren't": "in't"},
-    {"the": "di", "my": "mi", "them": "dem", "that": "dat", "with": "wid", "on": "pon|on", "nothing": "nutten", "i":
-    "mi", "there": "deh|there",
-     "isn't": "nuh", "and": "an"},
-    {"isn't": "ain't", "aren't": "ain't", "nothing": "nuffin|nothin'", "my": "me|my", "them": "'em", "doesn't": "don't",
-    "and": "an'|and",
-     "going": "goin'", "hasn't": "ain't got"},
-    {"isn't": "ain't", "aren't": "ain't", "there's": "there's|we got", "the": "the|that there", "i": "I", "going":
-    "goin'", "runs": "runnin'"},
-    {"yellow": "lellow|yellow", "isn't": "is not|isn't", "has": "gots|has", "nothing": "nuffing|nothing", "the":
-    "da|the", "this": "dis"},
-    {"it's": "it is", "i've": "I have", "isn't": "is not", "aren't": "are not", "that's": "that is", "there's":
-    "there is"},
-    {"it's": "'s|it's", "because": "cos", "and": "'n|and", "yes": "yeah|yep", "no": "nah|no", "them": "'em", "i": ""},
-    {"yes": "ja|yes", "no": "nein|nej|no", "okay": "gut", "and": "und|and"},
-    {"yes": "si|yes", "no": "no", "the": "the|de", "this": "dis|this", "is": "ees|is", "it's": "is|it's"},
-    {"with": "wit", "the": "de|the", "there": "dere", "that": "dat", "three": "tree", "other": "odder|other", "others":
-    "odders|others"},
-    {"yes": "affirmative|yes", "no": "negative|no", "isn't": "negative", "the": ""},
-)  # fmt: skip
-_WORD: Final = re.compile(r"[A-Za-z']+ ?")
-
-
-def sounding(random: Random, text: str) -> str:
-    """The text as somebody of some place, age or first language says it."""
-    sounds = pick(random, _SOUNDS)
-
-    def said(found: re.Match[str]) -> str:
-        whole = found.group()
-        bare = whole.rstrip()
-        new = sounds.get(bare.lower())
-        if new is None:
-            return whole
-        new = pick(random, new.split("|"))
-        return new + whole[len(bare) :] if new else ""
-
-    return _WORD.sub(said, text)
-
-
 def talked(speaker: Speaker, noun: str, text: str, false_start: Callable[[], str] | None) -> str:
     """The answer as it is really said, perhaps with a first try that is taken back as a whole."""
     chance = speaker.chance
@@ -254,7 +168,7 @@ def talked(speaker: Speaker, noun: str, text: str, false_start: Callable[[], str
     elif chance(0.03):
         text += speaker.say("(. |, |, and |. And )") + elsewhere(speaker)
     if chance(0.13):
-        text = hesitant(speaker, text)
+        text = hesitant(speaker.random, text)
     if chance(0.42):
         text = before(speaker, noun) + text
         if chance(0.12):
@@ -263,4 +177,4 @@ def talked(speaker: Speaker, noun: str, text: str, false_start: Callable[[], str
         text += after(speaker)
     if chance(0.06):
         text = aside(speaker) + word(speaker.random, "(. |, |... )") + text
-    return sounding(speaker.random, text) if chance(0.27) else text
+    return accented(speaker.random, text) if chance(0.65) else text

@@ -81,10 +81,16 @@ def said(random: Random, text: str, asides: Sequence[str] = ASIDES) -> str:
 
 def say_as_people_do(random: Random, text: str) -> str:
     """The text in some speaker's manner, written as they or a recogniser would."""
+    text = accented(random, text)
+    return written(random, hesitant(random, text) if random.random() < 0.15 else text)
+
+
+def accented(random: Random, text: str) -> str:
+    """The text as somebody of some place, age or first language says it."""
     for manner, share in _MANNERS:
         if random.random() < share:
             text = manner(random, text)
-    return written(random, text)
+    return text
 
 
 def framed(random: Random, text: str, openers: Sequence[str] = OPENERS, asides: Sequence[str] = ASIDES) -> str:
@@ -196,5 +202,4 @@ _MANNERS: Sequence[tuple[Manner, float]] = (
     (_learner, 0.15),
     (_in_full, 0.12),
     (_mumbling, 0.04),
-    (hesitant, 0.15),
 )
