@@ -12,8 +12,8 @@ import pytest
 
 from coach.language.en.answers import talk as talk_module
 from coach.language.en.answers.claims import CORNERS, EDGES, claims
-from coach.language.en.answers.manner import RETRACTIONS, say_as_people_do
-from coach.language.en.answers.marks import MARK
+from coach.language.en.answers.manner import RETRACTIONS, said, say_as_people_do
+from coach.language.en.answers.marks import MARK, numbered
 from coach.language.en.answers.phrasing import Grammar, tidy
 from coach.language.en.answers.sample import ROLES, Sample
 from coach.language.en.answers.steps import STEPS, Progress, steps, told
@@ -154,3 +154,14 @@ def test_only_an_answer_is_taken_back_by_an_answer() -> None:
     assert all(begin.endswith(tuple(f"{words}, " for words in RETRACTIONS)) for begin in taken_back)
     assert not any(begin.endswith("my mistake, ") for begin in taken_back), "that is a command"
     assert talk_module._taken_back(rng, "claim", "pain") == ""
+
+
+def test_a_marked_word_is_found_again_in_every_manner() -> None:
+    rng = random.Random(12)
+    text = f"it's the orange{MARK}0 one, the{MARK}1 turning is red{MARK}23. They're green{MARK}4"
+    for _ in range(5000):
+        plain, words = numbered(said(rng, text))
+        spoken = [word.strip(".,;!?…").lower() for word in plain.split()]
+        assert MARK not in plain
+        assert [spoken[words[number]] for number in (0, 2, 3, 4)] == ["orange", "red", "red", "green"], plain
+        assert spoken[words[1]] in ("the", "de", "da", "di", "ze", "t'", "that"), plain
