@@ -18,6 +18,7 @@ from coach.language.en.answers.sample import Sample
 
 _INCOMPLETE = 0.33
 _BESIDE = 0.09
+_PLAIN = 0.3  # with nothing said around it
 
 
 def looks(random: Random) -> Sample:
@@ -32,6 +33,8 @@ def look_and_top(random: Random) -> tuple[Top, Sample]:
     speaker = Speaker(random)
     complete = random.random() >= _INCOMPLETE
     told = _answer(speaker, top, kind, complete)
+    if speaker.chance(_PLAIN):
+        return top, concluded(kind, told.with_text(tidy(told.text)))
     if speaker.chance(_BESIDE):
         told = _with_others(speaker, top, kind, told)
     text = talked(speaker, kind.noun, told.text, (lambda: _first_try(speaker, kind)) if complete else None)

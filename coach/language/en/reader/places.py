@@ -1,0 +1,88 @@
+"""From chances to where a piece is and how it lies."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
+from typing import Final
+
+import numpy as np
+
+from coach.cube.geometry import CORNERS, EDGES, FACES, clockwise_stickers
+from coach.language.en.reader.deduction import Flags, Space, weighed
+from coach.language.en.reader.heads import HEAD
+from coach.language.en.reader.network import Read
+from coach.language.meaning import USUAL_COLOURS, Meaning
+
+_CONTRADICTED: Final = 0.1
+"""The weight of what contradicts itself, beside what does not."""
+_FACE_OF_ROLE: Final = {role: face for face, role in USUAL_COLOURS.items()}
+
+
+def _round(position: str) -> tuple[str, ...]:
+    """The faces of a position in turning order."""
+    if len(position) == 2:
+        return tuple(position)
+    return tuple(FACES[place // 9] for place in clockwise_stickers(position))
+
+
+class Placements:
+    """A piece, by the faces of its home: all ways in which it can lie, and what can be said of them."""
+
+    def __init__(self, home: tuple[str, ...]) -> None:
+        self.home = home
+        positions = EDGES if len(home) == 2 else CORNERS
+        self._ways = [
+            (position, dict(zip(home, faces[turn:] + faces[:turn], strict=True)))
+            for position in positions
+            for faces in (_round(position),)
+            for turn in range(len(faces))
+        ]
+        said: list[Flags] = [
+            self._which(lambda value, position, _: sorted(value) == sorted(position), "place"),
+            self._which(lambda value, position, _: _layer(position) == value, "layer"),
+            self._which(self._at_home, "case"),
+        ]
+        said += [self._which(lambda value, _, lies, own=own: lies[own] == value, f"shows-{own}") for own in home]
+        self.space = Space(said)
+
+    def _which(self, holds, head: str) -> Flags:  # type: ignore[no-untyped-def]
+        """For each class of a head the ways in which it is true; that nothing is said leaves all."""
+        values = HEAD[head].classes[1:]
+        rows = [[bool(holds(value, position, lies)) for position, lies in self._ways] for value in values]
+        return np.array([[True] * len(self._ways), *rows])
+
+    def _at_home(self, value: str, position: str, lies: dict[str, str]) -> bool:
+        right = all(own == face for own, face in lies.items())
+        at_home = sorted(position) == sorted(self.home)
+        return at_home and (value == "home" or (value == "home-right" and right) or (value == "home-wrong" and not right))
+
+    def read(self, read: Read, names: Mapping[str, str]) -> list[tuple[Meaning | None, float]]:
+        """What was said, likeliest first, with chances. `names` are the learner's words for the faces."""
+        logs = [read.of("place"), read.of("layer"), read.of("case"), *(read.of(f"shows-{own}") for own in self.home)]
+        chances = self.space.chances(logs)
+        absurd = ~self.space.left.any(1)
+        contradicted = float(chances[absurd].sum()) * _CONTRADICTED
+        chances[absurd] = 0
+        chances = weighed(chances, self.space.left, np.ones(len(self._ways))) * (1 - contradicted)
+        best = np.argsort(-chances)[:4]
+        told = [(self._meant(self.space.left[group], names), float(chances[group])) for group in best]
+        return [*told, (None, contradicted)]
+
+    def _meant(self, left: Flags, names: Mapping[str, str]) -> Meaning:
+        ways = [way for way, is_left in zip(self._ways, left, strict=True) if is_left]
+        positions = {position for position, _ in ways}
+        shows = {names[own]: ways[0][1][own] for own in self.home if len({lies[own] for _, lies in ways}) == 1}
+        return Meaning(place=positions.pop() if len(positions) == 1 else None, shows=shows)
+
+
+def _layer(position: str) -> str:
+    return position[0] if position[0] in "UD" else "M"
+
+
+@lru_cache(maxsize=32)
+def placements(roles: Sequence[str]) -> Placements | None:
+    """The piece with these colours (roles); None where they are those of no piece."""
+    faces = sorted(_FACE_OF_ROLE[role] for role in roles if role in _FACE_OF_ROLE)
+    home = next((name for name in (*EDGES, *CORNERS) if sorted(name) == faces), None)
+    return Placements(_round(home)) if home else None

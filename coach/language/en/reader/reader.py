@@ -1,0 +1,130 @@
+"""What an answer may mean, with chances: the network's view of it, brought together for the moment."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+
+from coach.language.en.reader import contexts, lists
+from coach.language.en.reader.heads import HEAD, NOTHING, UNSAID
+from coach.language.en.reader.network import Read, network
+from coach.language.en.reader.places import placements
+from coach.language.en.reader.roles import in_roles, role
+from coach.language.en.reader.tops import CORNERS, EDGES, top
+from coach.language.meaning import Meaning, Question, Scene
+
+Told = list[tuple[Meaning | None, float]]
+_LOOKS: Final = ("look-top-edges", "look-top-corners")
+_BESIDE: Final = frozenset((UNSAID, "correct"))
+"""Commands that say no more than that something is told; whoever tells part of it may be unsure of the rest."""
+_ALL_UP: Final = {cell: True for cell in (*EDGES, *CORNERS)}
+_TOLD: Final = 0.5
+
+
+def readings(text: str, asked: Question, scene: Scene) -> Told:
+    """What `text` may mean as an answer to `asked`, likeliest first, with chances that add up to at most 1. None
+    stands for what is not for the coach, or tells nothing of use."""
+    words = in_roles(text, scene)
+    if not words:
+        return [(None, 1.0)]
+    moment = contexts.moment(asked, scene)
+    piece = tuple(role(word, scene) for word in scene.piece) if asked == "piece" else ()
+    read = network().read(contexts.context(moment, piece), words)
+    told = _told(read, moment, scene, piece)
+    commanded = _commanded(read, moment, scene)
+    return sorted(_added([*told, *commanded]), key=lambda each: -each[1])
+
+
+def _added(told: Told) -> Told:
+    """The same with equal meanings together."""
+    found: Told = []
+    for meaning, chance in told:
+        meaning = meaning if meaning else None
+        at = next((at for at, (other, _) in enumerate(found) if other == meaning), None)
+        if at is None:
+            found.append((meaning, chance))
+        else:
+            found[at] = (meaning, found[at][1] + chance)
+    return found
+
+
+def _commanded(read: Read, moment: str, scene: Scene) -> Told:
+    """The commands that may be meant, with what they say of the top."""
+    chances = np.exp(read.of("command").astype(float))
+    names = HEAD["command"].classes
+    told: Told = []
+    for at in np.argsort(-chances)[:5]:
+        name, chance = names[at], float(chances[at])
+        if name == NOTHING:
+            told.append((None, chance))
+        elif name == "done-top":
+            told.append((Meaning(_ALL_UP, command=name), chance))
+        elif name not in _BESIDE or (name == "correct" and moment not in _LOOKS):
+            told.append((Meaning(command=name), chance))
+    return told
+
+
+def _told(read: Read, moment: str, scene: Scene, piece: tuple[str, ...]) -> Told:
+    """What may be told that is asked for."""
+    plain = float(np.exp(read.log("command", UNSAID)))
+    if moment in _LOOKS:
+        corrected = float(np.exp(read.log("command", "correct")))
+        return _look(read, moment, plain, corrected)
+    if moment == "piece":
+        lies = placements(piece)
+        return _times(lies.read(read, scene.colours), plain) if lies else []
+    if moment in ("row", "face"):
+        return _times([lists.colours(read, scene.colours, 3 if moment == "row" else 9)], plain)
+    if moment == "claim":
+        return _times(_compared(read, scene), plain)
+    if moment in ("step", "return"):
+        return _times([(Meaning(step=step), chance) for step, chance in _of_head(read, "step")], plain)
+    if moment == "hands":
+        numbers: Told = [(Meaning(number=int(number)), chance) for number, chance in _of_head(read, "number")]
+        return _times(numbers + [(Meaning(case=case), chance) for case, chance in _of_head(read, "case")], plain)
+    if moment == "recite":
+        return _times([lists.turns(read)], plain)
+    if moment == "hold":
+        told: Told = [(Meaning(case=shape), chance) for shape, chance in _of_head(read, "shape")]
+        return _times(told, plain)
+    return []
+
+
+def _times(told: Told, chance: float) -> Told:
+    return [(meaning, each * chance) for meaning, each in told]
+
+
+def _of_head(read: Read, name: str) -> list[tuple[str, float]]:
+    """The likeliest classes of a head but that nothing is said."""
+    chances = np.exp(read.of(name).astype(float))
+    return [(HEAD[name].classes[at], float(chances[at])) for at in np.argsort(-chances)[:3] if at]
+
+
+def _look(read: Read, moment: str, plain: float, corrected: float) -> Told:
+    """The top as it is told; a bare "correct" tells nothing of it."""
+    told: Told = []
+    for meaning, chance in top(moment).read(read):
+        told.append((meaning, chance * plain))
+        told.append((replace(meaning, command="correct") if meaning is not None else None, chance * corrected))
+    return told
+
+
+def _compared(read: Read, scene: Scene) -> Told:
+    """A description in answer to a claim: yes where it tells all that was claimed, no where it tells otherwise."""
+    verdict = _verdict(read, scene.claim)
+    return [(Meaning(command=verdict), 1.0)] if verdict else [(None, 1.0)]
+
+
+def _verdict(read: Read, claim: Mapping[str, bool]) -> str | None:
+    said = {cell: shown for cell in claim if cell in HEAD and (shown := _shown(read, cell)) is not None}
+    if any(claim[cell] != shown for cell, shown in said.items()):
+        return "no"
+    return "yes" if claim and len(said) == len(claim) else None
+
+
+def _shown(read: Read, cell: str) -> bool | None:
+    unsaid, shown, hidden = np.exp(read.of(cell))
+    return None if max(shown, hidden) < _TOLD else bool(shown > hidden)

@@ -1,0 +1,126 @@
+"""From chances to what was said of the top, as far as the pieces asked about go."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
+from itertools import product
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coach.language.en.reader.deduction import Flags, Space, weighed
+from coach.language.en.reader.heads import HEAD, HIDDEN, SHOWN, UNSAID
+from coach.language.en.reader.network import Read
+from coach.language.meaning import Meaning
+
+EDGES: Final = {"U1": ("B1",), "U3": ("L1",), "U5": ("R1",), "U7": ("F1",)}
+CORNERS: Final = {"U0": ("L0", "B2"), "U2": ("B0", "R2"), "U8": ("R0", "F2"), "U6": ("F0", "L2")}
+"""The top stickers with the other stickers of their pieces, for corners the one a clockwise twist brings the colour to
+first."""
+_SHAPES: Final = {
+    "dot": ((),), "cross": (("U1", "U3", "U5", "U7"),), "line": (("U1", "U7"), ("U3", "U5")),
+    "corner": (("U1", "U3"), ("U1", "U5"), ("U7", "U3"), ("U7", "U5")),
+}  # fmt: skip
+_IMPOSSIBLE: Final = 0.02
+"""The weight of a top that no cube with two whole layers has: a slip is told as it was seen."""
+_CONTRADICTED: Final = 0.1
+"""The weight of what contradicts itself, beside what does not."""
+
+Look = tuple[Meaning | None, float]
+
+
+class Top:
+    """One kind of pieces of the top: its worlds, and what can be said of them."""
+
+    def __init__(self, pieces: Mapping[str, tuple[str, ...]], count: str) -> None:
+        self._pieces, self._count = pieces, count
+        ways = len(next(iter(pieces.values()))) + 1
+        self._worlds = list(product(range(ways), repeat=len(pieces)))  # for each piece which sticker is the colour's
+        self._cells = {
+            sticker: np.array([world[at] == way for world in self._worlds])
+            for at, (cell, others) in enumerate(pieces.items())
+            for way, sticker in enumerate((cell, *others))
+        }
+        up = sum(self._cells[cell].astype(int) for cell in pieces)
+        said = [self._of_piece(at, ways) for at in range(len(pieces))]
+        said.append(np.array([np.ones(len(up), bool), *(up == number for number in range(5))]))
+        if count == "edges":
+            said.append(np.array([np.ones(len(up), bool), *map(self._shaped, HEAD["shape"].classes[1:])]))
+        self.space = Space(said)
+        possible = up % 2 == 0 if count == "edges" else np.array([sum(world) % ways == 0 for world in self._worlds])
+        self.likely = np.where(possible, 1.0, _IMPOSSIBLE)
+
+    def _of_piece(self, at: int, ways: int) -> Flags:
+        """Every set of ways in which a piece may be left, as its number in bits."""
+        return np.array([[bool(left >> world[at] & 1) for world in self._worlds] for left in range(1, 2**ways)])
+
+    def _shaped(self, shape: str) -> Flags:
+        tops = [np.array([self._cells[cell] == (cell in top) for cell in self._pieces]).all(0) for top in _SHAPES[shape]]
+        return np.any(tops, 0)
+
+    def read(self, read: Read) -> list[Look]:
+        """What was said, likeliest first, with chances; None for what contradicts itself."""
+        logs = [_piece_logs(read, (cell, *others)) for cell, others in self._pieces.items()]
+        logs.append(read.of(self._count))
+        if self._count == "edges":
+            logs.append(read.of("shape"))
+        chances = self.space.chances(logs)
+        absurd = ~self.space.left.any(1)
+        contradicted = float(chances[absurd].sum()) * _CONTRADICTED
+        chances[absurd] = 0
+        chances = weighed(chances, self.space.left, self.likely) * (1 - contradicted)
+        best = np.argsort(-chances)[:4]
+        told: list[Look] = [(self._meant(self.space.left[group], read), float(chances[group])) for group in best]
+        return [*told, (None, contradicted)]
+
+    def _meant(self, left: Flags, read: Read) -> Meaning:
+        """What is settled where these worlds are left."""
+        look = {sticker: bool(shown[left][0]) for sticker, shown in self._cells.items() if len(set(shown[left])) == 1}
+        if self._count == "edges":
+            look = {cell: shown for cell, shown in look.items() if cell in self._pieces}
+        if all(cell in look for cell in self._pieces):
+            return Meaning(look)
+        counts = {int(sum(self._cells[cell][world] for cell in self._pieces)) for world in np.nonzero(left)[0]}
+        number = counts.pop() if len(counts) == 1 else None
+        if self._count == "corners":
+            return Meaning(look, corners=number)
+        shapes = [name for name in _SHAPES if not (left & ~self._shaped(name)).any()]
+        return Meaning(look, shapes[0] if shapes else None, number)
+
+
+def _piece_logs(read: Read, stickers: tuple[str, ...]) -> NDArray[np.float32]:
+    """The log of the chance of every set of ways in which a piece is left by what is said of its stickers."""
+    ways = len(stickers)
+    chances = np.zeros(2**ways)
+    logs = [read.of(sticker) for sticker in stickers[: ways if ways > 2 else 1]]
+    for left, values in _sets(ways, len(logs)):
+        chances[left] += np.exp(sum(float(log[value]) for log, value in zip(logs, values, strict=True)))
+    return np.log(chances[1:] + 1e-9).astype(np.float32)
+
+
+@lru_cache(maxsize=4)
+def _sets(ways: int, told: int) -> tuple[tuple[int, tuple[int, ...]], ...]:
+    return tuple(_each_set(ways, told))
+
+
+def _each_set(ways: int, told: int) -> Iterator[tuple[int, tuple[int, ...]]]:
+    """What each way of telling of the stickers leaves, as bits; who says two things at once leaves nothing (0)."""
+    classes = HEAD["U1"].classes
+    for values in product(range(len(classes)), repeat=told):
+        left = 2**ways - 1
+        for at, value in enumerate(values):
+            if classes[value] == SHOWN:
+                left &= 1 << at
+            elif classes[value] == HIDDEN:
+                left &= ~(1 << at)
+            else:
+                assert classes[value] == UNSAID
+        yield left, values
+
+
+@lru_cache(maxsize=2)
+def top(asked: str) -> Top:
+    """The pieces that a question asks about."""
+    return Top(EDGES, "edges") if asked == "look-top-edges" else Top(CORNERS, "corners")

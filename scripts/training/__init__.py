@@ -1,0 +1,1 @@
+"""How the reader of answers is made: data, noise, network, fit, export."""
