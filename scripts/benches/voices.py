@@ -15,7 +15,8 @@ import numpy as np
 from coach.audio import wav
 from coach.audio.wav import RATE, Samples, at_tempo
 
-# Made from recordings of people, and formants alone: a speaker is one of either, as often.
+# Made from recordings of people, and formants alone: a speaker is one of either, as often. Of the formants of the
+# second group two sentences were tried, and those left out of which the second look could write next to nothing.
 GROUPS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "a": (
         ("hibari heart", "flite slt", "flite rms", "festival cmu_us_slt_arctic_hts"),
@@ -24,8 +25,7 @@ GROUPS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     ),
     "b": (
         ("piper joe", "flite awb", "festival ked_diphone"),
-        ("espeak-ng en-gb-x-gbcwmd+f5", "espeak-ng en-us-nyc+m4", "espeak-ng en-gb-scotland+f1",
-         "espeak-ng en-029+m8"),
+        ("espeak-ng en-gb-x-gbcwmd+f2", "espeak-ng en-gb-x-gbcwmd+m4", "espeak-ng en-us+steph", "espeak-ng en+Michael"),
     ),
 }  # fmt: skip
 _USUAL = 160  # words a minute that espeak-ng speaks with a tempo of 1
