@@ -4,6 +4,7 @@ No voice of one group is in the other. What the coach's own ears are compared wi
 `bench calls`) is not in the second group either, but for flite's awb, to which nothing was fitted.
 """
 
+import shutil
 import subprocess
 import tempfile
 from dataclasses import dataclass
@@ -80,8 +81,6 @@ def _command(voice: str, text: str, path: Path, tempo: float) -> tuple[list[str]
 
 def _packaged(package: str, name: str) -> Path:
     """A file of the package that lies beside the command `piper`, which may be in an environment of its own."""
-    import shutil
-
     piper = shutil.which("piper")
     if piper is None:
         raise FileNotFoundError("piper")
