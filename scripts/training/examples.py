@@ -25,6 +25,7 @@ from coach.language.meaning import Scene
 ROOT = Path(__file__).resolve().parents[2]
 LINES = ROOT / "models/answers-en/lines"
 WRITINGS = (ROOT / "models/answers-en/writings/train.jsonl",)
+EARLIER = ROOT / "models/answers-en/earlier"
 _SOME_CHANCE = 0.15
 _SQUARES = {"look-top-edges": ("U1", "U3", "U5", "U7"), "look-top-corners": ("U0", "U2", "U6", "U8")}
 
@@ -165,8 +166,28 @@ def spoken(writings: Path, folder: Path = LINES) -> Iterator[Example]:
                 yield from of_line(line | {"said": text}, Random(text))
 
 
+def of_phrase(line: Mapping[str, Any]) -> Example:
+    """A phrase of the recogniser's, which means just what stands beside it."""
+    meaning, moment = line["meaning"], line["asked"]
+    if moment == "other":
+        moment = line["about"] if line["about"] in ("step", "return") else "continue"
+    said = {cell: SHOWN if shown else HIDDEN for cell, shown in meaning.get("look", {}).items()}
+    said |= {name: str(meaning[name]) for name in ("shape", "edges", "corners", "step") if name in meaning}
+    if "place" in meaning:
+        said["place"] = str(_place(meaning["place"]))
+    said |= {f"shows-{_face_of(colour)}": face for colour, face in meaning.get("shows", {}).items()}
+    said |= {f"at-{at}": _face_of(colour) for at, colour in enumerate(meaning.get("colours", ()))}
+    said["command"] = meaning.get("command", UNSAID)
+    words = line["said"].split()
+    context = contexts.context(moment, line.get("piece", ()))
+    return _example(context, words, {name: {value} for name, value in said.items()}, "phrases")
+
+
 def of_line(line: Mapping[str, Any], random: Random, source: str = "") -> Iterator[Example]:
     """What a line of somebody allows; nothing where it cannot be told."""
+    if "meaning" in line:
+        yield of_phrase(line)
+        return
     speaker = str(line.get("speaker", f"{source}-{line.get('group', '')}"))
     scene = Scene(colours=dict(zip("FBRLUD", line["colours"], strict=True))) if "colours" in line else Scene()
     words = in_roles(line["said"], scene)
@@ -175,7 +196,7 @@ def of_line(line: Mapping[str, Any], random: Random, source: str = "") -> Iterat
         yield from _beside(line, words, speaker, random)
     elif asked in _SQUARES:
         yield _example(contexts.context(asked), words, _of_look(line, asked), speaker, mirrors=True)
-    elif asked == "piece":
+    elif asked == "piece" and "piece" in line:
         piece = tuple(role(word, scene) for word in line["piece"])
         shows = {role(word, scene): face for word, face in line["true"].items()}
         yield _example(contexts.context("piece", piece), words, _of_piece(line, shows), speaker, mirrors=True)
@@ -195,16 +216,25 @@ def _example(
 
 def _of_look(line: Mapping[str, Any], asked: str) -> dict[str, set[str]]:
     true, complete = line["true"], line.get("complete", True)
-    edges = sum(true[cell] for cell in _SQUARES["look-top-edges"])
-    corners = sum(true[cell] for cell in _SQUARES["look-top-corners"])
-    straight = true["U1"] == true["U7"]
-    shape = {0: "dot", 4: "cross"}.get(edges, "line" if straight else "corner")
-    may = {cell: {UNSAID, SHOWN if true[cell] else HIDDEN} for cell in CELLS}
+    may = {cell: _may_tell(true.get(cell)) for cell in CELLS}
     if complete:
         may |= {cell: {SHOWN if true[cell] else HIDDEN} for cell in _SQUARES[asked]}
-    may |= {"shape": {UNSAID, shape}, "edges": {UNSAID, str(edges)}, "corners": {UNSAID, str(corners)}}
-    whole = edges == corners == 4
+    counts = {}
+    for name, square in zip(("edges", "corners"), _SQUARES.values(), strict=True):
+        known = all(cell in true for cell in square)
+        counts[name] = sum(true[cell] for cell in square) if known else -1
+        may[name] = {UNSAID, str(counts[name])} if known else set(HEAD[name].classes)
+    may["shape"] = {UNSAID, _shape(true, counts["edges"])} if counts["edges"] >= 0 else set(HEAD["shape"].classes)
+    whole = counts["edges"] == counts["corners"] == 4
     return may | {"command": {UNSAID, "correct", *(("done-top",) if whole else ())}}
+
+
+def _may_tell(shown: bool | None) -> set[str]:
+    return {UNSAID, SHOWN, HIDDEN} if shown is None else {UNSAID, SHOWN if shown else HIDDEN}
+
+
+def _shape(true: Mapping[str, bool], edges: int) -> str:
+    return {0: "dot", 4: "cross"}.get(edges, "line" if true["U1"] == true["U7"] else "corner")
 
 
 def _of_piece(line: Mapping[str, Any], shows: Mapping[str, str]) -> dict[str, set[str]]:
