@@ -22,9 +22,8 @@ _SHORTEST = RATE // 10
 _CLEAR = 0.95  # so sure of the cleaned sound, the sound as it came changes nothing (recordings told of at WEIGHTS)
 _SHOWN = 3 * RATE  # samples that the model is shown of the sound in other ways: as good as 6 s, and faster
 _TEMPO = 1.075
-# Where the look is less sure than that, the sound made lower (slower, pitch and formants with it) counts as much as
-# all the ways before together: the model knows the voices of adults, and children speak higher.
-_LOWERED, _IN_DOUBT = 0.8, 0.65
+_LOWERED = 0.8  # as a tempo: slower, pitch and formants with it; the model knows adults, and children speak higher
+_ENOUGH = 0.65  # so sure of a phrase, the lowered sound may only speak for another one
 _DISSENT = 6.0  # nats that a phrase would lose if it was the likeliest in none of the ways to look at the sound
 _STANDS_OUT = 15.0  # dB from the quiet to the loud parts; with less it may be background alone
 _AS_LIKELY = 2.0  # nats behind the likeliest text
@@ -133,13 +132,11 @@ class SecondLook:
             return None, None, []
         contrast = _contrast(near)
         seen, views = self._as_it_came(near, spelled, contrast)
-        if confidence(seen[1]) >= _IN_DOUBT:
+        sure = confidence(seen[1])
+        if sure >= _CLEAR:
             return seen
-        lower = at_tempo(near, _LOWERED)
-        sound = self._whisper.encode(cleaning.clean(lower), window=_SHOWN)
-        free = self._whisper.free(sound)
-        both = _mean([_mean(views), _mean([free.first, self._first(lower)])])
-        return self._weighed(free, [both], spelled, partial(self._whisper.likelihoods, sound), contrast)
+        lowered = self._lowered(near, _mean(views), spelled, contrast)
+        return seen if sure >= _ENOUGH and lowered[0].text == seen[0].text else lowered
 
     def _as_it_came(self, near: Samples, spelled: Sequence[Spelled], contrast: float) -> tuple[Seen, list[Logs]]:
         """What is seen in the sound at the height it has, and the ways to look at it that led there."""
@@ -158,6 +155,14 @@ class SecondLook:
             views.append(self._first(at_tempo(cleaned, _TEMPO)))
             seen = self._weighed(free, views, spelled, likelihoods, contrast)
         return seen, views
+
+    def _lowered(self, near: Samples, before: Logs, spelled: Sequence[Spelled], contrast: float) -> Seen:
+        """What is seen where the sound made lower counts as much as what was seen before."""
+        lower = at_tempo(near, _LOWERED)
+        sound = self._whisper.encode(cleaning.clean(lower), window=_SHOWN)
+        free = self._whisper.free(sound)
+        both = _mean([before, _mean([free.first, self._first(lower)])])
+        return self._weighed(free, [both], spelled, partial(self._whisper.likelihoods, sound), contrast)
 
     def _first(self, samples: Samples) -> Logs:
         return self._whisper.free(self._whisper.encode(samples, window=_SHOWN), tokens=1).first
