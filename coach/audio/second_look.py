@@ -23,7 +23,7 @@ _CLEAR = 0.95  # so sure of the cleaned sound, the sound as it came changes noth
 _SHOWN = 3 * RATE  # samples that the model is shown of the sound in other ways: as good as 6 s, and faster
 _TEMPO = 1.075
 _LOWERED = 0.8  # as a tempo: slower, pitch and formants with it; the model knows adults, and children speak higher
-_ENOUGH = 0.65  # so sure of a phrase, the lowered sound may only speak for another one
+_ENOUGH = 0.55  # so sure of a phrase, the lowered sound only counts where it makes surer
 _DISSENT = 6.0  # nats that a phrase would lose if it was the likeliest in none of the ways to look at the sound
 _STANDS_OUT = 15.0  # dB from the quiet to the loud parts; with less it may be background alone
 _AS_LIKELY = 2.0  # nats behind the likeliest text
@@ -136,7 +136,7 @@ class SecondLook:
         if sure >= _CLEAR:
             return seen
         lowered = self._lowered(near, _mean(views), spelled, contrast)
-        return seen if sure >= _ENOUGH and lowered[0].text == seen[0].text else lowered
+        return seen if sure >= max(_ENOUGH, confidence(lowered[1])) else lowered
 
     def _as_it_came(self, near: Samples, spelled: Sequence[Spelled], contrast: float) -> tuple[Seen, list[Logs]]:
         """What is seen in the sound at the height it has, and the ways to look at it that led there."""
