@@ -11,6 +11,7 @@ import numpy as np
 from coach.audio import cleaning, transcript, weighing
 from coach.audio.fusion import THRESHOLD
 from coach.audio.levels import dbfs, loud_span, measure
+from coach.audio.lowered import lower
 from coach.audio.models import FOLDER, verified
 from coach.audio.recogniser import Alternative, Heard, tidy
 from coach.audio.wav import RATE, Samples, at_tempo
@@ -22,7 +23,6 @@ _SHORTEST = RATE // 10
 _CLEAR = 0.95  # so sure of the cleaned sound, the sound as it came changes nothing (recordings told of at WEIGHTS)
 _SHOWN = 3 * RATE  # samples that the model is shown of the sound in other ways: as good as 6 s, and faster
 _TEMPO = 1.075
-_LOWERED = 0.8  # as a tempo: slower, pitch and formants with it; the model knows adults, and children speak higher
 _ENOUGH = 0.55  # so sure of a phrase, the lowered sound only counts where it makes surer
 _DISSENT = 6.0  # nats that a phrase would lose if it was the likeliest in none of the ways to look at the sound
 _STANDS_OUT = 15.0  # dB from the quiet to the loud parts; with less it may be background alone
@@ -158,10 +158,10 @@ class SecondLook:
 
     def _lowered(self, near: Samples, before: Logs, spelled: Sequence[Spelled], contrast: float) -> Seen:
         """What is seen where the sound made lower counts as much as what was seen before."""
-        lower = at_tempo(near, _LOWERED)
-        sound = self._whisper.encode(cleaning.clean(lower), window=_SHOWN)
+        low = lower(near)
+        sound = self._whisper.encode(cleaning.clean(low), window=_SHOWN)
         free = self._whisper.free(sound)
-        both = _mean([before, _mean([free.first, self._first(lower)])])
+        both = _mean([before, _mean([free.first, self._first(low)])])
         return self._weighed(free, [both], spelled, partial(self._whisper.likelihoods, sound), contrast)
 
     def _first(self, samples: Samples) -> Logs:
