@@ -102,14 +102,14 @@ def decide(
 
 
 def _own_words(second: recogniser.SecondLook, samples: Samples, meaning: Callable[[str], str | None]) -> Heard:
-    """What was said in one's own words; where it is not clear at once, also what is written of it lowered, and of that
-    cleaned."""
+    """What was said in one's own words; where it is not clear at once, also what is written of it lowered, cleaned, and
+    both."""
     written = _written(second, samples, meaning)
     settled = transcript.settle(written, meaning)
     if settled.confidence >= _CLEAR or not settled.alternatives:
         return settled
     low = lower(samples)
-    others = [low, cleaning.clean(low)] if cleaning.installed() else [low]
+    others = [low, *map(cleaning.clean, (samples, low))] if cleaning.installed() else [low]
     again = [_written(second, other, meaning) for other in others]
     return transcript.settle(transcript.merged(written, *again), meaning)
 
