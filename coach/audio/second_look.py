@@ -11,6 +11,7 @@ import numpy as np
 from coach.audio import cleaning, transcript, weighing
 from coach.audio.fusion import THRESHOLD
 from coach.audio.levels import dbfs, loud_span, measure
+from coach.audio.lowered import lower
 from coach.audio.models import FOLDER, verified
 from coach.audio.recogniser import Alternative, Heard, tidy
 from coach.audio.wav import RATE, Samples, at_tempo
@@ -22,6 +23,7 @@ _SHORTEST = RATE // 10
 _CLEAR = 0.95  # so sure of the cleaned sound, the sound as it came changes nothing (recordings told of at WEIGHTS)
 _SHOWN = 3 * RATE  # samples that the model is shown of the sound in other ways: as good as 6 s, and faster
 _TEMPO = 1.075
+_ENOUGH = 0.55  # so sure of a phrase, the lowered sound only counts where it makes surer
 _DISSENT = 6.0  # nats that a phrase would lose if it was the likeliest in none of the ways to look at the sound
 _STANDS_OUT = 15.0  # dB from the quiet to the loud parts; with less it may be background alone
 _AS_LIKELY = 2.0  # nats behind the likeliest text
@@ -52,6 +54,8 @@ class Evidence:
             min(self.contrast, 45.0) / 10,
         )
 
+
+Seen = tuple[Weighed, Evidence, list[Weighed]]  # the likeliest phrase, what speaks for it, and the other phrases
 
 # Weights of the features, the constant first: a logistic fit of 25 November 2026 to 302 recordings of 20
 # command words by 95 speakers, 69 of other words, 40 sentences and four pieces of a second out of each, 20 of
@@ -126,31 +130,47 @@ class SecondLook:
         near = self._near(samples)
         if near is None or not spelled:
             return None, None, []
+        contrast = _contrast(near)
+        seen, views = self._as_it_came(near, spelled, contrast)
+        sure = confidence(seen[1])
+        if sure >= _CLEAR:
+            return seen
+        lowered = self._lowered(near, _mean(views), spelled, contrast)
+        return seen if sure >= max(_ENOUGH, confidence(lowered[1])) else lowered
+
+    def _as_it_came(self, near: Samples, spelled: Sequence[Spelled], contrast: float) -> tuple[Seen, list[Logs]]:
+        """What is seen in the sound at the height it has, and the ways to look at it that led there."""
         cleaned = cleaning.clean(near)
         sound = self._whisper.encode(cleaned)
         free = self._whisper.free(sound)
-        likelihoods, contrast = _remembering(partial(self._whisper.likelihoods, sound)), _contrast(near)
+        likelihoods = _remembering(partial(self._whisper.likelihoods, sound))
         views = [free.first]
         seen = self._weighed(free, views, spelled, likelihoods, contrast)
-        if not cleaning.installed():
-            return seen
         # Cleaning helps here and hurts there, and so does talking faster; together they are better than any.
-        if confidence(seen[1]) < _CLEAR:
+        if confidence(seen[1]) < _CLEAR and cleaning.installed():
             views.append(self._first(near))
             seen = self._weighed(free, views, spelled, likelihoods, contrast)
         # What is said faster is looked at where its first token tells all of it.
-        if confidence(seen[1]) < _CLEAR and self._spell(seen[0].text).whole:
+        if confidence(seen[1]) < _CLEAR and cleaning.installed() and self._spell(seen[0].text).whole:
             views.append(self._first(at_tempo(cleaned, _TEMPO)))
             seen = self._weighed(free, views, spelled, likelihoods, contrast)
-        return seen
+        return seen, views
+
+    def _lowered(self, near: Samples, before: Logs, spelled: Sequence[Spelled], contrast: float) -> Seen:
+        """What is seen where the sound made lower counts as much as what was seen before."""
+        low = lower(near)
+        sound = self._whisper.encode(cleaning.clean(low), window=_SHOWN)
+        free = self._whisper.free(sound)
+        both = _mean([before, _mean([free.first, self._first(low)])])
+        return self._weighed(free, [both], spelled, partial(self._whisper.likelihoods, sound), contrast)
 
     def _first(self, samples: Samples) -> Logs:
         return self._whisper.free(self._whisper.encode(samples, window=_SHOWN), tokens=1).first
 
     def _weighed(
         self, free: Free, views: Sequence[Logs], spelled: Sequence[Spelled], likelihoods: Likelihoods, contrast: float
-    ) -> tuple[Weighed, Evidence, list[Weighed]]:
-        together = replace(free, first=np.asarray(np.mean(views, axis=0), np.float32))
+    ) -> Seen:
+        together = replace(free, first=_mean(views))
         best, *others = weighing.weigh(spelled, together, self._background, likelihoods)
         dissent = sum(weighing.is_another(best, spelled, view, self._background) for view in views) / len(views)
         return best, self._evidence(best, others, together, spelled, contrast, dissent), others
@@ -191,6 +211,10 @@ class SecondLook:
             contrast=contrast,
             dissent=dissent,
         )
+
+
+def _mean(views: Sequence[Logs]) -> Logs:
+    return np.asarray(np.mean(views, axis=0), np.float32)
 
 
 def _remembering(likelihoods: Likelihoods) -> Likelihoods:
