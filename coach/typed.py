@@ -54,7 +54,7 @@ class TypedShell:
         text = line.decode("utf-8", "replace").strip()
         if not text:
             return Silence(listen.seconds)
-        return Heard(text, self._language.understand(text, listen.asked, listen.scene))
+        return Heard.read(text, self._language.read(text, listen.asked, listen.scene), listen.asked)
 
     def adjust(self, adjust: Adjust) -> None:
         """Typing has no volume."""

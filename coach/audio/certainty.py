@@ -7,14 +7,11 @@ from typing import Final
 from coach.audio.levels import Levels
 from coach.audio.recogniser import Heard as Look
 from coach.dialogue import Heard
-from coach.language.meaning import Meaning, Question
+from coach.dialogue.acts import NOT_TO_BE_MISSED
+from coach.language.meaning import GRAVE, Meaning, Question
 
 Understand = Callable[[str], Meaning | None]
 
-GRAVE: Final = frozenset(
-    {"stop", "restart-run", "mistake", "lost", "back", "layers-broken", "correct", "done-top"}
-)  # fmt: skip
-"""Commands that change the lesson: they need more certainty than "next"."""
 SURE: Final = 0.6
 """How surely a grave command has to be heard to be obeyed without asking. Confidences are calibrated, so of those
 just above it four in ten are wrong or were said to somebody else, of all above it far fewer. On the recordings told of
@@ -26,7 +23,6 @@ of 122 single words, half of them with six talkers at 10 dB, 7 were asked about,
 sentences and stretches of background 1."""
 _CLOSE: Final = 0.6  # so large a part of the first one's confidence makes the second a rival
 _MOST: Final = 2  # guesses told to the lesson
-_WORTH_ASKING_AFTER_A_CALL: Final = frozenset({"stop", "mistake", "lost", "restart-run", "back"})
 _SPEECH: Final = 10.0  # dB that speech has over the noise around it
 
 
@@ -44,7 +40,7 @@ def judge(look: Look, levels: Levels, understand: Understand, asked: Question) -
         return Heard("", None, look.confidence)
     if look.text and not _doubtful(likely, asked):
         return first
-    worth = (one for one in likely if asked != "turn" or _command(one) in _WORTH_ASKING_AFTER_A_CALL)
+    worth = (one for one in likely if asked != "turn" or _command(one) in NOT_TO_BE_MISSED)
     guesses = tuple(worth)[:_MOST]
     if not guesses or guesses[0].text != first.text or levels.speech - levels.floor < _SPEECH:
         guesses = ()
@@ -71,7 +67,7 @@ def _likely(look: Look, understand: Understand) -> tuple[Heard, ...]:
         texts.insert(0, (look.text, look.confidence))
     found: list[Heard] = []
     for text, confidence in texts:
-        meaning = understand(text)
+        meaning = look.meaning if look.meaning and not found else understand(text)
         if meaning is not None and all(meaning != one.meaning for one in found):
             found.append(Heard(text, meaning, confidence))
     return tuple(found)

@@ -62,7 +62,7 @@ class _Led:
         text = self.answer(listen)
         if not text:
             return Silence(listen.seconds)
-        return Heard(text, self.language.understand(text, listen.asked, listen.scene))
+        return Heard.read(text, self.language.read(text, listen.asked, listen.scene), listen.asked)
 
     def adjust(self, adjust: Adjust) -> None:
         pass

@@ -1,7 +1,8 @@
 """Hearing an utterance with all the looks there are, and recordings as the `hear` command does."""
 
-import json
-from collections.abc import Callable, Sequence
+from __future__ import annotations
+
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,15 +17,10 @@ from coach.audio.second_look import SecondLook
 from coach.audio.wav import RATE, Samples
 from coach.audio.whisper import NAME as WHISPER
 from coach.language import Language, load
-from coach.language.meaning import Question, Scene
+from coach.language.meaning import Meaning, Question, Scene
 
-# Questions that are answered in one's own words.
-OPEN: frozenset[Question] = frozenset({"look-top-edges", "look-top-corners", "piece", "row", "face"})
-
-_ASKED: dict[Question, tuple[tuple[str, ...], tuple[str, ...]]] = {
-    "look-top-edges": (("U1", "U3", "U5", "U7"), ("shape", "edges", "command")),
-    "look-top-corners": (("U0", "U2", "U6", "U8"), ("corners", "command")),
-}
+_OPEN: frozenset[Question] = frozenset({"look-top-edges", "look-top-corners", "piece", "row", "face"})
+_OPEN_ABOUT = ("step", "return")
 _BLOCK = RATE // 10
 _SHORT = round(2.5 * RATE)  # samples; no phrase of a moment takes longer
 _CLEAR = 0.9  # a meaning with so large a share is not looked at again
@@ -58,22 +54,29 @@ class Hearing:
         """The same for sound that has been read."""
         if asked is not None:
             self._language = self._language or load()
-        meaning = meaning_of(self._language, asked) if self._language and self._second and asked in OPEN else None
+        answer = Answer(self._language, asked) if self._language and self._second and asked in _OPEN else None
         if self._second is None:
             heard = hear(self._first, samples, phrases) if self._first else Heard("", 0.0, WHISPER)
         else:
-            heard = decide(self._second, samples, phrases, meaning)
-            if self._first and meaning is None and in_doubt(heard):
+            heard = decide(self._second, samples, phrases, answer)
+            if self._first and answer is None and in_doubt(heard):
                 heard = fuse(hear(self._first, samples, phrases), heard)
         return self._cautious(heard, asked)
 
     def _cautious(self, heard: Heard, asked: Question | None) -> Heard:
         """The same, or nothing useful where what changes the lesson was not heard surely."""
-        meant = self._language.understand(heard.text, asked) if self._language and asked and heard.text else None
+        if not (self._language and asked and heard.text):
+            return heard
+        meant = heard.meaning or self._language.understand(heard.text, asked)
         if meant is None or not unsure(meant, heard.confidence):
             return heard
         alternatives = (Alternative(heard.text, heard.confidence), *heard.alternatives)
         return Heard("", heard.confidence, heard.engine, alternatives)
+
+
+def is_open(asked: Question, scene: Scene) -> bool:
+    """Whether that is a question which people answer in their own words."""
+    return asked in _OPEN or (asked == "other" and scene.about in _OPEN_ABOUT)
 
 
 def hear(look: Recogniser, samples: Samples, phrases: Sequence[str]) -> Heard:
@@ -85,39 +88,34 @@ def hear(look: Recogniser, samples: Samples, phrases: Sequence[str]) -> Heard:
 
 
 def decide(
-    second: recogniser.SecondLook,
-    samples: Samples,
-    phrases: Sequence[str],
-    meaning: Callable[[str], str | None] | None = None,
+    second: recogniser.SecondLook, samples: Samples, phrases: Sequence[str], answer: Answer | None = None
 ) -> Heard:
-    """What the second look hears. With `meaning`, which tells what a text means, also one's own words."""
-    if meaning is None:
+    """What the second look hears. With `answer`, which tells what writings mean, also one's own words."""
+    if answer is None:
         return second.closed(samples, phrases)
     spoken = len(loud_span(samples, 0.0))
     if spoken < _SHORT:
         closed = second.closed(samples, phrases)
         if closed.text and closed.confidence >= _PLAIN and spoken <= _longest(closed.text):
             return closed
-    return _own_words(second, samples, meaning)
+    return _own_words(second, samples, answer)
 
 
-def _own_words(second: recogniser.SecondLook, samples: Samples, meaning: Callable[[str], str | None]) -> Heard:
+def _own_words(second: recogniser.SecondLook, samples: Samples, answer: Answer) -> Heard:
     """What was said in one's own words; where it is not clear at once, also what is written of it lowered, cleaned, and
     both."""
-    written = _written(second, samples, meaning)
-    settled = transcript.settle(written, meaning)
+    written = _written(second, samples, answer)
+    settled = answer.settled(written)
     if settled.confidence >= _CLEAR or not settled.alternatives:
         return settled
     low = lower(samples)
     others = [low, *map(cleaning.clean, (samples, low))] if cleaning.installed() else [low]
-    again = [_written(second, other, meaning) for other in others]
-    return transcript.settle(transcript.merged(written, *again), meaning)
+    again = [_written(second, other, answer) for other in others]
+    return answer.settled(transcript.merged(written, *again))
 
 
-def _written(second: recogniser.SecondLook, samples: Samples, meaning: Callable[[str], str | None]) -> Heard:
-    if isinstance(meaning, Reading):
-        return transcript.respelled(second.open(samples, meaning.before), meaning.respell)
-    return second.open(samples)
+def _written(second: recogniser.SecondLook, samples: Samples, answer: Answer) -> Heard:
+    return transcript.respelled(second.open(samples, answer.before), answer.respell)
 
 
 def _longest(phrase: str) -> float:
@@ -126,27 +124,28 @@ def _longest(phrase: str) -> float:
 
 
 @dataclass(frozen=True)
-class Reading:
-    """What texts mean as answers to a question, and what helps to write them down."""
+class Answer:
+    """An answer to a question: what its writings mean together, and what helps to write it down."""
 
     language: Language
     asked: Question
     scene: Scene | None = None
 
-    def __call__(self, text: str) -> str | None:
-        """What was told of what was asked, as something to compare; None where there is none, or none to trust."""
-        meant = self.language.understand(text, self.asked, self.scene)
-        if not meant or self.language.doubtful(text, self.asked, self.scene):
-            return None
-        told = meant.to_json()
-        if self.asked in _ASKED:  # what else was told of may be misheard without harm to the answer
-            cells, others = _ASKED[self.asked]
-            look = {cell: shown for cell, shown in meant.look.items() if cell in cells}
-            answer = {"look": look} if look else {}
-            if len(look) < len(cells):
-                answer |= {key: told[key] for key in others if key in told}
-            told = answer or told
-        return json.dumps(told, sort_keys=True)
+    def settled(self, heard: Heard) -> Heard:
+        """What was heard with the likeliest meaning of all its writings; nothing useful where none is sure enough."""
+        written = transcript.texts(heard)
+        reading = self.language.settle([(one.text, one.confidence) for one in written], self.asked, self.scene)
+        if reading.best is None or not reading.asks:
+            return Heard("", reading.confidence, heard.engine, tuple(written))
+        text = max(written, key=lambda one: one.confidence * self._chance(one.text, reading.best)).text
+        others = tuple(one for one in written if one.text != text)
+        if reading.acts:
+            return Heard(text, reading.confidence, heard.engine, others, reading.best)
+        return Heard("", reading.confidence, heard.engine, (Alternative(text, reading.confidence), *others), reading.best)
+
+    def _chance(self, text: str, meaning: Meaning | None) -> float:
+        reading = self.language.read(text, self.asked, self.scene)
+        return reading.confidence if reading.best == meaning else 0.0
 
     @property
     def before(self) -> str:
@@ -156,11 +155,6 @@ class Reading:
     def respell(self, text: str) -> str:
         """A transcript in the lesson's spelling."""
         return self.language.respell(text, self.asked)
-
-
-def meaning_of(language: Language, asked: Question, scene: Scene | None = None) -> Reading:
-    """A function from a text to its meaning as an answer to the question; None where it has none."""
-    return Reading(language, asked, scene)
 
 
 def second_look() -> SecondLook | None:

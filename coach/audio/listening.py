@@ -11,7 +11,7 @@ import numpy as np
 from coach.audio import pocketsphinx_engine
 from coach.audio.endpoint import Endpointer, Same, Timing, VoiceActivity
 from coach.audio.fusion import fuse, in_doubt
-from coach.audio.hearing import decide
+from coach.audio.hearing import Answer, decide
 from coach.audio.levels import SILENCE, Levels, dbfs, measure
 from coach.audio.nearness import Nearness
 from coach.audio.recogniser import Heard, Recogniser, SecondLook, tidy
@@ -27,7 +27,6 @@ _BETWEEN_WORDS = 0.3
 _SURE = 0.6  # what is heard less surely, and not told by the partials either, is waited for as long
 _PLAIN = 0.85  # how surely a phrase is heard where it may be the beginning of an answer in the learner's own words
 
-Meaning = Callable[[str], str | None]  # what a text means, None: nothing
 
 
 class Source(Protocol):
@@ -89,13 +88,13 @@ class Listener:
         source: Source,
         phrases: Sequence[str],
         seconds: float,
-        meaning: Meaning | None = None,
+        answer: Answer | None = None,
         same: Same | None = None,
         moment: str = "",
     ) -> Utterance | None:
         """Wait up to `seconds` for somebody to begin, then until they have finished; None for silence.
 
-        With `meaning` (what a text means, None: nothing) a second look also hears answers in the
+        With `answer` (what writings mean) a second look also hears answers in the
         learner's own words. They are heard out: a phrase may be their beginning. With `same` a phrase
         need not wait for a longer one that means the same. `moment` is what is listened for: how long a
         partial must stand depends on it.
@@ -105,7 +104,7 @@ class Listener:
         """
         phrases = tidy(phrases)
         self._activity.gate = self.nearness.gate(self.floor)
-        own_words = meaning if self._second else None
+        own_words = answer if self._second else None
         end = Endpointer(phrases, seconds, Timing(steady=steady(self._recogniser, moment)), same)
         end.early = own_words is None
         take = _Take(self._recogniser, self._second, phrases, own_words, self._pool)
@@ -172,11 +171,11 @@ class _Take:
         recogniser: Recogniser,
         second: SecondLook | None,
         phrases: Sequence[str],
-        meaning: Meaning | None,
+        answer: Answer | None,
         pool: Executor,
     ) -> None:
         self._recogniser, self._second, self._phrases = recogniser, second, phrases
-        self._meaning, self._pool = meaning, pool
+        self._answer, self._pool = answer, pool
         self._sound = bytearray()
         self._looks = 0
         self._pending: Future[Heard] | None = None  # what the second look makes of the sound up to the last loud block
@@ -193,7 +192,7 @@ class _Take:
     @property
     def own_words(self) -> bool:
         """Whether it may have been said in the learner's own words."""
-        return self._meaning is not None
+        return self._answer is not None
 
     @property
     def gap(self) -> float:
@@ -244,7 +243,7 @@ class _Take:
         if self._second is None:
             self._heard = self._first()
         else:
-            self._pending = self._pool.submit(decide, self._second, self.samples, self._phrases, self._meaning)
+            self._pending = self._pool.submit(decide, self._second, self.samples, self._phrases, self._answer)
 
     def _together(self) -> Heard:
         assert self._pending

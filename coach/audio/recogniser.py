@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from coach.audio.wav import Samples
+from coach.language.meaning import Meaning
 
 
 @dataclass(frozen=True)
@@ -28,6 +29,7 @@ class Heard:
     confidence: float  # 0..1, calibrated: the share of such results that are right
     engine: str
     alternatives: tuple[Alternative, ...] = ()  # what else it could have been, likeliest first
+    meaning: Meaning | None = None  # the likeliest of all its writings together, where that was asked for
 
 
 @dataclass(frozen=True)

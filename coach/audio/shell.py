@@ -13,7 +13,7 @@ import numpy as np
 from coach.audio import devices, engines
 from coach.audio.certainty import agreed, judge
 from coach.audio.errors import DeviceError, SynthesisError
-from coach.audio.hearing import OPEN, meaning_of
+from coach.audio.hearing import Answer, is_open
 from coach.audio.interruption import GO_ON, MOVES_ON, Unsaid, rest_of, sentences
 from coach.audio.levels import SILENCE, Levels, advice, advice_on_room
 from coach.audio.listening import Listener, Utterance
@@ -183,7 +183,8 @@ class VoiceShell:
     def _hear(self, listen: Listen) -> Event | None:
         """What comes in this moment; after an interruption None where it was nothing that means anything."""
         phrases = self._language.phrases(listen.asked, listen.scene)
-        meaning = meaning_of(self._language, listen.asked, listen.scene) if listen.asked in OPEN else None
+        own_words = is_open(listen.asked, listen.scene)
+        answer = Answer(self._language, listen.asked, listen.scene) if own_words else None
         same = partial(self._same, listen)
         interrupted = self._unsaid is not None and self._unsaid.fresh
         if self._unsaid:
@@ -194,7 +195,7 @@ class VoiceShell:
             self._listener.forget()
         while self._typed is None and left > _SHORTEST:
             began = self._clock()
-            hear = partial(self._listener.listen, self._ear, phrases, left, meaning, same, listen.asked)
+            hear = partial(self._listener.listen, self._ear, phrases, left, answer, same, listen.asked)
             utterance = self._with_devices(hear)
             if utterance is None:
                 break

@@ -1,19 +1,14 @@
-"""An answer in the learner's own words: several ways to write it down, settled by what they mean."""
+"""An answer in the learner's own words: several ways to write it down."""
 
 import math
 from collections import defaultdict
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Sequence
 
 from coach.audio.recogniser import Alternative, Heard
 from coach.audio.wav import RATE
 
 BEAMS = 6
 SPACE = 3 * RATE  # samples of silence after the sound: with less the model says everything twice
-# A meaning with a smaller share of the probability is not understood. On 25 November 2026, of 281 answers by
-# nine voices, decoded once and then settled so, 89.7% were right and 2.5% wrong (without the formant voices
-# 93.5% and 0.5%). The voices were kept out of the fit, but not the sentences, and errors on them were looked at,
-# so the figure flatters. Of meanings with a share of 0.45 to 0.9 right were 7 to 9 in 10, of those above 97%.
-SURE = 0.45
 # Log probability for each token of the likeliest text; below, nobody said anything that can be made out. On 25
 # November 2026 descriptions by 18 synthetic voices had -0.05 to -0.75, background and noise -1.1 and less, pieces
 # of the talk of six people -0.8 and less. The second is for one or two words and for sound that hardly stands out.
@@ -48,7 +43,7 @@ def merged(*writings: Heard) -> Heard:
     """Several writings of the same sound as one result; each counts alike, also one in which nothing was written."""
     shares: defaultdict[str, float] = defaultdict(float)
     for heard in writings:
-        for text in _texts(heard):
+        for text in texts(heard):
             shares[text.text] += text.confidence / len(writings)
     ranked = sorted((Alternative(*each) for each in shares.items()), key=lambda text: -text.confidence)
     if not ranked:
@@ -56,28 +51,8 @@ def merged(*writings: Heard) -> Heard:
     return Heard(ranked[0].text, ranked[0].confidence, writings[0].engine, tuple(ranked[1:]))
 
 
-def settle(heard: Heard, meaning: Callable[[str], Hashable | None]) -> Heard:
-    """The text of the meaning that has the most probability.
-
-    `meaning` of a text is None where it tells nothing. With less than SURE, or where nothing is told,
-    nothing useful was heard. Texts of the same meaning count together; the alternatives are one text for
-    each other meaning, likeliest first, and after them the texts that tell nothing.
-    """
-    meant: dict[Hashable, Alternative] = {}
-    idle: list[Alternative] = []
-    for text in _texts(heard):
-        if (sense := meaning(text.text)) is None:
-            idle.append(text)
-        else:
-            before = meant.get(sense, Alternative(text.text, 0.0))
-            meant[sense] = Alternative(before.text, min(before.confidence + text.confidence, 1.0))
-    ranked = [*sorted(meant.values(), key=lambda one: -one.confidence), *idle]
-    if meant and ranked[0].confidence >= SURE:
-        return Heard(ranked[0].text, ranked[0].confidence, heard.engine, tuple(ranked[1:]))
-    return Heard("", heard.confidence, heard.engine, tuple(ranked))
-
-
-def _texts(heard: Heard) -> list[Alternative]:
+def texts(heard: Heard) -> list[Alternative]:
+    """All writings with their shares."""
     return [Alternative(heard.text, heard.confidence), *heard.alternatives] if heard.text else [*heard.alternatives]
 
 

@@ -6,7 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from coach.language.meaning import Meaning, Question, Scene
+from coach.language.meaning import Meaning, Question, Reading, Scene
+
+NOT_TO_BE_MISSED = frozenset({"stop", "mistake", "lost", "restart-run", "back"})
+"""Commands of which a learner is asked, even in the pause after a call, whether they were meant."""
 
 Outcome = Literal["done", "stopped", "unsolvable"]
 
@@ -67,6 +70,17 @@ class Heard:
     meaning: Meaning | None
     confidence: float | None = None
     guesses: tuple[Heard, ...] = ()
+
+    @classmethod
+    def read(cls, text: str, reading: Reading, asked: Question) -> Heard:
+        """What was said, as it was read. In the pause after a call nobody has been asked: there only what must not be
+        missed is asked about."""
+        guess = cls(text, reading.best, reading.confidence)
+        if reading.acts:
+            return guess
+        command = reading.best.command if reading.best else None
+        worth = reading.asks and (asked != "turn" or command in NOT_TO_BE_MISSED)
+        return cls(text, None, reading.confidence, (guess,) if worth else ())
 
 
 @dataclass(frozen=True)

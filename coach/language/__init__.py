@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from coach.language.meaning import QUESTIONS, USUAL_COLOURS, Meaning, Question, Scene
+from coach.language.meaning import QUESTIONS, USUAL_COLOURS, Meaning, Question, Reading, Scene
 
 
 @dataclass(frozen=True)
@@ -19,16 +19,18 @@ class Language:
     code: str
 
     def understand(self, text: str, asked: Question, scene: Scene | None = None) -> Meaning | None:
-        """What `text` means as an answer to `asked`; None when nothing of it is of use. Never raises."""
-        from coach.language.en.understand import understand
+        """What `text` surely means as an answer to `asked`; None when nothing of it is of use. Never raises."""
+        return self.read(text, asked, scene).meaning
 
-        return understand(text, asked, scene or Scene())
+    def read(self, text: str, asked: Question, scene: Scene | None = None) -> Reading:
+        """What `text` may mean as an answer to `asked`, and how surely. Never raises."""
+        return self.settle([(text, 1.0)], asked, scene)
 
-    def doubtful(self, text: str, asked: Question, scene: Scene | None = None) -> bool:
-        """Whether a description, as it was heard, says what cannot be so together, or is of something else."""
-        from coach.language.en.understand import doubtful
+    def settle(self, writings: Sequence[tuple[str, float]], asked: Question, scene: Scene | None = None) -> Reading:
+        """The same for an answer that a recogniser wrote down in several ways, each with its share."""
+        from coach.language.en.understand import settled
 
-        return doubtful(text, asked, scene or Scene())
+        return settled(writings, asked, scene or Scene())
 
     def before(self, asked: Question) -> str:
         """What could have been said before an answer to `asked`: a recogniser that is told leans to its words."""
@@ -67,9 +69,8 @@ def load(code: str = "en") -> Language:
     if code != "en":
         raise ValueError(f"There is no language {code!r} here. Use 'en'.")
     language = Language(code)
-    for asked in QUESTIONS:
-        language.understand("left", asked)  # reads the files now, so that the first answer is not kept waiting
+    language.understand("left", "look-top-edges")  # loads all now, so that the first answer is not kept waiting
     return language
 
 
-__all__ = ["QUESTIONS", "USUAL_COLOURS", "Language", "Meaning", "Question", "Scene", "load"]
+__all__ = ["QUESTIONS", "USUAL_COLOURS", "Language", "Meaning", "Question", "Reading", "Scene", "load"]

@@ -19,6 +19,8 @@ Question = Literal[
     "other",
     "turn",
 ]
+GRAVE = frozenset({"stop", "restart-run", "mistake", "lost", "back", "layers-broken", "correct", "done-top"})
+"""Commands that change the lesson: they need more certainty than "next"."""
 QUESTIONS: tuple[Question, ...] = get_args(Question)
 
 
@@ -63,6 +65,23 @@ class Meaning:
 
     def __bool__(self) -> bool:
         return bool(self.to_json())
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What an answer means. `best` is the likeliest reading (None: nothing for the coach), `confidence` its chance,
+    0..1, calibrated. Whether it is sure enough to act on (`acts`) depends on what it would do."""
+
+    best: Meaning | None = None
+    confidence: float = 0.0
+    acts: bool = False
+    asks: bool = False
+    """Whether it is at least likely enough to ask the learner whether it is meant."""
+
+    @property
+    def meaning(self) -> Meaning | None:
+        """What the coach would act on."""
+        return self.best if self.acts else None
 
 
 USUAL_COLOURS: Mapping[str, str] = MappingProxyType(

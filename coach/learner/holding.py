@@ -66,7 +66,7 @@ def answering(
         if not text:
             return Silence(listen.seconds)
         text = heard_as(text, listen)
-        return Heard(text, language.understand(text, listen.asked, listen.scene))
+        return Heard.read(text, language.read(text, listen.asked, listen.scene), listen.asked)
 
     return answer
 

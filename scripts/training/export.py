@@ -56,3 +56,23 @@ def quantised(model: onnx.ModelProto) -> None:
 
 def _attribute(node: onnx.NodeProto, name: str) -> int:
     return next((attribute.i for attribute in node.attribute if attribute.name == name), 0)
+
+
+def restored(path: Path) -> dict[str, torch.Tensor]:
+    """The weights of a network that was exported, by their names in the network: to go on from them."""
+    graph = onnx.load(path).graph
+    arrays = {weight.name: numpy_helper.to_array(weight) for weight in graph.initializer}
+    state: dict[str, np.ndarray] = {name: array for name, array in arrays.items() if "::" not in name}
+    for name in [name for name in arrays if name.endswith(".int8")]:
+        plain = name.removesuffix(".int8")
+        whole, scale = arrays[name].astype(np.float32), arrays[f"{plain}.scale"]
+        by_row = len(scale) == len(whole) and "::" not in plain
+        state[plain] = whole * (scale[:, None] if by_row else scale[None, :])
+    for node in graph.node:
+        if node.op_type == "MatMul" and node.input[1] in state:
+            state[node.name.strip("/").replace("/", ".").removesuffix("MatMul") + "weight"] = state[node.input[1]].T
+    return {
+        name: torch.from_numpy(np.ascontiguousarray(array))
+        for name, array in state.items()
+        if "::" not in name and not name.endswith((".int8", ".scale"))
+    }

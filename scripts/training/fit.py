@@ -173,14 +173,19 @@ class Loss:
         return whole.log() - (right + 1e-20).log()
 
 
-def fit(plan: Plan, people: Sequence[Example], folder: Path) -> torch.nn.Module:
-    """A fitted network from the encoder in `folder`, on a GPU where there is one: the mean of its late states."""
+def fit(
+    plan: Plan, people: Sequence[Example], folder: Path, before: dict[str, Tensor] | None = None
+) -> torch.nn.Module:
+    """A fitted network from the encoder in `folder`, on a GPU where there is one: the mean of its late states.
+    `before` are the weights to go on from, where there are any."""
     torch.manual_seed(plan.seed)
     torch.backends.cuda.matmul.allow_tf32 = True
     device = torch.device("cuda" if torch.cuda.is_available() else "cpu")
     tokenizer = str(folder / "tokenizer.json")
     network = Network(Tokenizer.from_file(tokenizer).get_vocab_size())
     network.load_encoder(load_file(folder / "encoder.safetensors"))
+    if before:
+        network.load_state_dict(before)
     network.to(device).train()
     mean_of = AveragedModel(network, multi_avg_fn=get_ema_multi_avg_fn(_REMEMBERED))
     loss = Loss(device)

@@ -64,7 +64,7 @@ def test_every_kind_of_label_occurs() -> None:
     assert {face for s in said for face in s.shows.values()} == set("UDFBRL")
     assert {len(s.shows) for s in said} == {0, 1, 2, 3}
     assert {s.case for s in said} == {None, "home", "home-right", "home-wrong"}
-    assert {s.command for s in said} == {None, "unsure"}
+    assert {s.command for s in said} == {None, "unsure", "repeat", "more-time"}
     complete = Counter(s.complete for s in said)
     assert complete[False] > 3000
 

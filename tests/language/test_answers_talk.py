@@ -32,6 +32,12 @@ def talks(count: int, seed: int = 1) -> list[Sample]:
     return [talk(rng, rng.choice(MOMENTS)) for _ in range(count)]
 
 
+def test_near_misses_hold_the_words_of_answers_and_tell_nothing() -> None:
+    nothing = " ".join(sample.text.lower() for sample in talks(20000) if sample.command is None)
+    words = ("yes", "no", "stop", "right", "done", "ready", "back", "wrong", "lost", "start", "left")
+    assert min(len(re.findall(rf"\b{word}\b", nothing)) for word in words) > 20
+
+
 def test_every_command_is_frequent() -> None:
     counts = Counter(sample.command for sample in talks(20000))
     assert set(counts) == {None, *COMMANDS}

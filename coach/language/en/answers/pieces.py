@@ -10,7 +10,7 @@ from random import Random
 from coach.cube.geometry import CORNERS, EDGES, FACES, clockwise_stickers
 from coach.language.en.answers import places
 from coach.language.en.answers.manner import said
-from coach.language.en.answers.phrasing import choose, options, pick
+from coach.language.en.answers.phrasing import choose, options, pick, word
 from coach.language.en.answers.sample import ROLES, Sample
 
 _SIDES = frozenset("FBRL")
@@ -79,6 +79,8 @@ _WAITING = options(
     "|and the other thing, wait|that's all I can see|what else did you want|I don't know how it's turned"
     "|how it lies I must look|wait for the other thing|what was the other question|that's all I've got"
     "|hang on for the other bit"
+    "|I can't make out which way it sits|I can't work out which way the {c} goes|no idea about the {c}"
+    "|but the {c} I can't tell|the {c} could be anywhere|I can't feel which way the {c} is|don't ask me about the {c}"
 )
 _LOST = options(
     "I can't find it|I can't see it|where is it|I don't see it anywhere|I can't find the {p}"
@@ -250,13 +252,15 @@ def _implied(random: Random, piece: Placement) -> Sample:
     return _told(random, piece, text, place=piece.position, shows={c: piece.shows[c] for c in told})
 
 
-def _waits(random: Random, text: str) -> str:
+def _waits(random: Random, text: str, colour: str) -> str:
     """Perhaps with a word about what is still to come."""
-    return text + choose(random, ". ", ", ", "... ") + pick(random, _WAITING) if random.random() < 0.35 else text
+    if random.random() > 0.35:
+        return text
+    return text + choose(random, ". ", ", ", "... ") + pick(random, _WAITING).replace("{c}", colour)
 
 
 def _place_only(random: Random, piece: Placement) -> Sample:
-    text = _waits(random, _begun(random, piece, _place(random, piece), named=0.2))
+    text = _waits(random, _begun(random, piece, _place(random, piece), named=0.2), piece.colours[0])
     return _told(random, piece, text, place=piece.position, complete=False)
 
 
@@ -273,7 +277,11 @@ def _layer_only(random: Random, piece: Placement) -> Sample:
         level = pick(random, places.LAYER_NAMES[piece.layer])
         where = places.side(random, choose(random, *piece.sides))
         text = choose(random, f"a {level} corner, {where}", f"it's a corner of the {level}, {where}")
-    text = _waits(random, text + choose(random, "", "", "", " somewhere"))
+    text = _waits(
+        random,
+        text + choose(random, "", "", "", " somewhere"),
+        choose(random, *[each for each in piece.colours if each not in shows]),
+    )
     return _told(random, piece, text, layer=piece.layer, shows=shows, complete=False)
 
 
@@ -281,7 +289,8 @@ def _facing_only(random: Random, piece: Placement) -> Sample:
     """Only where one colour faces; up or down is also its layer."""
     colour = _asked(random, piece)
     face = piece.shows[colour]
-    text = _waits(random, places.facing(random, colour, face))
+    other = choose(random, *[each for each in piece.colours if each != colour])
+    text = _waits(random, places.facing(random, colour, face), other)
     layer = face if face in "UD" else None
     return _told(random, piece, text, layer=layer, shows={colour: face}, complete=False)
 
@@ -328,7 +337,7 @@ def _side_only(random: Random, piece: Placement) -> Sample:
     words = places.side(random, choose(random, *sides))
     if len(sides) == 2 and random.random() < 0.5:
         words = f"in the {_adjectives(random, sides)} corner"
-    text = _waits(random, _begun(random, piece, words) + choose(random, "", " somewhere", ""))
+    text = _waits(random, _begun(random, piece, words) + choose(random, "", " somewhere", ""), piece.colours[0])
     return _told(random, piece, text, complete=False)
 
 
@@ -353,9 +362,79 @@ def _lost(random: Random, piece: Placement) -> Sample:
     return _told(random, piece, pick(random, _LOST).replace("{p}", name), command="unsure", complete=False)
 
 
+_WHICH_END = options(
+    "I can't work out if that's {a} or {b}|can't tell if it's the {a} or the {b}|{a} or {b} I can't say"
+    "|whether it's {a} or {b} I don't know|not sure if {a} or {b}|is that the {a} or the {b}, I don't know|somewhere"
+    "|which end I can't tell|and then {a} or {b}, one of the two|I mix up {a} and {b}"
+)
+
+
+def _one_side(random: Random, piece: Placement) -> Sample:
+    """One of its two sides, with its layer or without; the other one the learner cannot tell."""
+    sides = piece.sides
+    if len(sides) == 1:
+        return _layer_only(random, piece)
+    told, left = random.sample(sides, 2)
+    ends = ("front", "back") if left in "FB" else ("left", "right")
+    a, b = random.sample(ends, 2)
+    parts, layer = [places.side(random, told)], None
+    if random.random() < 0.75:
+        layer = piece.layer
+        parts.append(places.layer(random, layer))
+        random.shuffle(parts)
+    doubt = pick(random, _WHICH_END).replace("{a}", a).replace("{b}", b)
+    text = _begun(random, piece, ", ".join(parts)) + choose(random, ", ", " but ", ". ", "... ") + doubt
+    return _told(random, piece, text, layer=layer, complete=False)
+
+
+_DOUBTS = (
+    "I {cant} which way the {c} (sits|faces|points|goes|looks|lies)",
+    "no idea which way the {c} (sits|faces|goes|is)",
+    "I {cant} where the {c} is[ pointing| facing]",
+    "which way the {c} (faces|goes) I {cant}",
+    "I {cant} how it (lies|sits|is turned)",
+)
+_CANT = "(can't tell|can't make out|can't work out|cannot see|couldn't say|don't know)"
+
+
+def _doubtful(random: Random, piece: Placement) -> Sample:
+    """The learner cannot tell how it lies, and says no place."""
+    wording = pick(random, _DOUBTS).replace("{cant}", _CANT).replace("{c}", choose(random, *piece.colours))
+    return _told(random, piece, word(random, wording), command="unsure", complete=False)
+
+
+_ASKED_BACK = (
+    "which (piece|one|two colours|colours)[ was it| again| is it| do you mean| sorry]",
+    "what was the (second|last|other|first|third) colour[ again]",
+    "what were (the|its|those) colours[ again]",
+    "is it the one with {p}", "was it {p}", "did you say {p}", "the {p} one, (was it|is that right|did you say|yes)",
+    "(sorry|hang on), {p} (was it|did you say)", "{a} and what[ was it| again]", "you said {a} and",
+    "do you (want|mean) the one with {p}",
+)  # fmt: skip
+
+
+def _asks_back(random: Random, piece: Placement) -> Sample:
+    """Which piece it was."""
+    colours = list(piece.colours)
+    random.shuffle(colours)
+    named = ", ".join(colours[:-1]) + " and " + colours[-1] if random.random() < 0.7 else " ".join(colours)
+    text = word(random, pick(random, _ASKED_BACK), p=named, a=colours[0])
+    return _told(random, piece, text, command="repeat", complete=False)
+
+
+_FOUND = ("(found it|got it|there it is|ah there|I have it)", "(still looking|nearly|not yet|I'm searching)")
+_A_MOMENT = "(give me a sec|hang on|wait a moment|let me see|one moment|just a second|let me turn it)"
+
+
+def _found(random: Random, piece: Placement) -> Sample:
+    """Found, or not yet, and the answer is still to come."""
+    text = word(random, pick(random, _FOUND) + choose(random, ", ", " ") + _A_MOMENT)
+    return _told(random, piece, text, command="more-time", complete=False)
+
+
 _SHARES: dict[Callable[[Random, Placement], Sample], int] = {
     _whole: 54, _implied: 10, _place_only: 7, _layer_only: 6, _facing_only: 6, _side_only: 7, _its: 9, _at_home: 6,
-    _lost: 4,
+    _lost: 4, _one_side: 5, _doubtful: 2, _asks_back: 3, _found: 1,
 }  # fmt: skip
 _TELLERS = tuple(_SHARES)
 _WEIGHTS = tuple(accumulate(_SHARES.values()))

@@ -87,11 +87,10 @@ _PAIRS = options(
 _TOWARDS = {
     "U": options("up|up|up|upwards|upward|straight up|to the top|up, up, up|up top|up to the sky"),
     "D": options(
-        "down|down|down|downwards|downward|straight down|to the bottom|to the floor|to the ground|down below"
+        "down|down|down|belly down|face down|downwards|downward|straight down|to the bottom|to the floor|to the ground"
+        "|down below"
     ),
-    "F": options(
-        "to me|towards me|towards me|to the front|toward me|to my side|out to me|to my belly|straight to me"
-    ),
+    "F": options("to me|towards me|towards me|to the front|toward me|to my side|out to me|to my belly|straight to me"),
     "B": options(
         "away from me|away|to the back|backwards|towards the back|out the back|to behind|to the far side|behind"
     ),
@@ -115,8 +114,7 @@ _TARGETS = {
 _LIES = {
     "U": options("up|on top|on the top|up top|on the roof|face up|on the lid|on the top face|upwards|above|up, up"),
     "D": options(
-        "down|on the bottom|underneath|on the floor|face down|under|on the underside|on the bottom face|downwards"
-        "|below"
+        "down|on the bottom|underneath|on the floor|face down|under|on the underside|on the bottom face|downwards|below"
     ),
     "F": options(
         "in front|at the front|on the front|on my side|on the front face|facing me|in front of me|on the front side"
@@ -221,7 +219,7 @@ def facing(random: Random, colour: str, face: str, slips: float = 0.08, question
 
 
 def accompanied(random: Random, colour: str, face: str) -> str:
-    """"With the white up", "with white looking left": what follows a place in the same breath."""
+    """ "With the white up", "with white looking left": what follows a place in the same breath."""
     where = (
         pick(random, _LIES[face])
         if random.random() < 0.5

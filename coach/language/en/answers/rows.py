@@ -27,7 +27,9 @@ _HIDDEN = options(
     "|my thumb's on the {n} one|the {n} one is too dark|I don't know the {n} one|the {n} one I'm not sure of"
     "|one that I can't see|the {n} I don't know what that is|question mark|one is covered"
     "|the {n} sticker has come off|can't tell the {n}|the {n} is dirty|I can't feel the {n} one"
-    "|not sure, skip the {n}"
+    "|not sure, skip the {n}|the {n}'s hidden|no idea about the {n}|something|who knows|then something I can't see"
+    "|the {n} is {x} or {y}, I can't tell which|either {x} or {y}|is that {x} or {y}, I can't tell|a blank"
+    "|a scratched one|the {n} has no sticker|don't know|the {n} one's worn off"
 )
 _ORDINALS = ("first", "middle", "last")
 _ROW_NAMES = (
@@ -90,9 +92,13 @@ _LIKE = options(
 
 def _row_sample(random: Random) -> Sample:
     row, draw = _random_row(random), random.random()
+    if draw < 0.08:
+        return _sample(random, "row", _remarked(random, row), 3)
+    if draw < 0.11:
+        return _sample(random, "row", _out_of_order(random, row), 3)
     if draw < 0.72:
         text = pick(random, _STARTS) + three(random, row, 0)
-        return _sample(random, "row", text + pick(random, _LIKE) if draw < 0.05 else text, 3)
+        return _sample(random, "row", text + pick(random, _LIKE) if draw < 0.16 else text, 3)
     if draw < 0.78:
         items = [tag(colour, at) for at, colour in enumerate(row)][::-1]
         return _sample(random, "row", pick(random, _BACKWARDS) + listed(random, items), 3)
@@ -103,18 +109,72 @@ def _row_sample(random: Random) -> Sample:
     return _partial(random, row)
 
 
+def _covered(random: Random, name: str) -> str:
+    """What stands for a sticker that the learner cannot tell; colours that it might be are no telling."""
+    one, other = random.sample(COLOURS, 2)
+    return pick(random, _HIDDEN).replace("{n}", name).replace("{x}", one).replace("{y}", other)
+
+
 def _hidden(random: Random, row: Row) -> Sample:
     """One sticker that the learner cannot tell."""
     unseen = int(random.random() * 3)
     if row[0] == row[1] and random.random() < 0.5:
-        third = pick(random, _HIDDEN).replace("{n}", choose(random, "third", "last"))
+        third = _covered(random, choose(random, "third", "last"))
         text = same(random, row[0], 0, 2) + choose(random, ", and ", ", ", ". ") + third
         return _sample(random, "row", text, 3, unseen=(2,))
     items = [tag(colour, n) for n, colour in enumerate(row)]
     name = choose(random, _ORDINALS[unseen], _ORDINALS[unseen], ("first", "second", "third")[unseen])
-    items[unseen] = pick(random, _HIDDEN).replace("{n}", name)
+    items[unseen] = _covered(random, name)
     text = choose(random, ", ", ", ", ". ", ", then ", ", and ").join(items)
     return _sample(random, "row", text, 3, unseen=(unseen,))
+
+
+_REMARKS = options(
+    "{c}, I keep calling it {x}|{c}, I always say {x}|{c}, not {x}|not {x}, {c}|{x}, no, {c}|{x}? no, {c}"
+    "|I'd have said {x} but it's {c}|I want to say {x} but no, {c}|no wait yes {c}|no yes {c}|no, it is {c}"
+    "|{c}, my favourite|{c}, like the sky|{c}, like grass|{c}, the scratched one|{c}, definitely|not {x} this time, {c}"
+    "|{c}, it looks like {x} in this light|{c}, half under my thumb|{c}, I think|{x}, no, second thoughts, {c}"
+    "|{x}, no wait, {c}|{c}, or is it {x}, no, it's that|{c}, which I mixed up with {x} before|it's not {x} so it's {c}"
+    "|{c}, easily taken for {x}|{c}, the same {c} as the {x} side isn't|{x}... no, I tell a lie, {c}|{c} this time"
+    "|{x}, I mean {c}|{c}, a bit worn|{c}, with glue on it|{c}, that's right|no doubt {c}|{c}, don't laugh"
+    "|not {x}, I checked, {c}|{c}, stop me if I'm wrong|{c}, I lost my glasses but I can tell|{c} like your jumper"
+)
+"""One sticker with a word about it, which may name another colour that is not there."""
+
+
+def _remarked(random: Random, row: Row) -> str:
+    """The row with a remark on one or two of its colours."""
+    items = [tag(colour, at) for at, colour in enumerate(row)]
+    for at in random.sample(range(3), 1 + (random.random() < 0.25)):
+        other = choose(random, *[colour for colour in COLOURS if colour != row[at]])
+        first, *rest = pick(random, _REMARKS).split("{c}")  # only the first naming carries the mark
+        items[at] = (first + items[at] + row[at].join(rest)).replace("{x}", other)
+    if random.random() < 0.2:
+        items[-1] = choose(random, "the last one's ", "and the last is ", "and the last one, that's ") + items[-1]
+    return listed(random, items)
+
+
+_NAMES_OF_PLACES = (
+    ("left", "middle", "right"), ("left", "centre", "right"), ("the left one", "the middle one", "the right one"),
+    ("first", "second", "third"), ("first", "middle", "last"), ("the first is", "the middle's", "the last is"),
+    ("on the left", "in the middle", "on the right"),
+)  # fmt: skip
+
+
+def _out_of_order(random: Random, row: Row) -> str:
+    """Each with its place, the ends first or the last first; two that are the same together."""
+    names = pick(random, _NAMES_OF_PLACES)
+    if row[1] == row[2] and random.random() < 0.6:
+        both = pick(random, options("the last two are|the right two are|the two on the right are|the other two are"))
+        first = choose(random, "the first is", "the left one is", "and first")
+        return f"{both} {tag(row[1], 1, 2)}, {first} {tag(row[0], 0)}"
+    if row[0] == row[1] and random.random() < 0.6:
+        last = choose(random, "the last is", "the right one is", "at the end there's a", "on the right")
+        return (
+            f"{last} {tag(row[2], 2)}, {choose(random, 'the first two are', 'the other two are')} {tag(row[0], 0, 2)}"
+        )
+    order = pick(random, ((0, 2, 1), (2, 1, 0), (1, 0, 2), (2, 0, 1), (1, 2, 0)))
+    return choose(random, ", ", ", ", " and ", ". ", " ").join(f"{names[at]} {tag(row[at], at)}" for at in order)
 
 
 _ONCE_MORE = options(
@@ -241,9 +301,7 @@ def _all_but(random: Random, colour: str, odd: str) -> str:
     return text.replace("{n}", name).replace("{p}", place)
 
 
-_REST = options(
-    "and all the rest is {w}|and the rest is {w}|then only {w}|everything else is {w}|all the others {w}"
-)
+_REST = options("and all the rest is {w}|and the rest is {w}|then only {w}|everything else is {w}|all the others {w}")
 
 
 def _and_the_rest(random: Random, colour: str) -> str:

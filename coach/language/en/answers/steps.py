@@ -41,7 +41,7 @@ class Progress:
 
 @lru_cache(1)
 def _grammar() -> Grammar:
-    return Grammar("talk-answers.toml", "talk-wishes.toml", "talk-others.toml", "steps.toml")
+    return Grammar("talk-answers.toml", "talk-wishes.toml", "talk-others.toml", "talk-near.toml", "steps.toml")
 
 
 def steps(random: rnd.Random) -> Sample:
@@ -220,5 +220,6 @@ def _interrupted(random: rnd.Random) -> Sample:
 
 _OTHERS: Mapping[Callable[[rnd.Random], Sample], float] = {
     _simple("read", "read"): 5, _simple("find-out", "unsure"): 5, _simple("same", "resume"): 5, _explained: 4, _talk: 4,
-    _simple("vague", None): 2, _simple("solved", None): 0.7, _simple("aside", None): 5, _interrupted: 1,
+    _simple("vague", None): 2, _simple("solved", None): 0.7, _simple("aside", None): 4, _simple("near", None): 3,
+    _interrupted: 1,
 }  # fmt: skip

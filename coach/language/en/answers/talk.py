@@ -27,6 +27,7 @@ _ASKED: Mapping[str, Mapping[str, tuple[str, float]]] = {
     "turn": {
         "turn-next": ("next", 18), "mistake": ("mistake", 2), "mistake-now": ("mistake", 3),
         "lost": ("lost", 2), "repeat": ("repeat", 2), "back": ("back", 1.5), "correct-answer": ("correct", 1),
+        "turn-late": ("more-time", 2),
     },
     "ready": {
         "ready-ready": ("ready", 16), "not-yet": ("no", 6), "explain": ("explain", 2), "correct-answer": ("correct", 1),
@@ -46,7 +47,8 @@ _ASKED: Mapping[str, Mapping[str, tuple[str, float]]] = {
         "unsure": ("unsure", 9), "correct": ("correct", 4), "plain-no": ("no", 0.5), "plain-yes": ("yes", 0.5),
     },
 }  # fmt: skip
-_NOT_FOR_COACH_SHARE = 0.2
+_NOT_FOR_COACH_SHARE = 0.23
+_NEAR_SHARE = 0.5  # of these, what sounds like an answer or a wish
 _ANSWERS = ("yes", "no", "next", "ready", "done")
 _CORRECTIONS = tuple(words for words in RETRACTIONS if "mistake" not in words)  # that is a command of its own
 _COMMANDS = {"back-turn": "back", "hint-please": "hint"}  # where the rule has another name
@@ -61,13 +63,14 @@ _CELLS_ON_TOP = {f"U{place}": True for place in range(9) if place != 4}
 @lru_cache(1)
 def grammar() -> Grammar:
     """The rules of all talk."""
-    return Grammar("talk-answers.toml", "talk-wishes.toml", "talk-others.toml")
+    return Grammar("talk-answers.toml", "talk-wishes.toml", "talk-others.toml", "talk-near.toml")
 
 
 def talk(random: rnd.Random, moment: Moment) -> Sample:
     """Something said in a moment that describes nothing."""
     if random.random() < _NOT_FOR_COACH_SHARE:
-        return Sample(moment, say_as_people_do(random, grammar().say(random, "aside")), complete=False)
+        rule = "near" if random.random() < _NEAR_SHARE else "aside"
+        return Sample(moment, say_as_people_do(random, grammar().say(random, rule)), complete=False)
     rules, commands, weights = _choices(moment)
     at = random.choices(range(len(rules)), weights)[0]
     text, command = grammar().say(random, rules[at]), commands[at]

@@ -35,11 +35,11 @@ def readings(text: str, asked: Question, scene: Scene) -> Told:
     read = network().read(contexts.context(moment, piece), words)
     told = _told(read, moment, scene, piece)
     commanded = _commanded(read, moment, scene)
-    return sorted(_added([*told, *commanded]), key=lambda each: -each[1])
+    return sorted(added([*told, *commanded]), key=lambda each: -each[1])
 
 
-def _added(told: Told) -> Told:
-    """The same with equal meanings together."""
+def added(told: Told) -> Told:
+    """The same with equal meanings together; one that says nothing is None."""
     found: Told = []
     for meaning, chance in told:
         meaning = meaning if meaning else None

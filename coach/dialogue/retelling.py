@@ -1,0 +1,80 @@
+"""What the coach has made of an answer, in its own words: to ask whether that was meant."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from coach.belief import TOP_CORNERS, TOP_EDGES
+from coach.language.meaning import Meaning
+
+if TYPE_CHECKING:
+    from coach.dialogue.talk import Talk
+
+_SHAPES: Final = {
+    (): "dot", ("U3", "U5"): "line-across", ("U1", "U7"): "line-away", ("U1", "U3", "U5", "U7"): "cross",
+}  # fmt: skip
+
+
+def retold(talk: Talk, meaning: Meaning) -> str | None:
+    """The meaning in words; None where there are none for it."""
+    if meaning.command and not meaning.look:
+        key = f"meant.{meaning.command}"
+        return talk.words(key) if talk.phrases.has(key) else None
+    if meaning.step:
+        return talk.words("meant.step", step=talk.phrases.part(f"steps.{meaning.step}"))
+    if meaning.colours:
+        return ", ".join(meaning.colours)
+    if meaning.place or meaning.shows:
+        return _piece(talk, meaning)
+    return _top(talk, meaning)
+
+
+def _piece(talk: Talk, meaning: Meaning) -> str:
+    told: list[str] = []
+    if meaning.place:
+        layer = next((face for face in meaning.place if face in "UD"), "M")
+        sides = [talk.phrases.part(f"sides.{face}") for face in "FBRL" if face in meaning.place]
+        told += [talk.phrases.part(f"layers.{layer}"), " ".join(sides)]
+    told += [f"{word} {talk.phrases.part(f'pointing.{face}')}" for word, face in list(meaning.shows.items())[:1]]
+    return ", ".join(told)
+
+
+def _top(talk: Talk, meaning: Meaning) -> str | None:
+    for places, name in ((TOP_EDGES, _edges), (TOP_CORNERS, _corners)):
+        if all(place in meaning.look for place in places):
+            return name(talk, tuple(place for place in places if meaning.look[place]))
+    if some := [place for place in (*TOP_EDGES, *TOP_CORNERS) if place in meaning.look]:
+        return _some(talk, meaning, some)
+    return talk.words(f"meant.{meaning.shape}") if meaning.shape else None
+
+
+def _edges(talk: Talk, up: tuple[str, ...]) -> str:
+    if len(up) in (1, 3):
+        return _listed(talk, up)
+    return talk.words(f"seen.{_SHAPES.get(tuple(sorted(up)), 'corner')}", **_named(talk, up))
+
+
+def _corners(talk: Talk, up: tuple[str, ...]) -> str:
+    return _listed(talk, up) if len(up) == 3 else talk.words(f"seen.corners-{len(up)}", **_named(talk, up))
+
+
+def _some(talk: Talk, meaning: Meaning, some: list[str]) -> str:
+    """Places of which only some were told."""
+    up = tuple(place for place in some if meaning.look[place])
+    down = tuple(place for place in some if not meaning.look[place])
+    told = [talk.words(key, places=_places(talk, which)) for key, which in (("meant.up", up), ("meant.down", down)) if which]
+    return ", ".join((told[0], *(each[:1].lower() + each[1:] for each in told[1:])))
+
+
+def _listed(talk: Talk, up: tuple[str, ...]) -> str:
+    return talk.words("meant.up", places=_places(talk, up))
+
+
+def _places(talk: Talk, places: tuple[str, ...]) -> str:
+    names = [talk.words(f"places.{place}").lower() for place in places]
+    return talk.phrases.part("meant.and").join(names)
+
+
+def _named(talk: Talk, up: tuple[str, ...]) -> dict[str, str]:
+    names = [talk.words(f"places.{place}").lower() for place in up]
+    return dict(zip(("first", "second"), (*names, "", ""), strict=False))
