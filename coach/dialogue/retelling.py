@@ -51,11 +51,11 @@ def _top(talk: Talk, meaning: Meaning) -> str | None:
 def _edges(talk: Talk, up: tuple[str, ...]) -> str:
     if len(up) in (1, 3):
         return _listed(talk, up)
-    return talk.words(f"seen.{_SHAPES.get(tuple(sorted(up)), 'corner')}", **_named(talk, up))
+    return talk.words(f"seen.{_SHAPES.get(tuple(sorted(up)), 'corner')}", 0, **_named(talk, up))
 
 
 def _corners(talk: Talk, up: tuple[str, ...]) -> str:
-    return _listed(talk, up) if len(up) == 3 else talk.words(f"seen.corners-{len(up)}", **_named(talk, up))
+    return _listed(talk, up) if len(up) == 3 else talk.words(f"seen.corners-{len(up)}", 0, **_named(talk, up))
 
 
 def _some(talk: Talk, meaning: Meaning, some: list[str]) -> str:

@@ -8,9 +8,8 @@ from typing import Final
 
 from coach.language.en.naming import own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
-from coach.language.en.reader.reader import Told, added, readings
+from coach.language.en.reader.reader import Told, added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
-from coach.language.en.steps import named_step
 from coach.language.en.wishes import wish
 from coach.language.meaning import Meaning, Question, Reading, Scene
 
@@ -56,7 +55,7 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
         return _name(words, text, scene)
     found = readings(text, asked, scene)
     if found[0][0] == Meaning(command="explain") and scene.about in _ASKS_STEP:
-        return [(Meaning(command="explain", step=named_step(words, scene)), found[0][1])]
+        return [(Meaning(command="explain", step=named_step(text, scene)), found[0][1])]
     return found
 
 

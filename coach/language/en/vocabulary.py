@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from functools import lru_cache
+from importlib.resources import files
 from itertools import product
 from typing import Any
 
-from coach.language.en.cells import SHAPES
-from coach.language.en.lexicon import read_toml
 from coach.language.meaning import USUAL_COLOURS, Question, Scene
 
+_LINES = (("U1", "U7"), ("U3", "U5"))
 _SLOT = re.compile(r"\{([^}]+)\}")
 _SPEAKABLE = re.compile(r"[^a-z' ]+")
 
 
 @lru_cache(maxsize=1)
 def _file() -> dict[str, Any]:
-    return read_toml("vocabulary.toml")
+    return tomllib.loads(files(__package__).joinpath("vocabulary.toml").read_text("utf-8"))
 
 
 def phrases(asked: Question, scene: Scene) -> tuple[str, ...]:
@@ -26,7 +27,7 @@ def phrases(asked: Question, scene: Scene) -> tuple[str, ...]:
     Lower case, letters, apostrophes and spaces only, each phrase once.
     """
     wanted = scene.piece or (scene.colours["D"],)
-    about = "line" if asked == "claim" and tuple(scene.claim) in SHAPES["line"] else scene.about
+    about = "line" if asked == "claim" and tuple(scene.claim) in _LINES else scene.about
     return _expanded(_moment(asked, about), scene.up, scene.names, wanted[0])
 
 

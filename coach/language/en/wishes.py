@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from coach.language.en.normalise import HARD, SOFT, normalise
-from coach.language.en.steps import named_step
+from coach.language.en.reader.reader import named_step
 from coach.language.meaning import Scene
 
 _NUMBERS: Final = {
@@ -58,7 +58,7 @@ def wish(words: Sequence[str], scene: Scene) -> Mapping[str, Any]:
     if (marks := _MARKS.search(said)) and _OTHER.search(marks.group()):
         return {"colours": "ask"}
     going = _GO.search(said)
-    if going and "first" not in going.group(1) and (step := named_step(going.group(1).split(), scene)):
+    if going and "first" not in going.group(1) and (step := named_step(going.group(1), scene)):
         return {"step": step}
     return {}
 

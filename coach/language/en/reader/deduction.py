@@ -32,11 +32,10 @@ class Space:
     def chances(self, logs: Sequence[NDArray[np.float32]]) -> Chances:
         """The chance of each group, from the log of the chance of every option of every statement."""
         joint = reduce(lambda so_far, one: np.add.outer(so_far, one).reshape(-1), map(np.float64, logs))
-        return np.bincount(self._group, np.exp(joint), len(self.left))
+        return np.asarray(np.bincount(self._group, np.exp(joint), len(self.left)), np.float64)
 
 
 def weighed(chances: Chances, left: Flags, worlds: Chances) -> Chances:
     """The chances of groups once each is weighed with its likeliest world; they add up to 1."""
-    weights = chances * (left * worlds).max(1)
-    whole = weights.sum()
-    return weights / whole if whole else weights
+    weights = np.asarray(chances * (left * worlds).max(1), np.float64)
+    return np.asarray(weights / max(weights.sum(), 1e-12), np.float64)

@@ -38,6 +38,13 @@ def readings(text: str, asked: Question, scene: Scene) -> Told:
     return sorted(added([*told, *commanded]), key=lambda each: -each[1])
 
 
+def named_step(text: str, scene: Scene) -> str | None:
+    """The step that is named or described within something else; None where none surely is."""
+    read = network().read(contexts.context("step"), in_roles(text, scene))
+    step, chance = max(_of_head(read, "step"), key=lambda each: each[1], default=("", 0.0))
+    return step if chance > _TOLD else None
+
+
 def added(told: Told) -> Told:
     """The same with equal meanings together; one that says nothing is None."""
     found: Told = []

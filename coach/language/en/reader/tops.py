@@ -43,7 +43,7 @@ class Top:
             for at, (cell, others) in enumerate(pieces.items())
             for way, sticker in enumerate((cell, *others))
         }
-        up = sum(self._cells[cell].astype(int) for cell in pieces)
+        up = np.sum([self._cells[cell] for cell in pieces], axis=0)
         said = [self._of_piece(at, ways) for at in range(len(pieces))]
         said.append(np.array([np.ones(len(up), bool), *(up == number for number in range(5))]))
         if count == "edges":
@@ -58,7 +58,7 @@ class Top:
 
     def _shaped(self, shape: str) -> Flags:
         tops = [np.array([self._cells[cell] == (cell in top) for cell in self._pieces]).all(0) for top in _SHAPES[shape]]
-        return np.any(tops, 0)
+        return np.asarray(np.any(tops, 0), np.bool_)
 
     def read(self, read: Read) -> list[Look]:
         """What was said, likeliest first, with chances; None for what contradicts itself."""
