@@ -1,7 +1,8 @@
 """Answers that name places, the same way for edges and corners: lists, yes and no for each, exceptions, counts.
 
 A bare list that answers "which ones?" is complete: who asked would take the others as not shown, so they are told as
-not. Exceptions to that rule: a single edge (there is never just one, so more must follow), a list that says that it is
+not. Exceptions to that rule: a single edge (there is never just one, so more must follow),
+a list that says that it is
 not finished ("and...", "still looking"), and a list of places that are NOT, which tells of those alone unless the
 speaker says that the others are, or that these are the only ones.
 """
@@ -18,8 +19,10 @@ from coach.language.en.answers.phrasing import joined, pick, word
 
 NUMBERS: Final = ("none", "one", "two", "three", "four")
 _YES: Final = {
-    "plain": "{np} is yellow|{np} has (it|yellow|got it|some)|{np}, yes|{np} is|there's yellow {at}|{np} (does|is too)"
-    "|I (see|have|'ve got|feel) yellow {at}|{np} (is (good|okay|done|correct)|checks out)|yellow {at}|{np}, (yep|yeah)",
+    "plain": "{np} is yellow|{np} has (it|yellow|got it|some)|{np}, yes|{np} is|there's yellow {at}|{np} (does"
+    "|is too)"
+    "|I (see|have|'ve got|feel) yellow {at}|{np} (is (good|okay|done|correct)|checks out)|yellow {at}|{np}, (yep"
+    "|yeah)",
     "foreign":
     "{np} have [yellow]|{np} yellow|yellow (is|I see|I have) {at}|{np} it is yellow|is yellow {at}|{np} (is yes"
     "|yes)"
@@ -42,9 +45,11 @@ _NO: Final = {
     "{np} not|{np} no have|{np} is not yellow|{np} don't have|not have {at}|{np} no|no yellow is {at}"
     "|{np} it is {c}"
     "|{at} nothing|{np} other colour|{at} is not|{np} is no|{np} not have yellow",
-    "clipped": "{short} no|{short}: no|{short}, no|{short} not|{short} {c}|{short}, (negative|nope|nothing|nil)|no {at}"
+    "clipped": "{short} no|{short}: no|{short}, no|{short} not|{short} {c}|{short}, (negative|nope|nothing|nil)"
+    "|no {at}"
     "|none {at}",
-    "child": "{np} (isn't|is not|ain't|doesn't)|{np} got {c}|{np} (is no|nope)|nope for {np}|{np} is {c} yuck|not {np}",
+    "child": "{np} (isn't|is not|ain't|doesn't)|{np} got {c}|{np} (is no|nope)|nope for {np}|{np} is {c} yuck"
+    "|not {np}",
 }  # fmt: skip
 COLOURS: Final = ("red", "blue", "green", "orange", "red", "blue", "green", "orange", "white")
 _STARTS: Final = (
@@ -146,6 +151,8 @@ def which(speaker: Speaker, top: Top, kind: Kind) -> Told:
         text = _framed_list(speaker, places, len(up))
     if len(up) == 1 and not speaker.chance(0.4):
         text = speaker.say("(just|only|only) {t}|{t}, (only|alone|by itself|that one only|nothing else)|{t}", t=text)
+    elif len(up) == 2 and text == places and speaker.chance(0.3):
+        text = speaker.say("(just|only|only) {t}|{t}[,] (only|both)|(just|only) two, {t}", t=text)
     if len(up) == 2 and speaker.slips and speaker.chance(0.15):
         speaker.slips -= 1
         text = speaker.say(
@@ -213,7 +220,8 @@ def how_many(speaker: Speaker, number: int, kind: Kind) -> str:
 
 def _alternative(speaker: Speaker, number: int) -> str:
     return speaker.say(
-        {1: "a single one|one single|just the one|more than none and fewer than two", 2: "a couple|a pair|half|two|2"}[
+        {1: "a single one|one single|just the one|more than none and fewer than two",
+        2: "a couple|a pair|half|two|2"}[
             number
         ]
     )
@@ -233,8 +241,25 @@ def each(speaker: Speaker, top: Top, kind: Kind) -> Told:
             wrong = speaker.no(cell, manner) if top.shows[cell] else speaker.yes(cell, manner)
             said = speaker.say("{w}, (no|no wait|sorry|scratch that|oh no|hang on|wrong), {r}", w=wrong, r=said)
         parts.append(said)
+    if speaker.chance(0.15):
+        parts = _by_colour(speaker, top, cells)
     between = pick(speaker.random, (", ", ". ", ". ", "; ", " and ", ", then "))
     return Told(between.join(parts), top.cells(kind))
+
+
+def _by_colour(speaker: Speaker, top: Top, cells: Sequence[str]) -> list[str]:
+    """The colour at each place, the top colour like the others."""
+    wording = pick(speaker.random, ("{c} {at}", "{c} {at}", "{s} {c}", "{s}: {c}", "{s} is {c}", "{np}'s {c}"))
+    return [
+        speaker.say(
+            wording,
+            c="yellow" if top.shows[cell] else pick(speaker.random, COLOURS),
+            at=speaker.at(cell),
+            s=speaker.short(cell),
+            np=speaker.np(cell),
+        )
+        for cell in cells
+    ]
 
 
 def walked(speaker: Speaker, top: Top, kind: Kind) -> Told:
@@ -305,9 +330,11 @@ def not_these(speaker: Speaker, top: Top, kind: Kind) -> Told:
         "|not {x}, [but] {rest}|the ones that aren't [yellow] are {x}, {rest} (are|is|yes)"
         "|{x} (are wrong|are no good|no|have nothing), {rest} (are good|are fine|yes|have it)|(missing"
         "|what's missing) (is|are)[:] {x}, {rest} there"
-        "|the ones without [yellow] are {x} and {rest} (have it|with)|the (gaps|bad ones"
+        "|the ones without [yellow] are {x} and {rest} (have it|with)|{col}[,] [the] (rest|others) [are"
+        "|is] yellow|the (gaps|bad ones"
         "|wrong ones) are {x}, so the yellow (ones are|is) {y})",
-        n=kind.noun, x=x, rest=speaker.say(rest), y=speaker.list(top.up(kind)),
+        n=kind.noun, x=x, rest=speaker.say(rest), y=speaker.list(top.up(kind)), col=joined(speaker.random,
+        _by_colour(speaker, top, down)),
     )  # fmt: skip
     return Told(text, top.cells(kind))
 
