@@ -179,7 +179,9 @@ def _shape_and_rest(speaker: Speaker, top: Top) -> Told:
     )  # fmt: skip
     if top.shape == "corner" and speaker.chance(0.2):
         text = speaker.say(
-            "{s}, (it opens|opening|the opening is|open) (to|towards) {d}, so (it's|the arms are|) {x}",
+            "{s}, (it opens|opening|the opening is|open) (to|towards) {d}, so (it's|the arms are|) {x}"
+            "|{s}[,] (open|opening|opened|that opens) (to|towards) {d}|{s}[,] with (its|the) opening (to"
+            "|towards) {d}",
             s=_named(speaker, "corner"), d=speaker.list(top.down(EDGE_LOOK)), x=speaker.list(top.up(EDGE_LOOK)),
         )  # fmt: skip
     return Told(text, top.cells(EDGE_LOOK))

@@ -40,7 +40,10 @@ _NO: Final = {
     "|{np} is {c}"
     "|{np} (is (plain|clean|dead|empty|blank|different)|looks (different|wrong))|{np} (isn't (good|done|yellow)"
     "|is wrong|has none|is something else|is another colour|is just {c})"
-    "|{np}, (nope|nah)",
+    "|{np}, (nope|nah)|it (isn't|is not|ain't) {np}|it's not {np}|{np} (lacks (it|yellow)|fails"
+    "|has anything but yellow)"
+    "|{np} is (far from yellow|missing|without yellow|a good {c}|nothing but {c}|definitely {c})"
+    "|anything but yellow {at}",
     "foreign":
     "{np} not|{np} no have|{np} is not yellow|{np} don't have|not have {at}|{np} no|no yellow is {at}"
     "|{np} it is {c}"
@@ -63,7 +66,7 @@ _STARTS: Final = (
 _ENDS: Final = (
     "", "", "", "", "{v} yellow", "{have} it", "{have} yellow", "{v}", "{v} [the] (good|yellow) (one|ones)",
     "{have} got it",
-    "{have} yellow on top", "{v} showing yellow", "yes", "{v} up",
+    "{have} yellow on top", "{v} showing yellow", "yes", "{v} up", "bear yellow", "display it", "then", "for certain",
 )  # fmt: skip
 _CLOSERS: Final = (
     "that's (it|all|everything|the lot)", "nothing else", "no more", "the (others|rest) (aren't|no|don't|isn't|not)",
@@ -268,7 +271,8 @@ def walked(speaker: Speaker, top: Top, kind: Kind) -> Told:
     cells = [kind.cells[(first + (i if clockwise else -i)) % 4] for i in range(4)]
     yes, no = pick(
         speaker.random,
-        (("yes", "no"), ("yellow", "not"), ("yes", "no"), ("yep", "nope"), ("yellow", "no"), ("has", "hasn't")),
+        (("yes", "no"), ("yellow", "not"), ("yes", "no"), ("yep", "nope"), ("yellow", "no"), ("has", "hasn't"),
+         ("y", "n"), ("check", "x"), ("positive", "negative")),
     )
     text = speaker.say(
         "(from|starting (at|with|from)|I (start|begin) at|start) {s} [and] [going|I go] {way}[: |, ]",

@@ -162,14 +162,14 @@ class Places:
             short, at = self.depth(side)
             if self.way in _LINED and self.random.random() < 0.08:
                 return word(self.random, "the (one|edge|piece) in the middle of the {d} (row|side|row|edge)", d=short)
-            return word(self.random, "the {s} one|the {s} (edge|piece|one)|the one {at}|{s}|the {s}", s=short, at=at)
+            return word(self.random, "the {s} one|the {s} (edge|piece|one|square|bit)|the one {at}|{s}|the {s}", s=short, at=at)
         if self.frame == "hands":
             return word(self.random, "the one (" + _EDGE_AT_HAND + ")", s=_HANDS[side])
         if self.random.random() < 0.08:
             return word(self.random, "the (one|edge|piece) in the middle of the {s} (column|side)", s=_HANDS[side])
         return word(
             self.random,
-            "the {s} one|the {s} (edge|piece)|the one on (the|my) {s}|{s}|the {s}|my {s}|the {s}-hand (one|edge)"
+            "the {s} one|the {s} (edge|piece|square|bit)|the one on (the|my) {s}|{s}|the {s}|my {s}|the {s}-hand (one|edge)"
             "|{s} side|the {s} side",
             s=_HANDS[side],
         )

@@ -12,7 +12,7 @@ from coach.language.en.answers.phrasing import pick
 
 _WAYS: Final = ("plain",) * 7 + ("far", "far", "page", "page", "rear", "self")
 _NONE: Final = (
-    "none|none of them|no|no yellow|nothing|zero|not one|no {n}s|no yellow {n}s|none of the {n}s|there are none"
+    "none|none of them|no yellow|nothing|zero|not one|no {n}s|no yellow {n}s|none of the {n}s|there are none"
     "|no, none"
     "|I see none|there aren't any|all four are not yellow|no {n} is yellow|not a single one|nothing on top"
     "|none at all"
@@ -57,6 +57,7 @@ _BOTH: Final = (
     "|{na} and {nb} (are yellow|have yellow|have it|are|show yellow)|yellow (at|on|is|:) {sa} and {sb}"
     "|{na} is yellow and (so is {nb}|{nb} is too|{nb} too|{nb})|yellow {ata} and {atb}|there's yellow {ata} and {atb}"
     "|(it's|I see|I have|that's|they're) {na} and {nb}|the yellow (ones|{n}s) are {na} and {nb}|{sa} plus {sb}"
+    "|{sa} then {sb}"
     "|{sa} {n} and {sb} {n}|both {na} and {nb}|{sa} yes[,] {sb} yes[,] {sc} no[,] {sd} no"
     "|{na} and {nb} yes[,] {nc} and {nd} no|not {nc} (and|or) {nd}[, but|,|] {na} and {nb}"
     "|{na} and {nb}[, but|,] not {nc} (or|and|nor) {nd}|{na} and {nb}[,] [but] not the (others|other two|rest)"
@@ -66,7 +67,15 @@ _BOTH: Final = (
 )
 _SIDES: Final = (
     "the sides|both sides|the two sides|the two at the sides|one on (each|either) side|the left and right sides"
-    "|left and right, so both sides|on both sides, left and right|the side ones|both side (edges|ones)"
+    "|left and right, so both sides|(the|both) sides are yellow|(the|both) sides[,] not (the front or the back"
+    "|front and back)|on both sides, left and right|the side ones|both side (edges|ones)"
+)
+_NOT_SIDES: Final = (
+    "(the|both) sides (aren't|are not) [yellow][,] [but] (the other two|the other ones|front and back) (are|have it)"
+    "|not (the|on the) sides[,] [but] (the other two|front and back)|nothing (on the|at the|on either) (sides"
+    "|side), {sa} and"
+    " {sb}|(at|on) both ends, {sa} and {sb}|both ends[,] {sa} and {sb}|one at either end, {sa} and {sb}"
+    "|everything (but|except) the sides|the front and back ones[,] not the (sides|side ones)"
 )
 _PAIR: Final = (
     "(both|the two|two|both of them|both corners|the two corners|the pair|two corners|two yellow corners) {at}"
@@ -148,8 +157,8 @@ def _two(speaker: Speaker, top: Top, kind: Kind) -> str:
 def _shaped(speaker: Speaker, a: str, b: str) -> str:
     if ACROSS[a] == b:
         across = SIDE[a] in "LR"
-        if across and speaker.chance(0.25):
-            return speaker.say(_SIDES)
+        if speaker.chance(0.25):
+            return speaker.say(_SIDES if across else _NOT_SIDES, sa=speaker.short(a), sb=speaker.short(b))
         way = speaker.say(_ACROSS if across else _AWAY)
         return speaker.say(_LINE, way=way, sa=speaker.short(a), sb=speaker.short(b))
     depth, hand = (a, b) if SIDE[a] in "BF" else (b, a)

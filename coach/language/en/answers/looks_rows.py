@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from coach.language.en.answers.looks_lists import COLOURS, Speaker, which
@@ -62,7 +62,7 @@ def some_rows(speaker: Speaker, top: Top, kind: Kind) -> Told:
     return Told(*_rows(speaker, top, numbers))
 
 
-_LINES: Final = {
+_LINES: Final[Mapping[tuple[str, ...], str]] = {
     ("U0", "U1", "U2"): "(back|far|top|upper|furthest) (row|line)|row (at|in) the back|row away from me",
     ("U6", "U7", "U8"): "(front|near|bottom|lower|nearest) (row|line)|row (at the front|near me|in front)",
     ("U0", "U3", "U6"): "left (row|column|side of the top)|column on the left",
