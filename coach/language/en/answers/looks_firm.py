@@ -15,7 +15,8 @@ _FORM: Final = (
 _ALONE: Final = (
     "(nothing but|none but|no other than|none other than|nothing except|nothing besides|only|exclusively|solely|just"
     "|merely|purely|simply|no more than|no others than|nothing more than|none save) {x}"
-    "|(apart from|except for|besides|other than|aside from|beyond) {x}[,] (none|nothing|no others|there's nothing"
+    "|(apart from|except for|save for|besides|other than|aside from|beyond) {x}[,] (none|nothing|no others"
+    "|there's nothing"
     "|not one|there are none|no yellow)|(nothing|none|no yellow|no {n}) (apart from|except for|besides|beyond"
     "|other than) {x}"
     "|{x}[,] (and|) (nothing else|no others|no other {n}|no more|nothing more|none of the others|nothing further"
@@ -23,12 +24,14 @@ _ALONE: Final = (
     "|no one else)|{x}[,] (excluding|without|leaving out|not including|to the exclusion of|as opposed to"
     "|and not|rather than|not counting|unlike) the (others|rest|other ones|remaining ones|remainder)"
     "|{x}[,] (nothing more[,] nothing less|no more[,] no less|not more and not less|no more and no fewer)"
-    "|{x} without any other|nowhere but {at}|nowhere else than {at}|there is none except {x}"
+    "|{x} without any other|(absent|missing|lacking|none) everywhere (but|except|save) {at}|{x}[,] (absent|none"
+    "|nothing)"
+    " elsewhere|present {at}, absent elsewhere|nowhere but {at}|nowhere else than {at}|there is none except {x}"
     "|{x}, (whereas|while) (the remaining {n}s|the rest|the others) do not|{x} alone|it's not all of them, (just"
     "|only) {x}"
 )
 _WHOLE_SENTENCES: Final = (
-    "not ", "there", "it", "nowhere", "apart", "except", "besides", "other", "aside", "beyond", "nothing ap",
+    "not ", "there", "it", "nowhere", "apart", "except", "besides", "other", "save", "aside", "beyond", "nothing ap",
     "nothing ex",
     "nothing be", "nothing ot", "no yellow",
 )  # fmt: skip

@@ -22,13 +22,16 @@ _YES: Final = {
     "plain": "{np} is yellow|{np} has (it|yellow|got it|some)|{np}, yes|{np} is|there's yellow {at}|{np} (does"
     "|is too)"
     "|I (see|have|'ve got|feel) yellow {at}|{np} (is (good|okay|done|correct)|checks out)|yellow {at}|{np}, (yep"
-    "|yeah)",
+    "|yeah)|{np} (is|shows) nothing but yellow|{np} (displays|bears|shows|has the) yellow|{np} (is sorted|sits right)"
+    "|{np} couldn't be yellower|{np} (is no (exception|other colour than yellow)|isn't missing|doesn't lack it)"
+    "|(yellow is|it's) present {at}",
     "foreign":
     "{np} have [yellow]|{np} yellow|yellow (is|I see|I have) {at}|{np} it is yellow|is yellow {at}|{np} (is yes"
     "|yes)"
     "|{np} (is having|have got) yellow|here {at} is yellow|it has yellow {at}|{np}, he is yellow",
     "clipped":
-    "{short} yes|{short}: yes|{short}, yes|{short} yellow|{short} good|{short}, (affirmative|positive|check|tick)"
+    "{short} yes|{short}: yes|{short}, yes|{short} yellow|{short} good|{short}, (affirmative|positive|check|tick"
+    "|present)"
     "|yes {at}|{short} is",
     "child":
     "{np}'s (yellow|a yellow one|got it)|{np} got (it|yellow)|{np} (is yes|yup|yep)|yup for {np}"
@@ -40,7 +43,8 @@ _NO: Final = {
     "|{np} is {c}"
     "|{np} (is (plain|clean|dead|empty|blank|different)|looks (different|wrong))|{np} (isn't (good|done|yellow)"
     "|is wrong|has none|is something else|is another colour|is just {c})"
-    "|{np}, (nope|nah)|it (isn't|is not|ain't) {np}|it's not {np}|{np} (lacks (it|yellow)|fails"
+    "|{np}, (nope|nah)|it (isn't|is not|ain't) {np}|it's not {np}|{np} (lacks (it|yellow)|fails|is (still"
+    "|) (missing|to do|to come|absent)"
     "|has anything but yellow)"
     "|{np} is (far from yellow|missing|without yellow|a good {c}|nothing but {c}|definitely {c})"
     "|anything but yellow {at}",
@@ -48,7 +52,8 @@ _NO: Final = {
     "{np} not|{np} no have|{np} is not yellow|{np} don't have|not have {at}|{np} no|no yellow is {at}"
     "|{np} it is {c}"
     "|{at} nothing|{np} other colour|{at} is not|{np} is no|{np} not have yellow",
-    "clipped": "{short} no|{short}: no|{short}, no|{short} not|{short} {c}|{short}, (negative|nope|nothing|nil)"
+    "clipped": "{short} no|{short}: no|{short}, no|{short} not|{short} {c}|{short}, (negative|nope|nothing|nil"
+    "|cross|absent|missing)"
     "|no {at}"
     "|none {at}",
     "child": "{np} (isn't|is not|ain't|doesn't)|{np} got {c}|{np} (is no|nope)|nope for {np}|{np} is {c} yuck"

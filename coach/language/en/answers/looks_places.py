@@ -79,6 +79,10 @@ _EDGE_AT_HAND = (
     "|by my {s} hand, the one (I write with|with the ring|I eat with)|towards my {s} (arm"
     "|elbow|ear)"
 )
+_FROM_MIDDLE: Final[Mapping[str, str]] = {
+    "B": "(above|beyond|behind|past)", "F": "(below|in front of|before|under)",
+    "L": "(to the left of|left of)", "R": "(to the right of|right of)",
+}  # fmt: skip
 _FINGER = "(thumb|hand|thumb|knee|pinky|little finger|wrist|elbow|hip|sleeve)"
 
 
@@ -112,7 +116,8 @@ class Places:
             w=wind)
         if side in "BF":
             return self.depth(side)
-        at = word(self.random, "(on|to) the {s}|on (my|the) {s} [hand] side|on my {s}|{s}", s=_HANDS[side])
+        at = word(self.random, "(on|to) the {s}|on the {s}|on {s}|on (my|the) {s} [hand] side|on my {s}|{s}",
+        s=_HANDS[side])
         return word(self.random, "{s}|{s}|{s}-hand", s=_HANDS[side]), at
 
     def short(self, cell: str) -> str:
@@ -150,6 +155,8 @@ class Places:
     def _edge_at(self, side: str) -> str:
         if self._framed():
             return word(self.random, "at " + _EDGE_FRAMES[self.frame][side])
+        if self.way in _LINED and self.random.random() < 0.06:
+            return word(self.random, _FROM_MIDDLE[side] + " (the middle|the centre|the center|centre)")
         if side in "BF":
             return self.depth(side)[1]
         pattern = _EDGE_AT_HAND if self.frame == "hands" else "(on|at|to|on) the {s}|on my {s}|on the {s} side|{s}"
@@ -162,14 +169,16 @@ class Places:
             short, at = self.depth(side)
             if self.way in _LINED and self.random.random() < 0.08:
                 return word(self.random, "the (one|edge|piece) in the middle of the {d} (row|side|row|edge)", d=short)
-            return word(self.random, "the {s} one|the {s} (edge|piece|one|square|bit)|the one {at}|{s}|the {s}", s=short, at=at)
+            return word(self.random, "the {s} one|the {s} (edge|piece|one|square|bit)|the one {at}|{s}|the {s}",
+            s=short, at=at)
         if self.frame == "hands":
             return word(self.random, "the one (" + _EDGE_AT_HAND + ")", s=_HANDS[side])
         if self.random.random() < 0.08:
             return word(self.random, "the (one|edge|piece) in the middle of the {s} (column|side)", s=_HANDS[side])
         return word(
             self.random,
-            "the {s} one|the {s} (edge|piece|square|bit)|the one on (the|my) {s}|{s}|the {s}|my {s}|the {s}-hand (one|edge)"
+            "the {s} one|the {s} (edge|piece|square|bit)|the one on (the|my) {s}|{s}|the {s}|my {s}"
+            "|the {s}-hand (one|edge)"
             "|{s} side|the {s} side",
             s=_HANDS[side],
         )
