@@ -74,7 +74,7 @@ _NOTHING: Final = (
     "|(in|on|along) the {l} (there's nothing|there isn't any|I see none|not a thing)"
 )
 _FULL: Final = (
-    "the (whole|full|entire) {l} [is yellow|has it]|(everything|all three|all of it|all yellow) (in|on|along) the {l}"
+    "the (whole|full|entire) {l} (is yellow|has it)|(everything|all three|all of it|all yellow) (in|on|along) the {l}"
     "|the {l} is (all yellow|full|complete|yellow from end to end)|yellow all along the {l}"
 )
 
