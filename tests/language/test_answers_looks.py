@@ -1,5 +1,6 @@
 """Generated answers to the two looks: true of the top they were made from, told as their words tell it, and many."""
 
+import re
 from collections import Counter
 from functools import cache
 from random import Random
@@ -7,7 +8,20 @@ from random import Random
 import pytest
 
 from coach.language.en.answers.looks import look_and_top, looks
-from coach.language.en.answers.looks_top import CORNER_LOOK, CORNERS, EDGE_LOOK, EDGES, STICKER, Told, Top, concluded
+from coach.language.en.answers.looks_firm import firm
+from coach.language.en.answers.looks_lists import Speaker
+from coach.language.en.answers.looks_plain import plain, plain_speaker
+from coach.language.en.answers.looks_top import (
+    CORNER_LOOK,
+    CORNERS,
+    EDGE_LOOK,
+    EDGES,
+    STICKER,
+    Told,
+    Top,
+    concluded,
+    some_top,
+)
 from coach.language.en.answers.phrasing import tidy
 from coach.language.en.answers.sample import Sample
 
@@ -58,7 +72,7 @@ def test_every_answer_says_something() -> None:
 
 def test_answers_are_many_and_differ() -> None:
     texts = [sample.text for _, sample in _made()]
-    assert len(set(texts)) >= 0.95 * len(texts)
+    assert len(set(texts)) >= 0.75 * len(texts)  # the plainest answers are given again and again
 
 
 def test_each_label_is_frequent() -> None:
@@ -88,6 +102,23 @@ def test_each_label_is_frequent() -> None:
 
 def test_the_same_seed_says_the_same() -> None:
     assert [looks(Random(seed)) for seed in range(50)] == [looks(Random(seed)) for seed in range(50)]
+
+
+def test_plain_and_firm_answers_settle_all_four() -> None:
+    random = Random(11)
+    for _ in range(3000):
+        top, kind = some_top(random), random.choice((EDGE_LOOK, CORNER_LOOK))
+        for told in (plain(plain_speaker(random), top, kind), firm(Speaker(random), top, kind)):
+            assert told.text.strip() and told.cells == top.cells(kind), told
+
+
+def test_the_same_words_tell_the_same() -> None:
+    told: dict[tuple[str, str], set[object]] = {}
+    for _, sample in _made():
+        words = " ".join(re.sub(r"[^\w' ]", " ", sample.text.lower()).split())
+        said = (tuple(sorted(sample.cells.items())), sample.shape, sample.edges, sample.corners)
+        told.setdefault((sample.moment, words), set()).add(said)
+    assert sum(len(meanings) > 1 for meanings in told.values()) <= 2
 
 
 def test_a_corner_with_one_arm_told_rules_out_the_arm_across() -> None:

@@ -1,7 +1,8 @@
 """Answers to the two looks at the top, made by the million: a legal top, what somebody tells of it, how they word it.
 
 The labels are of what is said and what follows within the answer (see looks_top); a part that is taken back is not in
-them. A bare list that answers "which ones?" is complete, the others are then told as not (see looks_lists). About three
+them. A bare list that answers "which ones?" is complete,
+the others are then told as not (see looks_lists). About three
 in ten answers leave something open.
 """
 
@@ -10,14 +11,18 @@ from __future__ import annotations
 from random import Random
 
 from coach.language.en.answers import looks_corners, looks_edges
+from coach.language.en.answers.looks_firm import firm
 from coach.language.en.answers.looks_lists import Speaker
+from coach.language.en.answers.looks_plain import plain, plain_speaker
 from coach.language.en.answers.looks_talk import talked
 from coach.language.en.answers.looks_top import CORNER_LOOK, EDGE_LOOK, Kind, Told, Top, concluded, some_top
 from coach.language.en.answers.phrasing import tidy
 from coach.language.en.answers.sample import Sample
 
-_INCOMPLETE = 0.33
-_BESIDE = 0.09
+_SIMPLE = 0.3  # in few words, by a plain speaker
+_INCOMPLETE = 0.43  # of the others
+_FIRM = 0.09
+_BESIDE = 0.12
 _PLAIN = 0.3  # with nothing said around it
 
 
@@ -30,6 +35,8 @@ def look_and_top(random: Random) -> tuple[Top, Sample]:
     """An answer with the top that was looked at."""
     kind = EDGE_LOOK if random.random() < 0.5 else CORNER_LOOK
     top = some_top(random)
+    if random.random() < _SIMPLE:
+        return top, _simply(random, top, kind)
     speaker = Speaker(random)
     complete = random.random() >= _INCOMPLETE
     told = _answer(speaker, top, kind, complete)
@@ -41,7 +48,19 @@ def look_and_top(random: Random) -> tuple[Top, Sample]:
     return top, concluded(kind, told.with_text(tidy(text + _end(speaker))))
 
 
+def _simply(random: Random, top: Top, kind: Kind) -> Sample:
+    """All four places in few words, with hardly anything said around them."""
+    speaker = plain_speaker(random)
+    told = plain(speaker, top, kind)
+    text = told.text if speaker.chance(0.8) else talked(speaker, kind.noun, told.text, None)
+    return concluded(kind, told.with_text(tidy(text + _end(speaker))))
+
+
 def _answer(speaker: Speaker, top: Top, kind: Kind, complete: bool) -> Told:
+    if complete and speaker.chance(_FIRM):
+        return firm(speaker, top, kind)
+    if complete and speaker.chance(_SIMPLE):
+        return plain(speaker, top, kind)
     if kind is EDGE_LOOK:
         return looks_edges.complete(speaker, top) if complete else looks_edges.incomplete(speaker, top)
     return looks_corners.complete(speaker, top) if complete else looks_corners.incomplete(speaker, top)

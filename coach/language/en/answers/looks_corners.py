@@ -95,7 +95,8 @@ def _diagonal(speaker: Speaker, top: Top, up: list[str]) -> Told:
         "|slanting)[,|:] [from] {a} (to|and) {b}"
         "|{a} and (the one (diagonally opposite|across|opposite|diagonal to it|across from it)|its opposite"
         "|the opposite (corner|one))"
-        "|{a} and {b}[,] (diagonal|across from each other|opposite each other|so diagonal|on the diagonal|criss-cross)"
+        "|{a} and {b}[,] (diagonal|across from each other|opposite each other|so diagonal|on the diagonal"
+        "|criss-cross)"
         "|the diagonal (from|between) {a} (to|and) {b}|from {a} to {b}|one is {at}, the other [one] (is across"
         "|is diagonally opposite|opposite)"
         "|one {at} and one {bt}|two, one {at}[,] (the other|one) {bt}",
@@ -141,7 +142,7 @@ def _lone(speaker: Speaker, top: Top) -> Told:
         "|of the [two] {short} ones [only|just] the {other} one|the {other} one of the [two] {short} ones[, "
         "nothing else]|{at}, only the {other} one"
         "|{at} one, the {other} [one]|three (are|of them are) (not|wrong|no|not yellow), only {np} (is|has it)"
-        "|{np} is the only one"
+        "|{np} is the only one|{at}[,] only the {other} one|{at} (only|just) one[,] [and it's] the {other} one"
         "|the only [yellow] (one|corner) is {np}|it's {np} and (nothing else|no other|that's it)|{one}, {np}",
         one=speaker.say("[just|only] one [corner|of them|]|a single one|one|just the one"), at=at, short=short,
         other=other, wrong=wrong,
@@ -214,12 +215,14 @@ def _relation_alone(speaker: Speaker, top: Top) -> Told:
         "diagonal|on a diagonal|across from each other|crossed|opposite each other|not neighbours|catty-corner"
         "|criss-cross|on a slant"
         if ACROSS[up[0]] == up[1]
-        else "next to each other|side by side|on the same side|neighbours|adjacent|in one row|on one side|not diagonal"
+        else "next to each other|side by side|on the same side|neighbours|adjacent|in one row|on one side"
+        "|not diagonal"
         "|beside each other"
     )
     two = speaker.say("two|two corners|[just] two [of them]|exactly two|a pair|there's two|I have two|it's two")
     return Told(
-        speaker.say("{t}[,] [and (they're|they are)] {r}|{t}, {r}|{r}, {t}", t=two, r=speaker.say(relation)), corners=2
+        speaker.say("{t}[,] [and (they're|they are)] {r}|{t}, {r}|{r}, {t}", t=two, r=speaker.say(relation)),
+        corners=2
     )
 
 
@@ -246,7 +249,8 @@ def _one_side(speaker: Speaker, top: Top) -> Told:
         "[the] {short} (ones|two|pair) {verb}|{start} {at}|both {short} (ones|corners) {verb}",
         short=speaker.side(side)[0],
         at=speaker.side(side)[1],
-        verb=speaker.say("(are|have it|yes|are yellow)" if up else "(aren't|not|don't have it|have none|no|are wrong)"),
+        verb=speaker.say("(are|have it|yes|are yellow)" if up else "(aren't|not|don't have it|have none|no"
+        "|are wrong)"),
         start=speaker.say("both|two" if up else "(none|nothing|neither)"),
     )
     open_end = speaker.say(
@@ -271,10 +275,12 @@ def on_its_side(speaker: Speaker, top: Top) -> Told:
     alike = [other for other in CORNERS if (other, side) in STICKER and top.shows[STICKER[other, side]]]
     if len(alike) == 2 and speaker.chance(0.6):
         text = speaker.say(
-            "two (on|have it on|are on) (the|my) {s} [side|face]|on the {s} side [there are|I see] two [corners"
-            "|yellows]|both {s} ones have (it|yellow) on the {s} (side|face)"
-            "|there's two looking {to}|the {s} side has two corners with yellow",
-            s=_WHERE[side], to="at me" if side == "F" else ("away from me" if side == "B" else _WHERE[side]),
+            "(both|the|the two) {s} (ones|corners) have (it|yellow|their yellow) on (the|their) {s} (face"
+            "|side, not on top)"
+            "|(there's two|two [of them|corners]) (looking|pointing|facing|turned) {to}|the two {s} corners (look"
+            "|face) {to}"
+            "|two (look|point|face) {to}[, not up]|two have their yellow (looking|facing) {to}",
+            s=_WHERE[side], to={"F": "at me", "B": "away from me"}.get(side, "to the " + _WHERE[side]),
         )  # fmt: skip
         return Told(text, {STICKER[other, side]: True for other in alike})
     text = speaker.say(
@@ -346,7 +352,7 @@ _COMPLETE: Final[Mapping[int, tuple[Teller, ...]]] = {
     4: (*(_all,) * 9, _of(lists.each), _of(rows.rows), _of(lists.which), _by_sides),
 }
 _INCOMPLETE: Final[Mapping[int, tuple[Teller, ...]]] = {
-    0: (_of(opened.some_not), _of(opened.some_not), on_its_side, _one_side),
+    0: (_of(opened.some_not), _of(opened.some_not), *(on_its_side,) * 2, _one_side),
     1: (*_OPEN, _one_on_a_side, _one_on_a_side, _one_side),
     2: (*_OPEN, _relation_alone, _relation_alone, on_its_side, _one_side),
     4: (_of(opened.some), _one_side),
@@ -375,7 +381,8 @@ def beside(speaker: Speaker, top: Top) -> Told:
             "|the corners are all (fine|there|good)"
         )
         return Told(speaker.say(words), top.cells(CORNER_LOOK))
-    n = "one corner" if len(up) == 1 else speaker.say("two corners|two of the corners|a couple of corners|two corners")
+    n = "one corner" if len(up) == 1 else speaker.say("two corners|two of the corners|a couple of corners"
+    "|two corners")
     if speaker.chance(0.5):
         verb = "is" if len(up) == 1 else "are"
         return Told(

@@ -33,7 +33,8 @@ _NAMES: Final[Mapping[str, str]] = {
 _ACROSS: Final = (
     "from left to right", "from right to left", "left to right", "sideways", "horizontal", "horizontally",
     "lying (down|flat)",
-    "side to side", "across", "going across", "from one hand to the other", "from my left [hand] to my right [hand]",
+    "side to side", "across", "going across", "across the middle", "through the middle, left to right",
+    "the middle row", "from one hand to the other", "from my left [hand] to my right [hand]",
     "like a (minus|dash|hyphen|minus sign)", "east to west", "from (nine to three|three to nine) [o'clock]",
     "west east",
     "along the middle row", "from my left thumb to my right thumb", "from this hand to that hand, left to right",
@@ -47,7 +48,9 @@ _AWAY: Final = (
     "vertically",
     "standing [up]", "upright", "away from me", "going straight away from me",
     "from me to the (wall|window|far side|other side|end)",
-    "top to bottom", "north to south", "from (twelve to six|six to twelve) [o'clock]", "like a one", "like a capital I",
+    "top to bottom", "down the middle", "up the middle", "the middle column", "lengthwise", "north to south",
+    "noon to six", "from (twelve to six|six to twelve) [o'clock]", "like (a|the number|the digit) one",
+    "like (a capital|the letter|an|a letter) I",
     "lengthways",
     "from my (tummy|belly|chest|lap) to the (far side|wall|other side)", "pointing (at|away from) me",
     "straight ahead [of me]",
@@ -79,7 +82,8 @@ _ALL: Final = (
     "all four arms",
     "everything", "all sides", "they all (have it|are|do)", "yes on all (four|of them)",
     "there's (none missing|not one missing)",
-    "no edge (is missing|without yellow)", "yellow on every (side|edge)", "both pairs", "one, two, three, four[, all]",
+    "no edge (is missing|without yellow)", "yellow on every (side|edge)", "both pairs",
+    "one, two, three, four[, all]",
     "all edge (is|have) yellow",
 )  # fmt: skip
 
@@ -103,9 +107,12 @@ def _way(speaker: Speaker, top: Top) -> str:
     if speaker.chance(0.3):
         a, b = speaker.mixed(top.up(EDGE_LOOK))
         return speaker.say(
-            "from {a} [through the (middle|centre)] to {b}|between {a} and {b}|{a} to {b}",
+            "[(running|going|extending|stretching|leading|reaching)] from {a} [through the (middle|centre)] to {b}"
+            "|between {a} and {b}|{a} to {b}|from {an} [through the (middle|centre)] (over|all the way|) to {bn}",
             a=speaker.short(a),
             b=speaker.short(b),
+            an=speaker.np(a),
+            bn=speaker.np(b),
         )
     way = speaker.pick(_ACROSS if across else _AWAY)
     if speaker.slips and speaker.chance(0.6):
@@ -147,7 +154,9 @@ def _corner(speaker: Speaker, top: Top) -> Told:
     a, b = speaker.mixed(top.up(EDGE_LOOK))
     places = speaker.list([a, b], top.down(EDGE_LOOK))
     text = speaker.say(
-        "{c}[,|.|:] [(at|with|it's|on|in|it touches|touching|made of|using|towards|to|facing|pointing)] {x}"
+        "{c}[,|.|:] [(at|with|it's|on|in|it touches|touching|made of|using|towards|to|facing|pointing|comprising"
+        "|consisting of|formed by"
+        "|made up of|composed of|joining|of)] {x}"
         "|{c}, (one|an) (arm|leg|end|part|side) (is|lies|goes|points|sits) {a}[,] and (the other|one|another"
         "|second) [one|arm|is|goes] {b}"
         "|{c} (between|that joins|joining|connecting|from) {np} (and|to|with) {nq}|{c}, {x} (are yellow|have it"
@@ -170,7 +179,9 @@ def _shape_and_rest(speaker: Speaker, top: Top) -> Told:
     )  # fmt: skip
     if top.shape == "corner" and speaker.chance(0.2):
         text = speaker.say(
-            "{s}, (it opens|opening|the opening is|open) (to|towards) {d}, so (it's|the arms are|) {x}",
+            "{s}, (it opens|opening|the opening is|open) (to|towards) {d}, so (it's|the arms are|) {x}"
+            "|{s}[,] (open|opening|opened|that opens) (to|towards) {d}|{s}[,] with (its|the) opening (to"
+            "|towards) {d}",
             s=_named(speaker, "corner"), d=speaker.list(top.down(EDGE_LOOK)), x=speaker.list(top.up(EDGE_LOOK)),
         )  # fmt: skip
     return Told(text, top.cells(EDGE_LOOK))
@@ -184,7 +195,8 @@ def _clock(speaker: Speaker, top: Top) -> Told:
         "nine o'clock|at nine o'clock|nine",
         frozenset({"U1", "U7"}): "six o'clock|at six o'clock", frozenset({"U3", "U5"}):
         "quarter to three|a quarter past nine",
-        frozenset({"U5", "U7"}): "half past three", frozenset({"U3", "U7"}): "half past nine",
+        frozenset({"U5", "U7"}): "half past three|half three|three thirty", frozenset({"U3",
+        "U7"}): "half past nine|half nine|nine thirty",
     }[up]  # fmt: skip
     text = speaker.say(
         "{s}[,] like (the hands of a clock|clock hands|a clock|a watch) (at|showing|that says) {t}",
@@ -213,7 +225,8 @@ def _relative(speaker: Speaker, top: Top) -> Told:
             "|the next one anti-clockwise"
         )
     text = speaker.say(
-        "[it's|I see|there's|yellow on] {a}[,] (and|and then|plus|and also) {b}", a=speaker.np(a), b=speaker.say(other)
+        "[it's|I see|there's|yellow on] {a}[,] (and|and then|plus|and also) {b}", a=speaker.np(a),
+        b=speaker.say(other)
     )
     return Told(text, top.cells(EDGE_LOOK))
 
@@ -328,8 +341,8 @@ _COMPLETE: Final[Mapping[str, tuple[Teller, ...]]] = {
 _INCOMPLETE: Final[Mapping[str, tuple[Teller, ...]]] = {
     "dot": (*(_of(opened.some_not),) * 2, _of(rows.a_line)),
     "cross": (_of(opened.some),),
-    "line": (*(_shape_alone,) * 4, _relation_alone, *_OPEN),
-    "corner": (*(_shape_alone,) * 3, _one_arm, _relation_alone, *_OPEN),
+    "line": (*(_shape_alone,) * 6, _relation_alone, *_OPEN),
+    "corner": (*(_shape_alone,) * 5, _one_arm, _relation_alone, *_OPEN),
 }
 
 
@@ -360,7 +373,8 @@ def beside(speaker: Speaker, top: Top) -> Told:
     if speaker.chance(0.5):
         return Told(
             speaker.say(
-                "the edges (make|are|form|are like) a {s}|of the edges there's a {s}|the edges have a {s}", s=top.shape
+                "the edges (make|are|form|are like) a {s}|of the edges there's a {s}|the edges have a {s}",
+                s=top.shape
             ),
             shape=top.shape,
         )

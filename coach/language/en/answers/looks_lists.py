@@ -1,7 +1,8 @@
 """Answers that name places, the same way for edges and corners: lists, yes and no for each, exceptions, counts.
 
 A bare list that answers "which ones?" is complete: who asked would take the others as not shown, so they are told as
-not. Exceptions to that rule: a single edge (there is never just one, so more must follow), a list that says that it is
+not. Exceptions to that rule: a single edge (there is never just one, so more must follow),
+a list that says that it is
 not finished ("and...", "still looking"), and a list of places that are NOT, which tells of those alone unless the
 speaker says that the others are, or that these are the only ones.
 """
@@ -18,14 +19,19 @@ from coach.language.en.answers.phrasing import joined, pick, word
 
 NUMBERS: Final = ("none", "one", "two", "three", "four")
 _YES: Final = {
-    "plain": "{np} is yellow|{np} has (it|yellow|got it|some)|{np}, yes|{np} is|there's yellow {at}|{np} (does|is too)"
-    "|I (see|have|'ve got|feel) yellow {at}|{np} (is (good|okay|done|correct)|checks out)|yellow {at}|{np}, (yep|yeah)",
+    "plain": "{np} is yellow|{np} has (it|yellow|got it|some)|{np}, yes|{np} is|there's yellow {at}|{np} (does"
+    "|is too)"
+    "|I (see|have|'ve got|feel) yellow {at}|{np} (is (good|okay|done|correct)|checks out)|yellow {at}|{np}, (yep"
+    "|yeah)|{np} (is|shows) nothing but yellow|{np} (displays|bears|shows|has the) yellow|{np} (is sorted|sits right)"
+    "|{np} couldn't be yellower|{np} (is no (exception|other colour than yellow)|isn't missing|doesn't lack it)"
+    "|(yellow is|it's) present {at}",
     "foreign":
     "{np} have [yellow]|{np} yellow|yellow (is|I see|I have) {at}|{np} it is yellow|is yellow {at}|{np} (is yes"
     "|yes)"
     "|{np} (is having|have got) yellow|here {at} is yellow|it has yellow {at}|{np}, he is yellow",
     "clipped":
-    "{short} yes|{short}: yes|{short}, yes|{short} yellow|{short} good|{short}, (affirmative|positive|check|tick)"
+    "{short} yes|{short}: yes|{short}, yes|{short} yellow|{short} good|{short}, (affirmative|positive|check|tick"
+    "|present)"
     "|yes {at}|{short} is",
     "child":
     "{np}'s (yellow|a yellow one|got it)|{np} got (it|yellow)|{np} (is yes|yup|yep)|yup for {np}"
@@ -37,14 +43,21 @@ _NO: Final = {
     "|{np} is {c}"
     "|{np} (is (plain|clean|dead|empty|blank|different)|looks (different|wrong))|{np} (isn't (good|done|yellow)"
     "|is wrong|has none|is something else|is another colour|is just {c})"
-    "|{np}, (nope|nah)",
+    "|{np}, (nope|nah)|it (isn't|is not|ain't) {np}|it's not {np}|{np} (lacks (it|yellow)|fails|is (still"
+    "|) (missing|to do|to come|absent)"
+    "|has anything but yellow)"
+    "|{np} is (far from yellow|missing|without yellow|a good {c}|nothing but {c}|definitely {c})"
+    "|anything but yellow {at}",
     "foreign":
     "{np} not|{np} no have|{np} is not yellow|{np} don't have|not have {at}|{np} no|no yellow is {at}"
     "|{np} it is {c}"
     "|{at} nothing|{np} other colour|{at} is not|{np} is no|{np} not have yellow",
-    "clipped": "{short} no|{short}: no|{short}, no|{short} not|{short} {c}|{short}, (negative|nope|nothing|nil)|no {at}"
+    "clipped": "{short} no|{short}: no|{short}, no|{short} not|{short} {c}|{short}, (negative|nope|nothing|nil"
+    "|cross|absent|missing)"
+    "|no {at}"
     "|none {at}",
-    "child": "{np} (isn't|is not|ain't|doesn't)|{np} got {c}|{np} (is no|nope)|nope for {np}|{np} is {c} yuck|not {np}",
+    "child": "{np} (isn't|is not|ain't|doesn't)|{np} got {c}|{np} (is no|nope)|nope for {np}|{np} is {c} yuck"
+    "|not {np}",
 }  # fmt: skip
 COLOURS: Final = ("red", "blue", "green", "orange", "red", "blue", "green", "orange", "white")
 _STARTS: Final = (
@@ -58,7 +71,7 @@ _STARTS: Final = (
 _ENDS: Final = (
     "", "", "", "", "{v} yellow", "{have} it", "{have} yellow", "{v}", "{v} [the] (good|yellow) (one|ones)",
     "{have} got it",
-    "{have} yellow on top", "{v} showing yellow", "yes", "{v} up",
+    "{have} yellow on top", "{v} showing yellow", "yes", "{v} up", "bear yellow", "display it", "then", "for certain",
 )  # fmt: skip
 _CLOSERS: Final = (
     "that's (it|all|everything|the lot)", "nothing else", "no more", "the (others|rest) (aren't|no|don't|isn't|not)",
@@ -146,6 +159,8 @@ def which(speaker: Speaker, top: Top, kind: Kind) -> Told:
         text = _framed_list(speaker, places, len(up))
     if len(up) == 1 and not speaker.chance(0.4):
         text = speaker.say("(just|only|only) {t}|{t}, (only|alone|by itself|that one only|nothing else)|{t}", t=text)
+    elif len(up) == 2 and text == places and speaker.chance(0.3):
+        text = speaker.say("(just|only|only) {t}|{t}[,] (only|both)|(just|only) two, {t}", t=text)
     if len(up) == 2 and speaker.slips and speaker.chance(0.15):
         speaker.slips -= 1
         text = speaker.say(
@@ -213,7 +228,8 @@ def how_many(speaker: Speaker, number: int, kind: Kind) -> str:
 
 def _alternative(speaker: Speaker, number: int) -> str:
     return speaker.say(
-        {1: "a single one|one single|just the one|more than none and fewer than two", 2: "a couple|a pair|half|two|2"}[
+        {1: "a single one|one single|just the one|more than none and fewer than two",
+        2: "a couple|a pair|half|two|2"}[
             number
         ]
     )
@@ -233,8 +249,25 @@ def each(speaker: Speaker, top: Top, kind: Kind) -> Told:
             wrong = speaker.no(cell, manner) if top.shows[cell] else speaker.yes(cell, manner)
             said = speaker.say("{w}, (no|no wait|sorry|scratch that|oh no|hang on|wrong), {r}", w=wrong, r=said)
         parts.append(said)
+    if speaker.chance(0.15):
+        parts = _by_colour(speaker, top, cells)
     between = pick(speaker.random, (", ", ". ", ". ", "; ", " and ", ", then "))
     return Told(between.join(parts), top.cells(kind))
+
+
+def _by_colour(speaker: Speaker, top: Top, cells: Sequence[str]) -> list[str]:
+    """The colour at each place, the top colour like the others."""
+    wording = pick(speaker.random, ("{c} {at}", "{c} {at}", "{s} {c}", "{s}: {c}", "{s} is {c}", "{np}'s {c}"))
+    return [
+        speaker.say(
+            wording,
+            c="yellow" if top.shows[cell] else pick(speaker.random, COLOURS),
+            at=speaker.at(cell),
+            s=speaker.short(cell),
+            np=speaker.np(cell),
+        )
+        for cell in cells
+    ]
 
 
 def walked(speaker: Speaker, top: Top, kind: Kind) -> Told:
@@ -243,7 +276,8 @@ def walked(speaker: Speaker, top: Top, kind: Kind) -> Told:
     cells = [kind.cells[(first + (i if clockwise else -i)) % 4] for i in range(4)]
     yes, no = pick(
         speaker.random,
-        (("yes", "no"), ("yellow", "not"), ("yes", "no"), ("yep", "nope"), ("yellow", "no"), ("has", "hasn't")),
+        (("yes", "no"), ("yellow", "not"), ("yes", "no"), ("yep", "nope"), ("yellow", "no"), ("has", "hasn't"),
+         ("y", "n"), ("check", "x"), ("positive", "negative")),
     )
     text = speaker.say(
         "(from|starting (at|with|from)|I (start|begin) at|start) {s} [and] [going|I go] {way}[: |, ]",
@@ -305,9 +339,11 @@ def not_these(speaker: Speaker, top: Top, kind: Kind) -> Told:
         "|not {x}, [but] {rest}|the ones that aren't [yellow] are {x}, {rest} (are|is|yes)"
         "|{x} (are wrong|are no good|no|have nothing), {rest} (are good|are fine|yes|have it)|(missing"
         "|what's missing) (is|are)[:] {x}, {rest} there"
-        "|the ones without [yellow] are {x} and {rest} (have it|with)|the (gaps|bad ones"
+        "|the ones without [yellow] are {x} and {rest} (have it|with)|{col}[,] [the] (rest|others) [are"
+        "|is] yellow|the (gaps|bad ones"
         "|wrong ones) are {x}, so the yellow (ones are|is) {y})",
-        n=kind.noun, x=x, rest=speaker.say(rest), y=speaker.list(top.up(kind)),
+        n=kind.noun, x=x, rest=speaker.say(rest), y=speaker.list(top.up(kind)), col=joined(speaker.random,
+        _by_colour(speaker, top, down)),
     )  # fmt: skip
     return Told(text, top.cells(kind))
 

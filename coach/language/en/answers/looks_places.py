@@ -10,7 +10,7 @@ from coach.language.en.answers.looks_top import SIDE, SIDES
 from coach.language.en.answers.phrasing import pick, word
 
 # Each way of naming the depth: a word, and where it is said to be.
-_BODY = "(tummy|belly|stomach|chest|lap|body)"
+_BODY = "(tummy|belly|stomach|chest|lap|body|navel|belt|belt buckle|apron|belly button|waist|shirt)"
 _DEPTH: Final[Mapping[str, Mapping[str, tuple[str, str]]]] = {
     "plain": {"B": ("back", "(at|in|on) the back"), "F": ("front", "(at|in|on) the front|in front")},
     "rear": {"B": ("rear", "(at|on) the rear|behind"), "F": ("front", "(at the|in) front")},
@@ -34,11 +34,12 @@ _DEPTH: Final[Mapping[str, Mapping[str, tuple[str, str]]]] = {
         "F": ("(bottom|bottom|bottom|lower|lower|downstairs)", "(at|on) [the] bottom|down here|down by me"),
     },
 }  # fmt: skip
+_LINED: Final = frozenset(("plain", "rear", "far", "page"))  # where the words fit a row too
 _WAYS: Final = ("plain",) * 8 + ("rear",) + ("far",) * 4 + ("self",) * 3 + ("body",) * 2 + ("page",)
 
 _EDGE_FRAMES: Final[Mapping[str, Mapping[str, str]]] = {
     "clock": {
-        "B": "(twelve|twelve o'clock|twelve o'clock)", "R": "(three|three o'clock|three o'clock)",
+        "B": "(twelve|twelve o'clock|twelve o'clock|noon|midday)", "R": "(three|three o'clock|three o'clock)",
         "F": "(six|six o'clock|six o'clock)", "L": "(nine|nine o'clock|nine o'clock)",
     },
     "compass": {"B": "north", "R": "east", "F": "south", "L": "west"},
@@ -54,10 +55,10 @@ _EDGE_FRAMES: Final[Mapping[str, Mapping[str, str]]] = {
 }  # fmt: skip
 _CORNER_FRAMES: Final[Mapping[str, Mapping[str, str]]] = {
     "clock": {
-        "BL": "(half past ten|ten thirty|half past ten)", "BR":
-        "(half past one|one thirty|half past one)",
-        "FR": "(half past four|four thirty|half past four)", "FL":
-        "(half past seven|seven thirty|half past seven)",
+        "BL": "(half past ten|ten thirty|half past ten|half ten|between nine and twelve)", "BR":
+        "(half past one|one thirty|half past one|half one|between twelve and three)",
+        "FR": "(half past four|four thirty|half past four|half four|between three and six)", "FL":
+        "(half past seven|seven thirty|half past seven|half seven|between six and nine)",
     },
     "compass": {
         "BL": "(north west|northwest|NW)", "BR": "(north east|northeast|NE)",
@@ -73,11 +74,16 @@ _CORNER_FRAMES: Final[Mapping[str, Mapping[str, str]]] = {
 }  # fmt: skip
 _HANDS: Final[Mapping[str, str]] = {"L": "left", "R": "right"}
 _EDGE_AT_HAND = (
-    "(by|at|near|next to|under) my {s} (hand|thumb|hand|palm)|on the {s} hand side|on my {s}"
+    "(by|at|near|next to|under|close to) my {s} (hand|thumb|hand|palm|wrist|elbow|sleeve)|on the {s} hand side"
+    "|on my {s}"
     "|by my {s} hand, the one (I write with|with the ring|I eat with)|towards my {s} (arm"
     "|elbow|ear)"
 )
-_FINGER = "(thumb|hand|thumb|knee|pinky|little finger|wrist)"
+_FROM_MIDDLE: Final[Mapping[str, str]] = {
+    "B": "(above|beyond|behind|past)", "F": "(below|in front of|before|under)",
+    "L": "(to the left of|left of)", "R": "(to the right of|right of)",
+}  # fmt: skip
+_FINGER = "(thumb|hand|thumb|knee|pinky|little finger|wrist|elbow|hip|sleeve)"
 
 
 class Places:
@@ -89,6 +95,8 @@ class Places:
             ("words", "hands", "clock", "compass", "rows", "number"), cum_weights=(76, 84, 91, 94, 99, 100)
         )[0]
         self.way = pick(random, _WAYS)
+        if self.frame == "hands" and random.random() < 0.6:
+            self.way = pick(random, ("body", "body", "self", "far"))
         self.loose = random.random() < 0.25  # mixes ways of naming
 
     def depth(self, side: str) -> tuple[str, str]:
@@ -102,9 +110,14 @@ class Places:
 
     def side(self, side: str) -> tuple[str, str]:
         """A whole side of the top in plain words, and where that is."""
+        if self.frame == "compass" and self._framed():
+            wind = _EDGE_FRAMES["compass"][side]
+            return word(self.random, "{w}|{w}ern", w=wind), word(self.random, "in the {w}|(to|on) the {w}|{w}",
+            w=wind)
         if side in "BF":
             return self.depth(side)
-        at = word(self.random, "(on|to) the {s}|on (my|the) {s} [hand] side|on my {s}|{s}", s=_HANDS[side])
+        at = word(self.random, "(on|to) the {s}|on the {s}|on {s}|on (my|the) {s} [hand] side|on my {s}|{s}",
+        s=_HANDS[side])
         return word(self.random, "{s}|{s}|{s}-hand", s=_HANDS[side]), at
 
     def short(self, cell: str) -> str:
@@ -142,6 +155,8 @@ class Places:
     def _edge_at(self, side: str) -> str:
         if self._framed():
             return word(self.random, "at " + _EDGE_FRAMES[self.frame][side])
+        if self.way in _LINED and self.random.random() < 0.06:
+            return word(self.random, _FROM_MIDDLE[side] + " (the middle|the centre|the center|centre)")
         if side in "BF":
             return self.depth(side)[1]
         pattern = _EDGE_AT_HAND if self.frame == "hands" else "(on|at|to|on) the {s}|on my {s}|on the {s} side|{s}"
@@ -152,12 +167,19 @@ class Places:
             return word(self.random, "[the one at] " + _EDGE_FRAMES[self.frame][side])
         if side in "BF":
             short, at = self.depth(side)
-            return word(self.random, "the {s} one|the {s} (edge|piece|one)|the one {at}|{s}|the {s}", s=short, at=at)
+            if self.way in _LINED and self.random.random() < 0.08:
+                return word(self.random, "the (one|edge|piece) in the middle of the {d} (row|side|row|edge)", d=short)
+            return word(self.random, "the {s} one|the {s} (edge|piece|one|square|bit)|the one {at}|{s}|the {s}",
+            s=short, at=at)
         if self.frame == "hands":
             return word(self.random, "the one (" + _EDGE_AT_HAND + ")", s=_HANDS[side])
+        if self.random.random() < 0.08:
+            return word(self.random, "the (one|edge|piece) in the middle of the {s} (column|side)", s=_HANDS[side])
         return word(
             self.random,
-            "the {s} one|the {s} (edge|piece)|the one on (the|my) {s}|{s}|the {s}|my {s}|the {s}-hand one|{s} side",
+            "the {s} one|the {s} (edge|piece|square|bit)|the one on (the|my) {s}|{s}|the {s}|my {s}"
+            "|the {s}-hand (one|edge)"
+            "|{s} side|the {s} side",
             s=_HANDS[side],
         )
 
@@ -170,13 +192,14 @@ class Places:
 
     def _corner_at(self, sides: str) -> str:
         if self._framed():
-            return word(self.random, "at " + _CORNER_FRAMES[self.frame][sides])
+            return word(self.random, "at " + _CORNER_FRAMES[self.frame][sides]).replace("at between", "between")
         short, at = self.depth(sides[0])
         if self.frame == "hands":
             if sides[0] == "F":
                 return word(self.random, "(by|near|under|next to) my {s} " + _FINGER, s=_HANDS[sides[1]])
             pattern = (
-                "{at}[,] on my {s} hand's side|far (away|off) on my {s} hand|(behind|past|beyond) my {s} (hand|thumb)"
+                "{at}[,] (on my {s} hand's side|(by|near|on) my {s} hand)|far (away|off) on my {s} hand|(behind"
+                "|past|beyond) my {s} (hand|thumb)"
             )
         else:
             pattern = "{at}[,] (on|to) (the|my) {s}|(in|at|on) the {d} {s}|on the {s}[,] {at}|{at} {s}"
@@ -184,10 +207,20 @@ class Places:
 
     def _corner(self, sides: str) -> str:
         if self._framed():
-            return word(self.random, "[the one at] " + _CORNER_FRAMES[self.frame][sides])
+            return word(self.random, "[the one at] " + _CORNER_FRAMES[self.frame][sides]).replace(
+                "at between", "between"
+            )
         if self.frame == "hands" and self.random.random() < 0.7:
             return "the one " + self._corner_at(sides)
         short, at = self.depth(sides[0])
+        if self.way in _LINED and self.random.random() < 0.08:
+            return word(
+                self.random,
+                "the {s} (end|one|corner|end) of the {d} (row|side)|the {d} (end|one|corner|end) of the {s} (side"
+                "|column)",
+                d=short,
+                s=_HANDS[sides[1]],
+            )
         return word(
             self.random,
             "the {d} {s} one|the {d} {s} (corner|piece|)|the {s} one {at}|the {s} {d} (one|corner|)|{d} {s}"

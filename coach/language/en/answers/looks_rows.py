@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from coach.language.en.answers.looks_lists import COLOURS, Speaker, which
@@ -15,7 +15,8 @@ _ROW_NAMES: Final = (
     ("up there", "across the middle", "down here"),
     ("top row", "middle row", "bottom row"), ("back row", "middle row", "front row"), ("row one", "row two",
     "row three"),
-    ("first row", "second row", "third row"), ("far row", "middle row", "near row"), ("first", "then", "last"), ("", "",
+    ("first row", "second row", "third row"), ("far row", "middle row", "near row"), ("first", "then", "last"), ("",
+    "",
     ""),
     ("top", "middle", "bottom"), ("back", "middle", "front"), ("one", "two", "three"),
 )  # fmt: skip
@@ -61,7 +62,7 @@ def some_rows(speaker: Speaker, top: Top, kind: Kind) -> Told:
     return Told(*_rows(speaker, top, numbers))
 
 
-_LINES: Final = {
+_LINES: Final[Mapping[tuple[str, ...], str]] = {
     ("U0", "U1", "U2"): "(back|far|top|upper|furthest) (row|line)|row (at|in) the back|row away from me",
     ("U6", "U7", "U8"): "(front|near|bottom|lower|nearest) (row|line)|row (at the front|near me|in front)",
     ("U0", "U3", "U6"): "left (row|column|side of the top)|column on the left",
@@ -73,7 +74,7 @@ _NOTHING: Final = (
     "|(in|on|along) the {l} (there's nothing|there isn't any|I see none|not a thing)"
 )
 _FULL: Final = (
-    "the (whole|full|entire) {l} [is yellow|has it]|(everything|all three|all of it|all yellow) (in|on|along) the {l}"
+    "the (whole|full|entire) {l} (is yellow|has it)|(everything|all three|all of it|all yellow) (in|on|along) the {l}"
     "|the {l} is (all yellow|full|complete|yellow from end to end)|yellow all along the {l}"
 )
 
@@ -90,4 +91,31 @@ def a_line(speaker: Speaker, top: Top, kind: Kind) -> Told:
 
 def a_line_and_which(speaker: Speaker, top: Top, kind: Kind) -> Told:
     """A row that has none or is full, and then the places that show it."""
+    full = [line for line in _LINES if all(top.shows[cell] for cell in line)]
+    if full and speaker.chance(0.7):
+        return _a_line_and_more(speaker, top, kind, pick(speaker.random, full))
     return a_line(speaker, top, kind).then(which(speaker, top, kind), speaker.say("(, but |. |, |, and |; )"))
+
+
+def _a_line_and_more(speaker: Speaker, top: Top, kind: Kind, line: tuple[str, ...]) -> Told:
+    """A row that is full, what shows it besides, and now and then what does not."""
+    more = [cell for cell in top.up(kind) if cell not in line]
+    text = speaker.say(
+        "the [whole|entire] {l} is [all] yellow [from (top to bottom|end to end|one end to the other)|throughout]"
+        "|all [of] the {l} (is|has) yellow|the {l} is full|all three in the {l}",
+        l=speaker.say(_LINES[line]),
+    )
+    if more:
+        text += speaker.say(
+            "(,|) and so (is|are) {x}|, and also {x}|(,|) as well as {x}|, plus {x}|(,|) and {x} [too|as well]"
+            "|, likewise {x}|, so is {x}",
+            x=speaker.list(more),
+        )
+    else:
+        text = speaker.say("{t}[,] and (nothing else|that's it|no more|no others)|only {t}", t=text)
+    if speaker.chance(0.5):
+        text += speaker.say(
+            "(,|.) [but|while|whereas] {d} (aren't|are not|are something else|are another colour|have none|do not)",
+            d=speaker.list(top.down(kind)),
+        )
+    return Told(text, {**dict.fromkeys(line, True), **top.cells(kind)})

@@ -18,7 +18,8 @@ _BEFORE: Final = (
     "right then", "ah",
     "oh", "ooh", "oh my", "one moment", "hold on", "hang on", "wait", "I think", "I guess", "it looks like",
     "basically", "like", "yeah so",
-    "ok", "aha", "alright", "now", "well now", "look", "as far as I can (see|tell|feel)", "let me turn it to the light",
+    "ok", "aha", "alright", "now", "well now", "look", "as far as I can (see|tell|feel)",
+    "let me turn it to the light",
     "erm", "I believe",
     "if I'm not mistaken", "this time", "for me", "got it", "easy", "I looked twice", "I go round with my finger",
     "to be (honest|precise)",
@@ -31,20 +32,38 @@ _BEFORE: Final = (
     "excuse me", "please",
     "which {n}s have yellow on top? Well", "which ones? Um", "you want the {n}s? Okay", "that's easy", "finally",
     "oh no", "eh, what was it",
-    "is it the {n}s you want? Well", "answer", "my answer is", "report", "in my hand", "how do you say", "I would say",
+    "is it the {n}s you want? Well", "answer", "my answer is", "report", "in my hand", "how do you say",
+    "I would say",
     "ugh", "again", "fine",
     "did you say {n}s? Okay", "hey", "wow", "I shall say", "whatever", "I swear", "I'm afraid", "kinda",
     "I'll speak slowly", "my God",
 )  # fmt: skip
+_SURE: Final = (
+    "(no|without [a|any]|there's no|beyond [any]) (doubt|question|doubt about it)", "no problem", "not a problem",
+    "no (mistake|mistaking it|question about it|trouble|worries|need to look twice|two ways about it|wonder"
+    "|kidding|lie)",
+    "you (can't|cannot|couldn't|won't) (miss|mistake) it", "I can't be wrong",
+    "(nothing|it couldn't be) (easier|clearer)",
+    "(unmistakably|undoubtedly|unless I'm (wrong|mistaken|blind)|if nothing is wrong)", "don't worry",
+    "not (bad|hard|gonna lie|kidding|difficult|that hard|so bad|to worry)", "I'm not (kidding|wrong|lying|blind)",
+    "why not", "I wouldn't lie", "no hurry", "I don't need my glasses", "it's not (hard|difficult|rocket science)",
+    "I'm no expert", "I've nothing against it", "I have not the slightest doubt", "nothing wrong with my eyes",
+    "no peeking",
+    "I couldn't be (surer|more certain)", "there's no denying it", "nobody helped me",
+    "without (looking|peeking|hesitation)",
+)  # fmt: skip
+"""Sure of it, in words that deny something: they say neither yes nor no of any place."""
 _ECHO: Final = (
     "dot, line, corner, cross... ", "a dot, a line, a corner or a cross? Hm. ", "dot, line, corner or cross? ",
     "what do I see in yellow? ",
-    "which edges have yellow on top? ", "which edges, back, front, left or right? ", "look at the edges on top, okay. ",
+    "which edges have yellow on top? ", "which edges, back, front, left or right? ",
+    "look at the edges on top, okay. ",
 )  # fmt: skip
 _AFTER: Final = (
     "I think", "I guess", "I'd say", "for sure", "I believe", "innit", "mate", "love", "hen", "dear", "please", "po",
     "you know", "okay?",
-    "thanks", "I'm pretty sure", "definitely", "if that helps", "so it is", "yeah", "I suppose", "more or less", "haha",
+    "thanks", "I'm pretty sure", "definitely", "if that helps", "so it is", "yeah", "I suppose", "more or less",
+    "haha",
     "hehe", "there",
     "there you go", "done", "that's what I see", "as I see it", "I checked twice", "no doubt", "of course", "sorry",
     "if I'm honest",
@@ -101,7 +120,8 @@ _RESTART: Final = (
     "oops, I held it the wrong way round",
     "that was before I turned it, now", "I lied", "disregard", "no, I tell a lie", "no, that's not it", "stop, no",
     "wait, let me look properly",
-    "I said it wrong", "my mistake", "no, wrong way round", "excuse me, I mean", "what am I saying", "no, I misread it",
+    "I said it wrong", "my mistake", "no, wrong way round", "excuse me, I mean", "what am I saying",
+    "no, I misread it",
     "delete that",
 )  # fmt: skip
 _FRAMES: Final[Mapping[str, str]] = {
@@ -120,12 +140,14 @@ def before(speaker: Speaker, noun: str) -> str:
         return speaker.say(_FRAMES[speaker.frame]) + ", "
     if noun == "edge" and speaker.chance(0.08):
         return speaker.pick(_ECHO)
+    if speaker.chance(0.15):
+        return speaker.pick(_SURE) + speaker.say("(, |, |: |. |... | )")
     start = speaker.say(pick(speaker.random, _BEFORE), n=noun)
     return start + speaker.say("(, |, |... |. | )" if start[-1] not in "ks" else "(, |, |... )")
 
 
 def after(speaker: Speaker) -> str:
-    return speaker.say("(, |, |. |... )") + speaker.pick(_AFTER)
+    return speaker.say("(, |, |. |... )") + speaker.pick(_SURE if speaker.chance(0.2) else _AFTER)
 
 
 def restart(speaker: Speaker) -> str:
