@@ -90,6 +90,17 @@ def some_not(speaker: Speaker, top: Top, kind: Kind) -> Told:
             ),
             told,
         )
+    if len(down) == 2 and speaker.chance(0.4):
+        a, b = down
+        text = speaker.say(
+            "neither {na} nor {nb}|not {na} (or|nor) {nb}|not {na} and not {nb}|no {sa}[,] no {sb}"
+            "|(I can't (see|find|feel) any|I don't (see|feel) any|there isn't any|none|nothing|no yellow)"
+            " {ata} (or|nor) {atb}"
+            "|{na} and {nb} (aren't|are not|are no good|don't have it)|it's not {na} (or|nor) {nb}",
+            na=speaker.np(a), nb=speaker.np(b), sa=speaker.short(a), sb=speaker.short(b),
+            ata=speaker.at(a), atb=speaker.at(b),
+        )  # fmt: skip
+        return Told(text + (_unfinished(speaker) if speaker.chance(0.3) else ""), told)
     return Told(joined(speaker.random, parts) + _unfinished(speaker), told)
 
 

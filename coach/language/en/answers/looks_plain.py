@@ -93,6 +93,8 @@ _PAIR: Final = (
     "|the {short} ones [are yellow|have it|have yellow]|(only|just) the {short} ones|two, both {at}"
     "|{at}, both of them"
     "|(two|both|both corners) {at}, the other side has (none|nothing)|the {short} ones, not the {other} ones"
+    "|not [the] {other} [ones][,] [but] [the] {short} [ones]"
+    "|not the {other} (pair|two|ones|corners)[,] [but] the {short} (pair|two|ones|corners)"
     "|yellow {n}s? two, {at}|two yellow {n}s and they're both {at}|the {short} side [corners]|[the] {short} {line}"
 )
 _ONE: Final = (
