@@ -10,10 +10,11 @@ from __future__ import annotations
 
 from random import Random
 
-from coach.language.en.answers import looks_corners, looks_edges
+from coach.language.en.answers import looks_corners, looks_edges, looks_slipped
 from coach.language.en.answers.looks_firm import firm
 from coach.language.en.answers.looks_lists import Speaker
 from coach.language.en.answers.looks_plain import plain, plain_speaker
+from coach.language.en.answers.looks_slipped import slipped
 from coach.language.en.answers.looks_talk import talked
 from coach.language.en.answers.looks_top import CORNER_LOOK, EDGE_LOOK, Kind, Told, Top, concluded, some_top
 from coach.language.en.answers.phrasing import tidy
@@ -22,6 +23,7 @@ from coach.language.en.answers.sample import Sample
 _SIMPLE = 0.3  # in few words, by a plain speaker
 _INCOMPLETE = 0.43  # of the others
 _FIRM = 0.09
+_SLIPPED = 0.1  # about a top that no whole cube has
 _BESIDE = 0.12
 _PLAIN = 0.3  # with nothing said around it
 
@@ -35,6 +37,8 @@ def look_and_top(random: Random) -> tuple[Top, Sample]:
     """An answer with the top that was looked at."""
     kind = EDGE_LOOK if random.random() < 0.5 else CORNER_LOOK
     top = some_top(random)
+    if random.random() < _SLIPPED:
+        return _of_slipped(random, slipped(top, random), kind)
     if random.random() < _SIMPLE:
         return top, _simply(random, top, kind)
     speaker = Speaker(random)
@@ -46,6 +50,16 @@ def look_and_top(random: Random) -> tuple[Top, Sample]:
         told = _with_others(speaker, top, kind, told)
     text = talked(speaker, kind.noun, told.text, (lambda: _first_try(speaker, kind)) if complete else None)
     return top, concluded(kind, told.with_text(tidy(text + _end(speaker))))
+
+
+def _of_slipped(random: Random, top: Top, kind: Kind) -> tuple[Top, Sample]:
+    """An answer about a top that no cube with whole layers below has."""
+    speaker = Speaker(random)
+    text = looks_slipped.complete(speaker, top, kind).text
+    if speaker.chance(0.5):
+        text = talked(speaker, kind.noun, text, None)
+    told = Told(tidy(text + _end(speaker)), top.cells(kind))
+    return top, concluded(kind, told)
 
 
 def _simply(random: Random, top: Top, kind: Kind) -> Sample:
