@@ -9,7 +9,9 @@ from typing import Final
 
 from coach.language.meaning import GRAVE, Meaning, Question
 
-_ACT: Final = {"look": 0.8, "piece": 0.7, "list": 0.7, "grave": 0.8, "talk": 0.6}
+_WEIGHTY: Final = frozenset({"yes", "no", "next", "ready", "done"})
+"""Answers after which the lesson goes on as if what was asked were so."""
+_ACT: Final = {"look": 0.7, "piece": 0.6, "list": 0.6, "step": 0.7, "grave": 0.85, "weighty": 0.75, "light": 0.5}
 _ASK: Final = 0.35
 
 
@@ -19,10 +21,9 @@ def thresholds(asked: Question, meaning: Meaning | None) -> tuple[float, float]:
 
 
 def _kind(asked: Question, meaning: Meaning | None) -> str:
-    if meaning is not None and meaning.command in GRAVE and not meaning.look:
-        return "grave"
-    if meaning is None or meaning.command is not None:
-        return "talk"
-    if asked in ("look-top-edges", "look-top-corners"):
+    command = meaning.command if meaning is not None and not meaning.look else None
+    if command is not None:
+        return "grave" if command in GRAVE else "weighty" if command in _WEIGHTY else "light"
+    if meaning is None or asked in ("look-top-edges", "look-top-corners"):
         return "look"
-    return "piece" if asked == "piece" else "list" if asked in ("row", "face") else "talk"
+    return "step" if meaning.step else "piece" if asked == "piece" else "list"
