@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import reduce
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,7 +36,15 @@ class Space:
         return np.asarray(np.bincount(self._group, np.exp(joint), len(self.left)), np.float64)
 
 
-def weighed(chances: Chances, left: Flags, worlds: Chances) -> Chances:
-    """The chances of groups once each is weighed with its likeliest world; they add up to 1."""
-    weights = np.asarray(chances * (left * worlds).max(1), np.float64)
-    return np.asarray(weights / max(weights.sum(), 1e-12), np.float64)
+_CONTRADICTED: Final = 0.1
+"""The weight of what contradicts itself, beside what does not: no cube looks so, but somebody may say it."""
+
+
+def weighed(chances: Chances, left: Flags, worlds: Chances) -> tuple[Chances, float]:
+    """The chances of groups, each weighed with its likeliest world, and the chance that what was said contradicts
+    itself; all of them add up to 1."""
+    absurd = ~left.any(1)
+    weights = np.where(absurd, 0.0, chances * (left * worlds).max(1))
+    contradicted = float(chances[absurd].sum()) * _CONTRADICTED
+    whole = max(float(weights.sum()) + contradicted, 1e-12)
+    return np.asarray(weights / whole, np.float64), contradicted / whole

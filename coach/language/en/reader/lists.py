@@ -2,25 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from coach.language.en.reader.heads import HEAD, TAGS, UNSEEN
+from coach.language.en.reader.heads import HEAD, TAGS, UNSAID, UNSEEN
 from coach.language.en.reader.network import Read
-from coach.language.meaning import Meaning
+from coach.language.meaning import USUAL_COLOURS, Meaning
 
 UNKNOWN = "?"
 """Stands for a sticker of which the learner cannot tell the colour."""
 
 
-def colours(read: Read, names: Mapping[str, str], asked: int) -> tuple[Meaning | None, float]:
-    """The colours of a row of `asked` stickers, with the chance. `names` are the learner's words for the faces."""
+def colours(
+    read: Read, words: Sequence[str], names: Mapping[str, str], asked: int
+) -> tuple[Meaning | None, float]:
+    """The colours of a row of `asked` stickers, with the chance: of those that were named in `words` (roles). `names`
+    are the learner's words for the faces."""
+    named = [value in (UNSAID, UNSEEN) or _is_named(value, words) for value in HEAD["at-0"].classes]
     logs = np.array([read.of(f"at-{place}") for place in range(asked)])
+    logs = np.where(named, logs, -np.inf)
+    logs -= np.log(np.exp(logs).sum(1, keepdims=True))
     said = [HEAD["at-0"].classes[at] for at in logs.argmax(1)]
     chance = float(np.exp(logs.max(1).sum()))
     told = tuple(UNKNOWN if face == UNSEEN else names[face] for face in said if face)
     return (Meaning(colours=told) if told else None), chance
+
+
+def _is_named(face: str, words: Sequence[str]) -> bool:
+    return any(USUAL_COLOURS[face] in word.casefold() for word in words)
 
 
 def turns(read: Read) -> tuple[Meaning | None, float]:

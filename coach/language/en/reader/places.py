@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from coach.cube.geometry import CORNERS, EDGES, FACES, clockwise_stickers
 from coach.language.en.reader.deduction import Flags, Space, weighed
@@ -14,8 +15,6 @@ from coach.language.en.reader.heads import HEAD
 from coach.language.en.reader.network import Read
 from coach.language.meaning import USUAL_COLOURS, Meaning
 
-_CONTRADICTED: Final = 0.1
-"""The weight of what contradicts itself, beside what does not."""
 _FACE_OF_ROLE: Final = {role: face for face, role in USUAL_COLOURS.items()}
 
 
@@ -38,6 +37,7 @@ class Placements:
             for faces in (_round(position),)
             for turn in range(len(faces))
         ]
+        self._kind = np.array([len(value) in (0, len(home)) for value in HEAD["place"].classes])
         said: list[Flags] = [
             self._which(lambda value, position, _: sorted(value) == sorted(position), "place"),
             self._which(lambda value, position, _: _layer(position) == value, "layer"),
@@ -57,17 +57,21 @@ class Placements:
         at_home = sorted(position) == sorted(self.home)
         return at_home and (value == "home" or (value == "home-right" and right) or (value == "home-wrong" and not right))
 
-    def read(self, read: Read, names: Mapping[str, str]) -> list[tuple[Meaning | None, float]]:
-        """What was said, likeliest first, with chances. `names` are the learner's words for the faces."""
-        logs = [read.of("place"), read.of("layer"), read.of("case"), *(read.of(f"shows-{own}") for own in self.home)]
-        chances = self.space.chances(logs)
-        absurd = ~self.space.left.any(1)
-        contradicted = float(chances[absurd].sum()) * _CONTRADICTED
-        chances[absurd] = 0
-        chances = weighed(chances, self.space.left, np.ones(len(self._ways))) * (1 - contradicted)
+    def read(self, read: Read, words: Sequence[str], names: Mapping[str, str]) -> list[tuple[Meaning | None, float]]:
+        """What `words` (roles) say, likeliest first, with chances. `names` are the learner's words for the faces."""
+        logs = [np.where(self._kind, read.of("place"), -np.inf), read.of("layer"), read.of("case")]
+        logs += self._shows(read, words)
+        chances, contradicted = weighed(self.space.chances(logs), self.space.left, np.ones(len(self._ways)))
         best = np.argsort(-chances)[:4]
         told = [(self._meant(self.space.left[group], names), float(chances[group])) for group in best]
         return [*told, (None, contradicted)]
+
+    def _shows(self, read: Read, words: Sequence[str]) -> list[NDArray[np.float32]]:
+        """The logs for where each colour faces: where some of the piece's are named, nothing is said of the others."""
+        named = [any(USUAL_COLOURS[own] in word.casefold() for word in words) for own in self.home]
+        logs = [read.of(f"shows-{own}") for own in self.home]
+        unsaid = np.where(np.arange(len(logs[0])) == 0, np.float32(0), np.float32(-np.inf))
+        return [log if is_named or not any(named) else unsaid for log, is_named in zip(logs, named, strict=True)]
 
     def _meant(self, left: Flags, names: Mapping[str, str]) -> Meaning:
         ways = [way for way, is_left in zip(self._ways, left, strict=True) if is_left]
@@ -78,6 +82,15 @@ class Placements:
 
 def _layer(position: str) -> str:
     return position[0] if position[0] in "UD" else "M"
+
+
+def of_any_piece(read: Read, names: Mapping[str, str]) -> tuple[Meaning | None, float]:
+    """What is said of a piece that is not known: its place and which way its colours face, as they were said."""
+    heads = ["place", *(f"shows-{own}" for own in FACES)]
+    said = [HEAD[head].classes[read.of(head).argmax()] for head in heads]
+    chance = float(np.exp(sum(read.of(head).max() for head in heads)))
+    shows = {names[own]: face for own, face in zip(FACES, said[1:], strict=True) if face}
+    return Meaning(place=said[0] or None, shows=shows), chance
 
 
 @lru_cache(maxsize=32)

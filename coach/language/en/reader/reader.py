@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -11,7 +11,7 @@ import numpy as np
 from coach.language.en.reader import contexts, lists
 from coach.language.en.reader.heads import HEAD, NOTHING, UNSAID
 from coach.language.en.reader.network import Read, network
-from coach.language.en.reader.places import placements
+from coach.language.en.reader.places import of_any_piece, placements
 from coach.language.en.reader.roles import in_roles, role
 from coach.language.en.reader.tops import CORNERS, EDGES, top
 from coach.language.meaning import Meaning, Question, Scene
@@ -20,7 +20,11 @@ Told = list[tuple[Meaning | None, float]]
 _LOOKS: Final = ("look-top-edges", "look-top-corners")
 _BESIDE: Final = frozenset((UNSAID, "correct"))
 """Commands that say no more than that something is told; whoever tells part of it may be unsure of the rest."""
+_INSTEAD: Final = {("step", "unsure"): "read", ("continue", "resume"): "yes", ("return", "resume"): "yes"}
+"""What a command comes to in a moment: who does not know where they are has the cube read."""
+_VERDICTS: Final = (Meaning(command="yes"), Meaning(command="no"))
 _ALL_UP: Final = {cell: True for cell in (*EDGES, *CORNERS)}
+_COUNTED: Final = ("hands", "row", "face", "recite")
 _TOLD: Final = 0.5
 
 
@@ -28,13 +32,16 @@ def readings(text: str, asked: Question, scene: Scene) -> Told:
     """What `text` may mean as an answer to `asked`, likeliest first, with chances that add up to at most 1. None
     stands for what is not for the coach, or tells nothing of use."""
     words = in_roles(text, scene)
-    if not words:
+    if not any(letter.isalpha() or (letter.isdigit() and asked in _COUNTED) for word in words for letter in word):
         return [(None, 1.0)]
     moment = contexts.moment(asked, scene)
     piece = tuple(role(word, scene) for word in scene.piece) if asked == "piece" else ()
     read = network().read(contexts.context(moment, piece), words)
-    told = _told(read, moment, scene, piece)
-    commanded = _commanded(read, moment, scene)
+    told = _told(read, words, moment, scene, piece)
+    commanded = _commanded(read, moment)
+    if asked == "piece" and scene.about == "placed":  # whether the piece before it is in may be answered as well
+        verdict = _commanded(network().read(contexts.context("claim"), words), "claim")
+        commanded += [each for each in verdict if each[0] in _VERDICTS and each[1] > _TOLD]
     return sorted(added([*told, *commanded]), key=lambda each: -each[1])
 
 
@@ -58,23 +65,23 @@ def added(told: Told) -> Told:
     return found
 
 
-def _commanded(read: Read, moment: str, scene: Scene) -> Told:
+def _commanded(read: Read, moment: str) -> Told:
     """The commands that may be meant, with what they say of the top."""
     chances = np.exp(read.of("command").astype(float))
     names = HEAD["command"].classes
     told: Told = []
     for at in np.argsort(-chances)[:5]:
-        name, chance = names[at], float(chances[at])
+        name, chance = _INSTEAD.get((moment, names[at]), names[at]), float(chances[at])
         if name == NOTHING:
             told.append((None, chance))
-        elif name == "done-top":
+        elif name == "done-top" and moment in _LOOKS:
             told.append((Meaning(_ALL_UP, command=name), chance))
         elif name not in _BESIDE or (name == "correct" and moment not in _LOOKS):
             told.append((Meaning(command=name), chance))
     return told
 
 
-def _told(read: Read, moment: str, scene: Scene, piece: tuple[str, ...]) -> Told:
+def _told(read: Read, words: Sequence[str], moment: str, scene: Scene, piece: tuple[str, ...]) -> Told:
     """What may be told that is asked for."""
     plain = float(np.exp(read.log("command", UNSAID)))
     if moment in _LOOKS:
@@ -82,9 +89,9 @@ def _told(read: Read, moment: str, scene: Scene, piece: tuple[str, ...]) -> Told
         return _look(read, moment, plain, corrected)
     if moment == "piece":
         lies = placements(piece)
-        return _times(lies.read(read, scene.colours), plain) if lies else []
+        return _times(lies.read(read, words, scene.colours) if lies else [of_any_piece(read, scene.colours)], plain)
     if moment in ("row", "face"):
-        return _times([lists.colours(read, scene.colours, 3 if moment == "row" else 9)], plain)
+        return _times([lists.colours(read, words, scene.colours, 3 if moment == "row" else 9)], plain)
     if moment == "claim":
         return _times(_compared(read, scene), plain)
     if moment in ("step", "return"):

@@ -11,7 +11,7 @@ from coach.language.meaning import GRAVE, Meaning, Question
 
 _WEIGHTY: Final = frozenset({"yes", "no", "next", "ready", "done"})
 """Answers after which the lesson goes on as if what was asked were so."""
-_ACT: Final = {"look": 0.7, "piece": 0.6, "list": 0.6, "step": 0.7, "grave": 0.85, "weighty": 0.75, "light": 0.5}
+_ACT: Final = {"look": 0.7, "piece": 0.8, "list": 0.6, "step": 0.7, "grave": 0.85, "weighty": 0.75, "light": 0.5}
 _ASK: Final = 0.35
 
 

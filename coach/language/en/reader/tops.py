@@ -25,8 +25,6 @@ _SHAPES: Final = {
 }  # fmt: skip
 _IMPOSSIBLE: Final = 0.02
 """The weight of a top that no cube with two whole layers has: a slip is told as it was seen."""
-_CONTRADICTED: Final = 0.1
-"""The weight of what contradicts itself, beside what does not."""
 
 Look = tuple[Meaning | None, float]
 
@@ -66,11 +64,7 @@ class Top:
         logs.append(read.of(self._count))
         if self._count == "edges":
             logs.append(read.of("shape"))
-        chances = self.space.chances(logs)
-        absurd = ~self.space.left.any(1)
-        contradicted = float(chances[absurd].sum()) * _CONTRADICTED
-        chances[absurd] = 0
-        chances = weighed(chances, self.space.left, self.likely) * (1 - contradicted)
+        chances, contradicted = weighed(self.space.chances(logs), self.space.left, self.likely)
         best = np.argsort(-chances)[:4]
         told: list[Look] = [(self._meant(self.space.left[group], read), float(chances[group])) for group in best]
         return [*told, (None, contradicted)]
