@@ -170,7 +170,7 @@ def test_what_was_not_heard_surely_is_asked_about_as_in_any_lesson(
     demo.record(tmp_path / "demo.wav", "top-cross", 1)
     transcript = (tmp_path / "demo.txt").read_text("utf-8")
     assert "[heard, not surely: a cross, a dot]" in transcript
-    assert "Coach: Did you say: a cross?" in transcript
+    assert "Coach: A yellow cross on top: is that it?" in transcript
 
 
 def test_a_whole_lesson_by_ear_ends_with_a_solved_cube(synthesiser: Synthesiser, tmp_path: Path) -> None:

@@ -129,7 +129,7 @@ def sentences() -> dict[str, str]:
     joined = {
         f"{section}.{name}": " ".join([form] if isinstance(form, str) else form)
         for section, entries in table.items()
-        if section not in ("calls", "glossary")
+        if section not in ("calls", "glossary", "meant")
         for name, form in entries.items()
         if isinstance(form, str | list)
     }

@@ -1,8 +1,8 @@
-"""What a recogniser wrote down, in the lesson's spelling, and descriptions that cannot be so."""
+"""What a recogniser wrote down, in the lesson's spelling."""
 
 import pytest
 
-from coach.language import QUESTIONS, Question, load
+from coach.language import QUESTIONS, load
 
 LANGUAGE = load()
 
@@ -62,52 +62,6 @@ def test_words_of_the_same_sound_are_spelled_as_the_lesson_does(written: str, me
 def test_white_is_what_faces_somewhere(written: str, meant: str) -> None:
     assert LANGUAGE.respell(written, "piece") == meant
     assert LANGUAGE.respell(written, "look-top-edges") == written
-
-
-@pytest.mark.parametrize(
-    ("asked", "text"),
-    [
-        ("look-top-corners", "just one, far right and the near left one is yellow"),
-        ("look-top-corners", "two corners, front left, front right and back left"),
-        ("piece", "it is on the left, in the middle layer, on the right"),
-        ("look-top-corners", "i want a single shot house coffee with sugar"),
-        ("look-top-edges", "only the back one and the left one and the right one"),
-        ("look-top-edges", "just the front one is yellow, nothing else"),
-        ("look-top-corners", "all of them but the front left one"),
-        ("look-top-edges", "none of the edges aren't yellow"),
-        ("look-top-edges", "cross, the far edge is yellow and the left edge is yellow, the other two edges are not"),
-        ("look-top-corners", "two corners are yellow, both of them are on the side"),
-        ("look-top-edges", "two edges next to each other, sort of nothing"),
-        ("look-top-corners", "just one, far right, and the near left one isn't facing me"),
-        ("look-top-edges", "the right and back ones are, the two corners closest to me aren't yellow as well"),
-        ("look-top-edges", "the front is yellow and then the left one and the middle and the right one"),
-        ("look-top-corners", "one corner, front left, the other two aren't"),
-    ],
-)
-def test_a_description_that_cannot_be_so_is_doubtful(asked: Question, text: str) -> None:
-    assert LANGUAGE.doubtful(text, asked)
-
-
-@pytest.mark.parametrize(
-    ("asked", "text"),
-    [
-        ("look-top-corners", "just one, far right"),
-        ("look-top-edges", "a line from left to right, no wait, from front to back"),
-        ("piece", "on the left, no, on the right, in the middle layer at the front"),
-        ("look-top-edges", "a dot, nothing but a dot"),
-        ("look-top-edges", "the back one and the left one and two corners"),
-        ("look-top-corners", "the front left one and the back right one"),
-        ("look-top-corners", "well would you believe it, the far left one again"),
-        ("claim", "yes no"),
-        ("look-top-edges", "..."),
-        ("look-top-edges", "only the middle, that's it, one yellow"),
-        ("look-top-edges", "the bottom's gone wrong, it was fine before"),
-        ("look-top-corners", "the front ones aren't and the back ones aren't either"),
-        ("look-top-corners", "front left is, the other three aren't"),
-    ],
-)
-def test_a_description_that_can_be_so_is_not(asked: Question, text: str) -> None:
-    assert not LANGUAGE.doubtful(text, asked)
 
 
 def test_what_may_come_before_an_answer_is_itself_understood() -> None:

@@ -18,10 +18,18 @@ PLAIN = re.compile(r"[a-z']+( [a-z']+)*")
 ALWAYS = ("repeat that", "wait a moment", "slow down", "help me", "stop now", "where are we", "i made a mistake")
 
 
+PIECES = (Scene(piece=("white", "green")), Scene(piece=("white", "green", "orange")))
+
+
+def is_understood(phrase: str, asked: Question) -> bool:
+    """Where a piece is asked for, as an answer about an edge or a corner."""
+    return any(LANGUAGE.understand(phrase, asked, scene) for scene in (PIECES if asked == "piece" else (Scene(),)))
+
+
 @pytest.mark.parametrize("asked", QUESTIONS)
 def test_every_phrase_is_understood(asked: Question) -> None:
     for phrase in LANGUAGE.phrases(asked):
-        assert LANGUAGE.understand(phrase, asked), phrase
+        assert is_understood(phrase, asked), phrase
 
 
 @pytest.mark.parametrize("about", ["step", "return", "front", "colour", "repeat-row"])
@@ -35,7 +43,7 @@ def test_every_offer_can_be_heard_and_is_understood(asked: Question) -> None:
     offers = LANGUAGE.offers(asked)
     assert offers
     for offer in offers:
-        assert LANGUAGE.understand(offer, asked), offer
+        assert is_understood(offer, asked), offer
         assert offer in LANGUAGE.phrases(asked) or asked in ("piece", "row", "face"), offer
 
 

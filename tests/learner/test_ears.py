@@ -174,9 +174,9 @@ def test_what_it_has_said_it_knows() -> None:
     for _ in range(6):
         said = told(pupil, "is the whole top yellow now").replace("it's", "it is")
         assert said in ("no", "nope", "no it is not")
-        assert load_meaning(told(pupil, f"did you say {said}")) == "yes"
+        assert load_meaning(told(pupil, f"{said} is that it")) == "yes"
     told(pupil, "is the whole top yellow now")
-    assert load_meaning(told(pupil, "did you say a dot")) == "no"
+    assert load_meaning(told(pupil, "a dot is that it")) == "no"
 
 
 def load_meaning(text: str) -> str | None:

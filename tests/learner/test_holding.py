@@ -8,7 +8,7 @@ import pytest
 
 from coach.dialogue import Heard, Lesson, Listen, Say, Silence
 from coach.dialogue.acts import End
-from coach.language import load
+from coach.language import Scene, load
 from coach.language.phrases import load_phrases
 from coach.learner import Learner, random_cube
 from coach.learner.holding import answering, hold, misheard
@@ -54,7 +54,7 @@ def test_a_slip_is_told_once_and_only_where_it_is_noticed(seen: bool) -> None:
      ("look-top-corners", "none"), ("row", "white, red, green"), ("piece", "top layer, front right, white faces up")],
 )  # fmt: skip
 def test_what_is_misheard_is_understood_as_an_answer_and_mostly_another_one(asked: str, text: str) -> None:
-    listen = Listen(asked, 1.0)  # type: ignore[arg-type]
+    listen = Listen(asked, 1.0, Scene(piece=("white", "green", "orange")))  # type: ignore[arg-type]
     heard = {misheard(text, listen, Random(seed)) for seed in range(20)}
     assert heard - {text}
     for other in heard:

@@ -6,7 +6,8 @@ from random import Random
 
 import pytest
 
-from coach.cube import POSITIONS, Cube, parse
+from coach.cube import Cube, parse
+from coach.dialogue.knowledge import LOWER_PIECES
 from coach.dialogue import Say
 from coach.language import load
 from coach.language.meaning import Meaning, Question, Scene
@@ -85,7 +86,7 @@ def test_its_looks_are_understood_and_true(number: int) -> None:
 def test_it_says_where_each_piece_is(seed: int) -> None:
     cube = scrambled(Random(seed))
     learner = Learner(cube, Random(seed))
-    for home in POSITIONS:
+    for home in LOWER_PIECES:
         colours = [COLOURS[face] for face in home]
         meaning = ask(learner, "piece", piece=colours)
         where, stickers = cube.pieces[home]

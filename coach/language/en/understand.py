@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final
 
-from coach.language.en.naming import own_word
+from coach.language.en.naming import is_colour, own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.reader import Told, added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
@@ -15,8 +15,10 @@ from coach.language.meaning import Meaning, Question, Reading, Scene
 
 _ASKS_STEP: Final = ("step", "return")
 _SURE: Final = 0.99
-_CALLED_WRONG: Final = ("no", "mistake", "correct", "wait", "stop", "repeat", "explain", "help", "pain", "unsure")
+_INSTEAD: Final = ("no", "mistake", "correct", "wait", "stop", "repeat", "explain", "help", "pain", "unsure")
 """What somebody who is asked for a name may say instead, however surely the rest would be one."""
+_DENIALS: Final = ("no", "mistake", "correct")
+_LIKELY: Final = 0.6
 
 
 def understand(text: str, asked: Question, scene: Scene) -> Reading:
@@ -62,11 +64,17 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
 def _name(words: Sequence[str], text: str, scene: Scene) -> Told:
     """An answer to which colour faces the learner, or what they call one; of what else is said only what is clear."""
     beside, chance = readings(text, "other", scene)[0]
-    if beside is not None and beside.command in _CALLED_WRONG and chance >= _SURE:
+    command = beside.command if beside else None
+    if command in _INSTEAD and chance >= _SURE:
         return [(beside, chance)]
     if scene.about == "front":
         plain = {word for word in words if word not in (HARD, SOFT)}
         said = [name for name in scene.names if all({word, f"{word}s"} & plain for word in normalise(name))]
-        return [(Meaning(colours=(said[0],)), _SURE)] if len(said) == 1 else [(beside, chance)]
-    name = own_word(words)
-    return [(Meaning(colours=(name,)), _SURE)] if name else [(beside, chance)]
+        name = said[0] if len(said) == 1 else ""
+    else:
+        name = own_word(words) or ""
+        if command in _DENIALS and chance >= _LIKELY and not is_colour(name):
+            return [(Meaning(command="no"), chance)]
+    if name:
+        return [(Meaning(colours=(name,)), _SURE)]
+    return [(beside if command in _INSTEAD else None, chance)]

@@ -19,6 +19,8 @@ def colours(
 ) -> tuple[Meaning | None, float]:
     """The colours of a row of `asked` stickers, with the chance: of those that were named in `words` (roles). `names`
     are the learner's words for the faces."""
+    if plain := _plainly(words, asked):
+        return Meaning(colours=tuple(names[face] for face in plain)), 1.0
     named = [value in (UNSAID, UNSEEN) or _is_named(value, words) for value in HEAD["at-0"].classes]
     logs = np.array([read.of(f"at-{place}") for place in range(asked)])
     logs = np.where(named, logs, -np.inf)
@@ -27,6 +29,13 @@ def colours(
     chance = float(np.exp(logs.max(1).sum()))
     told = tuple(UNKNOWN if face == UNSEEN else names[face] for face in said if face)
     return (Meaning(colours=told) if told else None), chance
+
+
+def _plainly(words: Sequence[str], asked: int) -> list[str]:
+    """The faces of a row told in so many colours and not a word more: this needs no learning."""
+    bare = [word.strip(".,;!").casefold() for word in words]
+    faces = [face for word in bare for face, role in USUAL_COLOURS.items() if role == word]
+    return faces if len(faces) == len(bare) == asked else []
 
 
 def _is_named(face: str, words: Sequence[str]) -> bool:

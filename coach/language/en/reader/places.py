@@ -15,6 +15,7 @@ from coach.language.en.reader.heads import HEAD
 from coach.language.en.reader.network import Read
 from coach.language.meaning import USUAL_COLOURS, Meaning
 
+_CLEAR: Final = 0.8
 _FACE_OF_ROLE: Final = {role: face for face, role in USUAL_COLOURS.items()}
 
 
@@ -64,7 +65,20 @@ class Placements:
         chances, contradicted = weighed(self.space.chances(logs), self.space.left, np.ones(len(self._ways)))
         best = np.argsort(-chances)[:4]
         told = [(self._meant(self.space.left[group], names), float(chances[group])) for group in best]
+        if told[0][1] < _CLEAR:
+            return [*self._only_where(chances), *told, (None, contradicted)]
         return [*told, (None, contradicted)]
+
+    def _only_where(self, chances: NDArray[np.float64]) -> list[tuple[Meaning | None, float]]:
+        """The place, where all likely readings have the same and differ in how the piece lies."""
+        at: dict[str, float] = {}
+        for group, chance in enumerate(chances):
+            positions = {self._ways[way][0] for way in np.nonzero(self.space.left[group])[0]}
+            if len(positions) == 1:
+                position = positions.pop()
+                at[position] = at.get(position, 0.0) + float(chance)
+        position = max(at, key=lambda each: at[each])
+        return [(Meaning(place=position), at[position])] if at[position] >= _CLEAR else []
 
     def _shows(self, read: Read, words: Sequence[str]) -> list[NDArray[np.float32]]:
         """The logs for where each colour faces: where some of the piece's are named, nothing is said of the others."""

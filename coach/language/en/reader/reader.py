@@ -26,6 +26,7 @@ _VERDICTS: Final = (Meaning(command="yes"), Meaning(command="no"))
 _ALL_UP: Final = {cell: True for cell in (*EDGES, *CORNERS)}
 _COUNTED: Final = ("hands", "row", "face", "recite")
 _TOLD: Final = 0.5
+_NAMED: Final = 0.95
 
 
 def readings(text: str, asked: Question, scene: Scene) -> Told:
@@ -39,7 +40,8 @@ def readings(text: str, asked: Question, scene: Scene) -> Told:
     read = network().read(contexts.context(moment, piece), words)
     told = _told(read, words, moment, scene, piece)
     commanded = _commanded(read, moment)
-    if asked == "piece" and scene.about == "placed":  # whether the piece before it is in may be answered as well
+    untold = not any(meaning and chance > _TOLD for meaning, chance in told)
+    if asked == "piece" and scene.about == "placed" and untold:  # whether the piece before it is in may be answered
         verdict = _commanded(network().read(contexts.context("claim"), words), "claim")
         commanded += [each for each in verdict if each[0] in _VERDICTS and each[1] > _TOLD]
     return sorted(added([*told, *commanded]), key=lambda each: -each[1])
@@ -49,7 +51,7 @@ def named_step(text: str, scene: Scene) -> str | None:
     """The step that is named or described within something else; None where none surely is."""
     read = network().read(contexts.context("step"), in_roles(text, scene))
     step, chance = max(_of_head(read, "step"), key=lambda each: each[1], default=("", 0.0))
-    return step if chance > _TOLD else None
+    return step if chance > _NAMED else None
 
 
 def added(told: Told) -> Told:

@@ -11,7 +11,7 @@ from coach.language.meaning import GRAVE, Meaning, Question
 
 _WEIGHTY: Final = frozenset({"yes", "no", "next", "ready", "done"})
 """Answers after which the lesson goes on as if what was asked were so."""
-_ACT: Final = {"look": 0.7, "piece": 0.8, "list": 0.6, "step": 0.7, "grave": 0.85, "weighty": 0.75, "light": 0.5}
+_ACT: Final = {"look": 0.7, "piece": 0.8, "list": 0.6, "step": 0.7, "grave": 0.8, "grave after a call": 0.95, "weighty": 0.75, "light": 0.5}
 _ASK: Final = 0.35
 
 
@@ -23,7 +23,12 @@ def thresholds(asked: Question, meaning: Meaning | None) -> tuple[float, float]:
 def _kind(asked: Question, meaning: Meaning | None) -> str:
     command = meaning.command if meaning is not None and not meaning.look else None
     if command is not None:
-        return "grave" if command in GRAVE else "weighty" if command in _WEIGHTY else "light"
+        return _grave(asked) if command in GRAVE else "weighty" if command in _WEIGHTY else "light"
     if meaning is None or asked in ("look-top-edges", "look-top-corners"):
         return "look"
     return "step" if meaning.step else "piece" if asked == "piece" else "list"
+
+
+def _grave(asked: Question) -> str:
+    """After a call nobody was asked: whoever swears there has not said that a turn went wrong."""
+    return "grave after a call" if asked == "turn" else "grave"

@@ -23,6 +23,7 @@ _SHAPES: Final = {
     "dot": ((),), "cross": (("U1", "U3", "U5", "U7"),), "line": (("U1", "U7"), ("U3", "U5")),
     "corner": (("U1", "U3"), ("U1", "U5"), ("U7", "U3"), ("U7", "U5")),
 }  # fmt: skip
+_CLEAR: Final = 0.7
 _IMPOSSIBLE: Final = 0.02
 """The weight of a top that no cube with two whole layers has: a slip is told as it was seen."""
 
@@ -66,10 +67,27 @@ class Top:
             logs.append(read.of("shape"))
         chances, contradicted = weighed(self.space.chances(logs), self.space.left, self.likely)
         best = np.argsort(-chances)[:4]
-        told: list[Look] = [(self._meant(self.space.left[group], read), float(chances[group])) for group in best]
+        if chances[best[0]] < _CLEAR and (rough := self._roughly(chances)) is not None:
+            return [rough, (None, contradicted)]
+        told: list[Look] = [(self._meant(self.space.left[group]), float(chances[group])) for group in best]
         return [*told, (None, contradicted)]
 
-    def _meant(self, left: Flags, read: Read) -> Meaning:
+    def _roughly(self, chances: NDArray[np.float64]) -> Look | None:
+        """What all likely readings say of the top stickers, where they differ only in what else shows the colour."""
+        settled = np.array([self._cells[cell] for cell in self._pieces])  # pieces x worlds
+        left = self.space.left
+        up = np.array([~(left & ~settled[at]).any(1) for at in range(len(settled))])  # pieces x groups
+        down = np.array([~(left & settled[at]).any(1) for at in range(len(settled))])
+        whole = (up | down).all(0) & left.any(1)
+        keys = (up * 2 ** np.arange(len(up))[:, None]).sum(0)
+        sums = np.bincount(keys[whole], chances[whole], 2 ** len(up))
+        likeliest = int(sums.argmax())
+        if sums[likeliest] < _CLEAR:
+            return None
+        look = {cell: bool(likeliest >> at & 1) for at, cell in enumerate(self._pieces)}
+        return Meaning(look), float(sums[likeliest])
+
+    def _meant(self, left: Flags) -> Meaning:
         """What is settled where these worlds are left."""
         look = {sticker: bool(shown[left][0]) for sticker, shown in self._cells.items() if len(set(shown[left])) == 1}
         if self._count == "edges":
