@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final
 
-from coach.language.en.naming import is_colour, own_word
+from coach.language.en.naming import own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.reader import Told, added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
@@ -15,10 +15,9 @@ from coach.language.meaning import Meaning, Question, Reading, Scene
 
 _ASKS_STEP: Final = ("step", "return")
 _SURE: Final = 0.99
-_INSTEAD: Final = ("no", "mistake", "correct", "wait", "stop", "repeat", "explain", "help", "pain", "unsure")
-"""What somebody who is asked for a name may say instead, however surely the rest would be one."""
-_DENIALS: Final = ("no", "mistake", "correct")
-_LIKELY: Final = 0.6
+_GOING_ON: Final = ("yes", "next", "ready", "done", "no")
+"""What answers no question for a name."""
+_DENIALS: Final = frozenset({"no", "not", "nope", "wrong", "mistake"})
 
 
 def understand(text: str, asked: Question, scene: Scene) -> Reading:
@@ -65,7 +64,7 @@ def _name(words: Sequence[str], text: str, scene: Scene) -> Told:
     """An answer to which colour faces the learner, or what they call one; of what else is said only what is clear."""
     beside, chance = readings(text, "other", scene)[0]
     command = beside.command if beside else None
-    if command in _INSTEAD and chance >= _SURE:
+    if command and command not in _GOING_ON and chance >= _SURE:
         return [(beside, chance)]
     if scene.about == "front":
         plain = {word for word in words if word not in (HARD, SOFT)}
@@ -73,8 +72,8 @@ def _name(words: Sequence[str], text: str, scene: Scene) -> Told:
         name = said[0] if len(said) == 1 else ""
     else:
         name = own_word(words) or ""
-        if command in _DENIALS and chance >= _LIKELY and not is_colour(name):
-            return [(Meaning(command="no"), chance)]
+        if _DENIALS & set(words):
+            return [(Meaning(command="no"), _SURE)]
     if name:
         return [(Meaning(colours=(name,)), _SURE)]
-    return [(beside if command in _INSTEAD else None, chance)]
+    return [(None if command in _GOING_ON else beside, chance)]

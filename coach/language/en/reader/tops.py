@@ -24,6 +24,7 @@ _SHAPES: Final = {
     "corner": (("U1", "U3"), ("U1", "U5"), ("U7", "U3"), ("U7", "U5")),
 }  # fmt: skip
 _CLEAR: Final = 0.7
+_COMMON: Final = 0.97
 _IMPOSSIBLE: Final = 0.02
 """The weight of a top that no cube with two whole layers has: a slip is told as it was seen."""
 
@@ -73,19 +74,20 @@ class Top:
         return [*told, (None, contradicted)]
 
     def _roughly(self, chances: NDArray[np.float64]) -> Look | None:
-        """What all likely readings say of the top stickers, where they differ only in what else shows the colour."""
-        settled = np.array([self._cells[cell] for cell in self._pieces])  # pieces x worlds
-        left = self.space.left
-        up = np.array([~(left & ~settled[at]).any(1) for at in range(len(settled))])  # pieces x groups
-        down = np.array([~(left & settled[at]).any(1) for at in range(len(settled))])
-        whole = (up | down).all(0) & left.any(1)
+        """What the likely readings have in common of the top stickers, where none of them is clear by itself."""
+        shown = np.array([self._cells[cell] for cell in self._pieces])  # pieces x worlds
+        left = self.space.left & self.space.left.any(1, keepdims=True)
+        some = left.any(1)
+        up, down = (np.array([~(left & ~each).any(1) & some for each in of]) for of in (shown, ~shown))  # pieces x groups
+        whole = (up | down).all(0)
         keys = (up * 2 ** np.arange(len(up))[:, None]).sum(0)
         sums = np.bincount(keys[whole], chances[whole], 2 ** len(up))
         likeliest = int(sums.argmax())
-        if sums[likeliest] < _CLEAR:
-            return None
-        look = {cell: bool(likeliest >> at & 1) for at, cell in enumerate(self._pieces)}
-        return Meaning(look), float(sums[likeliest])
+        if sums[likeliest] >= _CLEAR:
+            look = {cell: bool(likeliest >> at & 1) for at, cell in enumerate(self._pieces)}
+            return Meaning(look), float(sums[likeliest])
+        sure = {cell: chance for cell, chance in zip(self._pieces, map(float, up @ chances), strict=True) if chance >= _COMMON}
+        return (Meaning(dict.fromkeys(sure, True)), min(sure.values())) if sure else None
 
     def _meant(self, left: Flags) -> Meaning:
         """What is settled where these worlds are left."""
