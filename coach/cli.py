@@ -180,11 +180,16 @@ def _add_understand(sub: Commands) -> None:
         "--asked",
         choices=QUESTIONS,
         metavar="QUESTION",
-        required=True,
-        help=f"what was asked: {', '.join(QUESTIONS)}",
+        help=f"what was asked: {', '.join(QUESTIONS)}; needed without --json",
     )
     parser.add_argument(
         "--colours", type=_six, metavar="SIX", help="the learner's words for front, back, right, left, top, bottom"
+    )
+    parser.add_argument(
+        "--json",
+        action="store_true",
+        help="read JSON objects (said, asked and, where known, piece, claim, about, colours) and tell also how sure the "
+        "reading is: meaning (acted on, else null), confidence, best (the likeliest, acted on or not)",
     )
     parser.set_defaults(run=commands.understand)
 

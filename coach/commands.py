@@ -10,10 +10,11 @@ from contextlib import suppress
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
+from coach.answer import answer_of
 from coach.dialogue import LastTime, Lesson, Pace, Settings
-from coach.language import Language, Scene, load
+from coach.language import Language, Meaning, Question, Scene, load
 from coach.language.phrases import load_phrases
 from coach.method import Method, MethodError, default_method
 from coach.method import load as load_method
@@ -150,12 +151,35 @@ def _shell(typed: bool, profile: Profile, language: Language) -> Shell:
 
 def understand(args: Namespace) -> int:
     """The meaning of every line on stdin, a JSON line each."""
+    if not (args.asked or args.json):
+        _tell("Say what was asked: --asked QUESTION, or give --json. turncaller understand --help tells more.")
+        return 2
     language, source = load(), standard_input()
     scene = Scene(dict(zip(FACE_WORDS, args.colours, strict=True))) if args.colours else Scene()
     while line := read_line(source):
-        meaning = language.understand(line.decode("utf-8", "replace").strip(), args.asked, scene)
-        print(json.dumps(meaning.to_json() if meaning else None, ensure_ascii=False), flush=True)
+        text = line.decode("utf-8", "replace").strip()
+        if args.json:
+            told = _reading(language, text, args.asked, scene)
+        else:
+            told = _plain(language.understand(text, args.asked, scene))
+        print(json.dumps(told, ensure_ascii=False), flush=True)
     return 0
+
+
+def _reading(language: Language, line: str, asked: Question | None, scene: Scene) -> dict[str, Any]:
+    """What the answer in a JSON object means, and how surely; what is wrong with the object, where it is none."""
+    try:
+        said, question, seen = answer_of(json.loads(line), asked, scene)
+    except ValueError as error:
+        return {"meaning": None, "confidence": None, "best": None, "error": str(error)}
+    reading = language.read(said, question, seen)
+    return {
+        "meaning": _plain(reading.meaning), "confidence": round(reading.confidence, 3), "best": _plain(reading.best),
+    }  # fmt: skip
+
+
+def _plain(meaning: Meaning | None) -> dict[str, Any] | None:
+    return meaning.to_json() if meaning else None
 
 
 def hear(args: Namespace) -> int:

@@ -42,7 +42,8 @@ from coach.audio import wav  # noqa: E402
 from coach.audio.hearing import Hearing  # noqa: E402
 from coach.audio.wav import RATE, Samples  # noqa: E402
 from coach.language import load  # noqa: E402
-from tests.language.measure import read, score  # noqa: E402
+from scripts.benches.answers import judged as judged_by_meaning  # noqa: E402
+from scripts.benches.answers import lines, scene_of  # noqa: E402
 
 SHARED = Path(os.environ.get("TURNCALLER_SHARED", ROOT.parent / "shared"))
 TEN = ("yes", "no", "stop", "go", "left", "right", "up", "down", "on", "off")
@@ -225,11 +226,12 @@ def descriptions_table(hearing: Hearing, path: Path, options: argparse.Namespace
     if not shutil.which("espeak-ng") and not shutil.which("flite"):
         print("Neither espeak-ng nor flite is here to speak the descriptions: not measured.")
         return
-    answers = [answer for answer in read(path) if answer["asked"] in ("look-top-edges", "look-top-corners", "piece")]
+    asked = ("look-top-edges", "look-top-corners", "piece")
+    answers = [answer for answer in lines([path]) if answer["asked"] in asked and answer.get("complete")]
     answers = answers[:: options.every]
     with tempfile.TemporaryDirectory() as folder:
         sounds = list(spoken([answer["said"] for answer in answers], Path(folder)))
-    print("\ndescriptions in %: right, wrong, incomplete, not understood; time for an utterance")
+    print("\ndescriptions in %: right, wrong, told in part, not understood; time for an utterance")
     for factor in (1, *options.raised):
         if options.raised:
             print(f"raised by {factor - 1:.0%}:")
@@ -243,16 +245,17 @@ def _descriptions(hearing: Hearing, answers: Sequence[dict[str, Any]], sounds: S
     tallies: dict[str, Tally] = defaultdict(Tally)
     for answer, (name, sound) in zip(answers, sounds, strict=True):
         begin = time.perf_counter()
-        text = hearing.sound(sound, language.phrases(answer["asked"]), answer["asked"]).text
+        scene = scene_of(answer)
+        heard = hearing.sound(sound, language.phrases(answer["asked"]), answer["asked"], scene)
         spent = time.perf_counter() - begin
-        meaning = language.understand(text, answer["asked"]) if text else None
-        result = score(answer, meaning) if text else "not understood"
+        meaning = heard.meaning or language.understand(heard.text, answer["asked"], scene)
+        result = judged_by_meaning(answer, meaning) if heard.text else "not understood"
         for key in (name, answer["asked"], "all"):
             tallies[key].add("", result)
             tallies[key].times.append(spent)
     for key, tally in sorted(tallies.items(), key=lambda one: one[0] == "all"):
         counts = tally.results[""]
-        names = ("right", "wrong", "incomplete", "not understood")
+        names = ("right", "wrong", "again", "not understood")
         rates = "".join(f"{100 * counts[name] / counts.total():8.1f}" for name in names)
         print(f"{key:<20}{rates}   of {counts.total()}, right {tally.likely('')}   {tally.spent()}", flush=True)
 

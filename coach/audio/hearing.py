@@ -50,11 +50,13 @@ class Hearing:
         """
         return self.sound(wav.read(path), phrases, asked)
 
-    def sound(self, samples: Samples, phrases: Sequence[str], asked: Question | None = None) -> Heard:
+    def sound(
+        self, samples: Samples, phrases: Sequence[str], asked: Question | None = None, scene: Scene | None = None
+    ) -> Heard:
         """The same for sound that has been read."""
         if asked is not None:
             self._language = self._language or load()
-        answer = Answer(self._language, asked) if self._language and self._second and asked in _OPEN else None
+        answer = Answer(self._language, asked, scene) if self._language and self._second and asked in _OPEN else None
         if self._second is None:
             heard = hear(self._first, samples, phrases) if self._first else Heard("", 0.0, WHISPER)
         else:
@@ -141,7 +143,8 @@ class Answer:
         others = tuple(one for one in written if one.text != text)
         if reading.acts:
             return Heard(text, reading.confidence, heard.engine, others, reading.best)
-        return Heard("", reading.confidence, heard.engine, (Alternative(text, reading.confidence), *others), reading.best)
+        guess = Alternative(text, reading.confidence)
+        return Heard("", reading.confidence, heard.engine, (guess, *others), reading.best)
 
     def _chance(self, text: str, meaning: Meaning | None) -> float:
         reading = self.language.read(text, self.asked, self.scene)

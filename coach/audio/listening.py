@@ -1,7 +1,7 @@
 """Listening to the learner: from blocks of sound to what was said."""
 
 from collections import deque
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import Protocol

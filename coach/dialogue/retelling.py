@@ -62,7 +62,8 @@ def _some(talk: Talk, meaning: Meaning, some: list[str]) -> str:
     """Places of which only some were told."""
     up = tuple(place for place in some if meaning.look[place])
     down = tuple(place for place in some if not meaning.look[place])
-    told = [talk.words(key, places=_places(talk, which)) for key, which in (("meant.up", up), ("meant.down", down)) if which]
+    both = (("meant.up", up), ("meant.down", down))
+    told = [talk.words(key, places=_places(talk, which)) for key, which in both if which]
     return ", ".join((told[0], *(each[:1].lower() + each[1:] for each in told[1:])))
 
 

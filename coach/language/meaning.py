@@ -32,9 +32,9 @@ class Meaning:
     the top where the places were left open. `place` is a position ("UFR") and `shows` tells which face of
     the hold each named colour of the piece is on. `colours` lists stickers in the order they were read, in the
     learner's own words, "?" for one that cannot be seen. `step` is the step that the learner is at, named or described.
-    `turns` were said aloud; `number` is a number of people, `case` the name of a case, or of a share of a group. `change` is what they want
-    changed of the lesson: "step" or "manner" or "style" by its id, "pause" in seconds, "colours" ("ask": to be asked
-    for their words), "confuse" (two of their words that they cannot tell apart).
+    `turns` were said aloud; `number` is a number of people, `case` the name of a case, or of a share of a group.
+    `change` is what they want changed of the lesson: "step" or "manner" or "style" by its id, "pause" in seconds,
+    "colours" ("ask": to be asked for their words), "confuse" (two of their words that they cannot tell apart).
     """
 
     look: Mapping[str, bool] = field(default_factory=dict)

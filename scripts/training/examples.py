@@ -17,7 +17,16 @@ from coach.language.en.answers import claims, looks, numbers, pieces, rows, step
 from coach.language.en.answers.sample import ROLES, Sample
 from coach.language.en.reader import contexts
 from coach.language.en.reader.heads import (
-    CELLS, COMMANDS, HEAD, HIDDEN, MOST_STICKERS, NOTHING, SHOWN, STEPS, UNSAID, UNSEEN,
+    CELLS,
+    COMMANDS,
+    HEAD,
+    HIDDEN,
+    MOST_STICKERS,
+    NOTHING,
+    SHOWN,
+    STEPS,
+    UNSAID,
+    UNSEEN,
 )  # fmt: skip
 from coach.language.en.reader.roles import in_roles, role
 from coach.language.meaning import Scene
@@ -59,8 +68,9 @@ def of_sample(sample: Sample, context: str) -> Example:
     said |= {
         name: str(value)
         for name, value in (
-            ("shape", sample.shape), ("edges", sample.edges), ("corners", sample.corners), ("place", _place(sample.place)),
-            ("layer", sample.layer), ("step", sample.step), ("number", sample.number), ("case", sample.case),
+            ("shape", sample.shape), ("edges", sample.edges), ("corners", sample.corners),
+            ("place", _place(sample.place)), ("layer", sample.layer), ("step", sample.step),
+            ("number", sample.number), ("case", sample.case),
         )
         if value is not None
     }  # fmt: skip

@@ -12,7 +12,6 @@ import onnx
 import torch
 from onnx import helper, numpy_helper
 
-
 _LEAST = 4096  # smaller ones stay floats
 
 
@@ -20,7 +19,8 @@ def exported(network: torch.nn.Module, path: Path) -> None:
     """Write the network to `path`."""
     network = network.cpu().float().eval()
     size = (2, 12)
-    inputs = (torch.ones(size, dtype=torch.long), torch.ones(size, dtype=torch.long), torch.zeros(size, dtype=torch.long))
+    ones = torch.ones(size, dtype=torch.long)
+    inputs = (ones, ones, torch.zeros(size, dtype=torch.long))
     names = ("pieces", "mask", "kinds")
     open_axes = {name: {0: "batch", 1: "length"} for name in (*names, "tags")} | {"classes": {0: "batch"}}
     torch.onnx.export(

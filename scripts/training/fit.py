@@ -63,7 +63,8 @@ def numbered(examples: Sequence[Example], tokenizer: Tokenizer) -> Rows:
     allowed = np.zeros((count, CLASSES), bool)
     turns = np.full((count, LONGEST), IGNORED, np.int8)
     pairs = [(example.context.split(), list(example.words)) for example in examples]
-    for at, (example, coded) in enumerate(zip(examples, tokenizer.encode_batch(pairs, is_pretokenized=True), strict=True)):
+    every = tokenizer.encode_batch(pairs, is_pretokenized=True)
+    for at, (example, coded) in enumerate(zip(examples, every, strict=True)):
         ids = coded.ids[:LONGEST]
         pieces[at, : len(ids)] = ids
         lengths[at] = len(ids)
@@ -109,7 +110,7 @@ def _take(sources: Sources) -> None:
 
 
 def some_rows(seed: int, count: int, share: float) -> Rows:
-    """Answers as numbers, typed or written down by a recogniser: `share` of them of people, half of these in the mirror."""
+    """Answers as numbers, typed or written down by a recogniser; `share` of them of people, half of these mirrored."""
     random, sources = Random(seed), _SOURCES["all"]
     beside = sources.beside
     examples: list[Example] = []
@@ -219,7 +220,9 @@ def _on(rows: Rows, device: torch.device) -> dict[str, Tensor]:
     return {name: torch.from_numpy(getattr(rows, name)).to(device) for name in names}
 
 
-def _run(network: Network, held: dict[str, Tensor], batch: np.ndarray, rows: Rows) -> tuple[Tensor, Tensor, Tensor, Tensor]:
+def _run(
+    network: Network, held: dict[str, Tensor], batch: np.ndarray, rows: Rows
+) -> tuple[Tensor, Tensor, Tensor, Tensor]:
     """The network's logits for a batch, what is allowed there, and the turns that are said."""
     longest = int(rows.lengths[batch].max())
     at = torch.from_numpy(batch).to(held["pieces"].device)

@@ -33,7 +33,8 @@ class Network(nn.Module):
         state = {name: torch.from_numpy(array).float() for name, array in weights.items()}
         missing, unexpected = self.encoder.load_state_dict(state, strict=False)
         assert not unexpected and not missing, (missing, unexpected)
-        self.encoder.embeddings.word_embeddings.weight.requires_grad = False  # words that the data lacks keep their sense
+        # Words that the data lacks keep their sense.
+        self.encoder.embeddings.word_embeddings.weight.requires_grad = False
 
     def forward(self, pieces: Tensor, mask: Tensor, kinds: Tensor) -> tuple[Tensor, Tensor]:
         """`mask` is 1 for pieces and 0 for what fills up; `kinds` 0 for the moment, 1 for the answer."""

@@ -18,18 +18,22 @@ _LOSSY, _LOST = 0.12, 0.08  # answers that lose words, and the share of the word
 _CONFUSED, _WRONG = 0.15, 0.07
 _SOUNDS = (
     "right write rite|one won|two to too|four for fore|here hear|there their they're|back bag bak|edge hedge age itch"
-    "|edges hedges|aren't are|isn't is|not knot hot|are our or|line lying lion|dot dots hot|yellow hello mellow|front from"
-    "|left laugh lift|top tip stop|green grain|blue blew|red read|white wide why|orange arrange|cross crows across"
-    "|corner corners coroner|far fa for|near mere nearer|no know now|yes yeah|none nun|all or oh|sticker thicker"
-    "|facing facing-me pacing|side sight|piece peace|middle metal|row road|the a|and an|its it's|won't want|oh o"
+    "|edges hedges|aren't are|isn't is|not knot hot|are our or|line lying lion|dot dots hot|yellow hello mellow"
+    "|front from|left laugh lift|top tip stop|green grain|blue blew|red read|white wide why|orange arrange"
+    "|cross crows across|corner corners coroner|far fa for|near mere nearer|no know now|yes yeah|none nun|all or oh"
+    "|sticker thicker|facing pacing|side sight|piece peace|middle metal|row road|the a|and an|its it's|oh o"
 )
 _ALIKE = {
-    word: tuple(other for other in group.split() if other != word) for group in _SOUNDS.split("|") for word in group.split()
+    word: tuple(other for other in group.split() if other != word)
+    for group in _SOUNDS.split("|")
+    for word in group.split()
 }
-_DIGITS = dict(zip("one two three four five six seven eight nine ten eleven twelve".split(), "1 2 3 4 5 6 7 8 9 10 11 12".split(),
-                   strict=True))  # fmt: skip
+_COUNTS = "one two three four five six seven eight nine ten eleven twelve"
+_DIGITS = {word: str(number) for number, word in enumerate(_COUNTS.split(), 1)}
 _WITH_ASIDE, _WITH_STRANGE = 0.04, 0.3
-_LIGHT = frozenset("the a an is are there there's it it's that's I i've I've have has got see feel so well and um er".split())
+_LIGHT = frozenset(
+    "the a an is are there there's it it's that's I i've I've have has got see feel so well and um er".split()  # noqa: SIM905
+)
 _MARKS = ".,!?;:…\"“”()"
 
 Word = tuple[str, str]
@@ -91,8 +95,12 @@ def _misheard(random: Random, word: str) -> str:
 _SWAPPED = {"left": "right", "lefts": "rights", "leftmost": "rightmost", "lefty": "righty", "west": "east",
             "lefthand": "righthand", "orange": "red"}  # fmt: skip
 _SWAP = _SWAPPED | {new: old for old, new in _SWAPPED.items()}
-_AMBIGUOUS = frozenset("at in there so next behind by here now then way okay ok i it the well let and um uh".split())
-_UNTURNED = frozenset(("column", "columns", "clock", "o'clock", "oclock", "first", "second", "third", "last", "row", "clockwise"))
+_AMBIGUOUS = frozenset(
+    "at in there so next behind by here now then way okay ok i it the well let and um uh".split()  # noqa: SIM905
+)
+_UNTURNED = frozenset(
+    "column columns clock o'clock oclock first second third last row clockwise".split()  # noqa: SIM905
+)
 _MIRROR_PLACE = {"0": "2", "1": "1", "2": "0", "3": "5", "5": "3", "6": "8", "7": "7", "8": "6"}
 _MIRROR_FACE = {"L": "R", "R": "L"}
 
@@ -110,7 +118,7 @@ def mirrored(example: Example) -> Example | None:
     words = tuple(_swapped(word) for word in example.words)
     first, *piece = example.context.split()
     context = " ".join((first, *sorted(_SWAP.get(colour, colour) for colour in piece)))
-    return replace(example, words=words, turns=example.turns, context=context, allowed=_mirrored_classes(example.allowed))
+    return replace(example, words=words, context=context, allowed=_mirrored_classes(example.allowed))
 
 
 def _swapped(word: str) -> str:

@@ -92,7 +92,8 @@ def test_every_state_of_the_corners_is_read_in_nearly_every_wording() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "count"), [("all but the left one", 3), ("only the left one", 1), ("three of them, all but the back one", 3)]
+    ("text", "count"),
+    [("all but the left one", 3), ("only the left one", 1), ("three of them, all but the back one", 3)],
 )
 def test_a_slip_is_told_as_it_was_seen(text: str, count: int) -> None:
     """One or three edges cannot be up where the lower layers are whole: that is not explained away."""

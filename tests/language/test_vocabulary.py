@@ -20,7 +20,10 @@ ALWAYS = ("repeat that", "wait a moment", "slow down", "help me", "stop now", "w
 
 PIECES = tuple(
     Scene(piece=piece)
-    for piece in (("white", "green"), ("white", "green", "orange"), ("white", "blue", "red"), ("blue", "red"), ("green", "orange"))
+    for piece in (
+        ("white", "green"), ("white", "green", "orange"), ("white", "blue", "red"), ("blue", "red"),
+        ("green", "orange"),
+    )
 )
 
 

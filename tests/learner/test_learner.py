@@ -7,8 +7,8 @@ from random import Random
 import pytest
 
 from coach.cube import Cube, parse
-from coach.dialogue.knowledge import LOWER_PIECES
 from coach.dialogue import Say
+from coach.dialogue.knowledge import LOWER_PIECES
 from coach.language import load
 from coach.language.meaning import Meaning, Question, Scene
 from coach.learner import COLOURS, Learner, random_cube, scrambled

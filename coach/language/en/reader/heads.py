@@ -20,10 +20,10 @@ STEPS: Final = (
     "bottom-cross", "bottom-corners", "middle-edges", "top-cross", "top-face", "top-corners", "top-edges",
 )  # fmt: skip
 COMMANDS: Final = (
-    "yes", "no", "unsure", "next", "ready", "done", "repeat", "restart-run", "back", "wait", "resume", "slower", "faster",
-    "louder", "softer", "mistake", "lost", "correct", "where", "help", "explain", "stop", "done-top", "layers-broken",
-    "read", "pain", "more-time", "on-my-word", "hint", "call-it", "alone", "whole-sequence", "quiz", "once-more",
-    "how-am-i-doing",
+    "yes", "no", "unsure", "next", "ready", "done", "repeat", "restart-run", "back", "wait", "resume", "slower",
+    "faster", "louder", "softer", "mistake", "lost", "correct", "where", "help", "explain", "stop", "done-top",
+    "layers-broken", "read", "pain", "more-time", "on-my-word", "hint", "call-it", "alone", "whole-sequence", "quiz",
+    "once-more", "how-am-i-doing",
 )  # fmt: skip
 MOST_PEOPLE: Final = 60
 MOST_STICKERS: Final = 9

@@ -56,7 +56,7 @@ class Placements:
     def _at_home(self, value: str, position: str, lies: dict[str, str]) -> bool:
         right = all(own == face for own, face in lies.items())
         at_home = sorted(position) == sorted(self.home)
-        return at_home and (value == "home" or (value == "home-right" and right) or (value == "home-wrong" and not right))
+        return at_home and (value == "home" or value == ("home-right" if right else "home-wrong"))
 
     def read(self, read: Read, words: Sequence[str], names: Mapping[str, str]) -> list[tuple[Meaning | None, float]]:
         """What `words` (roles) say, likeliest first, with chances. `names` are the learner's words for the faces."""

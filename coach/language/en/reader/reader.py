@@ -23,7 +23,7 @@ _BESIDE: Final = frozenset((UNSAID, "correct"))
 _INSTEAD: Final = {("step", "unsure"): "read", ("continue", "resume"): "yes", ("return", "resume"): "yes"}
 """What a command comes to in a moment: who does not know where they are has the cube read."""
 _VERDICTS: Final = (Meaning(command="yes"), Meaning(command="no"))
-_ALL_UP: Final = {cell: True for cell in (*EDGES, *CORNERS)}
+_ALL_UP: Final = dict.fromkeys((*EDGES, *CORNERS), True)
 _COUNTED: Final = ("hands", "row", "face", "recite")
 _TOLD: Final = 0.5
 _NAMED: Final = 0.95
@@ -142,5 +142,5 @@ def _verdict(read: Read, claim: Mapping[str, bool]) -> str | None:
 
 
 def _shown(read: Read, cell: str) -> bool | None:
-    unsaid, shown, hidden = np.exp(read.of(cell))
+    _, shown, hidden = np.exp(read.of(cell))
     return None if max(shown, hidden) < _TOLD else bool(shown > hidden)

@@ -11,7 +11,11 @@ from coach.language.meaning import GRAVE, Meaning, Question
 
 _WEIGHTY: Final = frozenset({"yes", "no", "next", "ready", "done"})
 """Answers after which the lesson goes on as if what was asked were so."""
-_ACT: Final = {"look": 0.7, "piece": 0.8, "list": 0.6, "step": 0.7, "grave": 0.8, "grave after a call": 0.95, "weighty": 0.75, "light": 0.5}
+_ACT: Final = {
+    "look": 0.7, "part of a look": 0.95, "piece": 0.8, "list": 0.75, "step": 0.7,
+    "grave": 0.8, "grave after a call": 0.95, "weighty": 0.75, "light": 0.5,
+}  # fmt: skip
+_ALL: Final = 4  # pieces that a look asks about
 _ASK: Final = 0.35
 
 
@@ -25,7 +29,7 @@ def _kind(asked: Question, meaning: Meaning | None) -> str:
     if command is not None:
         return _grave(asked) if command in GRAVE else "weighty" if command in _WEIGHTY else "light"
     if meaning is None or asked in ("look-top-edges", "look-top-corners"):
-        return "look"
+        return "part of a look" if meaning and 0 < len(meaning.look) < _ALL else "look"
     return "step" if meaning.step else "piece" if asked == "piece" else "list"
 
 

@@ -57,7 +57,9 @@ class Top:
         return np.array([[bool(left >> world[at] & 1) for world in self._worlds] for left in range(1, 2**ways)])
 
     def _shaped(self, shape: str) -> Flags:
-        tops = [np.array([self._cells[cell] == (cell in top) for cell in self._pieces]).all(0) for top in _SHAPES[shape]]
+        tops = [
+            np.array([self._cells[cell] == (cell in up) for cell in self._pieces]).all(0) for up in _SHAPES[shape]
+        ]
         return np.asarray(np.any(tops, 0), np.bool_)
 
     def read(self, read: Read) -> list[Look]:
@@ -78,7 +80,8 @@ class Top:
         shown = np.array([self._cells[cell] for cell in self._pieces])  # pieces x worlds
         left = self.space.left & self.space.left.any(1, keepdims=True)
         some = left.any(1)
-        up, down = (np.array([~(left & ~each).any(1) & some for each in of]) for of in (shown, ~shown))  # pieces x groups
+        # Pieces x groups: whether the group settles that the piece's top sticker shows the colour, or that it does not.
+        up, down = (np.array([~(left & ~each).any(1) & some for each in of]) for of in (shown, ~shown))
         whole = (up | down).all(0)
         keys = (up * 2 ** np.arange(len(up))[:, None]).sum(0)
         sums = np.bincount(keys[whole], chances[whole], 2 ** len(up))
@@ -86,7 +89,8 @@ class Top:
         if sums[likeliest] >= _CLEAR:
             look = {cell: bool(likeliest >> at & 1) for at, cell in enumerate(self._pieces)}
             return Meaning(look), float(sums[likeliest])
-        sure = {cell: chance for cell, chance in zip(self._pieces, map(float, up @ chances), strict=True) if chance >= _COMMON}
+        each = dict(zip(self._pieces, map(float, up @ chances), strict=True))
+        sure = {cell: chance for cell, chance in each.items() if chance >= _COMMON}
         return (Meaning(dict.fromkeys(sure, True)), min(sure.values())) if sure else None
 
     def _meant(self, left: Flags) -> Meaning:

@@ -1,0 +1,48 @@
+"""An answer with what was asked and what is known of the moment, from a JSON object as `understand --json` reads it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, Final, cast
+
+from coach.language import QUESTIONS, Question, Scene
+
+_FACES: Final = "FBRLUD"
+
+
+def answer_of(line: Any, asked: Question | None, scene: Scene) -> tuple[str, Question, Scene]:
+    """What was said, what was asked, and the scene; `asked` and `scene` stand where the object names none.
+
+    Raises ValueError, with a sentence for people, where the object cannot be used.
+    """
+    if not isinstance(line, Mapping) or not isinstance(line.get("said"), str):
+        raise ValueError('Give an object with "said", and with "asked" where --asked is not given.')
+    question = line.get("asked", asked)
+    if question not in QUESTIONS:
+        raise ValueError(f'"asked" must be one of: {", ".join(QUESTIONS)}.')
+    colours = dict(scene.colours)
+    if "colours" in line:
+        six = _words(line["colours"], "colours")
+        if len(set(six)) != len(_FACES):
+            raise ValueError('"colours" must be six different words: front, back, right, left, top, bottom.')
+        colours = dict(zip(_FACES, six, strict=True))
+    piece = tuple(_words(line.get("piece", ()), "piece"))
+    about = line.get("about", "")
+    if not isinstance(about, str):
+        raise ValueError('"about" must be a word.')
+    claim = _claim(line.get("claim", ()), colours["U"])
+    return line["said"], cast(Question, question), Scene(colours, piece, about, claim)
+
+
+def _words(given: Any, name: str) -> Sequence[str]:
+    if not isinstance(given, list | tuple) or not all(isinstance(word, str) and word.strip() for word in given):
+        raise ValueError(f'"{name}" must be a list of words.')
+    return given
+
+
+def _claim(given: Any, top: str) -> dict[str, bool]:
+    """For each sticker that is claimed something of whether it would show the top colour."""
+    try:
+        return {f"{face}{int(place)}": colour == top for face, place, colour in given}
+    except (TypeError, ValueError) as error:
+        raise ValueError('"claim" must be a list of [face, place, colour].') from error
