@@ -158,10 +158,8 @@ def understand(args: Namespace) -> int:
     scene = Scene(dict(zip(FACE_WORDS, args.colours, strict=True))) if args.colours else Scene()
     while line := read_line(source):
         text = line.decode("utf-8", "replace").strip()
-        if args.json:
-            told = _reading(language, text, args.asked, scene)
-        else:
-            told = _plain(language.understand(text, args.asked, scene))
+        plain = None if args.json else _plain(language.understand(text, args.asked, scene))
+        told = _reading(language, text, args.asked, scene) if args.json else plain
         print(json.dumps(told, ensure_ascii=False), flush=True)
     return 0
 
@@ -170,6 +168,8 @@ def _reading(language: Language, line: str, asked: Question | None, scene: Scene
     """What the answer in a JSON object means, and how surely; what is wrong with the object, where it is none."""
     try:
         said, question, seen = answer_of(json.loads(line), asked, scene)
+    except json.JSONDecodeError:
+        return {"meaning": None, "confidence": None, "best": None, "error": "This line is no JSON object."}
     except ValueError as error:
         return {"meaning": None, "confidence": None, "best": None, "error": str(error)}
     reading = language.read(said, question, seen)

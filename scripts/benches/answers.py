@@ -3,8 +3,8 @@
 scripts/bench answers [--apart calibration|unseen] [--bare] [--voice] [FILE...]
 
 Without a FILE of lines (as in models/answers-en), those of the speakers kept apart. `--bare`: without marks and
-capitals, as a recogniser writes. `--voice`: the same lines as synthetic voices said them, from the recogniser's stored writings
-(scripts/make_writings makes them), all and those of voices made from recordings. Times are of one line on one core.
+capitals, as a recogniser writes. `--voice`: the same lines as synthetic voices said them, from the recogniser's stored
+writings (scripts/make_writings makes them), all and those of voices made from recordings.
 """
 
 from __future__ import annotations
