@@ -30,8 +30,10 @@ def answer_of(line: Any, asked: Question | None, scene: Scene) -> tuple[str, Que
     about = line.get("about", "")
     if not isinstance(about, str):
         raise ValueError('"about" must be a word.')
-    claim = _claim(line.get("claim", ()), colours["U"])
-    return line["said"], cast(Question, question), Scene(colours, piece, about, claim)
+    claim = _claim(line.get("claim", ()))
+    top = {sticker: colour == colours["U"] for sticker, colour in claim}
+    claimed = tuple(colour for _, colour in claim)
+    return line["said"], cast(Question, question), Scene(colours, piece, about, top, claimed)
 
 
 def _words(given: Any, name: str) -> Sequence[str]:
@@ -40,9 +42,9 @@ def _words(given: Any, name: str) -> Sequence[str]:
     return given
 
 
-def _claim(given: Any, top: str) -> dict[str, bool]:
-    """For each sticker that is claimed something of whether it would show the top colour."""
+def _claim(given: Any) -> list[tuple[str, str]]:
+    """Each sticker that is claimed something of, with the colour that it would have."""
     try:
-        return {f"{face}{int(place)}": colour == top for face, place, colour in given}
+        return [(f"{face}{int(place)}", str(colour)) for face, place, colour in given]
     except (TypeError, ValueError) as error:
         raise ValueError('"claim" must be a list of [face, place, colour].') from error

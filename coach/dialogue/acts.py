@@ -11,6 +11,9 @@ from coach.language.meaning import Meaning, Question, Reading, Scene
 NOT_TO_BE_MISSED = frozenset({"stop", "mistake", "lost", "restart-run", "back"})
 """Commands of which a learner is asked, even in the pause after a call, whether they were meant."""
 
+_PLAIN = ("yes", "no")
+"""Whether that was meant is asked by asking again: "no: is that it?" is hard to answer."""
+
 Outcome = Literal["done", "stopped", "unsolvable"]
 
 
@@ -79,7 +82,7 @@ class Heard:
         if reading.acts:
             return guess
         command = reading.best.command if reading.best else None
-        worth = reading.asks and (asked != "turn" or command in NOT_TO_BE_MISSED)
+        worth = reading.asks and (command in NOT_TO_BE_MISSED if asked == "turn" else command not in _PLAIN)
         return cls(text, None, reading.confidence, (guess,) if worth else ())
 
 

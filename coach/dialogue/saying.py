@@ -64,7 +64,8 @@ class Saying:
     def scene(self) -> Scene:
         """What the understander may know of the moment."""
         claim = {f"{face}{place}": colour == self.up for face, place, colour in self._claim}
-        return Scene(self.held() or self.colours, self.piece, self._about, claim)
+        claimed = tuple(colour for _, _, colour in self._claim)
+        return Scene(self.held() or self.colours, self.piece, self._about, claim, claimed)
 
     @property
     def up(self) -> str:

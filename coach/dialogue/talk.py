@@ -28,6 +28,7 @@ _LONGER: Final = 2.0
 """So many times as long once the learner has asked for more time."""
 USELESS_IN_A_ROW: Final = 9
 """The lesson ends in good order after so many silences and unusable answers in a row."""
+_ASKS_BACK: Final = ("repeat", "explain", "help", "where")
 _INTERRUPTS: Final = frozenset({"back", "restart-run", "mistake", "lost", "correct", "layers-broken", "read"})
 _MOST_UNCLEAR: Final = 3
 """What is not understood, or "not yet", holds up the lesson so often while the cube is taken in hand."""
@@ -221,7 +222,7 @@ class Talk(Saying):
             answer = yield from self._obey(event, asked, take)
             if answer is not None:
                 return answer
-            if command == "repeat":
+            if command in _ASKS_BACK:
                 self._count_useless(asked)  # a sentence that is never understood leads nowhere
             else:
                 self._useless = 0
@@ -232,7 +233,7 @@ class Talk(Saying):
             return True
         self.questions += 1
         yield Say(self.words("ask.stop"), "ask", {"asks": "other", "about": "stop"})
-        event = yield Listen("claim", self.patience("claim"), replace(self.scene, claim={}))
+        event = yield Listen("claim", self.patience("claim"), replace(self.scene, claim={}, claimed=()))
         assert event is not None
         return isinstance(event, Heard) and (yes_or_no(event) is True or _command(event) == "stop")
 
@@ -243,7 +244,7 @@ class Talk(Saying):
             told = guess.meaning and retold(self, guess.meaning)
             asked = self.words("reply.did-you-say", text=told or guess.text.rstrip(" .,?!"))
             yield Say(asked, "ask", {"asks": "other", "about": "heard"})
-            event = yield Listen("claim", self.patience("claim"), replace(self.scene, claim={}))
+            event = yield Listen("claim", self.patience("claim"), replace(self.scene, claim={}, claimed=()))
             assert event is not None
             if isinstance(event, Silence):
                 return event

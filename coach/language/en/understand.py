@@ -35,13 +35,13 @@ def settled(writings: Sequence[tuple[str, float]], asked: Question, scene: Scene
 
 @lru_cache(maxsize=256)
 def _kept(text: str, asked: Question, scene: tuple[object, ...]) -> tuple[tuple[Meaning | None, float], ...]:
-    colours, piece, about, claim = scene
-    return tuple(_told(text, asked, Scene(dict(colours), piece, about, dict(claim))))  # type: ignore[call-overload,arg-type]
+    colours, piece, about, claim, claimed = scene
+    return tuple(_told(text, asked, Scene(dict(colours), piece, about, dict(claim), claimed)))  # type: ignore[call-overload,arg-type]
 
 
 def told(text: str, asked: Question, scene: Scene) -> Told:
     """What `text` may mean, with chances."""
-    key = (tuple(scene.colours.items()), scene.piece, scene.about, tuple(scene.claim.items()))
+    key = (tuple(scene.colours.items()), scene.piece, scene.about, tuple(scene.claim.items()), scene.claimed)
     return list(_kept(text, asked, key))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 import numpy as np
@@ -10,6 +11,7 @@ from coach.language.en.reader.heads import HEAD, TAGS, UNSAID, UNSEEN
 from coach.language.en.reader.network import Read
 from coach.language.meaning import USUAL_COLOURS, Meaning
 
+_DENIES = re.compile(r"^(not?|nope|nah|never|none|wrong|instead|but|only)\b|n't\b")
 UNKNOWN = "?"
 """Stands for a sticker of which the learner cannot tell the colour."""
 
@@ -29,6 +31,25 @@ def colours(
     chance = float(np.exp(logs.max(1).sum()))
     told = tuple(UNKNOWN if face == UNSEEN else names[face] for face in said if face)
     return (Meaning(colours=told) if told else None), chance
+
+
+def agrees(words: Sequence[str], claimed: Sequence[str]) -> bool | None:
+    """Whether the colours that `words` (roles) name are those of a row that was claimed; None where they leave it open.
+
+    Who repeats the row says that it is so, however they go on; "it's yellow" affirms three yellow ones. Denials are
+    left to the reader.
+    """
+    named = [role for word in words for role in USUAL_COLOURS.values() if role in word.casefold()]
+    if not named or any(_DENIES.search(word.casefold()) for word in words):
+        return None
+    if _runs(named) == _runs(claimed):
+        return True
+    return False if len(named) == len(claimed) > 1 else None
+
+
+def _runs(colours: Sequence[str]) -> list[str]:
+    """The colours in their order, each run of the same once."""
+    return [colour for at, colour in enumerate(colours) if not at or colours[at - 1] != colour]
 
 
 def _plainly(words: Sequence[str], asked: int) -> list[str]:

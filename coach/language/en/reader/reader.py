@@ -24,8 +24,13 @@ _INSTEAD: Final = {("step", "unsure"): "read", ("continue", "resume"): "yes", ("
 """What a command comes to in a moment: who does not know where they are has the cube read."""
 _VERDICTS: Final = (Meaning(command="yes"), Meaning(command="no"))
 _ALL_UP: Final = dict.fromkeys((*EDGES, *CORNERS), True)
+_BETWEEN: Final = ("turn", "ready", "continue")
+_PLACED: Final = 0.9
+_LONG: Final = 4
 _COUNTED: Final = ("hands", "row", "face", "recite")
 _TOLD: Final = 0.5
+_ROW: Final = 3
+_COMPARED: Final = 0.97  # how surely colours that were compared with those of a claim settle it
 _NAMED: Final = 0.95
 
 
@@ -39,12 +44,25 @@ def readings(text: str, asked: Question, scene: Scene) -> Told:
     piece = tuple(role(word, scene) for word in scene.piece) if asked == "piece" else ()
     read = network().read(contexts.context(moment, piece), words)
     told = _told(read, words, moment, scene, piece)
+    if moment == "claim" and len(scene.claimed) == _ROW:
+        claimed = [role(word, scene) for word in scene.claimed]
+        if (so := lists.agrees(words, claimed)) is not None:
+            return [(_VERDICTS[0] if so else _VERDICTS[1], _COMPARED)]
+    if moment in _BETWEEN and len(words) > _LONG and _is_placed(words):
+        return [(None, _PLACED)]  # where a piece is tells nothing of a turn
     commanded = _commanded(read, moment)
     untold = not any(meaning and chance > _TOLD for meaning, chance in told)
     if asked == "piece" and scene.about == "placed" and untold:  # whether the piece before it is in may be answered
         verdict = _commanded(network().read(contexts.context("claim"), words), "claim")
         commanded += [each for each in verdict if each[0] in _VERDICTS and each[1] > _TOLD]
     return sorted(added([*told, *commanded]), key=lambda each: -each[1])
+
+
+def _is_placed(words: Sequence[str]) -> bool:
+    """Whether words tell where a piece is and how it lies."""
+    read = network().read(contexts.context("piece"), words)
+    heads = ("place", "shows-D")
+    return all(1 - np.exp(read.log(head, UNSAID)) > _PLACED for head in heads)
 
 
 def named_step(text: str, scene: Scene) -> str | None:

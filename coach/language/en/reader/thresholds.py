@@ -13,7 +13,7 @@ _WEIGHTY: Final = frozenset({"yes", "no", "next", "ready", "done"})
 """Answers after which the lesson goes on as if what was asked were so."""
 _ACT: Final = {
     "look": 0.7, "part of a look": 0.95, "piece": 0.8, "list": 0.75, "step": 0.7,
-    "grave": 0.8, "grave after a call": 0.95, "weighty": 0.75, "light": 0.5,
+    "grave": 0.8, "grave after a call": 0.95, "weighty": 0.75, "no to a claim": 0.9, "light": 0.5,
 }  # fmt: skip
 _ALL: Final = 4  # pieces that a look asks about
 _ASK: Final = 0.35
@@ -27,6 +27,8 @@ def thresholds(asked: Question, meaning: Meaning | None) -> tuple[float, float]:
 def _kind(asked: Question, meaning: Meaning | None) -> str:
     command = meaning.command if meaning is not None and not meaning.look else None
     if command is not None:
+        if command == "no" and asked == "claim":
+            return "no to a claim"  # it sets off a search
         return _grave(asked) if command in GRAVE else "weighty" if command in _WEIGHTY else "light"
     if meaning is None or asked in ("look-top-edges", "look-top-corners"):
         return "part of a look" if meaning and 0 < len(meaning.look) < _ALL else "look"
