@@ -249,9 +249,9 @@ class Talk(Saying):
             if isinstance(event, Silence):
                 return event
             answer = yes_or_no(event)
-            if answer:
+            if answer or (answer is None and self.phrases.opens("yes", event.text)):
                 return guess
-            if answer is None:
+            if answer is None and not self.phrases.opens("no", event.text):
                 return Heard(event.text, event.meaning, event.confidence)
         return Heard("", None)
 

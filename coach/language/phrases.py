@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from functools import cache
@@ -99,6 +100,12 @@ class Phrases:
         """Whether `text` is one of the plain ways to give a command that must not be taken from other talk."""
         said = "".join(letter for letter in text.lower() if letter.isalpha() or letter in " '")
         return " ".join(said.split()) in self._table["plain"][command]
+
+    def opens(self, command: str, text: str) -> bool:
+        """Whether `text` begins with one of these plain ways."""
+        once = re.sub(r"(\w)\1{2,}", r"\1", text.lower())  # "noooo"
+        words = "".join(letter if letter.isalpha() else " " for letter in once).split()
+        return bool(words) and words[0] in self._table["plain"][command]
 
     def sides(self, text: str) -> frozenset[str]:
         """The faces named in `text`."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final
@@ -28,6 +29,9 @@ _BETWEEN: Final = ("turn", "ready", "continue")
 _PLACED: Final = 0.9
 _LONG: Final = 4
 _COUNTED: Final = ("hands", "row", "face", "recite")
+_AFFIRMS: Final = frozenset({"yes", "yep", "yup", "yeah", "aye", "indeed"})
+"""Who begins so and then seems to deny is asked again: a false no sets off a search for a slip."""
+_EXCEPTS: Final = frozenset({"but", "except", "apart", "bar", "not", "isn't", "aren't", "nearly", "almost", "only"})
 _TOLD: Final = 0.5
 _ROW: Final = 3
 _COMPARED: Final = 0.97  # how surely colours that were compared with those of a claim settle it
@@ -51,6 +55,9 @@ def readings(text: str, asked: Question, scene: Scene) -> Told:
     if moment in _BETWEEN and len(words) > _LONG and _is_placed(words):
         return [(None, _PLACED)]  # where a piece is tells nothing of a turn
     commanded = _commanded(read, moment)
+    bare = [re.sub(r"[^\w']", "", word.casefold()) for word in words]
+    if moment == "claim" and bare[0] in _AFFIRMS and not _EXCEPTS & set(bare):
+        commanded = [(meaning, chance / 2 if meaning == _VERDICTS[1] else chance) for meaning, chance in commanded]
     untold = not any(meaning and chance > _TOLD for meaning, chance in told)
     if asked == "piece" and scene.about == "placed" and untold:  # whether the piece before it is in may be answered
         verdict = _commanded(network().read(contexts.context("claim"), words), "claim")

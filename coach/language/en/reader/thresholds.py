@@ -12,16 +12,19 @@ from coach.language.meaning import GRAVE, Meaning, Question
 _WEIGHTY: Final = frozenset({"yes", "no", "next", "ready", "done"})
 """Answers after which the lesson goes on as if what was asked were so."""
 _ACT: Final = {
-    "look": 0.7, "part of a look": 0.95, "piece": 0.8, "list": 0.75, "step": 0.7,
+    "look": 0.7, "piece": 0.8, "list": 0.75, "step": 0.7,
     "grave": 0.8, "grave after a call": 0.95, "weighty": 0.75, "no to a claim": 0.9, "light": 0.5,
 }  # fmt: skip
-_ALL: Final = 4  # pieces that a look asks about
-_ASK: Final = 0.35
+_USUAL: Final = 0.35
+_ASK: Final = {"list": 1.0, "grave after a call": 0.8}
+"""From which chance something is asked about, where that is not the usual one. A row is sooner told again than said no
+to; who has only done what was called is not to be asked whether it went wrong."""
 
 
 def thresholds(asked: Question, meaning: Meaning | None) -> tuple[float, float]:
     """From which chance a meaning is acted on, and from which it is asked about."""
-    return _ACT[_kind(asked, meaning)], _ASK
+    kind = _kind(asked, meaning)
+    return _ACT[kind], _ASK.get(kind, _USUAL)
 
 
 def _kind(asked: Question, meaning: Meaning | None) -> str:
@@ -31,10 +34,10 @@ def _kind(asked: Question, meaning: Meaning | None) -> str:
             return "no to a claim"  # it sets off a search
         return _grave(asked) if command in GRAVE else "weighty" if command in _WEIGHTY else "light"
     if meaning is None or asked in ("look-top-edges", "look-top-corners"):
-        return "part of a look" if meaning and 0 < len(meaning.look) < _ALL else "look"
+        return "look"
     return "step" if meaning.step else "piece" if asked == "piece" else "list"
 
 
 def _grave(asked: Question) -> str:
     """After a call nobody was asked: whoever swears there has not said that a turn went wrong."""
-    return "grave after a call" if asked == "turn" else "grave"
+    return "grave after a call" if asked in ("turn", "ready") else "grave"
