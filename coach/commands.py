@@ -153,7 +153,7 @@ def understand(args: Namespace) -> int:
     """The meaning of every line on stdin, a JSON line each."""
     if not (args.asked or args.json):
         _tell("Say what was asked: --asked QUESTION, or give --json. turncaller understand --help tells more.")
-        return 2
+        raise SystemExit(2)
     language, source = load(), standard_input()
     scene = Scene(dict(zip(FACE_WORDS, args.colours, strict=True))) if args.colours else Scene()
     while line := read_line(source):

@@ -173,7 +173,7 @@ def test_long_lines_and_binary_are_only_answers_not_understood(tmp_path: Path) -
 
 
 def test_understand_gives_a_line_for_every_line() -> None:
-    said = b"a line from left to right\n\nblah\n" + b"yes " * 2_500 + b"\n\xff\x00\xfe\nback and left"
+    said = b"a line from left to right\n\nwhat a lovely day\n" + b"yes " * 2_500 + b"\n\xff\x00\xfe\nback and left"
     done = run(["understand", "--asked", "look-top-edges"], said)
     meanings = [json.loads(line) for line in done.stdout.splitlines()]
     assert len(meanings) == 6

@@ -255,7 +255,7 @@ LINE = "a line from left to right"
 
 
 def test_writings_of_the_same_meaning_count_together() -> None:
-    heard = settled(("a lion from lap to right of me", 0.3), (LINE, 0.35), ("left to right, a line", 0.35))
+    heard = settled(("a lion from lap to right of me", 0.2), (LINE, 0.4), ("left to right, a line", 0.4))
     assert heard.text in (LINE, "left to right, a line")
     assert heard.confidence > 0.65
     assert heard.meaning is not None and heard.meaning.look["U3"] and not heard.meaning.look["U1"]
@@ -297,12 +297,12 @@ class Writing:
         self._texts = list(texts)
 
     def open(self, samples: Samples, before: str = "") -> Heard:
-        return Heard(self._texts.pop(0), 0.8, "w", (Alternative("?", 0.2),))
+        return Heard(self._texts.pop(0), 0.97, "w", (Alternative("?", 0.03),))
 
 
 def test_what_is_not_clear_is_written_down_in_other_ways_and_they_vote() -> None:
     long = np.random.default_rng(5).normal(0, 3000, 4 * RATE).astype(np.int16)
-    look = Writing(LINE, *["a cross"] * 4)
+    look = Writing("the others", *["a cross"] * 4)
     assert decide(look, long, [], Answer(load(), "look-top-edges")).text == "a cross"
 
 
@@ -393,8 +393,9 @@ def test_a_command_heard_surely_goes_before_ones_own_words(sure: float, expected
 def test_a_word_in_a_long_answer_is_not_taken_for_all_of_it() -> None:
     look = Scripted(Heard("wait", 0.99, "w"), Heard("wait, the first two layers broke", 0.9, "w"))
     loud = np.random.default_rng(6).normal(0, 3000, 3 * RATE).astype(np.int16)
-    assert decide(look, loud[:RATE], ["wait"], Answer(load(), "look-top-edges")).text == "wait"
-    assert decide(look, loud[: 2 * RATE], ["wait"], Answer(load(), "look-top-edges")).text == "wait, the first two layers broke"
+    answer = Answer(load(), "look-top-edges")
+    assert decide(look, loud[:RATE], ["wait"], answer).text == "wait"
+    assert decide(look, loud[: 2 * RATE], ["wait"], answer).text == "wait, the first two layers broke"
 
 
 def test_a_moment_without_ones_own_words_takes_only_its_phrases() -> None:

@@ -31,6 +31,8 @@ _LONG: Final = 4
 _COUNTED: Final = ("hands", "row", "face", "recite")
 _AFFIRMS: Final = frozenset({"yes", "yep", "yup", "yeah", "aye", "indeed"})
 """Who begins so and then seems to deny is asked again: a false no sets off a search for a slip."""
+_ASKING: Final = frozenset({"what", "what's", "whats", "why", "how", "where", "which", "when", "who"})
+"""Who begins so and then seems to agree has asked something: a false yes goes on as if all were well."""
 _EXCEPTS: Final = frozenset({"but", "except", "apart", "bar", "not", "isn't", "aren't", "nearly", "almost", "only"})
 _TOLD: Final = 0.5
 _ROW: Final = 3
@@ -58,6 +60,8 @@ def readings(text: str, asked: Question, scene: Scene) -> Told:
     bare = [re.sub(r"[^\w']", "", word.casefold()) for word in words]
     if moment == "claim" and bare[0] in _AFFIRMS and not _EXCEPTS & set(bare):
         commanded = [(meaning, chance / 2 if meaning == _VERDICTS[1] else chance) for meaning, chance in commanded]
+    if moment == "claim" and bare[0] in _ASKING:
+        commanded = [(meaning, chance / 2 if meaning == _VERDICTS[0] else chance) for meaning, chance in commanded]
     untold = not any(meaning and chance > _TOLD for meaning, chance in told)
     if asked == "piece" and scene.about == "placed" and untold:  # whether the piece before it is in may be answered
         verdict = _commanded(network().read(contexts.context("claim"), words), "claim")
