@@ -182,6 +182,33 @@ def test_understand_gives_a_line_for_every_line() -> None:
     assert meanings[5]["look"]["U1"] and meanings[5]["look"]["U3"]
 
 
+def test_understand_tells_how_sure_it_is_and_what_it_would_act_on() -> None:
+    marks = ["fur", "dots", "rough", "smooth", "ridges", "cloth"]
+    asked: list[object] = [
+        {"said": "a line from left to right", "asked": "look-top-edges"},
+        {"said": "ridges left and right", "asked": "look-top-edges", "colours": marks},
+        {"said": "left to right", "asked": "claim", "claim": [["U", 3, "yellow"], ["U", 5, "yellow"]]},
+        {"said": "two greens and a blue", "asked": "claim",
+         "claim": [["F", 0, "green"], ["F", 1, "green"], ["F", 2, "blue"]]},
+        {"said": "top layer, front right, white up", "asked": "piece", "piece": ["white", "green", "orange"]},
+        {"said": "the bottom cross is done", "asked": "other", "about": "step"},
+        {"said": "back and left"},
+        "no object", {"said": 3}, {"said": "yes", "asked": "why"}, {"said": "yes", "asked": "claim", "claim": [["U"]]},
+        {"said": "yes", "asked": "claim", "colours": ["red", "red"]},
+    ]  # fmt: skip
+    lines = "\n".join(json.dumps(one) for one in asked) + "\n{broken\n"
+    done = run(["understand", "--json", "--asked", "look-top-edges"], lines.encode())
+    read = [json.loads(line) for line in done.stdout.splitlines()]
+    assert len(read) == len(asked) + 1
+    line = {"U1": False, "U3": True, "U5": True, "U7": False}
+    assert [one["meaning"] for one in read[:2]] == [{"look": line}] * 2
+    assert read[2]["meaning"] == read[3]["meaning"] == {"command": "yes"}
+    assert read[4]["meaning"]["place"] == "UFR" and read[4]["meaning"]["shows"]["white"] == "U"
+    assert read[5]["best"] == {"step": "bottom-corners"}
+    assert read[6]["meaning"]["look"]["U1"] and 0.5 < read[6]["confidence"] <= 1
+    assert all(one["meaning"] is None and one["error"].endswith(".") for one in read[7:])
+
+
 @pytest.mark.parametrize("redirect", ["</dev/null >&-", "<&- >&- 2>&-"])
 def test_streams_that_are_closed(redirect: str) -> None:
     shell = f"{' '.join(TYPED)} --from top-cross {redirect}"
