@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
-from coach.language.en.reader import contexts, lists
+from coach.language.en.reader import claims, contexts, lists
 from coach.language.en.reader.heads import HEAD, NOTHING, UNSAID
 from coach.language.en.reader.network import Read, network
 from coach.language.en.reader.places import of_any_piece, placements
@@ -23,20 +22,12 @@ _BESIDE: Final = frozenset((UNSAID, "correct"))
 """Commands that say no more than that something is told; whoever tells part of it may be unsure of the rest."""
 _INSTEAD: Final = {("step", "unsure"): "read", ("continue", "resume"): "yes", ("return", "resume"): "yes"}
 """What a command comes to in a moment: who does not know where they are has the cube read."""
-_VERDICTS: Final = (Meaning(command="yes"), Meaning(command="no"))
 _ALL_UP: Final = dict.fromkeys((*EDGES, *CORNERS), True)
 _BETWEEN: Final = ("turn", "ready", "continue")
 _PLACED: Final = 0.9
 _LONG: Final = 4
 _COUNTED: Final = ("hands", "row", "face", "recite")
-_AFFIRMS: Final = frozenset({"yes", "yep", "yup", "yeah", "aye", "indeed"})
-"""Who begins so and then seems to deny is asked again: a false no sets off a search for a slip."""
-_ASKING: Final = frozenset({"what", "what's", "whats", "why", "how", "where", "which", "when", "who"})
-"""Who begins so and then seems to agree has asked something: a false yes goes on as if all were well."""
-_EXCEPTS: Final = frozenset({"but", "except", "apart", "bar", "not", "isn't", "aren't", "nearly", "almost", "only"})
 _TOLD: Final = 0.5
-_ROW: Final = 3
-_COMPARED: Final = 0.97  # how surely colours that were compared with those of a claim settle it
 _NAMED: Final = 0.95
 
 
@@ -50,22 +41,17 @@ def readings(text: str, asked: Question, scene: Scene) -> Told:
     piece = tuple(role(word, scene) for word in scene.piece) if asked == "piece" else ()
     read = network().read(contexts.context(moment, piece), words)
     told = _told(read, words, moment, scene, piece)
-    if moment == "claim" and len(scene.claimed) == _ROW:
-        claimed = [role(word, scene) for word in scene.claimed]
-        if (so := lists.agrees(words, claimed)) is not None:
-            return [(_VERDICTS[0] if so else _VERDICTS[1], _COMPARED)]
     if moment in _BETWEEN and len(words) > _LONG and _is_placed(words):
         return [(None, _PLACED)]  # where a piece is tells nothing of a turn
     commanded = _commanded(read, moment)
-    bare = [re.sub(r"[^\w']", "", word.casefold()) for word in words]
-    if moment == "claim" and bare[0] in _AFFIRMS and not _EXCEPTS & set(bare):
-        commanded = [(meaning, chance / 2 if meaning == _VERDICTS[1] else chance) for meaning, chance in commanded]
-    if moment == "claim" and bare[0] in _ASKING:
-        commanded = [(meaning, chance / 2 if meaning == _VERDICTS[0] else chance) for meaning, chance in commanded]
+    if moment == "claim":
+        if (so := claims.compared(read, words, scene)) is not None:
+            return [(so, claims.COMPARED)]
+        commanded = claims.with_doubt(read, words, scene, commanded)
     untold = not any(meaning and chance > _TOLD for meaning, chance in told)
     if asked == "piece" and scene.about == "placed" and untold:  # whether the piece before it is in may be answered
         verdict = _commanded(network().read(contexts.context("claim"), words), "claim")
-        commanded += [each for each in verdict if each[0] in _VERDICTS and each[1] > _TOLD]
+        commanded += [each for each in verdict if each[0] in (claims.YES, claims.NO) and each[1] > _TOLD]
     return sorted(added([*told, *commanded]), key=lambda each: -each[1])
 
 
@@ -124,7 +110,7 @@ def _told(read: Read, words: Sequence[str], moment: str, scene: Scene, piece: tu
     if moment in ("row", "face"):
         return _times([lists.colours(read, words, scene.colours, 3 if moment == "row" else 9)], plain)
     if moment == "claim":
-        return _times(_compared(read, scene), plain)
+        return _times([(claims.described(read, scene), 1.0)], plain)
     if moment in ("step", "return"):
         return _times([(Meaning(step=step), chance) for step, chance in _of_head(read, "step")], plain)
     if moment == "hands":
@@ -155,21 +141,3 @@ def _look(read: Read, moment: str, plain: float, corrected: float) -> Told:
         told.append((meaning, chance * plain))
         told.append((replace(meaning, command="correct") if meaning is not None else None, chance * corrected))
     return told
-
-
-def _compared(read: Read, scene: Scene) -> Told:
-    """A description in answer to a claim: yes where it tells all that was claimed, no where it tells otherwise."""
-    verdict = _verdict(read, scene.claim)
-    return [(Meaning(command=verdict), 1.0)] if verdict else [(None, 1.0)]
-
-
-def _verdict(read: Read, claim: Mapping[str, bool]) -> str | None:
-    said = {cell: shown for cell in claim if cell in HEAD and (shown := _shown(read, cell)) is not None}
-    if any(claim[cell] != shown for cell, shown in said.items()):
-        return "no"
-    return "yes" if claim and len(said) == len(claim) else None
-
-
-def _shown(read: Read, cell: str) -> bool | None:
-    _, shown, hidden = np.exp(read.of(cell))
-    return None if max(shown, hidden) < _TOLD else bool(shown > hidden)

@@ -1,0 +1,80 @@
+"""Answers to a claim: what they describe is compared with what was claimed; the rest is the network's verdict, doubted
+where a wrong one would cost most."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+import numpy as np
+
+from coach.language.en.reader.heads import HEAD
+from coach.language.en.reader.lists import agrees
+from coach.language.en.reader.network import Read
+from coach.language.en.reader.roles import role
+from coach.language.meaning import Meaning, Scene
+
+Told = list[tuple[Meaning | None, float]]
+YES: Final = Meaning(command="yes")
+NO: Final = Meaning(command="no")
+_ROW: Final = 3
+COMPARED: Final = 0.97
+"""How surely what is described and what was claimed settle it, once they are compared."""
+_TOLD, _PLAINLY = 0.5, 0.9
+_AFFIRMS: Final = frozenset({"yes", "yep", "yup", "yeah", "aye", "indeed"})
+_DENIES: Final = frozenset({"no", "nope", "nah", "not", "isn't", "aren't", "never", "wrong", "instead"})
+_EXCEPTS: Final = _DENIES | {"but", "except", "apart", "bar", "nearly", "almost", "only"}
+_ASKING: Final = frozenset({"what", "what's", "whats", "why", "how", "where", "which", "when", "who"})
+
+
+def compared(read: Read, words: Sequence[str], scene: Scene) -> Meaning | None:
+    """Yes or no, where what the words (roles) describe is plainly what was claimed, or plainly another row."""
+    so = None
+    if len(scene.claimed) == _ROW:
+        so = agrees(words, [role(word, scene) for word in scene.claimed])
+    if so is None and not _DENIES & set(_bare(words)):
+        so = _verdict(read, scene.claim, _PLAINLY) or None
+    return None if so is None else YES if so else NO
+
+
+def with_doubt(read: Read, words: Sequence[str], scene: Scene, commanded: Told) -> Told:
+    """The network's reading of an answer, its verdict doubted where what else was said speaks against it."""
+    doubted = _doubted(read, _bare(words), scene)
+    return [(meaning, chance / 2 if meaning in doubted else chance) for meaning, chance in commanded]
+
+
+def _bare(words: Sequence[str]) -> list[str]:
+    return [re.sub(r"[^\w']", "", word.casefold()) for word in words]
+
+
+def _doubted(read: Read, bare: Sequence[str], scene: Scene) -> list[Meaning]:
+    """The verdicts that what else was said speaks against: a false no sets off a search, a false yes goes on as if all
+    were well; who is doubted is only asked again."""
+    doubted: list[Meaning] = []
+    so = _verdict(read, scene.claim, _TOLD)
+    if so is not None:
+        doubted.append(NO if so else YES)
+    if bare[0] in _AFFIRMS and not _EXCEPTS & set(bare):
+        doubted.append(NO)
+    if bare[0] in _ASKING:
+        doubted.append(YES)
+    return doubted
+
+
+def described(read: Read, scene: Scene) -> Meaning | None:
+    """Yes or no by a bare description: no where it tells otherwise than was claimed, yes where it tells all of it."""
+    so = _verdict(read, scene.claim, _TOLD)
+    return None if so is None else YES if so else NO
+
+
+def _verdict(read: Read, claim: Mapping[str, bool], sure: float) -> bool | None:
+    said = {cell: shown for cell in claim if cell in HEAD and (shown := _shown(read, cell, sure)) is not None}
+    if any(claim[cell] != shown for cell, shown in said.items()):
+        return False
+    return True if claim and len(said) == len(claim) else None
+
+
+def _shown(read: Read, cell: str, sure: float) -> bool | None:
+    _, shown, hidden = np.exp(read.of(cell))
+    return None if max(shown, hidden) < sure else bool(shown > hidden)
