@@ -146,3 +146,10 @@ def compose(first: bytes, then: bytes) -> bytes:
 
 
 WHOLE_TURNS: Final = _whole_turns()
+
+
+def turning_order(position: str) -> tuple[str, ...]:
+    """The faces of a position, those of a corner clockwise as seen from outside."""
+    if len(position) == 2:
+        return tuple(position)
+    return tuple(FACES[place // 9] for place in clockwise_stickers(position))

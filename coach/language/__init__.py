@@ -69,7 +69,8 @@ def load(code: str = "en") -> Language:
     if code != "en":
         raise ValueError(f"There is no language {code!r} here. Use 'en'.")
     language = Language(code)
-    language.understand("left", "look-top-edges")  # loads all now, so that the first answer is not kept waiting
+    for asked in ("look-top-edges", "look-top-corners"):
+        language.understand("left", asked)  # loads all now, so that the first answer is not kept waiting
     return language
 
 

@@ -8,7 +8,8 @@ from typing import Final
 
 from coach.language.en.naming import own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
-from coach.language.en.reader.reader import Told, added, named_step, readings
+from coach.language.en.reader.claims import Told
+from coach.language.en.reader.reader import added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
 from coach.language.en.wishes import wish
 from coach.language.meaning import Meaning, Question, Reading, Scene

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import partial
 from typing import Final
 
 from coach.language.en.answers import looks_lists as lists
@@ -315,8 +316,7 @@ def all_sides(speaker: Speaker, top: Top) -> Told:
     )
 
 
-def _of(teller: Callable[..., Told]) -> Teller:
-    return lambda speaker, top: teller(speaker, top, CORNER_LOOK)
+_of = partial(lists.about, CORNER_LOOK)
 
 
 _LISTS: Final = (

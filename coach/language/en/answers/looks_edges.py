@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from typing import Final
 
 from coach.language.en.answers import looks_lists as lists
@@ -305,8 +306,7 @@ def on_its_side(speaker: Speaker, top: Top) -> Told:
     return Told(text, {cell: False, STICKER[cell, SIDE[cell]]: True})
 
 
-def _of(teller: Callable[..., Told]) -> Teller:
-    return lambda speaker, top: teller(speaker, top, EDGE_LOOK)
+_of = partial(lists.about, EDGE_LOOK)
 
 
 _LISTS: Final = (

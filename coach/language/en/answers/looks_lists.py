@@ -9,7 +9,7 @@ speaker says that the others are, or that these are the only ones.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from random import Random
 from typing import Final
 
@@ -141,6 +141,11 @@ class Speaker(Places):
 
     def closer(self) -> str:
         return self.pick(_CLOSERS)
+
+
+def about(kind: Kind, teller: Callable[[Speaker, Top, Kind], Told]) -> Callable[[Speaker, Top], Told]:
+    """The teller for one kind of pieces."""
+    return lambda speaker, top: teller(speaker, top, kind)
 
 
 def which(speaker: Speaker, top: Top, kind: Kind) -> Told:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 from random import Random
 
-from coach.cube.geometry import CORNERS, EDGES, FACES, clockwise_stickers
+from coach.cube.geometry import CORNERS, EDGES, turning_order
 from coach.language.en.answers import places
 from coach.language.en.answers.manner import said
 from coach.language.en.answers.phrasing import choose, options, pick, word
@@ -40,20 +40,13 @@ class Placement:
         return "".join(face for face in self.position if face in _SIDES)
 
 
-def _round(position: str) -> tuple[str, ...]:
-    """The faces of a position in turning order."""
-    if len(position) == 2:
-        return tuple(position)
-    return tuple(FACES[place // 9] for place in clockwise_stickers(position))
-
-
 def _placements(positions: dict[str, tuple[int, ...]]) -> tuple[Placement, ...]:
     found = []
     for home in (h for h in positions if h[0] != "U"):
         for position in positions:
-            faces = _round(position)
+            faces = turning_order(position)
             for turn in range(len(faces)):
-                on = dict(zip(_round(home), faces[turn:] + faces[:turn], strict=True))
+                on = dict(zip(turning_order(home), faces[turn:] + faces[:turn], strict=True))
                 found.append(Placement(home, position, {ROLES[face]: on[face] for face in home}))
     return tuple(found)
 

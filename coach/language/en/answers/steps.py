@@ -11,8 +11,8 @@ from functools import lru_cache
 from coach.language.en.answers.manner import lowered, say_as_people_do
 from coach.language.en.answers.phrasing import Grammar, tidy
 from coach.language.en.answers.sample import Sample
+from coach.language.en.reader.heads import STEPS
 
-STEPS = ("bottom-cross", "bottom-corners", "middle-edges", "top-cross", "top-face", "top-corners", "top-edges")
 _DOING = re.compile(r"\b[Tt]he (?=(?:getting|filling|placing|moving|swapping)\b)")
 _ONE_OF = re.compile(r"\bone (?:of|edge|corner)|doing|at the|with", re.IGNORECASE)
 _MANY = re.compile(r"\b(edges|corners|ones|bits|pieces)(?: is|'s)\b(?! (?:mine|next|where|what))")

@@ -9,6 +9,7 @@ import numpy as np
 
 from coach.language.en.reader.heads import HEAD, TAGS, UNSAID, UNSEEN
 from coach.language.en.reader.network import Read
+from coach.language.en.reader.roles import is_named
 from coach.language.meaning import USUAL_COLOURS, Meaning
 
 _DENIES = re.compile(r"^(not?|nope|nah|never|none|wrong|instead|but|only)\b|n't\b")
@@ -23,7 +24,7 @@ def colours(
     are the learner's words for the faces."""
     if plain := _plainly(words, asked):
         return Meaning(colours=tuple(names[face] for face in plain)), 1.0
-    named = [value in (UNSAID, UNSEEN) or _is_named(value, words) for value in HEAD["at-0"].classes]
+    named = [value in (UNSAID, UNSEEN) or is_named(value, words) for value in HEAD["at-0"].classes]
     logs = np.array([read.of(f"at-{place}") for place in range(asked)])
     logs = np.where(named, logs, -np.inf)
     logs -= np.log(np.exp(logs).sum(1, keepdims=True))
@@ -57,10 +58,6 @@ def _plainly(words: Sequence[str], asked: int) -> list[str]:
     bare = [word.strip(".,;!").casefold() for word in words]
     faces = [face for word in bare for face, role in USUAL_COLOURS.items() if role == word]
     return faces if len(faces) == len(bare) == asked else []
-
-
-def _is_named(face: str, words: Sequence[str]) -> bool:
-    return any(USUAL_COLOURS[face] in word.casefold() for word in words)
 
 
 def turns(read: Read) -> tuple[Meaning | None, float]:

@@ -9,21 +9,15 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from coach.cube.geometry import CORNERS, EDGES, FACES, clockwise_stickers
+from coach.cube.geometry import CORNERS, EDGES, FACES, turning_order
 from coach.language.en.reader.deduction import Flags, Space, weighed
 from coach.language.en.reader.heads import HEAD
 from coach.language.en.reader.network import Read
+from coach.language.en.reader.roles import is_named
 from coach.language.meaning import USUAL_COLOURS, Meaning
 
 _CLEAR: Final = 0.8
 _FACE_OF_ROLE: Final = {role: face for face, role in USUAL_COLOURS.items()}
-
-
-def _round(position: str) -> tuple[str, ...]:
-    """The faces of a position in turning order."""
-    if len(position) == 2:
-        return tuple(position)
-    return tuple(FACES[place // 9] for place in clockwise_stickers(position))
 
 
 class Placements:
@@ -35,7 +29,7 @@ class Placements:
         self._ways = [
             (position, dict(zip(home, faces[turn:] + faces[:turn], strict=True)))
             for position in positions
-            for faces in (_round(position),)
+            for faces in (turning_order(position),)
             for turn in range(len(faces))
         ]
         self._kind = np.array([len(value) in (0, len(home)) for value in HEAD["place"].classes])
@@ -82,7 +76,7 @@ class Placements:
 
     def _shows(self, read: Read, words: Sequence[str]) -> list[NDArray[np.float32]]:
         """The logs for where each colour faces: where some of the piece's are named, nothing is said of the others."""
-        named = [any(USUAL_COLOURS[own] in word.casefold() for word in words) for own in self.home]
+        named = [is_named(own, words) for own in self.home]
         logs = [read.of(f"shows-{own}") for own in self.home]
         unsaid = np.where(np.arange(len(logs[0])) == 0, np.float32(0), np.float32(-np.inf))
         return [log if is_named or not any(named) else unsaid for log, is_named in zip(logs, named, strict=True)]
@@ -112,4 +106,4 @@ def placements(roles: Sequence[str]) -> Placements | None:
     """The piece with these colours (roles); None where they are those of no piece."""
     faces = sorted(_FACE_OF_ROLE[role] for role in roles if role in _FACE_OF_ROLE)
     home = next((name for name in (*EDGES, *CORNERS) if sorted(name) == faces), None)
-    return Placements(_round(home)) if home else None
+    return Placements(turning_order(home)) if home else None

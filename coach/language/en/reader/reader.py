@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 
 from coach.language.en.reader import claims, contexts, lists
+from coach.language.en.reader.claims import Told
 from coach.language.en.reader.heads import HEAD, NOTHING, UNSAID
 from coach.language.en.reader.network import Read, network
 from coach.language.en.reader.places import of_any_piece, placements
@@ -16,7 +17,6 @@ from coach.language.en.reader.roles import in_roles, role
 from coach.language.en.reader.tops import CORNERS, EDGES, top
 from coach.language.meaning import Meaning, Question, Scene
 
-Told = list[tuple[Meaning | None, float]]
 _LOOKS: Final = ("look-top-edges", "look-top-corners")
 _BESIDE: Final = frozenset((UNSAID, "correct"))
 """Commands that say no more than that something is told; whoever tells part of it may be unsure of the rest."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from functools import lru_cache
 
 from coach.language.meaning import USUAL_COLOURS, Scene
@@ -56,6 +56,11 @@ def _apart(word: str, parts: Collection[str]) -> list[str]:
 def role(word: str, scene: Scene) -> str:
     """The role of one of the learner's words; the word itself where it is none of them."""
     return next((USUAL_COLOURS[face] for face, name in scene.colours.items() if name == word), word)
+
+
+def is_named(face: str, words: Sequence[str]) -> bool:
+    """Whether the colour (role) of a face is among `words`, in whatever form."""
+    return any(USUAL_COLOURS[face] in word.casefold() for word in words)
 
 
 def _named(said: list[str], names: Mapping[tuple[str, ...], str]) -> Iterator[tuple[str, str]]:
