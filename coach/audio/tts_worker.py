@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import Any, TextIO
 
 _STALL = 20.0  # seconds to wait for a finished file; the parent loses patience earlier
+_SETTINGS = 20  # times that a voice is set before it is spoken with as it is
 
 
 def main() -> None:
@@ -82,18 +83,30 @@ def _answer(
 
 
 def _sound_like(engine: Any, wanted: dict[str, Any], now: dict[str, Any]) -> None:
-    """Set the voice, unless it is so `now`, and wait until espeak-ng has taken it: it does so in a thread of
-    its own, and speech that begins before keeps the old rate for good."""
+    """Set the voice, unless it is so `now`, until it has been taken: espeak-ng does so in a thread of its own, and
+    on a busy machine loses a setting for good in about one of twenty processes."""
     if wanted == now:
         return
-    for name, value in wanted.items():
-        engine.setProperty(name, value)
-    engine.runAndWait()
-    with contextlib.suppress(ImportError, AttributeError, OSError):  # other synthesisers have no such thread
-        from pyttsx3.drivers import _espeak
-
-        _espeak.Synchronize()
+    for _ in range(_SETTINGS):
+        for name, value in wanted.items():
+            engine.setProperty(name, value)
+        engine.runAndWait()
+        if _taken(wanted):
+            break
     now.update(wanted)
+
+
+def _taken(wanted: dict[str, Any]) -> bool:
+    """Whether espeak-ng speaks as wanted; any other synthesiser is believed to."""
+    try:
+        from pyttsx3.drivers import _espeak
+    except (ImportError, OSError):
+        return True
+    _espeak.Synchronize()  # speech that begins before a setting is taken keeps the old one
+    current = _espeak.dll.espeak_GetParameter  # pyttsx3's own forgets to ask for the current value
+    rate, volume, pitch = (current(each, 1) for each in (_espeak.RATE, _espeak.VOLUME, _espeak.PITCH))
+    loud = round(wanted["volume"] * 100)
+    return bool(rate == wanted["rate"] and abs(volume - loud) <= 1 and pitch == int(wanted["pitch"]))
 
 
 def _take_stdout() -> TextIO:

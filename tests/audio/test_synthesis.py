@@ -1,5 +1,7 @@
 """The coach's voice: the sound of any text, from a child process that may die, hang or be missing."""
 
+from concurrent.futures import ThreadPoolExecutor
+
 import numpy as np
 import pytest
 
@@ -24,6 +26,15 @@ def test_twelve_words_take_about_as_long_as_the_rate_says(synthesiser: Synthesis
     seconds = len(synthesiser.synthesise(text, Voice(rate=135))) / VOICE_RATE
     assert 12 / 135 * 60 * 0.5 < seconds < 13 / 135 * 60 * 1.5
     assert len(synthesiser.synthesise(text, Voice(rate=260))) < 0.7 * seconds * VOICE_RATE
+
+
+def test_every_process_speaks_at_the_rate_it_was_told_also_when_many_start_at_once() -> None:
+    def spoken(_: int) -> int:
+        with Synthesiser(Voice(rate=110)) as one:
+            return len(one.synthesise("turn the right layer up"))
+
+    with ThreadPoolExecutor(8) as pool:
+        assert len(set(pool.map(spoken, range(60)))) == 1
 
 
 @pytest.mark.parametrize("text", ["", "   ", "...", "?!", "\n"])
