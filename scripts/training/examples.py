@@ -152,8 +152,17 @@ def _talk(random: Random) -> tuple[Sample, str]:
     return sample, contexts.context(moment, piece)
 
 
-_KINDS = (_looks, _pieces, _rows, _recited, _numbers, _claims, _steps, _talk)
-_SHARES = (38, 14, 9, 4, 3, 9, 8, 15)
+def _typed_blindly(random: Random) -> tuple[Sample, str]:
+    """Letters that are no words: somebody leans on the keys."""
+    words = ["".join(random.choices(_KEYS, k=random.randint(2, 8))) for _ in range(random.choice((1, 1, 1, 2, 3)))]
+    moment = random.choice(talk.MOMENTS)
+    piece = pieces.one_of_placements(random).colours if moment == "piece" else ()
+    return Sample(moment, " ".join(words), complete=False), contexts.context(moment, piece)
+
+
+_KEYS = "asdfghjklqwertzuiopyxcvbnm"
+_KINDS = (_looks, _pieces, _rows, _recited, _numbers, _claims, _steps, _talk, _typed_blindly)
+_SHARES = (38, 14, 9, 4, 3, 9, 8, 15, 0.4)
 
 
 # --- what people said

@@ -25,6 +25,7 @@ _SPOKEN = re.compile(  # a verdict within the words about a row
     r"|^(?:no|nope|wrong|not)\b|so too, but",
     re.IGNORECASE,
 )
+_VERDICTS = frozenset({"yes", "no", "instead", "wrong", "does", "doesn't", "do", "don't", "not"})
 Said = tuple[str, Sample]  # the description, and all that it tells but the text
 
 
@@ -37,7 +38,11 @@ def claims(random: rnd.Random) -> Sample:
     """An answer to a claim, with what was seen."""
     kind = random.choices(list(_KINDS), list(_KINDS.values()))[0]
     text, told = kind(random)
-    if told.command and random.random() < 0.55:
+    if _is_bare(text, told):  # the reader compares it with what was claimed, which is not in the words
+        told = replace(told, command=random.choice(("yes", "no", None)))
+        if told.command:
+            text = _headed(random, told.command, text)
+    elif told.command and random.random() < 0.55:
         text = _headed(random, told.command, text) if random.random() < 0.85 else f"{text}, so {told.command}"
     if random.random() < 0.05:
         text = _taken_back(random, kind) + lowered(text)
@@ -45,6 +50,11 @@ def claims(random: rnd.Random) -> Sample:
         text = text.replace(_LIST, _some_row(random))
     text, words = numbered(say_as_people_do(random, tidy(text)))
     return replace(told, text=agreeing(text), stickers=told_by(words, 2) if words else ())
+
+
+def _is_bare(text: str, told: Sample) -> bool:
+    """Whether it describes the top and says no verdict."""
+    return bool(told.cells or told.shape) and not _VERDICTS & set(re.findall(r"[a-z']+", text.lower()))
 
 
 def _taken_back(random: rnd.Random, kind: Callable[[rnd.Random], Said]) -> str:
@@ -126,14 +136,10 @@ def _whole(random: rnd.Random) -> Said:
 
 
 def _line(random: rnd.Random) -> Said:
-    """Which way the line runs: what was claimed is not in the words, so only a verdict said aloud is one."""
+    """Which way the line runs."""
     lies = random.choice(("across", "away"))
     along = ("U3", "U5") if lies == "across" else ("U1", "U7")
-    verdict = random.choice(("yes", "no", None))
-    text = _grammar().say(random, lies)
-    if verdict:
-        text = _headed(random, verdict, text)
-    return text, Sample("claim", "", cells={place: place in along for place in EDGES}, command=verdict)
+    return _told(None, _grammar().say(random, lies), cells={place: place in along for place in EDGES})
 
 
 def _shape(random: rnd.Random) -> Said:
