@@ -10,7 +10,7 @@ from coach.belief.evidence import Facts, Observation
 from coach.belief.reading import UNKNOWN, Reading
 from coach.belief.trail import Trail
 from coach.belief.whereabouts import certain, only_centres, possible_tops, with_home
-from coach.cube import FACES, Turn
+from coach.cube import FACES, PLACE_NAMES, Turn
 from coach.language.meaning import USUAL_COLOURS
 from coach.method import TURNS_ABOUT_UP
 
@@ -164,6 +164,12 @@ class Knowledge:
     def held(self) -> dict[str, str]:
         """The learner's words for the faces as the cube is held now, by face."""
         return {face: self.colours[centre] for face, centre in zip(FACES, self.reading.centres, strict=True)}
+
+    @property
+    def seen(self) -> dict[str, str]:
+        """The learner's words for the stickers that are known, by place; without those they may have confused."""
+        known = zip(PLACE_NAMES, self.known.pattern, strict=True)
+        return {place: self.colours[face] for place, face in known if face not in (UNKNOWN, *self.alike)}
 
 
 def _ordered(top: Belief) -> bool:

@@ -89,6 +89,7 @@ class Lesson:
             phrases.by_touch(felt), colours=chosen.colours, pace=chosen.pace, style=chosen.style,
             manner=chosen.manner, touch=felt, confuse=set(chosen.confuse), offers=offers,
             where=self._where, hold=self._hold, held=lambda: self.knowledge.held,
+            seen=lambda: self.knowledge.seen,
         )  # fmt: skip
         self.ended = self.failed = False
         self._clashes = clashes

@@ -42,6 +42,8 @@ class Saying:
     hold: Callable[[], str] = lambda: ""
     held: Callable[[], Mapping[str, str]] = dict
     """The learner's words for the faces as the cube is held now; nothing where that is as at the start."""
+    seen: Callable[[], Mapping[str, str]] = dict
+    """The learner's words for the stickers that are known, by place."""
     why: str = ""
     """What the turns that are called now are for."""
     turns: int = 0
@@ -65,7 +67,7 @@ class Saying:
         """What the understander may know of the moment."""
         claim = {f"{face}{place}": colour == self.up for face, place, colour in self._claim}
         claimed = tuple(colour for _, _, colour in self._claim)
-        return Scene(self.held() or self.colours, self.piece, self._about, claim, claimed)
+        return Scene(self.held() or self.colours, self.piece, self._about, claim, claimed, self.seen())
 
     @property
     def up(self) -> str:

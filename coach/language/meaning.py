@@ -97,7 +97,8 @@ class Scene:
     `colours` holds the learner's own words for the six faces (colours, or marks felt with the fingers) as the cube is
     held now, by face; `piece` the words of the piece asked for. `about` tells questions of the kind "other" apart.
     `claim` holds what a question of the kind "claim" says of stickers on top: whether they show the top colour;
-    `claimed` the colours (or marks) of all stickers that it tells of, in its order.
+    `claimed` the colours (or marks) of all stickers that it tells of, in its order. `seen` holds the words of the
+    stickers that the coach takes the cube to show now, by place ("U1").
     """
 
     colours: Mapping[str, str] = field(default_factory=lambda: USUAL_COLOURS)
@@ -105,6 +106,7 @@ class Scene:
     about: str = ""
     claim: Mapping[str, bool] = field(default_factory=dict)
     claimed: tuple[str, ...] = ()
+    seen: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def up(self) -> str:

@@ -18,6 +18,7 @@ from coach.language.en.answers.sample import Sample
 from coach.language.en.reader import lists
 from coach.language.en.reader.deduction import Space, weighed
 from coach.language.en.reader.heads import CLASSES, HEAD, HEADS, HIDDEN, SHOWN, UNSAID
+from coach.language.en.reader.network import Read
 from coach.language.en.reader.places import placements
 from coach.language.en.reader.roles import in_roles
 from coach.language.en.reader.tops import CORNERS, EDGES, top
@@ -103,6 +104,36 @@ def test_colours_of_no_piece_are_no_piece() -> None:
 )
 def test_colours_are_compared_with_those_of_a_claim(said: str, claimed: tuple[str, ...], so: bool | None) -> None:
     assert lists.agrees(said.split(), claimed) is so
+
+
+def _read(**told: dict[str, float]) -> Read:
+    """An answer of which these heads tell something, and all others surely nothing."""
+    classes = np.full(CLASSES, -30.0, np.float32)
+    for head in HEADS:
+        for value, chance in told.get(head.name.replace("-", "_"), {UNSAID: 1.0}).items():
+            classes[head.at(value)] = np.log(chance)
+    return Read(classes, np.zeros((1, 1), np.float32))
+
+
+def test_belief_chooses_between_readings_of_a_place_and_explains_no_slip_away() -> None:
+    piece, seen = placements(("white", "green")), {"F5": "red", "R3": "blue"}  # another piece is at the front right
+    assert piece is not None
+    doubtful = _read(place={"FR": 0.6, "FL": 0.4}, shows_D={"F": 1.0})
+    surely = _read(place={"FR": 0.98, "FL": 0.02}, shows_D={"F": 1.0})
+    for read, known, at in ((doubtful, {}, "FR"), (doubtful, seen, "FL"), (surely, seen, "FR")):
+        meaning, chance = piece.read(read, ["white"], Scene(seen=known))[0]
+        assert meaning is not None and meaning.place == at and chance > 0.55
+
+
+def test_belief_about_the_top_adds_nothing_that_was_not_said() -> None:
+    said = _read(U1={SHOWN: 1.0})
+    look = top("look-top-edges")
+    (plain, _), *_ = look.read(said, {})
+    (believed, _), *_ = look.read(said, {"U1": True, "U7": True, "U3": False, "U5": False})
+    assert plain is not None and believed == plain
+    doubtful = _read(U1={SHOWN: 0.5, HIDDEN: 0.5}, U3={HIDDEN: 1.0}, U5={HIDDEN: 1.0}, U7={UNSAID: 1.0})
+    (chosen, chance), *_ = look.read(doubtful, {"U1": True})
+    assert chosen is not None and chosen.look["U1"] and chance > 0.8
 
 
 # --- what is learned from

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import Final
+from typing import Any, Final
 
 from coach.language.en.naming import own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
@@ -35,14 +35,16 @@ def settled(writings: Sequence[tuple[str, float]], asked: Question, scene: Scene
 
 
 @lru_cache(maxsize=256)
-def _kept(text: str, asked: Question, scene: tuple[object, ...]) -> tuple[tuple[Meaning | None, float], ...]:
-    colours, piece, about, claim, claimed = scene
-    return tuple(_told(text, asked, Scene(dict(colours), piece, about, dict(claim), claimed)))  # type: ignore[call-overload,arg-type]
+def _kept(text: str, asked: Question, scene: tuple[Any, ...]) -> tuple[tuple[Meaning | None, float], ...]:
+    colours, piece, about, claim, claimed, seen = scene
+    whole = Scene(dict(colours), piece, about, dict(claim), claimed, dict(seen))
+    return tuple(_told(text, asked, whole))
 
 
 def told(text: str, asked: Question, scene: Scene) -> Told:
     """What `text` may mean, with chances."""
-    key = (tuple(scene.colours.items()), scene.piece, scene.about, tuple(scene.claim.items()), scene.claimed)
+    colours, claim, seen = (tuple(each.items()) for each in (scene.colours, scene.claim, scene.seen))
+    key = (colours, scene.piece, scene.about, claim, scene.claimed, seen)
     return list(_kept(text, asked, key))
 
 

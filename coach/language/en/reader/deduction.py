@@ -36,6 +36,9 @@ class Space:
         return np.asarray(np.bincount(self._group, np.exp(joint), len(self.left)), np.float64)
 
 
+UNEXPECTED: Final = 0.1
+"""The weight of a world in which something is otherwise than the coach believes, beside those in which nothing is: a
+slip is not explained away."""
 _CONTRADICTED: Final = 0.1
 """The weight of what contradicts itself, beside what does not: no cube looks so, but somebody may say it."""
 

@@ -9,12 +9,12 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from coach.cube.geometry import CORNERS, EDGES, FACES, turning_order
-from coach.language.en.reader.deduction import Flags, Space, weighed
+from coach.cube.geometry import CORNERS, EDGES, FACES, PLACE_NAMES, POSITIONS, turning_order
+from coach.language.en.reader.deduction import UNEXPECTED, Flags, Space, weighed
 from coach.language.en.reader.heads import HEAD
 from coach.language.en.reader.network import Read
 from coach.language.en.reader.roles import is_named
-from coach.language.meaning import USUAL_COLOURS, Meaning
+from coach.language.meaning import USUAL_COLOURS, Meaning, Scene
 
 _CLEAR: Final = 0.8
 _FACE_OF_ROLE: Final = {role: face for face, role in USUAL_COLOURS.items()}
@@ -32,6 +32,7 @@ class Placements:
             for faces in (turning_order(position),)
             for turn in range(len(faces))
         ]
+        self._stickers = [{own: _place(at, face) for own, face in lies.items()} for at, lies in self._ways]
         self._kind = np.array([len(value) in (0, len(home)) for value in HEAD["place"].classes])
         said: list[Flags] = [
             self._which(lambda value, position, _: sorted(value) == sorted(position), "place"),
@@ -52,16 +53,23 @@ class Placements:
         at_home = sorted(position) == sorted(self.home)
         return at_home and (value == "home" or value == ("home-right" if right else "home-wrong"))
 
-    def read(self, read: Read, words: Sequence[str], names: Mapping[str, str]) -> list[tuple[Meaning | None, float]]:
-        """What `words` (roles) say, likeliest first, with chances. `names` are the learner's words for the faces."""
+    def read(self, read: Read, words: Sequence[str], scene: Scene) -> list[tuple[Meaning | None, float]]:
+        """What `words` (roles) say, likeliest first, with chances."""
+        names = scene.colours
         logs = [np.where(self._kind, read.of("place"), -np.inf), read.of("layer"), read.of("case")]
         logs += self._shows(read, words)
-        chances, contradicted = weighed(self.space.chances(logs), self.space.left, np.ones(len(self._ways)))
+        chances, contradicted = weighed(self.space.chances(logs), self.space.left, self._expected(scene))
         best = np.argsort(-chances)[:4]
         told = [(self._meant(self.space.left[group], names), float(chances[group])) for group in best]
         if told[0][1] < _CLEAR:
             return [*self._only_where(chances), *told, (None, contradicted)]
         return [*told, (None, contradicted)]
+
+    def _expected(self, scene: Scene) -> NDArray[np.float64]:
+        """For each way a weight by whether the coach believes that the piece can lie so."""
+        seen = [{own: scene.seen.get(place) for own, place in each.items()} for each in self._stickers]
+        fits = [all(word in (None, scene.colours[own]) for own, word in each.items()) for each in seen]
+        return np.where(fits, 1.0, UNEXPECTED)
 
     def _only_where(self, chances: NDArray[np.float64]) -> list[tuple[Meaning | None, float]]:
         """The place, where all likely readings have the same and differ in how the piece lies."""
@@ -86,6 +94,11 @@ class Placements:
         positions = {position for position, _ in ways}
         shows = {names[own]: ways[0][1][own] for own in self.home if len({lies[own] for _, lies in ways}) == 1}
         return Meaning(place=positions.pop() if len(positions) == 1 else None, shows=shows)
+
+
+def _place(position: str, face: str) -> str:
+    """The name of the sticker of a position that lies on a face."""
+    return next(name for name in map(PLACE_NAMES.__getitem__, POSITIONS[position]) if name[0] == face)
 
 
 def _layer(position: str) -> str:

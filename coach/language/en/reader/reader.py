@@ -103,10 +103,11 @@ def _told(read: Read, words: Sequence[str], moment: str, scene: Scene, piece: tu
     plain = float(np.exp(read.log("command", UNSAID)))
     if moment in _LOOKS:
         corrected = float(np.exp(read.log("command", "correct")))
-        return _look(read, moment, plain, corrected)
+        seen = {cell: word == scene.up for cell, word in scene.seen.items()}
+        return _look(top(moment).read(read, seen), plain, corrected)
     if moment == "piece":
         lies = placements(piece)
-        return _times(lies.read(read, words, scene.colours) if lies else [of_any_piece(read, scene.colours)], plain)
+        return _times(lies.read(read, words, scene) if lies else [of_any_piece(read, scene.colours)], plain)
     if moment in ("row", "face"):
         return _times([lists.colours(read, words, scene.colours, 3 if moment == "row" else 9)], plain)
     if moment == "claim":
@@ -134,10 +135,10 @@ def _of_head(read: Read, name: str) -> list[tuple[str, float]]:
     return [(HEAD[name].classes[at], float(chances[at])) for at in np.argsort(-chances)[:3] if at]
 
 
-def _look(read: Read, moment: str, plain: float, corrected: float) -> Told:
+def _look(looks: Told, plain: float, corrected: float) -> Told:
     """The top as it is told; a bare "correct" tells nothing of it."""
     told: Told = []
-    for meaning, chance in top(moment).read(read):
+    for meaning, chance in looks:
         told.append((meaning, chance * plain))
         told.append((replace(meaning, command="correct") if meaning is not None else None, chance * corrected))
     return told

@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from coach.language.en.reader.deduction import Flags, Space, weighed
+from coach.language.en.reader.deduction import UNEXPECTED, Flags, Space, weighed
 from coach.language.en.reader.heads import HEAD, HIDDEN, SHOWN, UNSAID
 from coach.language.en.reader.network import Read
 from coach.language.meaning import Meaning
@@ -62,18 +62,24 @@ class Top:
         ]
         return np.asarray(np.any(tops, 0), np.bool_)
 
-    def read(self, read: Read) -> list[Look]:
-        """What was said, likeliest first, with chances; None for what contradicts itself."""
+    def read(self, read: Read, seen: Mapping[str, bool]) -> list[Look]:
+        """What was said, likeliest first, with chances; None for what contradicts itself. `seen` are stickers of which
+        the coach believes to know whether they show the colour."""
         logs = [_piece_logs(read, (cell, *others)) for cell, others in self._pieces.items()]
         logs.append(read.of(self._count))
         if self._count == "edges":
             logs.append(read.of("shape"))
-        chances, contradicted = weighed(self.space.chances(logs), self.space.left, self.likely)
+        chances, contradicted = weighed(self.space.chances(logs), self.space.left, self.likely * self._expected(seen))
         best = np.argsort(-chances)[:4]
         if chances[best[0]] < _CLEAR and (rough := self._roughly(chances)) is not None:
             return [rough, (None, contradicted)]
         told: list[Look] = [(self._meant(self.space.left[group]), float(chances[group])) for group in best]
         return [*told, (None, contradicted)]
+
+    def _expected(self, seen: Mapping[str, bool]) -> NDArray[np.float64]:
+        """For each world a weight by whether it is as the coach believes."""
+        held = [self._cells[cell] == shown for cell, shown in seen.items() if cell in self._cells]
+        return np.where(np.all(held, 0), 1.0, UNEXPECTED) if held else np.ones(len(self._worlds))
 
     def _roughly(self, chances: NDArray[np.float64]) -> Look | None:
         """What the likely readings have in common of the top stickers, where none of them is clear by itself."""
