@@ -31,7 +31,9 @@ from training.plan import Plan
 LONGEST = 96  # pieces
 IGNORED = -100
 _CHUNK = 5_000  # rows that a process makes at a time
-_REMEMBERED, _EVERY = 0.995, 4  # the mean of the weights: what is kept at each update, every so many steps
+_EVERY = 4  # steps after which the mean of the weights takes a little of the present ones
+_MEAN, _WARM = 800, 1000  # steps that the mean goes over, and those in which the rate grows: at most
+_MEAN_SHARE, _WARM_SHARE = 0.1, 0.05  # of all steps, where these are few
 _AT_ONCE = 40  # so many of these are learned from in one round
 
 
@@ -188,12 +190,14 @@ def fit(
     if before:
         network.load_state_dict(before)
     network.to(device).train()
-    mean_of = AveragedModel(network, multi_avg_fn=get_ema_multi_avg_fn(_REMEMBERED))
-    loss = Loss(device)
     steps = plan.rows // plan.size
+    warm = max(1.0, min(_WARM, _WARM_SHARE * steps))
+    kept = 1 - _EVERY / max(_EVERY, min(_MEAN, _MEAN_SHARE * steps))
+    mean_of = AveragedModel(network, multi_avg_fn=get_ema_multi_avg_fn(kept))
+    loss = Loss(device)
     fitted = [each for each in network.parameters() if each.requires_grad]
     optimiser = torch.optim.AdamW(fitted, lr=plan.rate, weight_decay=0.01, fused=device.type == "cuda")
-    schedule = torch.optim.lr_scheduler.LambdaLR(optimiser, lambda step: min(step / 1000, max(0.0, 1 - step / steps)))
+    schedule = torch.optim.lr_scheduler.LambdaLR(optimiser, lambda step: min(step / warm, max(0.0, 1 - step / steps)))
     sources = Sources(tuple(people), tuple((folder / "strange.txt").read_text("utf-8").split()), tokenizer)
     step, mean, began = 0, torch.zeros((), device=device), time.monotonic()
     order = np.random.default_rng(plan.seed)
@@ -210,7 +214,7 @@ def fit(
             if step % _EVERY == 0:
                 mean_of.update_parameters(network)
             step, mean = step + 1, mean + (lost.detach() - mean) / 200
-            if step % 1000 == 0:
+            if step % 100 == 0:
                 print(f"{step}/{steps} {float(mean):.3f} {time.monotonic() - began:.0f} s", flush=True)
     return mean_of.module.eval()
 
