@@ -73,16 +73,12 @@ def test_a_top_of_one_colour_shows_it_everywhere() -> None:
             assert set(sample.cells) == {*EDGES, *CORNERS} and all(sample.cells.values())
 
 
-def test_a_claim_is_denied_where_a_sticker_is_not_as_claimed() -> None:
+def test_a_bare_description_of_the_top_carries_no_verdict_of_its_own() -> None:
+    """The same top may be just what was claimed: only who says yes or no has said it."""
     rng = random.Random(4)
-    for _ in range(5000):
-        sample = claims(rng)
-        # A line may be the one that was claimed; of two edges or all nine stickers only the good half may be told.
-        line = [place for place, shown in sample.cells.items() if shown] in (["U1", "U7"], ["U3", "U5"])
-        if sample.command == "yes" and not line:
-            assert all(sample.cells.values()), sample
-        if sample.command == "no" and len(sample.cells) > 1 and all(sample.cells.values()):
-            assert "corner" in sample.text.lower(), sample
+    verdicts = [sample.command for sample in (claims(rng) for _ in range(5000)) if sample.cells]
+    shares = {command: verdicts.count(command) / len(verdicts) for command in ("yes", "no", None)}
+    assert all(0.2 < share < 0.6 for share in shares.values()), shares
 
 
 def test_counts_of_a_denied_claim_are_said_and_short_of_four() -> None:
