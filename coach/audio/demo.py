@@ -46,14 +46,14 @@ class _Led:
     def __init__(self, language: Language, phrases: Phrases, learner: Learner) -> None:
         self.language, self.learner, self.said = language, learner, 0
         self.gone = False
-        self._asks_back = phrases.say("reply.did-you-say", text="|").split("|")
+        self._asks_back = [phrases.say(f"reply.did-you-{verb}", text="|").split("|") for verb in ("mean", "say")]
         self._guess: str | None = None
         self._last: tuple[str, Listen] | None = None  # what the learner has said, and to what
 
     def say(self, say: Say) -> None:
         self.said += 1
         if say.data.get("about") == "heard":
-            before, after = self._asks_back
+            before, after = next(each for each in self._asks_back if say.text.startswith(each[0]))
             self._guess = say.text.removeprefix(before).removesuffix(after)
         else:  # the question before stays open while the coach makes sure of the answer
             self.learner.hear(say)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from coach.belief import TOP_CORNERS, TOP_EDGES
+from coach.dialogue.acts import Heard
 from coach.language.meaning import Meaning
 
 if TYPE_CHECKING:
@@ -13,6 +14,14 @@ if TYPE_CHECKING:
 _SHAPES: Final = {
     (): "dot", ("U3", "U5"): "line-across", ("U1", "U7"): "line-away", ("U1", "U3", "U5", "U7"): "cross",
 }  # fmt: skip
+
+
+def whether(talk: Talk, guess: Heard) -> str:
+    """The question whether the learner has meant that."""
+    told = guess.meaning and retold(talk, guess.meaning)
+    if told and guess.meaning and guess.meaning.command and not guess.meaning.look:
+        return talk.words("reply.did-you-mean", text=told[:1].lower() + told[1:])
+    return talk.words("reply.did-you-say", text=told or guess.text.rstrip(" .,?!"))
 
 
 def retold(talk: Talk, meaning: Meaning) -> str | None:

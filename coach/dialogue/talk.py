@@ -13,7 +13,7 @@ from typing import Any, Final, Generic
 from coach.cube import Turn
 from coach.dialogue.acts import Adjust, Event, Heard, Listen, Say, Silence
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
-from coach.dialogue.retelling import retold
+from coach.dialogue.retelling import whether
 from coach.dialogue.saying import Saying, T, Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.language.meaning import Question
@@ -241,9 +241,7 @@ class Talk(Saying):
         """Ask whether one of `guesses` was said; what was said instead, if neither."""
         for guess in guesses:
             self.questions += 1
-            told = guess.meaning and retold(self, guess.meaning)
-            asked = self.words("reply.did-you-say", text=told or guess.text.rstrip(" .,?!"))
-            yield Say(asked, "ask", {"asks": "other", "about": "heard"})
+            yield Say(whether(self, guess), "ask", {"asks": "other", "about": "heard"})
             event = yield Listen("claim", self.patience("claim"), replace(self.scene, claim={}, claimed=()))
             assert event is not None
             if isinstance(event, Silence):

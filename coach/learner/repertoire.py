@@ -149,7 +149,8 @@ class Repertoire:
     def _guesses(self) -> Iterator[Say]:
         """Whether it was this or that which the learner has said."""
         for text in dict.fromkeys(text for asked in _ANSWERS for text in load().phrases(asked)):
-            yield Say(self._phrases.say("reply.did-you-say", text=text), "ask", {"asks": "other", SAID: text})
+            for key in ("reply.did-you-say", "reply.did-you-mean"):
+                yield Say(self._phrases.say(key, text=text), "ask", {"asks": "other", SAID: text})
 
     def _checks(self, key: str, data: Mapping[str, Any], **words: str) -> Iterator[Say]:
         yield from (Say(form, "ask", data) for form in self._phrases.forms(key, **words))

@@ -189,6 +189,7 @@ def fit(
     network.load_encoder(load_file(folder / "encoder.safetensors"))
     if before:
         network.load_state_dict(before)
+    network.keep(plan.kept)
     network.to(device).train()
     steps = plan.rows // plan.size
     warm = max(1.0, min(_WARM, _WARM_SHARE * steps))

@@ -36,6 +36,11 @@ class Network(nn.Module):
         # Words that the data lacks keep their sense.
         self.encoder.embeddings.word_embeddings.weight.requires_grad = False
 
+    def keep(self, layers: int) -> None:
+        """Leave the embeddings and so many of the lowest layers as they are."""
+        for part in (self.encoder.embeddings, *self.encoder.encoder.layer[:layers]) if layers else ():
+            part.requires_grad_(False)
+
     def forward(self, pieces: Tensor, mask: Tensor, kinds: Tensor) -> tuple[Tensor, Tensor]:
         """`mask` is 1 for pieces and 0 for what fills up; `kinds` 0 for the moment, 1 for the answer."""
         hidden = self.encoder(input_ids=pieces, attention_mask=mask, token_type_ids=kinds).last_hidden_state

@@ -114,6 +114,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "ask.front": ((), ()),  # the learner's own word
     "return.read": (("i'll read you the cube",), (("other", "step"),)),
     "reply.help": ((), ()),  # what it offers is filled in
+    "reply.did-you-mean": ((), ()),
     "reply.did-you-say": ((), ()),  # what has just been heard is filled in
     "reply.unsure": (("wait a moment",), ANYWHERE),
     "reply.help-always": (
