@@ -23,6 +23,7 @@ _OPEN: frozenset[Question] = frozenset({"look-top-edges", "look-top-corners", "p
 _OPEN_ABOUT = ("step", "return")
 _BLOCK = RATE // 10
 _SHORT = round(2.5 * RATE)  # samples; no phrase of a moment takes longer
+_SENTENCE = RATE  # samples; what takes no longer is no sentence
 _CLEAR = 0.9  # a meaning with so large a share is not looked at again
 _PLAIN = 0.85  # a phrase of the moment heard so surely is not looked for among one's own words
 
@@ -46,7 +47,7 @@ class Hearing:
     def file(self, path: str | Path, phrases: Sequence[str], asked: Question | None = None) -> Heard:
         """What was said in a WAV file: one of the phrases, or "". Raises AudioError when unreadable.
 
-        With `asked`, a question that is answered in one's own words, also those where there is a second look.
+        With `asked`, the question, also one's own words where there is a second look.
         """
         return self.sound(wav.read(path), phrases, asked)
 
@@ -56,12 +57,13 @@ class Hearing:
         """The same for sound that has been read."""
         if asked is not None:
             self._language = self._language or load()
-        answer = Answer(self._language, asked, scene) if self._language and self._second and asked in _OPEN else None
+        answer = Answer(self._language, asked, scene) if self._language and self._second and asked else None
         if self._second is None:
             heard = hear(self._first, samples, phrases) if self._first else Heard("", 0.0, WHISPER)
         else:
             heard = decide(self._second, samples, phrases, answer)
-            if self._first and answer is None and in_doubt(heard):
+            own_words = heard.meaning or (answer and answer.open)
+            if self._first and not own_words and in_doubt(heard):
                 heard = fuse(hear(self._first, samples, phrases), heard)
         return self._cautious(heard, asked)
 
@@ -96,11 +98,24 @@ def decide(
     if answer is None:
         return second.closed(samples, phrases)
     spoken = len(loud_span(samples, 0.0))
+    if not answer.open:
+        return _beside(second, samples, phrases, answer, spoken)
     if spoken < _SHORT:
         closed = second.closed(samples, phrases)
         if closed.text and closed.confidence >= _PLAIN and spoken <= _longest(closed.text):
             return closed
     return _own_words(second, samples, answer)
+
+
+def _beside(
+    second: recogniser.SecondLook, samples: Samples, phrases: Sequence[str], answer: Answer, spoken: int
+) -> Heard:
+    """What is said where a phrase is expected: that, or where it took longer than any phrase, one's own words."""
+    closed = second.closed(samples, phrases)
+    if spoken < _SENTENCE or (closed.text and spoken <= _longest(closed.text)):
+        return closed
+    own = _own_words(second, samples, answer)
+    return own if own.meaning else Heard("", 0.0, own.engine, own.alternatives)
 
 
 def _own_words(second: recogniser.SecondLook, samples: Samples, answer: Answer) -> Heard:
@@ -132,6 +147,11 @@ class Answer:
     language: Language
     asked: Question
     scene: Scene | None = None
+
+    @property
+    def open(self) -> bool:
+        """Whether that is mostly answered in one's own words; where it is not, they still may be said."""
+        return is_open(self.asked, self.scene or Scene())
 
     def settled(self, heard: Heard) -> Heard:
         """What was heard with the likeliest meaning of all its writings; nothing useful where none is sure enough."""

@@ -106,7 +106,7 @@ class Listener:
         self._activity.gate = self.nearness.gate(self.floor)
         own_words = answer if self._second else None
         end = Endpointer(phrases, seconds, Timing(steady=steady(self._recogniser, moment)), same)
-        end.early = own_words is None
+        end.early = own_words is None or not own_words.open
         take = _Take(self._recogniser, self._second, phrases, own_words, self._pool)
         passed = 0.0
         while True:
@@ -191,8 +191,8 @@ class _Take:
 
     @property
     def own_words(self) -> bool:
-        """Whether it may have been said in the learner's own words."""
-        return self._answer is not None
+        """Whether it most likely was said in the learner's own words."""
+        return self._answer is not None and self._answer.open
 
     @property
     def gap(self) -> float:
@@ -248,7 +248,7 @@ class _Take:
     def _together(self) -> Heard:
         assert self._pending
         heard = self._pending.result()
-        return fuse(self._first(), heard) if not self.own_words and in_doubt(heard) else heard
+        return fuse(self._first(), heard) if not (self.own_words or heard.meaning) and in_doubt(heard) else heard
 
     def _first(self) -> Heard:
         self._ended = True

@@ -13,7 +13,7 @@ import numpy as np
 from coach.audio import devices, engines
 from coach.audio.certainty import agreed, judge
 from coach.audio.errors import DeviceError, SynthesisError
-from coach.audio.hearing import Answer, is_open
+from coach.audio.hearing import Answer
 from coach.audio.interruption import GO_ON, MOVES_ON, Unsaid, rest_of, sentences
 from coach.audio.levels import SILENCE, Levels, advice, advice_on_room
 from coach.audio.listening import Listener, Utterance
@@ -183,8 +183,7 @@ class VoiceShell:
     def _hear(self, listen: Listen) -> Event | None:
         """What comes in this moment; after an interruption None where it was nothing that means anything."""
         phrases = self._language.phrases(listen.asked, listen.scene)
-        own_words = is_open(listen.asked, listen.scene)
-        answer = Answer(self._language, listen.asked, listen.scene) if own_words else None
+        answer = Answer(self._language, listen.asked, listen.scene)
         same = partial(self._same, listen)
         interrupted = self._unsaid is not None and self._unsaid.fresh
         if self._unsaid:

@@ -43,6 +43,8 @@ class Run:
         self.done = 0
         self._in_pause = False
         """Whether a turn has been called and may not have been done yet."""
+        self._undoing = False
+        """Whether turns are being taken back that the learner may want to keep."""
 
     @property
     def called(self) -> int:
@@ -70,11 +72,11 @@ class Run:
         if interrupt.command == "back":
             yield from self._back()
         elif interrupt.command == "restart-run":
-            yield from self.undo()
-            yield from self.talk.tell("turn.from-first")
+            if (yield from self.undo()):
+                yield from self.talk.tell("turn.from-first")
         elif interrupt.command == "correct":
-            yield from self.undo()
-            raise interrupt
+            if (yield from self.undo()):
+                raise interrupt
         elif interrupt.command == "read":
             raise interrupt  # the cube will be read as it is now
         elif interrupt.command == "mistake" and self._is_this_turn():
@@ -122,14 +124,17 @@ class Run:
         turn = self.turns[self.done - 1]
         if not self._in_pause or turn.whole:
             return
-        forms = self.talk.forms("turn.did-you", call=self.talk.phrases.call(turn, self.talk.style))
-        try:
-            done = yield from self.talk.ask("other", forms, yes_or_no, {"about": "done"})
-        except Interrupt:
-            done = None
-        if done is False:
+        if (yield from self._has_done(turn)) is False:
             self.done -= 1
             self.moved(*inverse((turn,)))
+
+    def _has_done(self, turn: Turn) -> Talking[bool | None]:
+        """Whether the learner has done the turn that was called last, as far as they tell."""
+        forms = self.talk.forms("turn.did-you", call=self.talk.phrases.call(turn, self.talk.style))
+        try:
+            return (yield from self.talk.ask("other", forms, yes_or_no, {"about": "done"}))
+        except Interrupt:
+            return None
 
     def _finish(self, stops: bool) -> Talking[None]:
         """Call what is left, whatever is said in the pauses."""
@@ -165,16 +170,30 @@ class Run:
         except Interrupt as interrupt:
             yield from self.obey(interrupt)
 
-    def undo(self, quietly: bool = False) -> Talking[None]:
-        """Take back all turns that were called, one by one; `quietly`, where that has been told already."""
+    def undo(self, quietly: bool = False) -> Talking[bool]:
+        """Take back all turns that were called, one by one; `quietly`, where that has been told already. Whether they
+        are: a learner who does not want that stops it with a no, and the run goes on."""
         if self.done and not quietly:
             yield from self.talk.tell("turn.undo", n=self.called)
+        self._undoing = not quietly
         while self.done:
             yield from self._take_back("")
             try:
-                yield from self.pause()
+                wanted = yield from self.pause()
             except (Interrupt, ChangeCourse):
                 continue  # it is being undone already
+            if not wanted:
+                yield from self._keep()
+                break
+        self._undoing = False
+        return not self.done
+
+    def _keep(self) -> Talking[None]:
+        """The rest is not to be taken back after all."""
+        turn = self.turns[self.done]
+        if not turn.whole and (yield from self._has_done(*inverse((turn,)))) is not True:
+            self._do(turn, 1)
+        yield from self.talk.tell("turn.kept")
 
     def _take_back(self, key: str) -> Talking[None]:
         number = self.called
@@ -194,27 +213,30 @@ class Run:
         often = self.done and self.talk.record.often(self.turns[self.done - 1])
         return self.talk.pace.seconds * (_WITH_CARE if often else 1)
 
-    def pause(self) -> Talking[None]:
-        """The time to do a turn in: until it runs out, or until the learner says to go on."""
+    def pause(self) -> Talking[bool]:
+        """The time to do a turn in: until it runs out, or until the learner says to go on. False: they have said no."""
         self._in_pause = True
-        yield from self._pause()
+        agreed = yield from self._pause()
         self._in_pause = False
+        return agreed
 
-    def _pause(self) -> Talking[None]:
+    def _pause(self) -> Talking[bool]:
         silences = asides = 0
         while True:
             event = yield from self.talk.listen("turn", self._patience(), take=goes_on)
             on_word = self.talk.pace.on_word  # the learner may have asked for it just now
             if isinstance(event, Heard):
                 if goes_on(event):
-                    return
+                    return True
+                if self._undoing and yes_or_no(event) is False:
+                    return False
                 yield from self.talk.aside("turn.not-understood", asides % 2)
                 asides += 1
                 if asides > _ASIDES_IN_A_PAUSE and not on_word:
-                    return
+                    return True
             elif isinstance(event, Silence):
                 if not on_word:
-                    return
+                    return True
                 silences += 1
                 if silences <= 2:
                     yield from self.talk.remind(silences - 1)

@@ -306,6 +306,21 @@ def test_starting_again_undoes_the_run_and_calls_it_from_the_first_turn(number: 
     assert in_the_run(number, "restart-run")[: 2 * number + 6] == [*RUN[:number], *undone, *RUN]
 
 
+@pytest.mark.parametrize("name", ["restart-run", "correct"])
+def test_a_no_while_turns_are_taken_back_keeps_the_others(name: str) -> None:
+    def answer(hands: Hands) -> Event:
+        if said and hands.question.data.get("about") == "done":
+            return command("yes")
+        here = {3: name, 4: "no"}.get(len(hands.turns))
+        return command(here) if here and here not in said and not said.append(here) else hands.answer()
+
+    said: list[str] = []
+    hands = play(new_lesson("top-cross"), Hands(LINE), answer)
+    assert hands.turns[:8] == [*RUN[:3], BACK[RUN[2]], *RUN[2:]][:8]
+    assert "All right, the rest stays as it is. We go on from here." in hands.texts
+    assert hands.cube.solved
+
+
 @pytest.mark.parametrize("name", ["mistake", "lost"])
 @pytest.mark.parametrize("number", range(1, 7))
 def test_whoever_thinks_wrongly_that_they_slipped_loses_no_turn(number: int, name: str) -> None:
