@@ -171,7 +171,7 @@ class LowerStep:
             if move.case.id not in self._explained and talk.manner == "teach":
                 self._explained.add(move.case.id)
                 yield from talk.say(Say(talk.why, "tell"))
-        yield from talk.tell_less("hold.run", n=len(move.sequence))
+        yield from talk.tell_less("hold.run" if len(move.sequence) > 1 else "hold.run-one", n=len(move.sequence))
         yield from self._run(move.sequence)
 
     def _words(self, text: str) -> str:

@@ -154,6 +154,7 @@ class Reader:
         fitting = [hold for hold in _centres_of_holds() if all(hold[FACES.index(f)] == held[f] for f in held)]
         hold = fitting[0] if fitting else None
         if hold is None or seen[1] == self._centre(other):
+            yield from self.talk.tell("read.row-again")
             again = yield from read_row(self.talk, self.knowledge, row.face, row.number)
             if hold is None or again[1] != letters[1]:
                 return again
