@@ -24,6 +24,7 @@ _OPEN_ABOUT = ("step", "return")
 _BLOCK = RATE // 10
 _SHORT = round(2.5 * RATE)  # samples; no phrase of a moment takes longer
 _SENTENCE = RATE  # samples; what takes no longer is no sentence
+_BESIDE = 0.7  # so surely a sentence is understood where a phrase was expected: it may be talk to somebody else
 _CLEAR = 0.9  # a meaning with so large a share is not looked at again
 _PLAIN = 0.85  # a phrase of the moment heard so surely is not looked for among one's own words
 
@@ -115,7 +116,8 @@ def _beside(
     if spoken < _SENTENCE or (closed.text and spoken <= _longest(closed.text)):
         return closed
     own = _own_words(second, samples, answer)
-    return own if own.meaning else Heard("", 0.0, own.engine, own.alternatives)
+    surely = own.meaning is not None and own.confidence >= _BESIDE
+    return own if surely else Heard("", 0.0, own.engine, own.alternatives)
 
 
 def _own_words(second: recogniser.SecondLook, samples: Samples, answer: Answer) -> Heard:

@@ -12,7 +12,7 @@ from coach.language.meaning import GRAVE, Meaning, Question
 _WEIGHTY: Final = frozenset({"yes", "no", "next", "ready", "done"})
 """Answers after which the lesson goes on as if what was asked were so."""
 _ACT: Final = {
-    "look": 0.7, "piece": 0.8, "list": 0.75, "step": 0.7,
+    "look": 0.75, "piece": 0.8, "list": 0.8, "step": 0.7,
     "grave": 0.8, "grave after a call": 0.95, "weighty": 0.75, "no to a claim": 0.9, "light": 0.5,
 }  # fmt: skip
 _USUAL: Final = 0.35
