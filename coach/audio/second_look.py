@@ -107,7 +107,7 @@ class SecondLook:
         """What was said in the speaker's own words.
 
         The alternatives are other ways to write the same sound down; their confidences and that of the
-        text are shares of the probability. `transcript.settle` chooses among them by meaning. Nothing is
+        text are shares of the probability. `hearing.Answer.settled` chooses among them by meaning. Nothing is
         heard where little can be made out. `before` is what could have been said before.
         """
         near = self._near(samples)

@@ -495,6 +495,33 @@ def test_a_description_in_ones_own_words_is_heard(
     assert {cell: heard.meaning.look[cell] for cell in look_for} == look_for
 
 
+@pytest.mark.parametrize(
+    ("asked", "said", "command"),
+    [
+        ("claim", "Oh yes, everything is exactly where it should be.", "yes"),
+        ("claim", "No, not quite, there is still one missing at the back.", "no"),
+        ("turn", "Please give me a little more time for each turn.", "slower"),
+        ("turn", "Sorry, I think I have turned the wrong side just now.", "mistake"),
+    ],
+)
+def test_a_sentence_is_heard_where_a_phrase_is_expected(
+    look: SecondLook, speak: Speaker, asked: Question, said: str, command: str
+) -> None:
+    heard = decide(look, speak(said), load().phrases(asked), Answer(load(), asked))
+    assert heard.meaning is not None
+    assert heard.meaning.command in (command, "more-time" if command == "slower" else command)
+
+
+def test_talk_to_others_is_seldom_taken_for_an_answer(look: SecondLook, recordings: Path) -> None:
+    """Whole sentences, clearly said, of other things: a phrase is never heard in them, nor often a meaning."""
+    reading = Answer(load(), "claim")
+    paths = sorted((recordings / "sentences").glob("*.wav"))[::2]
+    taken = [decide(look, wav.read(path), load().phrases("claim"), reading).meaning for path in paths]
+    acted = [meaning.command for meaning in taken if meaning is not None]
+    assert len(acted) <= 0.2 * len(paths)
+    assert sum(command in ("yes", "no") for command in acted) <= 0.1 * len(paths)
+
+
 def test_recorded_words_of_higher_voices_are_heard(look: SecondLook, recordings: Path) -> None:
     # Higher and faster by three tenths, as if a recording were played too fast: as they are, two in three are heard.
     paths = [path for word in COMMANDS for path in sorted((recordings / "words").glob(f"{word}_*.wav"))[::4]]
