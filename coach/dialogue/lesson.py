@@ -367,5 +367,5 @@ class Lesson:
             n=ALL_STEPS.index(step) + 1,
             of=len(ALL_STEPS),
             turn=run.called if run else 0,
-            turns=run.count if run else 0,
+            all=run.count if run else 0,
         )

@@ -73,7 +73,11 @@ that went wrong is over."""
 
 
 class _Withdrawn(Exception):
-    """The learner says that nothing went wrong after all."""
+    """The learner says that nothing went wrong after all, or that their last answer was wrong."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(text)
+        self.text = text
 
 
 @dataclass
@@ -92,6 +96,7 @@ class Mending:
         searches = self.talk.record.searches
         searches[self.talk.turns] += 1
         self.talk.record.in_a_row += 1
+        self.talk.searching = True
         try:
             suspicion, verdict = yield from self._find_out(said)
         except Leaving as why:
@@ -101,6 +106,8 @@ class Mending:
             self.knowledge.trail = self.knowledge.trail.without_last_word()
             yield from self.talk.tell("slip.withdrawn")
             return "nothing"
+        finally:
+            self.talk.searching = False
         # What was read may contradict itself, and a learner who denies it again and again is right.
         denied = verdict.nothing and suspicion.trail.denials > _MOST_DENIED
         if denied or searches[self.talk.turns] > _MOST_HERE or not _possible(suspicion, verdict.rows[:1]):
@@ -157,6 +164,7 @@ class Mending:
         suspicion = Suspicion.of(self.knowledge.trail, said, self._habits())
         known = suspicion.known()
         thought_over = False
+        before: tuple[Suspicion, Callable[[], Talking[Observation]]] | None = None
         for asked in range(_MOST + 1):
             if not suspicion.explained and not thought_over:
                 thought_over = True
@@ -170,8 +178,16 @@ class Mending:
             inquiry = best_inquiry(suspicion, suspicion.groups(known), self.knowledge.alike)
             if inquiry is None:
                 break
-            answer = partial(self._answer, inquiry)
-            told = yield from self._ask(answer)
+            answer: Callable[[], Talking[Observation]] = partial(self._answer, inquiry)
+            try:
+                told = yield from self._ask(answer)
+            except _Withdrawn as withdrawn:
+                if before is None or self.talk.phrases.holds("nothing-wrong", withdrawn.text):
+                    raise
+                yield from self.talk.tell("reply.correct")
+                suspicion, answer = before
+                told = yield from self._ask(answer)
+            before = (suspicion, answer)
             heard = suspicion.hearing(told)
             expected = isinstance(told, Stickers) and all(known.get(place) == face for place, face in told.facts)
             if suspicion.explained and not heard.explained and not expected:  # asked again before anything is concluded
@@ -204,7 +220,7 @@ class Mending:
                 if interrupt.command in ("read", "layers-broken"):
                     raise ReadCubeError("") from None
                 if interrupt.command == "correct":
-                    raise _Withdrawn from None
+                    raise _Withdrawn(interrupt.heard.text) from None
                 yield from self.talk.tell("slip.search")
 
     def _answer(self, inquiry: Inquiry) -> Talking[Observation]:

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from coach.dialogue.acts import Heard
+from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
-from coach.dialogue.talk import Talk, yes_or_no
+from coach.dialogue.talk import Talk
 
 READ: Final = "read"
 """In place of a step: the learner does not know it, and the cube is to be read."""

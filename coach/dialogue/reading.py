@@ -18,9 +18,10 @@ from coach.cube.problems import explain
 from coach.cube.state import HOLDS
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import Knowledge
+from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, UnsolvableError
-from coach.dialogue.talk import Talk, yes_or_no
+from coach.dialogue.talk import Talk
 from coach.dialogue.wording import claim_data, row_words, sticker_question
 
 _CHECKS: Final = {False: (0.75, 1), True: (0.999, 6)}

@@ -8,14 +8,15 @@ from typing import Final
 from coach.belief.suspicion import Said
 from coach.cube import Turn, inverse
 from coach.dialogue.acts import Heard, Silence
+from coach.dialogue.replies import goes_on, yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, Leaving, StopLessonError
-from coach.dialogue.talk import Talk, goes_on, yes_or_no
+from coach.dialogue.talk import Talk
 
 _WITH_CARE: Final = 1.6
 """So many times as long is the pause after a turn that has gone wrong often."""
 _ASIDES_IN_A_PAUSE: Final = 2
-"""Talk that is not for the coach holds the next call up so often, then the lesson goes on."""
+"""Talk that is not for the coach holds the next call up so often; then it is asked whether the turn is done."""
 
 
 class Slipped(Exception):
@@ -43,6 +44,8 @@ class Run:
         self.done = 0
         self._in_pause = False
         """Whether a turn has been called and may not have been done yet."""
+        self._last: Turn | None = None
+        """The turn that was called last, forwards or back."""
         self._undoing = False
         """Whether turns are being taken back that the learner may want to keep."""
 
@@ -130,11 +133,14 @@ class Run:
 
     def _has_done(self, turn: Turn) -> Talking[bool | None]:
         """Whether the learner has done the turn that was called last, as far as they tell."""
-        forms = self.talk.forms("turn.did-you", call=self.talk.phrases.call(turn, self.talk.style))
         try:
-            return (yield from self.talk.ask("other", forms, yes_or_no, {"about": "done"}))
+            return (yield from self._ask_done(turn))
         except Interrupt:
             return None
+
+    def _ask_done(self, turn: Turn) -> Talking[bool | None]:
+        forms = self.talk.forms("turn.did-you", call=self.talk.phrases.call(turn, self.talk.style))
+        return (yield from self.talk.ask("other", forms, yes_or_no, {"about": "done"}))
 
     def _finish(self, stops: bool) -> Talking[None]:
         """Call what is left, whatever is said in the pauses."""
@@ -206,7 +212,16 @@ class Run:
 
     def _do(self, turn: Turn, step: int) -> None:
         self.done += step
+        self._last = turn
         self.moved(turn)
+
+    def _goes_on(self) -> Talking[bool]:
+        """Whether to go on after much that was not understood: not if the learner says that the turn is not done."""
+        turn = self._last
+        if turn is None or turn.whole or (yield from self._ask_done(turn)) is not False:
+            return True
+        yield from self.talk.aside("reply.last-call", call=self.talk.phrases.call(turn, self.talk.style))
+        return False
 
     def _patience(self) -> float:
         """The time for the turn that has just been called."""
@@ -233,7 +248,9 @@ class Run:
                 yield from self.talk.aside("turn.not-understood", asides % 2)
                 asides += 1
                 if asides > _ASIDES_IN_A_PAUSE and not on_word:
-                    return True
+                    if (yield from self._goes_on()):
+                        return True
+                    asides = 0
             elif isinstance(event, Silence):
                 if not on_word:
                     return True

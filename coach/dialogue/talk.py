@@ -13,6 +13,7 @@ from typing import Any, Final, Generic
 from coach.cube import Turn
 from coach.dialogue.acts import Adjust, Event, Heard, Listen, Say, Silence
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
+from coach.dialogue.replies import command_of, resumes, says_whether, waits, yes_or_no
 from coach.dialogue.retelling import whether
 from coach.dialogue.saying import Saying, T, Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
@@ -32,6 +33,8 @@ _ASKS_BACK: Final = ("repeat", "explain", "help", "where")
 _INTERRUPTS: Final = frozenset({"back", "restart-run", "mistake", "lost", "correct", "layers-broken", "read"})
 _MOST_UNCLEAR: Final = 3
 """What is not understood, or "not yet", holds up the lesson so often while the cube is taken in hand."""
+_MOST_REMARKS: Final = 2
+"""So often it says that it still listens; then talk to others is left alone."""
 _UNASKED: Final = frozenset({"turn", "ready", "continue"})
 """Moments in which nothing is asked that could be answered while the coach waits."""
 
@@ -58,6 +61,8 @@ class Talk(Saying):
     """Whether the learner has needed longer than the time that a hold is given."""
     unhurried: bool = False
     """Whether the learner has asked for more time to answer."""
+    searching: bool = False
+    """Whether it is being found out what went wrong."""
     hurts: bool = False
     """Whether the learner has spoken of pain: then no turn is asked for that can be done without."""
     _silent: bool = False
@@ -79,7 +84,12 @@ class Talk(Saying):
         for turn in turns:
             moved(turn)
             yield from self.turn_cube((turn,))
-            yield from self._turned()
+            try:
+                yield from self._turned()
+            except Interrupt as interrupt:
+                if interrupt.command == "correct":  # who was busy with that may not have turned it
+                    yield Say(self.hold(), "tell")
+                raise
 
     def _turned(self) -> Talking[None]:
         """The time to turn the whole cube in; who has not done it yet is waited for."""
@@ -95,7 +105,7 @@ class Talk(Saying):
         """Some time to do in what was said, and what the learner says of it; what is not understood is answered, and
         holds it up a few times at most."""
         for unclear in range(_MOST_UNCLEAR):
-            event = yield from self.listen("ready", seconds, take=_says_whether)
+            event = yield from self.listen("ready", seconds, take=says_whether)
             if isinstance(event, Silence) or event.meaning:
                 return event
             yield from self.aside("turn.not-understood-ready", unclear % 2)
@@ -162,12 +172,13 @@ class Talk(Saying):
         first, where the learner has asked it to wait."""
         if asked in _UNASKED:
             asked, take = "continue", lambda heard: False
-        reminders = list(self.forms("ask.still-there" if self._silent or said else "ask.more-time"))
+        forms = self.forms("ask.still-there" if self._silent or said else "ask.more-time")
+        reminders = list(forms)
         yield Say(self.words(said) if said else reminders.pop(0), "tell")
         unclear = 0
 
         def ends(heard: Heard) -> bool:
-            return _waits(heard) or _resumes(heard, asked) or take(heard)
+            return waits(heard) or resumes(heard, asked) or take(heard)
 
         while True:
             event = yield from self.listen(asked, WAITING_SECONDS, take=ends)
@@ -176,13 +187,14 @@ class Talk(Saying):
                     raise StopLessonError("lesson.silent")
                 yield Say(reminders.pop(0), "tell")
             elif event.meaning is None:
-                if asked != "continue":  # beside other talk a learner who is away says nothing to the coach
+                self._useless, reminders = 0, list(forms)  # they are there, and may talk to others as long as they like
+                if asked != "continue" and unclear < _MOST_REMARKS:
                     yield from self.aside("reply.waiting-unclear", unclear)
-                    unclear = 1 - unclear
-            elif _waits(event):
+                    unclear += 1
+            elif waits(event):
                 yield from self.aside("reply.waiting")
             else:
-                return event if not _resumes(event, asked) and take(event) else None
+                return event if not resumes(event, asked) and take(event) else None
 
     def remind(self, form: int) -> Talking[None]:
         """Remind a learner for whose word the coach waits."""
@@ -203,6 +215,8 @@ class Talk(Saying):
             assert event is not None
             if isinstance(event, Heard) and event.guesses:
                 event = yield from self._make_sure(event.guesses)
+            if isinstance(event, Heard) and self.searching and self.phrases.holds("nothing-wrong", event.text):
+                raise Interrupt("correct", event)
             self._silent = isinstance(event, Silence)
             if isinstance(event, Silence) or event.meaning is None:
                 self._count_useless(asked)
@@ -222,6 +236,8 @@ class Talk(Saying):
             answer = yield from self._obey(event, asked, take)
             if answer is not None:
                 return answer
+            if command == "more-time" and asked == "turn":
+                seconds *= _LONGER  # also for the turn that has just been called
             if command in _ASKS_BACK:
                 self._count_useless(asked)  # a sentence that is never understood leads nowhere
             else:
@@ -235,7 +251,9 @@ class Talk(Saying):
         yield Say(self.words("ask.stop"), "ask", {"asks": "other", "about": "stop"})
         event = yield Listen("claim", self.patience("claim"), replace(self.scene, claim={}, claimed=()))
         assert event is not None
-        return isinstance(event, Heard) and (yes_or_no(event) is True or _command(event) == "stop")
+        if not isinstance(event, Heard) or self.phrases.holds("goes-on", event.text):
+            return False
+        return yes_or_no(event) is True or command_of(event) == "stop"
 
     def _make_sure(self, guesses: Sequence[Heard]) -> Talking[Event]:
         """Ask whether one of `guesses` was said; what was said instead, if neither."""
@@ -285,7 +303,8 @@ class Talk(Saying):
             yield from self.aside("reply.resumed")
             for say in self._last if asked == "turn" else ():
                 if say.act == "turn":  # to be remembered, not to be done twice
-                    yield from self.aside("reply.last-call", call=say.text[:1].lower() + say.text[1:].rstrip("."))
+                    call = self.phrases.call(Turn(say.data["turn"]), self.style)
+                    yield from self.aside("reply.last-call", call=call)
         elif command in ("slower", "faster", "on-my-word"):
             yield from self._change_pace(command)
         elif command in ("louder", "softer"):
@@ -365,34 +384,3 @@ class Talk(Saying):
             yield from self.aside("reply.confuse")
         else:
             raise ChangeCourse(wish)
-
-
-def _command(heard: Heard) -> str | None:
-    return heard.meaning.command if heard.meaning else None
-
-
-def _says_whether(heard: Heard) -> bool:
-    return yes_or_no(heard) is not None
-
-
-def goes_on(heard: Heard) -> bool:
-    """Whether the learner says to go on."""
-    return yes_or_no(heard) is True
-
-
-def _waits(heard: Heard) -> bool:
-    return heard.meaning is not None and heard.meaning.command in ("wait", "more-time", "pain")
-
-
-def _resumes(heard: Heard, asked: Question) -> bool:
-    """Whether who was waited for says to go on; what may be the answer to `asked` is none."""
-    command = heard.meaning.command if heard.meaning else None
-    return command in ("resume", "ready", "next") or (asked == "continue" and command == "yes")
-
-
-def yes_or_no(heard: Heard) -> bool | None:
-    """Whether the answer is a yes or a no; None if neither."""
-    command = heard.meaning.command if heard.meaning else None
-    if command in ("yes", "ready", "next", "resume", "done-top"):
-        return True
-    return False if command == "no" else None

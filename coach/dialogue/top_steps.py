@@ -15,10 +15,11 @@ from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.lower_steps import FromTheBottomError
 from coach.dialogue.mending import Mending
+from coach.dialogue.replies import yes_or_no
 from coach.dialogue.running import Run, Slipped, said_of
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
-from coach.dialogue.talk import Talk, yes_or_no
+from coach.dialogue.talk import Talk
 from coach.language.meaning import Meaning, Question
 from coach.method import TURNS_ABOUT_UP, Case, Step
 

@@ -101,6 +101,11 @@ class Phrases:
         said = "".join(letter for letter in text.lower() if letter.isalpha() or letter in " '")
         return " ".join(said.split()) in self._table["plain"][command]
 
+    def holds(self, command: str, text: str) -> bool:
+        """Whether one of these plain ways is somewhere in `text`."""
+        said = " ".join(re.findall(r"[a-z']+", re.sub(r"(\w)\1{2,}", r"\1", text.lower())))
+        return any(re.search(rf"\b{re.escape(way)}\b", said) for way in self._table["plain"][command])
+
     def opens(self, command: str, text: str) -> bool:
         """Whether `text` begins with one of these plain ways."""
         once = re.sub(r"(\w)\1{2,}", r"\1", text.lower())  # "noooo"

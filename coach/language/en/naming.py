@@ -23,7 +23,7 @@ _AROUND: Final = frozenset({
     "feels", "like", "me", "colour", "colours", "mark", "marks", "sticker", "stickers", "face", "side", "middle",
     "centre", "please", "well", "oh", "okay", "so", "and", "just", "kind", "of", "sort", "hmm", "looks", "my", "in",
     "on", "for", "um", "top", "bottom", "front", "back", "left", "right", "mine", "let", "us", "mm", "make", "sorry",
-    "said", HARD, SOFT,
+    "said", "rear", "roof", "underneath", "here", HARD, SOFT,
 })  # fmt: skip
 """Words around a name, which are no names themselves."""
 _LONGEST: Final = 20  # letters of a name
@@ -66,12 +66,15 @@ _NO_NAME: Final = frozenset({
 
 def own_word(words: Sequence[str]) -> str:
     """The one or two words that an answer names a colour or a mark with ("it's dark blue"); empty if there are more."""
-    named = [word for word in words if word not in _AROUND]
+    at = next((at for at, word in enumerate(words[1:], 1) if word == "what" and words[at - 1] == "is"), len(words))
+    named = [word for word in words[:at] if word not in _AROUND]  # "glass is what I feel there"
     if _NO_NAME & set(named):
         return ""
     colours = [word for word in named if is_colour(word)]
     if len(named) > 2 and len(set(colours)) == 1:
         named = colours[:1]  # "that one would be red I suppose"
+    elif len(named) > 1 and "is" in words:  # "the belly is glass"
+        named = [word for word in words[words.index("is") + 1 :] if word in named] or named
     name = " ".join(dict.fromkeys(named))
     return name if 0 < len(named) <= 2 and len(name) <= _LONGEST else ""
 

@@ -13,6 +13,12 @@ from coach.language.en.reader.roles import is_named
 from coach.language.meaning import USUAL_COLOURS, Meaning
 
 _DENIES = re.compile(r"^(not?|nope|nah|never|none|wrong|instead|but|only)\b|n't\b")
+_ALL = frozenset({
+    "all", "both", "each", "every", "everything", "three", "3", "nine", "9", "triple", "whole", "full", "only", "just",
+    "nothing", "same", "solid", "entire", "completely", "totally", "everywhere",
+})  # fmt: skip
+_FEW, _ONE = 4, 0.5
+"""So few words with one colour ("it's blue") may tell of one sticker: then it is not so sure that all have it."""
 UNKNOWN = "?"
 """Stands for a sticker of which the learner cannot tell the colour."""
 
@@ -30,8 +36,18 @@ def colours(
     logs -= np.log(np.exp(logs).sum(1, keepdims=True))
     said = [HEAD["at-0"].classes[at] for at in logs.argmax(1)]
     chance = float(np.exp(logs.max(1).sum()))
+    if _is_one_of_many(words, said):
+        chance *= _ONE
     told = tuple(UNKNOWN if face == UNSEEN else names[face] for face in said if face)
     return (Meaning(colours=told) if told else None), chance
+
+
+def _is_one_of_many(words: Sequence[str], said: Sequence[str]) -> bool:
+    """Whether a few words name one colour, and nothing tells that all stickers have it."""
+    bare = [re.sub(r"\W", "", word.casefold()) for word in words]
+    named = [word for word in bare if any(role in word for role in USUAL_COLOURS.values())]
+    alike = UNSAID not in said and len(set(said)) == 1
+    return alike and len(bare) <= _FEW and len(named) == 1 and not _ALL & set(bare)
 
 
 def agrees(words: Sequence[str], claimed: Sequence[str]) -> bool | None:
