@@ -236,7 +236,7 @@ class Run:
         return agreed
 
     def _pause(self) -> Talking[bool]:
-        silences = asides = 0
+        silences, asides, asked = 0, 0, False
         while True:
             event = yield from self.talk.listen("turn", self._patience(), take=goes_on)
             on_word = self.talk.pace.on_word  # the learner may have asked for it just now
@@ -248,9 +248,9 @@ class Run:
                 yield from self.talk.aside("turn.not-understood", asides % 2)
                 asides += 1
                 if asides > _ASIDES_IN_A_PAUSE and not on_word:
-                    if (yield from self._goes_on()):
+                    if asked or (yield from self._goes_on()):
                         return True
-                    asides = 0
+                    asides, asked = 0, True
             elif isinstance(event, Silence):
                 if not on_word:
                     return True

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final, Generic
 
-from coach.cube import Turn
+from coach.cube import Turn, parse
 from coach.dialogue.acts import Adjust, Event, Heard, Listen, Say, Silence
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
 from coach.dialogue.replies import command_of, resumes, says_whether, waits, yes_or_no
@@ -187,7 +187,8 @@ class Talk(Saying):
                     raise StopLessonError("lesson.silent")
                 yield Say(reminders.pop(0), "tell")
             elif event.meaning is None:
-                self._useless, reminders = 0, list(forms)  # they are there, and may talk to others as long as they like
+                if said:  # who has asked to wait may talk to others as long as they like
+                    self._useless, reminders = 0, list(forms)
                 if asked != "continue" and unclear < _MOST_REMARKS:
                     yield from self.aside("reply.waiting-unclear", unclear)
                     unclear += 1
@@ -303,7 +304,7 @@ class Talk(Saying):
             yield from self.aside("reply.resumed")
             for say in self._last if asked == "turn" else ():
                 if say.act == "turn":  # to be remembered, not to be done twice
-                    call = self.phrases.call(Turn(say.data["turn"]), self.style)
+                    call = self.phrases.call(parse(say.data["turn"])[0], self.style)
                     yield from self.aside("reply.last-call", call=call)
         elif command in ("slower", "faster", "on-my-word"):
             yield from self._change_pace(command)

@@ -27,9 +27,14 @@ PIECES = tuple(
 )
 
 
+TOP = tuple(f"U{place}" for place in range(9))
+
+
 def is_understood(phrase: str, asked: Question) -> bool:
-    """Where a piece is asked for, as an answer about an edge or a corner."""
-    return any(LANGUAGE.understand(phrase, asked, scene) for scene in (PIECES if asked == "piece" else (Scene(),)))
+    """Where a piece is asked for, as an answer about an edge or a corner; a claim may be one about the whole top."""
+    whole_top = (Scene(claim=dict.fromkeys(TOP, True)),) if asked == "claim" else ()
+    scenes = PIECES if asked == "piece" else (Scene(), *whole_top)
+    return any(LANGUAGE.understand(phrase, asked, scene) for scene in scenes)
 
 
 @pytest.mark.parametrize("asked", QUESTIONS)

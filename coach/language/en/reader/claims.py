@@ -69,10 +69,11 @@ def described(read: Read, scene: Scene) -> Meaning | None:
 
 
 def _verdict(read: Read, claim: Mapping[str, bool], sure: float) -> bool | None:
-    said = {cell: shown for cell in claim if cell in HEAD and (shown := _shown(read, cell, sure)) is not None}
+    asked = [cell for cell in claim if cell in HEAD]  # the middle is never told of
+    said = {cell: shown for cell in asked if (shown := _shown(read, cell, sure)) is not None}
     if any(claim[cell] != shown for cell, shown in said.items()):
         return False
-    return True if claim and len(said) == len(claim) else None
+    return True if asked and len(said) == len(asked) else None
 
 
 def _shown(read: Read, cell: str, sure: float) -> bool | None:

@@ -17,6 +17,8 @@ from coach.language.en.reader.roles import is_named
 from coach.language.meaning import USUAL_COLOURS, Meaning, Scene
 
 _CLEAR: Final = 0.8
+_NAMED_FOR_NOTHING: Final = 0.2
+"""The weight of a colour being named and nothing said of where it faces, beside its being named for that."""
 _FACE_OF_ROLE: Final = {role: face for face, role in USUAL_COLOURS.items()}
 
 
@@ -83,17 +85,27 @@ class Placements:
         return [(Meaning(place=position), at[position])] if at[position] >= _CLEAR else []
 
     def _shows(self, read: Read, words: Sequence[str]) -> list[NDArray[np.float32]]:
-        """The logs for where each colour faces: where some of the piece's are named, nothing is said of the others."""
+        """The logs for where each colour faces: where some of the piece's are named, nothing is said of the others, and
+        of those themselves more likely something than nothing."""
         named = [is_named(own, words) for own in self.home]
         logs = [read.of(f"shows-{own}") for own in self.home]
-        unsaid = np.where(np.arange(len(logs[0])) == 0, np.float32(0), np.float32(-np.inf))
-        return [log if is_named or not any(named) else unsaid for log, is_named in zip(logs, named, strict=True)]
+        first = np.arange(len(logs[0])) == 0  # that nothing is said
+        unsaid = np.where(first, np.float32(0), np.float32(-np.inf))
+        if not any(named):
+            return logs
+        return [_likelier(log, first) if is_named else unsaid for log, is_named in zip(logs, named, strict=True)]
 
     def _meant(self, left: Flags, names: Mapping[str, str]) -> Meaning:
         ways = [way for way, is_left in zip(self._ways, left, strict=True) if is_left]
         positions = {position for position, _ in ways}
         shows = {names[own]: ways[0][1][own] for own in self.home if len({lies[own] for _, lies in ways}) == 1}
         return Meaning(place=positions.pop() if len(positions) == 1 else None, shows=shows)
+
+
+def _likelier(log: NDArray[np.float32], unlikely: Flags) -> NDArray[np.float32]:
+    """The logs of the same chances with some of them made less likely."""
+    chances = np.exp(log) * np.where(unlikely, _NAMED_FOR_NOTHING, 1.0)
+    return np.asarray(np.log(chances / chances.sum()), np.float32)
 
 
 def _place(position: str, face: str) -> str:

@@ -28,7 +28,7 @@ _PLACED: Final = 0.9
 _LONG: Final = 4
 _COUNTED: Final = ("hands", "row", "face", "recite")
 _TOLD: Final = 0.5
-_NAMED: Final = 0.95
+_NAMED: Final = 0.9
 
 
 def readings(text: str, asked: Question, scene: Scene) -> Told:
