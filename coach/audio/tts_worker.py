@@ -100,10 +100,11 @@ def _taken(wanted: dict[str, Any]) -> bool:
     """Whether espeak-ng speaks as wanted; any other synthesiser is believed to."""
     try:
         from pyttsx3.drivers import _espeak
-    except (ImportError, OSError):
+
+        _espeak.Synchronize()  # speech that begins before a setting is taken keeps the old one
+        current = _espeak.dll.espeak_GetParameter  # pyttsx3's own forgets to ask for the current value
+    except (ImportError, AttributeError, OSError):
         return True
-    _espeak.Synchronize()  # speech that begins before a setting is taken keeps the old one
-    current = _espeak.dll.espeak_GetParameter  # pyttsx3's own forgets to ask for the current value
     rate, volume, pitch = (current(each, 1) for each in (_espeak.RATE, _espeak.VOLUME, _espeak.PITCH))
     loud = round(wanted["volume"] * 100)
     return bool(rate == wanted["rate"] and abs(volume - loud) <= 1 and pitch == int(wanted["pitch"]))

@@ -1,0 +1,100 @@
+"""What people say beside the lesson: to others while it waits, a no to stopping, second thoughts in a search."""
+
+from __future__ import annotations
+
+from coach.dialogue.acts import Heard
+from coach.dialogue.lesson import Lesson
+from coach.language.meaning import Meaning
+from coach.method.last_layer import build
+from tests.dialogue.hands import Hands, command, new_lesson
+
+LINE = build(flips=(1, 0, 1, 0))
+TO_OTHERS = Heard("no, the boiler is the old one", None)
+
+
+def at_first_question() -> tuple[Lesson, Hands]:
+    lesson, hands = new_lesson(), Hands(LINE)
+    hands.take(lesson.start())
+    return lesson, hands
+
+
+def at_search() -> tuple[Lesson, Hands, str]:
+    """A check was denied by mistake; and the text of that check."""
+    lesson, hands = at_first_question()
+    while hands.listen.asked != "claim":
+        hands.take(lesson.handle(hands.answer()))
+    check = hands.question.text
+    hands.take(lesson.handle(command("no")))
+    return lesson, hands, check
+
+
+def in_a_pause() -> tuple[Lesson, Hands]:
+    """A turn has been called."""
+    lesson, hands = at_first_question()
+    while hands.listen.asked != "turn":
+        hands.take(lesson.handle(hands.answer()))
+    return lesson, hands
+
+
+def ends_well(lesson: Lesson, hands: Hands) -> bool:
+    for _ in range(400):
+        if hands.end:
+            return hands.end.outcome == "done" and hands.cube.solved
+        hands.take(lesson.handle(hands.answer()))
+    return False
+
+
+def test_who_has_asked_to_wait_may_talk_to_others_for_long() -> None:
+    lesson, hands = at_first_question()
+    asked = hands.question.text
+    hands.take(lesson.handle(command("wait")))
+    for _ in range(20):
+        hands.take(lesson.handle(TO_OTHERS))
+    assert not hands.end
+    hands.take(lesson.handle(command("resume")))
+    assert hands.texts[-1] == asked
+    assert ends_well(lesson, hands)
+
+
+def test_a_no_with_many_words_to_whether_to_stop_does_not_stop() -> None:
+    """The reader takes "I want to carry on" for a yes, which it is to most questions."""
+    lesson, hands = at_first_question()
+    hands.take(lesson.handle(Heard("shall we stop here or what", Meaning(command="stop"))))
+    assert hands.question.data["about"] == "stop"
+    hands.take(lesson.handle(Heard("no no no, I want to carry on", Meaning(command="yes"))))
+    assert not hands.end
+    assert ends_well(lesson, hands)
+
+
+def test_never_mind_ends_a_search_whatever_the_reader_makes_of_it() -> None:
+    lesson, hands, check = at_search()
+    hands.take(lesson.handle(Heard("oh, never mind, it's all right", None)))
+    assert hands.question.text == check
+    assert ends_well(lesson, hands)
+
+
+def test_a_reading_that_is_taken_back_in_a_search_is_asked_for_again() -> None:
+    lesson, hands, _ = at_search()
+    first = hands.question.text
+    hands.take(lesson.handle(hands.answer()))
+    if hands.question.text != first and hands.listen.asked in ("row", "face", "claim"):
+        hands.take(lesson.handle(Heard("that one was the left side", Meaning(command="correct"))))
+        assert hands.question.text == first
+    assert ends_well(lesson, hands)
+
+
+def test_much_that_is_not_for_the_coach_has_no_turn_called_that_is_not_done() -> None:
+    lesson, hands = in_a_pause()
+    calls = len(hands.turns)
+    while hands.question.data.get("about") != "done":
+        hands.take(lesson.handle(TO_OTHERS))
+        assert len(hands.turns) == calls
+    hands.take(lesson.handle(command("no")))
+    assert len(hands.turns) == calls and hands.texts[-1].startswith("The last turn was")
+    assert ends_well(lesson, hands)
+
+
+def test_where_we_are_counts_the_turns_of_the_run() -> None:
+    lesson, hands = in_a_pause()
+    hands.take(lesson.handle(command("where")))
+    assert "This is turn 1 of 6." in hands.texts[-1]
