@@ -302,10 +302,8 @@ class Talk(Saying):
                 return answer
             self.hurts = False
             yield from self.aside("reply.resumed")
-            for say in self._last if asked == "turn" else ():
-                if say.act == "turn":  # to be remembered, not to be done twice
-                    call = self.phrases.call(parse(say.data["turn"])[0], self.style)
-                    yield from self.aside("reply.last-call", call=call)
+            if asked == "turn":
+                yield from self._remind_of_call()
         elif command in ("slower", "faster", "on-my-word"):
             yield from self._change_pace(command)
         elif command in ("louder", "softer"):
@@ -352,10 +350,18 @@ class Talk(Saying):
         """More time: after calls longer pauses, else longer until the question is asked again."""
         if asked == "turn":
             yield from self._change_pace("slower")
+            yield from self._remind_of_call()
             return
         self.unhurried = True
         self.needs_longer = self.needs_longer or asked == "ready"
         yield from self.aside("reply.more-time")
+
+    def _remind_of_call(self) -> Talking[None]:
+        """The turn that was called last: to be remembered, not to be done twice."""
+        for say in self._last:
+            if say.act == "turn":
+                call = self.phrases.call(parse(say.data["turn"])[0], self.style)
+                yield from self.aside("reply.last-call", call=call)
 
     def _change_pace(self, command: str) -> Talking[None]:
         before = self.pace
