@@ -252,7 +252,9 @@ class Talk(Saying):
         yield Say(self.words("ask.stop"), "ask", {"asks": "other", "about": "stop"})
         event = yield Listen("claim", self.patience("claim"), replace(self.scene, claim={}, claimed=()))
         assert event is not None
-        if not isinstance(event, Heard) or self.phrases.holds("goes-on", event.text):
+        if not isinstance(event, Heard):
+            return False
+        if not self.phrases.opens("yes", event.text) and self.phrases.holds("goes-on", event.text):
             return False
         return yes_or_no(event) is True or command_of(event) == "stop"
 

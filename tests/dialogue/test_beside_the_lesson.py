@@ -66,6 +66,13 @@ def test_a_no_with_many_words_to_whether_to_stop_does_not_stop() -> None:
     assert ends_well(lesson, hands)
 
 
+def test_a_yes_to_whether_to_stop_stops_also_where_it_says_why() -> None:
+    lesson, hands = at_first_question()
+    hands.take(lesson.handle(Heard("shall we stop here or what", Meaning(command="stop"))))
+    hands.take(lesson.handle(Heard("yes, I don't want to go on", Meaning(command="yes"))))
+    assert hands.end and hands.end.outcome == "stopped"
+
+
 def test_never_mind_ends_a_search_whatever_the_reader_makes_of_it() -> None:
     lesson, hands, check = at_search()
     hands.take(lesson.handle(Heard("oh, never mind, it's all right", None)))
