@@ -29,8 +29,9 @@ _ASKED: Mapping[str, Mapping[str, tuple[str, float]]] = {
     "turn": {
         "turn-next": ("next", 18), "mistake": ("mistake", 2), "mistake-now": ("mistake", 3),
         "lost": ("lost", 2), "repeat": ("repeat", 2), "back": ("back", 1.5), "correct-answer": ("correct", 1),
-        "turn-late": ("more-time", 2), "not-done": ("more-time", 3), "left-out": ("mistake", 3),
-        "done-freely": ("next", 12), "done-counted": ("next", 2), "done-around": ("next", 2),
+        "turn-late": ("more-time", 2), "not-done": ("more-time", 3), "left-out": ("mistake", 2.5),
+        "left-behind": ("mistake", 1.5),
+        "done-freely": ("next", 12), "done-counted": ("next", 2), "done-around": ("next", 2), "hand-done": ("next", 2),
     },
     "ready": {
         "ready-ready": ("ready", 16), "not-yet": ("no", 6), "explain": ("explain", 2), "correct-answer": ("correct", 1),

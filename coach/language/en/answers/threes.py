@@ -120,7 +120,7 @@ _TWICE = options(
     "double {w}|two {s}|two {w}|{w} twice|twice {w}|two times {w}|a pair of {s}|{w} two times|the first two are {w}"
     "|two of {w}|both {w}|{w}, same again|{w}, same|{w} and another one|{w}, another one|{w}, and again|two {w} ones"
     "|2 {w}|{w} and the same next to it|a brace of {w}|a brace of {s}|a couple of {w}|a twosome of {w}|a duo of {w}"
-    "|twin {s}|{w} and its twin|{w} doubled|twain {w}"
+    "|twin {s}|{w} and its twin|{w} doubled|twain {w}|{w} two|{w}, two of it|{w} times two"
 )
 _THRICE = options(
     "all {w}|all three {w}|three {s}|three {w}|{w} three times|three times {w}|triple {w}|{w} all the way"
