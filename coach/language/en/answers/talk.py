@@ -25,7 +25,7 @@ _ASKED: Mapping[str, Mapping[str, tuple[str, float]]] = {
     "claim": {"claim-yes": ("yes", 16), "claim-no": ("no", 16), "unsure": ("unsure", 8), "correct": ("correct", 2),
               "okay-again": ("resume", 2), "mid-turns": ("more-time", 3), "all-scrambled": ("layers-broken", 2),
               "claim-kept": ("yes", 9), "claim-strange": ("no", 9), "not-done": ("more-time", 1),
-              "bedded": ("yes", 1)},
+              "bedded": ("yes", 2)},
     "turn": {
         "turn-next": ("next", 18), "mistake": ("mistake", 2), "mistake-now": ("mistake", 3),
         "lost": ("lost", 2), "repeat": ("repeat", 2), "back": ("back", 1.5), "correct-answer": ("correct", 1),
