@@ -23,7 +23,7 @@ _SCAN = re.compile(r"[()\[\]|]|\{[\w-]+\}|[^()\[\]|{}]+")
 _GROWTH = 0.35  # how much more often the richer wording is said: 0 would be evenly, 1 by the number of sentences
 _SPACE_BEFORE = re.compile(r" (?=[,.!?;:…]|(?<=\w )'(?:d|ve|ll|re|m|s)\b)")
 _MARKS = re.compile(r"[,.!?;:…]{2,}")
-_ARTICLE = re.compile(r"\b([Aa]) (?=[aeio](?!u|ne\b|nce\b))")
+_ARTICLE = re.compile(r"\b([Aa]) (?=[aeio](?!u|ne\b|nce\b)\w)")
 _START = re.compile(r"(?:^|[.!?] )[a-z]")
 
 

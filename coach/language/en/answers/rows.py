@@ -284,7 +284,7 @@ def _in_rows(random: Random, face: Sequence[str]) -> str:
 _ALIKE = (
     "{r}, (three times [the same|over]|all three rows|in every row|each row|every row the same|and that three times"
     "|times three|three times down|and the same again twice|the same for the other two|the other rows are the same)"
-    "|(three times|each row is|every row's|all three rows are|all rows) {r}"
+    "|(each row is|every row's|all three rows are|all rows) {r}"
     "|{r}, (then|and|and then) (the same (again|twice more|two more times)|twice more the same|two more like it)"
 )
 
