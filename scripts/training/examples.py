@@ -13,7 +13,7 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from coach.language.en.answers import claims, looks, numbers, pieces, rows, steps, talk, turns
+from coach.language.en.answers import claims, looks, numbers, pieces, placements, rows, steps, talk, turns
 from coach.language.en.answers.sample import ROLES, Sample
 from coach.language.en.reader import contexts
 from coach.language.en.reader.heads import (
@@ -148,7 +148,7 @@ def _talk(random: Random) -> tuple[Sample, str]:
         return sample, contexts.context("return")
     if moment in ("do", "continue") and random.random() < 0.1:
         return sample, contexts.context(random.choice(("recite", "hands", "hold")))
-    piece = pieces.one_of_placements(random).colours if moment == "piece" else ()
+    piece = placements.one_of_placements(random).colours if moment == "piece" else ()
     return sample, contexts.context(moment, piece)
 
 
@@ -156,7 +156,7 @@ def _typed_blindly(random: Random) -> tuple[Sample, str]:
     """Letters that are no words: somebody leans on the keys."""
     words = ["".join(random.choices(_KEYS, k=random.randint(2, 8))) for _ in range(random.choice((1, 1, 1, 2, 3)))]
     moment = random.choice(talk.MOMENTS)
-    piece = pieces.one_of_placements(random).colours if moment == "piece" else ()
+    piece = placements.one_of_placements(random).colours if moment == "piece" else ()
     return Sample(moment, " ".join(words), complete=False), contexts.context(moment, piece)
 
 

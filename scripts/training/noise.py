@@ -10,12 +10,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from random import Random
 
+from coach.language.en.answers.sample import ROLES
 from coach.language.en.reader.heads import HEAD, HEADS, UNSAID
 from training.examples import Example
 
 _PLAIN = 0.5
 _LOSSY, _LOST = 0.12, 0.08  # answers that lose words, and the share of the words lost there
 _CONFUSED, _WRONG = 0.15, 0.07
+_READ, _SPELT = 0.06, 0.015  # answers in which red is written "read", and those with a colour letter by letter
 _SOUNDS = (
     "right write rite|one won|two to too|four for fore|here hear|there their they're|back bag bak|edge hedge age itch"
     "|edges hedges|aren't are|isn't is|not knot hot|are our or|line lying lion|dot dots hot|yellow hello mellow"
@@ -49,6 +51,10 @@ def heard(random: Random, example: Example) -> Example:
             words = [(_DIGITS.get(word, word), turn) for word, turn in words]
     if random.random() < _CONFUSED:
         words = [(_misheard(random, word), turn) for word, turn in words]
+    if random.random() < _READ:
+        words = [(_READ_FOR.get(word.lower(), word), turn) for word, turn in words]
+    if random.random() < _SPELT:
+        words = [(letter, turn) for word, turn in words for letter in _letters(word)]
     if random.random() < _LOSSY and len(words) > 3:
         words = [word for word in words if word[1] or random.random() > _LOST] or words
     return replace(example, words=tuple(word for word, _ in words), turns=tuple(turn for _, turn in words))
@@ -81,6 +87,14 @@ class Beside:
         """Somewhere between the words, mostly where a breath is taken."""
         breaths = [at + 1 for at, word in enumerate(words) if word[-1] in _MARKS] + [0, len(words)]
         return random.choice(breaths) if random.random() < 0.7 else random.randrange(len(words) + 1)
+
+
+_READ_FOR = {f"red{mark}": f"read{mark}" for mark in ("", ",", ".", "!", "...")}
+
+
+def _letters(word: str) -> Sequence[str]:
+    """The letters of a word for a colour; any other word as it is."""
+    return tuple(word) if word.strip(_MARKS).lower() in ROLES.values() and word.isalpha() else (word,)
 
 
 def _misheard(random: Random, word: str) -> str:

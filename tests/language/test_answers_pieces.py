@@ -9,7 +9,8 @@ import pytest
 
 from coach.cube.geometry import FACES, POSITIONS, clockwise_stickers
 from coach.language.en.answers import pieces as module
-from coach.language.en.answers.pieces import PLACEMENTS, Placement, pieces
+from coach.language.en.answers.pieces import pieces
+from coach.language.en.answers.placements import PLACEMENTS, Placement, one_of_placements
 from coach.language.en.answers.sample import ROLES, Sample
 
 TELLERS = module._TELLERS
@@ -37,7 +38,7 @@ def test_corners_are_turned_and_never_mirrored() -> None:
 def test_labels_agree_with_the_placement(teller: Callable[[Random, Placement], Sample]) -> None:
     for seed in SEEDS:
         random = Random(seed)
-        piece = module.one_of_placements(random)
+        piece = one_of_placements(random)
         sample = teller(random, piece)
         assert sample.moment == "piece" and sample.text
         assert sample.piece == piece.colours

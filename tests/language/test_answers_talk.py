@@ -81,6 +81,31 @@ def test_a_bare_description_of_the_top_carries_no_verdict_of_its_own() -> None:
     assert all(0.2 < share < 0.6 for share in shares.values()), shares
 
 
+def test_a_word_that_denies_says_yes_as_well_as_no() -> None:
+    rng = random.Random(13)
+    denial = re.compile(r"\b(?:no|not|none|nothing|never)\b|n't\b", re.IGNORECASE)
+    answers = [sample for _ in range(8000) for sample in (talk(rng, "claim"), claims(rng))]
+    commands = Counter(sample.command for sample in answers if denial.search(sample.text))
+    assert commands["yes"] > commands["no"] / 3 > 100
+
+
+def test_a_hand_is_told_of_without_pain_and_with_it() -> None:
+    rng = random.Random(15)
+    hands = re.compile(r"\b(?:hand|palm|thumb|finger|wrist)\b", re.IGNORECASE)
+    samples = (talk(rng, "turn") for _ in range(8000))
+    commands = Counter(sample.command for sample in samples if hands.search(sample.text))
+    assert min(commands[command] for command in ("pain", None, "next")) > 20
+
+
+def test_what_is_not_turned_yet_is_waited_for_and_what_was_left_out_is_a_mistake() -> None:
+    rng = random.Random(14)
+    undone = re.compile(r"\bnever (?:did|turned)\b|\bhaven't (?:done|turned)\b")
+    commands = Counter(
+        sample.command for sample in (talk(rng, "turn") for _ in range(8000)) if undone.search(sample.text)
+    )
+    assert min(commands[command] for command in ("more-time", "mistake")) > 10
+
+
 def test_counts_of_a_denied_claim_are_said_and_short_of_four() -> None:
     rng = random.Random(5)
     numbers = ("none", "one|wan|un", "two|twa", "three|free|tree")

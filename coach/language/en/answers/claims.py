@@ -12,7 +12,7 @@ from coach.language.en.answers.manner import RETRACTIONS, lowered, say_as_people
 from coach.language.en.answers.marks import numbered
 from coach.language.en.answers.phrasing import Grammar, pick, tidy
 from coach.language.en.answers.sample import ROLES, Sample
-from coach.language.en.answers.threes import agreeing, listed, tag, three, told_by
+from coach.language.en.answers.threes import listed, tag, three, told_by
 
 EDGES = ("U1", "U3", "U5", "U7")
 CORNERS = ("U0", "U2", "U6", "U8")
@@ -20,18 +20,13 @@ _COLOURS = tuple(ROLES.values())
 _SIDES = tuple(colour for face, colour in ROLES.items() if face not in "UD")
 _NUMBERS = ("none", "one", "two", "three", "four")
 _LIST = "\ue001"  # stands for a list of colours while the words around it are looked at
-_SPOKEN = re.compile(  # a verdict within the words about a row
-    r"right|like you|exactly|correct|just so|as you|same|that's it|, yes|not that|not what|instead|so no"
-    r"|^(?:no|nope|wrong|not)\b|so too, but",
-    re.IGNORECASE,
-)
 _VERDICTS = frozenset({"yes", "no", "instead", "wrong", "does", "doesn't", "do", "don't", "not"})
 Said = tuple[str, Sample]  # the description, and all that it tells but the text
 
 
 @lru_cache(1)
 def _grammar() -> Grammar:
-    return Grammar("talk-answers.toml", "claims.toml")
+    return Grammar("talk-answers.toml", "talk-claims.toml", "claims.toml")
 
 
 def claims(random: rnd.Random) -> Sample:
@@ -49,7 +44,7 @@ def claims(random: rnd.Random) -> Sample:
     if _LIST in text:
         text = text.replace(_LIST, _some_row(random))
     text, words = numbered(say_as_people_do(random, tidy(text)))
-    return replace(told, text=agreeing(text), stickers=told_by(words, 2) if words else ())
+    return replace(told, text=text, stickers=told_by(words, 2) if words else ())
 
 
 def _is_bare(text: str, told: Sample) -> bool:
@@ -172,9 +167,9 @@ def _row(random: rnd.Random) -> Said:
         colour, other = random.sample(_COLOURS, 2)
         return _told("no", _grammar().say(random, "row-part", which=_name(random, "pos"), colour=colour, other=other))
     command = random.choice(("yes", "no"))
-    text = _grammar().say(random, f"row-{command}", list=_LIST)
-    if _SPOKEN.search(text):
-        return _told(command, text)
+    if random.random() < 0.5:
+        return _told(command, _grammar().say(random, f"row-{command}", list=_LIST))
+    text = _grammar().say(random, "row-bare", list=_LIST)
     if random.random() < 0.65:
         return _told(command, _headed(random, command, text))
     return _told(None, text)
@@ -186,6 +181,11 @@ def _piece(random: rnd.Random) -> Said:
 
 def _sides(random: rnd.Random) -> Said:
     return _of_rule(random, "sides")
+
+
+def _rest(random: rnd.Random) -> Said:
+    """Whether all that was there before still is: a yes with a word that denies, and a no that looks like it."""
+    return _of_rule(random, "rest")
 
 
 def _of_rule(random: rnd.Random, rule: str) -> Said:
@@ -201,5 +201,5 @@ def _some_row(random: rnd.Random) -> str:
 
 
 _KINDS: Mapping[Callable[[rnd.Random], Said], float] = {
-    _group: 6, _one: 3, _two: 2, _whole: 2, _line: 2, _shape: 2, _row: 5, _piece: 3, _sides: 3,
+    _group: 6, _one: 3, _two: 2, _whole: 2, _line: 2, _shape: 2, _row: 5, _piece: 3, _sides: 3, _rest: 3,
 }  # fmt: skip

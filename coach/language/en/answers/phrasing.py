@@ -23,6 +23,7 @@ _SCAN = re.compile(r"[()\[\]|]|\{[\w-]+\}|[^()\[\]|{}]+")
 _GROWTH = 0.35  # how much more often the richer wording is said: 0 would be evenly, 1 by the number of sentences
 _SPACE_BEFORE = re.compile(r" (?=[,.!?;:…]|(?<=\w )'(?:d|ve|ll|re|m|s)\b)")
 _MARKS = re.compile(r"[,.!?;:…]{2,}")
+_ARTICLE = re.compile(r"\b([Aa]) (?=[aeio](?!u|ne\b|nce\b)\w)")
 _START = re.compile(r"(?:^|[.!?] )[a-z]")
 
 
@@ -187,10 +188,10 @@ class Grammar:
 
 
 def tidy(text: str) -> str:
-    """Single spaces, one mark at a time and none before a word, sentences that begin with a capital."""
+    """Single spaces, one mark at a time and none before a word, "an" where it belongs, sentences with a capital."""
     text = _SPACE_BEFORE.sub("", " ".join(text.replace("...", "…").split()))
     text = _MARKS.sub(_one_mark, text).strip(" ,;:").lstrip(",.?!; ")
-    return capitals(text).replace("…", "...")
+    return capitals(_ARTICLE.sub(r"\1n ", text)).replace("…", "...")
 
 
 def _one_mark(found: re.Match[str]) -> str:

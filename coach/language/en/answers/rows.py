@@ -8,14 +8,16 @@ from typing import Literal
 
 from coach.language.en.answers.manner import ASIDES, said
 from coach.language.en.answers.marks import MARK, numbered
-from coach.language.en.answers.phrasing import choose, options, pick
+from coach.language.en.answers.phrasing import choose, options, pick, word
 from coach.language.en.answers.sample import Sample
-from coach.language.en.answers.threes import COLOURS, Row, agreeing, listed, same, tag, three, told_by
+from coach.language.en.answers.threes import COLOURS, Row, listed, same, tag, three, told_by
 
 _STARTS = options(
     "|||||||||it's |that's |I have |I see |there's |I've got |it goes |it says |they're |here it's |it is "
     "|that one is |I get |left to right |from left to right |from the left |left to right it's "
-    "|starting from the left |the row is |those are "
+    "|starting from the left |the row is |those are |across the waist I have |round the waist |along here I have "
+    "|in the belt I've |my fingers find |under my fingers |reading along, |along it |going along I meet |here I've got "
+    "|have |got |across, |I make it |it runs |it reads |we've |on this one I've |in a row "
 )
 _BACKWARDS = options(
     "from right to left |from the right |right to left |starting at the right |right to left it's "
@@ -64,7 +66,7 @@ def _sample(random: Random, moment: Literal["row", "face"], text: str, size: int
     """
     plain, names = numbered(said(random, text, asides=_CALM))
     stickers = told_by(names, max([*names, *unseen], default=-1))
-    return Sample(moment, agreeing(plain), stickers=stickers, complete=len(names) == size)
+    return Sample(moment, plain, stickers=stickers, complete=len(names) == size)
 
 
 _CALM = tuple(aside for aside in ASIDES if "no," not in aside)
@@ -83,11 +85,15 @@ def _random_row(random: Random) -> Row:
     return (a, b, c)
 
 
-_LIKE = options(
+_LIKE = (
     ", like the French flag|, like a sandwich|, easy peasy|. Symmetrical|. All in order|, like a traffic light"
     "|, like a carrot|, like the flag|, over|, in this order|. That's three|, like my football team|, like a bee"
-    "|. Pretty|, next|. Happy"
+    "|. Pretty|, next|. Happy|, like a (hen|snowman|bee) with a {c} (tummy|nose|hat|middle|belt|sock)"
+    "|, like a (bee|zebra|wasp|clown|parrot|snake|flag) with a {c} (tummy|stripe|nose|tail|sash|waistcoat)"
+    "|, like a {c} (bus|sandwich|jumper|bow tie|bee)|, (a|what a|some) {c} (sandwich|stripe|party)"
+    "|, (three|that's three) in a row|, as God made them|, and that's your lot|, in that order|, near to far"
 )
+"""What a row is likened to: a colour in it is no sticker."""
 
 
 def _row_sample(random: Random) -> Sample:
@@ -98,7 +104,7 @@ def _row_sample(random: Random) -> Sample:
         return _sample(random, "row", _out_of_order(random, row), 3)
     if draw < 0.72:
         text = pick(random, _STARTS) + three(random, row, 0)
-        return _sample(random, "row", text + pick(random, _LIKE) if draw < 0.16 else text, 3)
+        return _sample(random, "row", text + _likened(random, row) if draw < 0.18 else text, 3)
     if draw < 0.78:
         items = [tag(colour, at) for at, colour in enumerate(row)][::-1]
         return _sample(random, "row", pick(random, _BACKWARDS) + listed(random, items), 3)
@@ -107,6 +113,10 @@ def _row_sample(random: Random) -> Sample:
     if draw < 0.9:
         return _sample(random, "row", _taken_back(random, row), 3)
     return _partial(random, row)
+
+
+def _likened(random: Random, row: Row) -> str:
+    return word(random, _LIKE, c=choose(random, *row, *COLOURS))
 
 
 def _covered(random: Random, name: str) -> str:
@@ -238,7 +248,9 @@ def _face_sample(random: Random) -> Sample:
     if draw < 0.12:
         return _sample(random, "face", _broad(random), 9)
     face = _random_face(random)
-    if draw < 0.24:
+    if draw < 0.15:
+        return _sample(random, "face", _alike(random, face), 9)
+    if draw < 0.26:
         text = _in_rows(random, face[: 3 if random.random() < 0.6 else 6])
         text += choose(random, "", "", ". Wait a moment", "... hang on", ". Shall I go on", ". One moment for the rest")
         return _sample(random, "face", text, 9)
@@ -267,6 +279,20 @@ def _in_rows(random: Random, face: Sequence[str]) -> str:
         random.shuffle(parts)
     between = choose(random, ". ", ". ", ", ", "; ", ". Then ", ". Next row ", "... ", ", next, ", ", new row, ")
     return between.join(parts)
+
+
+_ALIKE = (
+    "{r}, (three times [the same|over]|all three rows|in every row|each row|every row the same|and that three times"
+    "|times three|three times down|and the same again twice|the same for the other two|the other rows are the same)"
+    "|(each row is|every row's|all three rows are|all rows) {r}"
+    "|{r}, (then|and|and then) (the same (again|twice more|two more times)|twice more the same|two more like it)"
+)
+
+
+def _alike(random: Random, face: Sequence[str]) -> str:
+    """Three rows that are the same, said once."""
+    row = [f"{colour}{MARK}{at}{at + 3}{at + 6}" for at, colour in enumerate(face[:3])]
+    return word(random, _ALIKE, r=choose(random, ", ", " ", " and ", ", then ").join(row))
 
 
 def _broad(random: Random) -> str:

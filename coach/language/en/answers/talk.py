@@ -23,14 +23,19 @@ _EVERYWHERE: Mapping[str, float] = {
 }  # fmt: skip
 _ASKED: Mapping[str, Mapping[str, tuple[str, float]]] = {
     "claim": {"claim-yes": ("yes", 16), "claim-no": ("no", 16), "unsure": ("unsure", 8), "correct": ("correct", 2),
-              "okay-again": ("resume", 2), "mid-turns": ("more-time", 3), "all-scrambled": ("layers-broken", 2)},
+              "okay-again": ("resume", 2), "mid-turns": ("more-time", 3), "all-scrambled": ("layers-broken", 2),
+              "claim-kept": ("yes", 9), "claim-strange": ("no", 9), "not-done": ("more-time", 1),
+              "bedded": ("yes", 2)},
     "turn": {
         "turn-next": ("next", 18), "mistake": ("mistake", 2), "mistake-now": ("mistake", 3),
         "lost": ("lost", 2), "repeat": ("repeat", 2), "back": ("back", 1.5), "correct-answer": ("correct", 1),
-        "turn-late": ("more-time", 2),
+        "turn-late": ("more-time", 2), "not-done": ("more-time", 3), "left-out": ("mistake", 2.5),
+        "left-behind": ("mistake", 1.5),
+        "done-freely": ("next", 12), "done-counted": ("next", 2), "done-around": ("next", 2), "hand-done": ("next", 2),
     },
     "ready": {
         "ready-ready": ("ready", 16), "not-yet": ("no", 6), "explain": ("explain", 2), "correct-answer": ("correct", 1),
+        "done-around": ("ready", 7), "not-done": ("no", 1.5),
     },
     "continue": {
         "continue-yes": ("yes", 14), "continue-no": ("no", 8), "stop": ("stop", 5), "correct-answer": ("correct", 1),
@@ -39,7 +44,8 @@ _ASKED: Mapping[str, Mapping[str, tuple[str, float]]] = {
         "do-done": ("done", 16), "hint": ("hint", 7), "call-it": ("call-it", 5), "alone": ("alone", 4),
         "quiz": ("quiz", 3), "once-more": ("once-more", 10), "whole-sequence": ("whole-sequence", 3),
         "back": ("back", 1), "how-am-i-doing": ("how-am-i-doing", 3), "mistake-now": ("mistake", 2),
-        "correct-answer": ("correct", 0.5),
+        "correct-answer": ("correct", 0.5), "done-counted": ("done", 8), "not-done": ("more-time", 1),
+        "left-out": ("mistake", 1),
     },
     "look": {"unsure": ("unsure", 9), "done-top": ("done-top", 4), "correct": ("correct", 4), "plain-no": ("no", 0.5),
              "plain-yes": ("yes", 0.5), "all-scrambled": ("layers-broken", 3), "mid-turns": ("more-time", 2)},
@@ -47,6 +53,9 @@ _ASKED: Mapping[str, Mapping[str, tuple[str, float]]] = {
         "unsure": ("unsure", 9), "correct": ("correct", 4), "plain-no": ("no", 0.5), "plain-yes": ("yes", 0.5),
     },
 }  # fmt: skip
+_FILES = (
+    "talk-answers.toml", "talk-claims.toml", "talk-done.toml", "talk-wishes.toml", "talk-others.toml", "talk-near.toml",
+)  # fmt: skip
 _NOT_FOR_COACH_SHARE = 0.23
 _NEAR_SHARE = 0.5  # of these, what sounds like an answer or a wish
 _ANSWERS = ("yes", "no", "next", "ready", "done")
@@ -63,7 +72,7 @@ _CELLS_ON_TOP = {f"U{place}": True for place in range(9) if place != 4}
 @lru_cache(1)
 def grammar() -> Grammar:
     """The rules of all talk."""
-    return Grammar("talk-answers.toml", "talk-wishes.toml", "talk-others.toml", "talk-near.toml")
+    return Grammar(*_FILES)
 
 
 def talk(random: rnd.Random, moment: Moment) -> Sample:

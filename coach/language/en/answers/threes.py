@@ -5,7 +5,6 @@ While an answer is put together every word that names a colour carries the stick
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from random import Random
 
@@ -15,7 +14,6 @@ from coach.language.en.answers.phrasing import choose, options, pick
 from coach.language.en.answers.sample import ROLES
 
 COLOURS = tuple(ROLES.values())
-_ARTICLE = re.compile(r"\b([Aa]) (orange)")
 Row = Sequence[str]
 
 _COMMAS = (", ", ", ", ", ", " ", " ", ". ", "... ", ", then ", " then ", " and ", ", and ", " and then ", "! ",
@@ -65,11 +63,6 @@ def told_by(words: Mapping[int, int], last: int) -> tuple[tuple[int, int], ...]:
     return tuple(stickers)
 
 
-def agreeing(text: str) -> str:
-    """The article as the colour wants it."""
-    return _ARTICLE.sub(r"\1n \2", text)
-
-
 def _plural(word: str) -> str:
     return word + "s"
 
@@ -81,6 +74,8 @@ def three(random: Random, row: Row, at: int) -> str:
         return _placed(random, row, at)
     if random.random() < 0.07:
         return _slipped(random, row, at)
+    if random.random() < 0.06:
+        return _partly_placed(random, row, at)
     if a == b == c and random.random() < 0.8:
         return same(random, a, at, 3)
     if a == c and a != b and random.random() < 0.4:
@@ -124,7 +119,8 @@ def same(random: Random, colour: str, at: int, count: int) -> str:
 _TWICE = options(
     "double {w}|two {s}|two {w}|{w} twice|twice {w}|two times {w}|a pair of {s}|{w} two times|the first two are {w}"
     "|two of {w}|both {w}|{w}, same again|{w}, same|{w} and another one|{w}, another one|{w}, and again|two {w} ones"
-    "|2 {w}|{w} and the same next to it"
+    "|2 {w}|{w} and the same next to it|a brace of {w}|a brace of {s}|a couple of {w}|a twosome of {w}|a duo of {w}"
+    "|twin {s}|{w} and its twin|{w} doubled|twain {w}|{w} two|{w}, two of it|{w} times two"
 )
 _THRICE = options(
     "all {w}|all three {w}|three {s}|three {w}|{w} three times|three times {w}|triple {w}|{w} all the way"
@@ -144,11 +140,13 @@ def _rest(random: Random, colour: str, at: int) -> str:
 
 _TWO_MORE = options(
     "double {w}|two {s}|two {w}|{w} twice|twice {w}|two times {w}|a pair of {s}|two {w} ones|{w} two times|2 {w}"
+    "|a brace of {w}|a brace of {s}|a couple of {w}|twin {s}|{w} doubled|a pair of {w}|{w} and its twin"
 )
 _OTHERS = options(
     "the other two are {w}|the other two's {w}|the rest is {w}|all the rest is {w}|the rest {w}|the last two are {w}"
     "|both others {w}|two {s} after it|the next two {w}|the others are {w}|then only {w}|it's all {w}, both of them"
-    "|the remaining two {w}"
+    "|the remaining two {w}|{w} for both the others|{w} for the other two|{w} for the rest|{w} on both the others"
+    "|{w} the rest of the way|{w} from there on|{w} for the last two|the others both {w}|{w} to the end"
 )
 
 
@@ -163,6 +161,12 @@ def _sandwich(random: Random, outer: str, inner: str, at: int) -> str:
         f"{middle} in the middle, {ends} {where}",
         f"{middle} in the middle and {ends} {where}",
         f"{middle} between two {_plural(ends)}",
+        f"either side of {middle} there's {ends}",
+        f"either side of the {middle} there's a {ends}",
+        f"on both sides of {middle} a {ends}",
+        f"{middle} with a {ends} on each side",
+        f"{middle} flanked by {ends}",
+        f"{ends} hugging a {middle}",
         f"a {middle} between two {_plural(ends)}",
         f"{ends} either side of a {middle}",
         f"{ends} on either side of {middle}",
@@ -189,6 +193,29 @@ def _placed(random: Random, row: Row, at: int) -> str:
             place = pick(random, _AFTER[n][:4] if n != 1 else _AFTER[1][:3])
             parts.append(f"{word} {place}")
     return choose(random, ", ", ", ", ". ", ", and ", ", then ", " ").join(parts)
+
+
+_ENDS = (
+    options(
+        "at the near end|at my end|at this end|at one end|to begin|at the left end|nearest me|comes first|leads|opens"
+        "|in front|goes ahead|starts it off|for a start|to start|at the beginning|to the left"
+    ),
+    options("in the middle|between|halfway|in the centre|amidships|at the waist|in between|at the heart"),
+    options(
+        "at the far end|at the other end|to end|to close|at the right end|furthest off|brings up the rear|at the back"
+        "|comes last|closes|at the tail|for the last|to the right"
+    ),
+)
+
+
+def _partly_placed(random: Random, row: Row, at: int) -> str:
+    """In order, one of them with where it is, two alike behind it together."""
+    words = [tag(colour, at + n) for n, colour in enumerate(row)]
+    if row[1] == row[2] != row[0] and random.random() < 0.6:
+        return f"{words[0]} {pick(random, _ENDS[0])}{_link(random)}{_rest(random, row[1], at + 1)}"
+    placed = pick(random, (0, 0, 1, 2))
+    words[placed] += f" {pick(random, _ENDS[placed])}"
+    return choose(random, ", ", ", ", ", then ", " and ", ", and ").join(words)
 
 
 def _slipped(random: Random, row: Row, at: int) -> str:
