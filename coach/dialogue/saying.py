@@ -102,8 +102,9 @@ class Saying:
         yield from self.say(Say(self.words(key, form, **values), "tell"))
 
     def say(self, say: Say) -> Talking[None]:
-        """Say it, and keep it for "repeat"."""
-        self._last = (say,)
+        """Say it, and keep it for "repeat"; with a question whether a call has been done, the call."""
+        asks_of_call = say.data.get("about") == "done"
+        self._last = (*(last for last in self._last if asks_of_call and last.act == "turn"), say)
         self.questions += say.act == "ask"
         if say.act == "turn":
             self._useless = 0

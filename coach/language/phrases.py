@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from importlib.resources import files
 from typing import Any, Final
@@ -98,19 +98,19 @@ class Phrases:
 
     def plain(self, command: str, text: str) -> bool:
         """Whether `text` is one of the plain ways to give a command that must not be taken from other talk."""
-        said = "".join(letter for letter in text.lower() if letter.isalpha() or letter in " '")
-        return " ".join(said.split()) in self._table["plain"][command]
+        return _plain(text) in self._ways(command)
 
     def holds(self, command: str, text: str) -> bool:
         """Whether one of these plain ways is somewhere in `text`."""
-        said = " ".join(re.findall(r"[a-z']+", re.sub(r"(\w)\1{2,}", r"\1", text.lower())))
-        return any(re.search(rf"\b{re.escape(way)}\b", said) for way in self._table["plain"][command])
+        return any(f" {way} " in f" {_plain(text)} " for way in self._ways(command))
 
     def opens(self, command: str, text: str) -> bool:
         """Whether `text` begins with one of these plain ways."""
-        once = re.sub(r"(\w)\1{2,}", r"\1", text.lower())  # "noooo"
-        words = "".join(letter if letter.isalpha() else " " for letter in once).split()
-        return bool(words) and words[0] in self._table["plain"][command]
+        return any(f"{_plain(text)} ".startswith(f"{way} ") for way in self._ways(command))
+
+    def _ways(self, command: str) -> Sequence[str]:
+        ways: Sequence[str] = self._table["plain"][command]
+        return ways
 
     def sides(self, text: str) -> frozenset[str]:
         """The faces named in `text`."""
@@ -122,6 +122,12 @@ class Phrases:
         said = text.lower()
         found = [(said.find(word), word) for word in self._table["glossary"] if word in said]
         return str(self._table["glossary"][min(found)[1]]) if found else None
+
+
+def _plain(text: str) -> str:
+    """The words of `text`, each as it is said plainly ("Noooo!" is "no"), with a space between."""
+    said = re.sub(r"([a-z])\1{2,}", r"\1", text.lower().replace("\u2019", "'"))
+    return " ".join(re.findall(r"[a-z]+(?:'[a-z]+)*", said))
 
 
 def _filled(form: str, values: Mapping[str, str]) -> str:
