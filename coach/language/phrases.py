@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
-from functools import cache
+from functools import cache, cached_property
 from importlib.resources import files
+from itertools import product
 from typing import Any, Final
 
 from coach.cube import FACE_TURNS, Turn
@@ -111,6 +112,22 @@ class Phrases:
     def _ways(self, command: str) -> Sequence[str]:
         ways: Sequence[str] = self._table["plain"][command]
         return ways
+
+    def row_named(self, text: str) -> tuple[str, int] | None:
+        """The face and the number of the row that `text` names, the last one if several; None where it names none."""
+        said = f" {_plain(text)} "
+        found = [(said.rfind(f" {way} "), row) for way, row in self._rows_named.items() if f" {way} " in said]
+        return max(found)[1] if found else None
+
+    @cached_property
+    def _rows_named(self) -> Mapping[str, tuple[str, int]]:
+        named = self._table["row-named"]
+        return {
+            way.format(face=face, row=row): (letter, number)
+            for letter, faces in named["faces"].items()
+            for number, rows in enumerate(named["lying" if letter in "UD" else "upright"], 1)
+            for face, row, way in product(faces, rows if letter != "D" else named["lying"][-number], named["ways"])
+        }
 
     def sides(self, text: str) -> frozenset[str]:
         """The faces named in `text`."""
