@@ -56,8 +56,8 @@ class LowerStep:
         self._placed: str | None = None
         """The piece that was placed last, while nobody has been asked yet whether it is in."""
         self._mending = Mending(talk, knowledge)
-        self._before: list[Reading] = []
-        """What was known before each answer about a piece, carried along with every turn since."""
+        self._before: list[tuple[str, Reading]] = []
+        """The pieces that were told of, and what was known before each answer, carried along with every turn since."""
 
     def go(self) -> Talking[None]:
         """Bring the step about; raises ReadCubeError where what is known turns out wrong."""
@@ -83,7 +83,7 @@ class LowerStep:
         if interrupt.command == "correct":
             yield from self.talk.tell("reply.correct")
             if self._before:
-                self.knowledge.reading = self._before.pop()
+                _, self.knowledge.reading = self._before.pop()
                 self.knowledge.trail = self.knowledge.trail.without_last_word()
         elif interrupt.command == "read" or not self.knowledge.trail.turned:
             raise ReadCubeError("")
@@ -179,7 +179,7 @@ class LowerStep:
 
     def _rotated(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
-        self._before = [reading.after((turn,)) for reading in self._before]
+        self._before = [(piece, reading.after((turn,))) for piece, reading in self._before]
 
     def _run(self, turns: Sequence[Turn]) -> Talking[None]:
         self._turned = True
@@ -239,7 +239,7 @@ class LowerStep:
             raise ReadCubeError
         self.knowledge.reading = with_piece(self.knowledge.reading, piece, possible[0])
         if asked:  # what was understood is heard, and can be put right
-            self._before.append(before)
+            self._before.append((piece, before))
             colour, lies = self.knowledge.colour(piece[0]), wording.lies(self.talk, possible[0])
             yield from self.talk.aside("lower.heard", 0, colour=colour, **lies)
             self.knowledge.hold_known = True
@@ -256,7 +256,7 @@ class LowerStep:
         said: list[Meaning] = []
 
         def take(heard: Heard) -> bool | None:
-            if not heard.meaning:
+            if self._is_about_another(piece, heard) or not heard.meaning:
                 return None
             if placed and heard.meaning.command in ("yes", "no"):
                 return heard.meaning.command == "yes"
@@ -295,6 +295,18 @@ class LowerStep:
             yield from self.talk.tell("odd.taken")
             yield from self._wonder(piece, said[-1])
         return possible
+
+    def _is_about_another(self, piece: str, heard: Heard) -> bool:
+        """Whether an answer names another piece than the one asked for; raises Interrupt where that takes back what was
+        said of the last one."""
+        named = self.talk.phrases.piece_named
+        alike = [other for other in self.step.pieces if set(other) != set(piece)]
+        others = [other for other in alike if named(heard.text, [self.knowledge.colour(face) for face in other])]
+        stray = [face for face in FACES if face not in piece and named(heard.text, [self.knowledge.colour(face)])]
+        corrects = self.talk.phrases.opens("corrects", heard.text) and bool(stray or others)
+        if self._before and (corrects or self._before[-1][0] in others):
+            raise Interrupt("correct", heard)
+        return bool(others)
 
     def _denied(self, facts: Facts) -> Talking[None]:
         """What should be there is not: find out what happened, and go on from what is known then."""

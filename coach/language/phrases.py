@@ -7,7 +7,7 @@ import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cache, cached_property
 from importlib.resources import files
-from itertools import product
+from itertools import permutations, product
 from typing import Any, Final
 
 from coach.cube import FACE_TURNS, Turn
@@ -119,9 +119,15 @@ class Phrases:
         found = [(said.rfind(f" {way} "), row) for way, row in self._rows_named.items() if f" {way} " in said]
         return max(found)[1] if found else None
 
+    def piece_named(self, text: str, colours: Sequence[str]) -> bool:
+        """Whether `text` names a piece by these colours, in whatever order ("red and white edge")."""
+        said = f" {_plain(text)} ".replace(" and ", " ")
+        orders = [" ".join(map(_plain, order)) for order in permutations(colours)]
+        return any(f" {order} {kind} " in said for order in orders for kind in self._table["named"]["piece"])
+
     @cached_property
     def _rows_named(self) -> Mapping[str, tuple[str, int]]:
-        named = self._table["row-named"]
+        named = self._table["named"]
         return {
             way.format(face=face, row=row): (letter, number)
             for letter, faces in named["faces"].items()

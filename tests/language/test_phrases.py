@@ -26,3 +26,17 @@ def test_it_opens_what_is_said(text: str) -> None:
 @pytest.mark.parametrize("text", ["north of it", "nothing", "stopwatch", ""])
 def test_a_longer_word_is_another_one(text: str) -> None:
     assert not any(PHRASES.opens(way, text) or PHRASES.holds(way, text) for way in ("no", "stop"))
+
+
+def test_a_row_is_named_by_its_face_and_its_place_there() -> None:
+    assert PHRASES.row_named("whoops, the front's lower one is") == ("F", 3)
+    assert PHRASES.row_named("I mean the top row on the left side") == ("L", 1)
+    assert PHRASES.row_named("the front row of the bottom") == ("D", 1)
+    assert PHRASES.row_named("the front row of the top") == ("U", 3)
+    assert PHRASES.row_named("not the upper row of the front, the middle row of the right") == ("R", 2)
+    assert PHRASES.row_named("on the left it's") is None
+
+
+def test_a_piece_is_named_by_its_colours_in_any_order() -> None:
+    assert PHRASES.piece_named("no, the blue and white edge", ("white", "blue"))
+    assert not PHRASES.piece_named("white faces the blue side", ("white", "blue"))
