@@ -131,6 +131,15 @@ class Saying:
         yield from self.say(Say(text, "turn", {"turn": str(turn), "n": n, "of": of}))
 
     def turn_cube(self, turns: Sequence[Turn]) -> Talking[None]:
-        """Have the learner turn the whole cube."""
+        """Have the learner turn the whole cube; after several turns they are told what they hold now."""
+        said: list[Say] = []
         for turn in turns:
-            yield from self.say(Say(self.phrases.rotation(turn), "rotate", {"rotation": str(turn)}))
+            how = self.phrases.rotation(turn)
+            text = self.words("turn.then", how=f"{how[:1].lower()}{how[1:]}") if said else how
+            said.append(Say(text, "rotate", {"rotation": str(turn)}))
+            yield from self.say(said[-1])
+        if len(said) > 1:
+            held = self.held() or self.colours
+            said.append(Say(self.words("turn.held", up=held["U"], front=held["F"]), "tell"))
+            yield said[-1]
+        self._last = tuple(said) or self._last

@@ -83,17 +83,18 @@ class Talk(Saying):
         """Have the learner turn the whole cube, tell `moved`, and leave time for it."""
         for turn in turns:
             moved(turn)
-            yield from self.turn_cube((turn,))
-            try:
-                yield from self._turned()
-            except Interrupt as interrupt:
-                if interrupt.command == "correct":  # who was busy with that may not have turned it
-                    yield Say(self.hold(), "tell")
-                raise
+        if not turns:
+            return
+        yield from self.turn_cube(turns)
+        try:
+            yield from self._turned(ROTATION_SECONDS * len(turns))
+        except Interrupt as interrupt:
+            if interrupt.command == "correct":  # who was busy with that may not have turned it
+                yield Say(self.hold(), "tell")
+            raise
 
-    def _turned(self) -> Talking[None]:
+    def _turned(self, seconds: float) -> Talking[None]:
         """The time to turn the whole cube in; who has not done it yet is waited for."""
-        seconds = ROTATION_SECONDS
         for late in range(_MOST_UNCLEAR):
             event = yield from self.moment(seconds)
             if isinstance(event, Silence) or yes_or_no(event):

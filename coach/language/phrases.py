@@ -127,12 +127,14 @@ class Phrases:
 
     @cached_property
     def _rows_named(self) -> Mapping[str, tuple[str, int]]:
-        named = self._table["named"]
+        """The row by each way to name it: its face and its number."""
+        named, upright = self._table["named"], [("upright", number) for number in (1, 2, 3)]
+        of_face = {"U": [("lying", number) for number in (1, 2, 3)], "D": [("lying", number) for number in (3, 2, 1)]}
         return {
             way.format(face=face, row=row): (letter, number)
-            for letter, faces in named["faces"].items()
-            for number, rows in enumerate(named["lying" if letter in "UD" else "upright"], 1)
-            for face, row, way in product(faces, rows if letter != "D" else named["lying"][-number], named["ways"])
+            for letter, faces in self._table["named-faces"].items()
+            for number, (kind, told) in enumerate(of_face.get(letter, upright), 1)
+            for face, row, way in product(faces, named[f"{kind}-{told}"], named["ways"])
         }
 
     def sides(self, text: str) -> frozenset[str]:

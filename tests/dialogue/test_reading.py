@@ -187,3 +187,24 @@ def test_much_that_was_read_is_not_forgotten_without_a_question(answer: str) -> 
     hands.take(lesson.handle(command(answer)))
     assert len(lesson.knowledge.reading.read) == (known if answer == "no" else 0)
     assert solved(lesson, hands)
+
+
+def two_turns() -> tuple[Lesson, Hands]:
+    """A reading in which the whole cube is to be turned twice for the next row."""
+    for seed in range(20):
+        lesson, hands = reading(1, scrambled(Random(seed)))
+        while not hands.turns and not hands.end:
+            if [say.act for say in hands.says[-3:]] == ["rotate", "rotate", "tell"]:
+                return lesson, hands
+            hands.take(lesson.handle(hands.answer()))
+    raise AssertionError("no such reading")
+
+
+def test_two_turns_of_the_whole_cube_are_told_at_once_with_what_is_held_then() -> None:
+    lesson, hands = two_turns()
+    first, then, held = hands.texts[-3:]
+    assert then.startswith("Then ") and first.startswith(("Turn ", "Keep "))
+    assert held == f"Now {hands.colour('U4')} should be on top, and {hands.colour('F4')} facing you."
+    hands.take(lesson.handle(command("repeat")))
+    assert hands.texts[-3:] == [f"I said: {text}" for text in (first, then, held)]
+    assert solved(lesson, hands)
