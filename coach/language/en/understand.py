@@ -11,7 +11,7 @@ from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.claims import Told
 from coach.language.en.reader.reader import added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
-from coach.language.en.wishes import wish
+from coach.language.en.wishes import asks_where, wish
 from coach.language.meaning import Meaning, Question, Reading, Scene
 
 _ASKS_STEP: Final = ("step", "return")
@@ -55,6 +55,8 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
     change = wish(words, scene)
     if change and not ("step" in change and scene.about in _ASKS_STEP):
         return [(Meaning(change=change), _SURE)]
+    if asks_where(words):
+        return [(Meaning(command="where"), _SURE)]
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(words, text, scene)
     found = readings(text, asked, scene)
