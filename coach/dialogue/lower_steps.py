@@ -145,7 +145,7 @@ class LowerStep:
     def _check_piece(self, piece: str) -> Talking[None]:
         """Where something has gone wrong before, every piece is confirmed that has been placed, and with it all
         that a slip may have broken."""
-        forms = self.talk.forms("claim.placed-all", piece=self.piece_name(piece))
+        forms = self.talk.forms_less("claim.placed-all", piece=self.piece_name(piece))
         yield from self._confirm(forms, self._at_home())
 
     def _at_home(self) -> list[str]:
@@ -161,7 +161,7 @@ class LowerStep:
         yield from talk.rotate(move.rotation, self._rotated)
         name = self.piece_name(piece)
         if move.top:
-            yield from talk.tell("lower.line-up", piece=name)
+            yield from talk.tell_less("lower.line-up", piece=name)
             yield from self._run(move.top)
         if move.case is None:
             yield from talk.tell("lower.take-out", piece=name)
@@ -272,7 +272,7 @@ class LowerStep:
         spot = self.talk.words("places.U8" if len(piece) == 3 else "places.U7").lower()
         forms = self.talk.forms(key, piece=self.piece_name(piece), colour=colours[0], spot=spot, layers=layers)
         if self._placed:
-            told = self.talk.words("lower.placed", piece=self.piece_name(self._placed), question=forms[0])
+            told = self.talk.words_less("lower.placed", piece=self.piece_name(self._placed), question=forms[0])
             forms = (told, *forms[1:])
             data |= {"about": "placed", "claim": wording.claim_data(claim_of(placed), self.knowledge.colours)}
         self._placed = None

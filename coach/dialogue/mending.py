@@ -151,7 +151,7 @@ class Mending:
             return
         facts = tuple((place, pattern[place]) for place in row.places)
         colours = ", ".join(knowledge.colour(face) for _, face in facts)
-        forms = talk.forms("check.row", colours=colours, **row_words(talk, row.face, row.number))
+        forms = talk.forms_less("check.row", colours=colours, **row_words(talk, row.face, row.number))
         if not (yield from confirm(talk, knowledge, forms, facts)):
             raise Slipped("")
 

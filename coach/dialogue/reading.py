@@ -237,7 +237,7 @@ class Reader:
         letters = {place: whole[PLACE_NUMBER[place]] for place in row.places}
         colours = [self.knowledge.colour(letter) for letter in letters.values()]
         words = row_words(self.talk, row.face, row.number)
-        forms = self.talk.forms("check.row", colours=", ".join(colours), **words)
+        forms = self.talk.forms_less("check.row", colours=", ".join(colours), **words)
         facts = tuple((PLACE_NUMBER[place], letter) for place, letter in letters.items())
         if (yield from confirm(self.talk, self.knowledge, forms, facts)):
             self.knowledge.reading = reading.seeing(letters)

@@ -114,8 +114,19 @@ class Saying:
 
     def tell_less(self, key: str, **values: object) -> Talking[None]:
         """Say it in full twice, after that in the shorter form that comes next."""
+        yield from self.say(Say(self.words_less(key, **values), "tell"))
+
+    def words_less(self, key: str, **values: object) -> str:
+        """The sentence in full twice, after that in the shorter form that comes next."""
+        return self.words(key, int(self._is_known(key)), **values)
+
+    def forms_less(self, key: str, **values: object) -> tuple[str, ...]:
+        """All forms of a question; once it has been asked twice, without the first, which is the longest."""
+        return self.forms(key, **values)[int(self._is_known(key)) :]
+
+    def _is_known(self, key: str) -> bool:
         self._told[key] += 1
-        yield from self.tell(key, int(self._told[key] > _IN_FULL or self.manner == "brief"), **values)
+        return self._told[key] > _IN_FULL or self.manner == "brief"
 
     def aside(self, key: str, form: int = 0, **values: object) -> Talking[None]:
         """Say something beside: "repeat" still means what was said before."""

@@ -124,7 +124,7 @@ class OrderStep(TopStep):
             return
         colours = [self.knowledge.colour(letter) for _, letter in row]
         words = row_words(self.talk, "F", 1)
-        forms = self.talk.forms("check.row-all", colours=", ".join(colours), **words)
+        forms = self.talk.forms_less("check.row-all", colours=", ".join(colours), **words)
         facts = (*row, *self._lower_layers())
         while not (yield from confirm(self.talk, self.knowledge, forms, facts)):
             yield from self._mend(run, denied=facts)
