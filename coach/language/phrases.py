@@ -119,6 +119,13 @@ class Phrases:
         found = [(said.rfind(f" {way} "), row) for way, row in self._rows_named.items() if f" {way} " in said]
         return max(found)[1] if found else None
 
+    def without_name_of_row(self, text: str) -> str:
+        """The words of `text` with "row" for the name of one, so that a side is not taken for the way in which the row was
+        read; just `text` where none is named."""
+        said = f" {_plain(text)} "
+        ways = [way for way in self._rows_named if f" {way} " in said]
+        return said.replace(f" {max(ways, key=len)} ", " row ").strip() if ways else text
+
     def piece_named(self, text: str, colours: Sequence[str]) -> bool:
         """Whether `text` names a piece by these colours, in whatever order ("red and white edge")."""
         said = f" {_plain(text)} ".replace(" and ", " ")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from coach.language import Meaning, load
 from coach.language.phrases import load_phrases
 
 PHRASES = load_phrases()
@@ -40,3 +41,11 @@ def test_a_row_is_named_by_its_face_and_its_place_there() -> None:
 def test_a_piece_is_named_by_its_colours_in_any_order() -> None:
     assert PHRASES.piece_named("no, the blue and white edge", ("white", "blue"))
     assert not PHRASES.piece_named("white faces the blue side", ("white", "blue"))
+
+
+@pytest.mark.parametrize(
+    "text", ["the upper row of the right side is {row}", "whoops, the left side's upper one is {row}", "{row}"]
+)
+def test_a_row_is_read_rightly_whatever_side_is_named(text: str) -> None:
+    for row in (("red", "orange", "blue"), ("white", "yellow", "yellow")):
+        assert load().understand(text.format(row=" ".join(row)), "row") == Meaning(colours=row)
