@@ -120,8 +120,8 @@ class Phrases:
         return max(found)[1] if found else None
 
     def without_name_of_row(self, text: str) -> str:
-        """The words of `text` with "row" for the name of one, so that a side is not taken for the way in which the row was
-        read; just `text` where none is named."""
+        """The words of `text` with "row" for the name of one, so that a side is not taken for the way in which the row
+        was read; just `text` where none is named."""
         said = f" {_plain(text)} "
         ways = [way for way in self._rows_named if f" {way} " in said]
         return said.replace(f" {max(ways, key=len)} ", " row ").strip() if ways else text
