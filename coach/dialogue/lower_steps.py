@@ -82,15 +82,19 @@ class LowerStep:
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         if interrupt.command == "correct":
             yield from self.talk.tell("reply.correct")
-            if self._before:
-                _, self.knowledge.reading = self._before.pop()
-                self.knowledge.trail = self.knowledge.trail.without_last_word()
+            self._take_back()
         elif interrupt.command == "read" or not self.knowledge.trail.turned:
             raise ReadCubeError("")
         elif interrupt.command in ("mistake", "lost", "layers-broken"):
             yield from self._mend(None, said_of(interrupt.command))
         else:
             yield from self.talk.tell("reply.not-now")
+
+    def _take_back(self) -> None:
+        """Forget the last answer about a piece."""
+        if self._before:
+            _, self.knowledge.reading = self._before.pop()
+            self.knowledge.trail = self.knowledge.trail.without_last_word()
 
     # The two kinds of step
 
@@ -298,13 +302,16 @@ class LowerStep:
 
     def _is_about_another(self, piece: str, heard: Heard) -> bool:
         """Whether an answer names another piece than the one asked for; raises Interrupt where that takes back what was
-        said of the last one."""
+        said of that piece, or of the last one."""
         named = self.talk.phrases.piece_named
         alike = [other for other in self.step.pieces if set(other) != set(piece)]
         others = [other for other in alike if named(heard.text, [self.knowledge.colour(face) for face in other])]
         stray = [face for face in FACES if face not in piece and named(heard.text, [self.knowledge.colour(face)])]
         corrects = self.talk.phrases.opens("corrects", heard.text) and bool(stray or others)
-        if self._before and (corrects or self._before[-1][0] in others):
+        told = [piece for piece, _ in self._before]
+        if told and (corrects or told[-1] in others):
+            while others and others[-1] in told and self._before[-1][0] != others[-1]:
+                self._take_back()  # what was said since is asked once more
             raise Interrupt("correct", heard)
         return bool(others)
 

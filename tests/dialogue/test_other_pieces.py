@@ -62,3 +62,12 @@ def test_the_piece_that_was_asked_for_may_be_named() -> None:
     hands.take(lesson.handle(Heard(f"no, the {colours[1]} one is there", answer.meaning)))
     assert hands.question.data.get("piece") != colours
     assert solved(lesson, hands)
+
+
+def test_the_piece_before_the_last_may_be_named() -> None:
+    lesson, hands, first = second_piece()
+    hands.take(lesson.handle(hands.answer()))
+    assert hands.listen.asked == "piece"
+    hands.take(lesson.handle(Heard(f"no, the {' and '.join(first)} edge is at the top front", SOMEWHERE)))
+    assert hands.question.data["piece"] == first
+    assert solved(lesson, hands)
