@@ -35,6 +35,8 @@ _MOST_UNCLEAR: Final = 3
 """What is not understood, or "not yet", holds up the lesson so often while the cube is taken in hand."""
 _MOST_REMARKS: Final = 2
 """So often it says that it still listens; then talk to others is left alone."""
+_TOLD: Final = frozenset({"row", "face", "piece", "look-top-edges", "look-top-corners"})
+"""Questions of which the last answer can be taken back."""
 _UNASKED: Final = frozenset({"turn", "ready", "continue"})
 """Moments in which nothing is asked that could be answered while the coach waits."""
 
@@ -217,7 +219,7 @@ class Talk(Saying):
             assert event is not None
             if isinstance(event, Heard) and event.guesses:
                 event = yield from doubt.make_sure(self, event.guesses)
-            if isinstance(event, Heard) and self.searching and self.phrases.holds("nothing-wrong", event.text):
+            if isinstance(event, Heard) and self._takes_back(event, asked):
                 raise Interrupt("correct", event)
             self._silent = isinstance(event, Silence)
             if isinstance(event, Silence) or event.meaning is None:
@@ -244,6 +246,12 @@ class Talk(Saying):
                 self._count_useless(asked)  # a sentence that is never understood leads nowhere
             else:
                 self._useless = 0
+
+    def _takes_back(self, heard: Heard, asked: Question) -> bool:
+        """Whether what was said before is plainly taken back, though it was not read so."""
+        if self.searching and self.phrases.holds("nothing-wrong", heard.text):
+            return True
+        return asked in _TOLD and heard.meaning is None and self.phrases.holds("answers-wrong", heard.text)
 
     def _count_useless(self, asked: Question) -> None:
         # In the pause after a call silence is the usual answer.

@@ -208,3 +208,12 @@ def test_two_turns_of_the_whole_cube_are_told_at_once_with_what_is_held_then() -
     hands.take(lesson.handle(command("repeat")))
     assert hands.texts[-3:] == [f"I said: {text}" for text in (first, then, held)]
     assert solved(lesson, hands)
+
+
+def test_who_says_that_several_answers_were_wrong_has_the_last_one_forgotten() -> None:
+    lesson, hands = reading(3)
+    known = len(lesson.knowledge.reading.read)
+    say(lesson, hands, "my last three answers were all wrong, forget them all")
+    assert "All right, I'll forget that answer." in hands.texts
+    assert len(lesson.knowledge.reading.read) < known
+    assert solved(lesson, hands)
