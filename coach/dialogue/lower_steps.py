@@ -56,8 +56,8 @@ class LowerStep:
         self._placed: str | None = None
         """The piece that was placed last, while nobody has been asked yet whether it is in."""
         self._mending = Mending(talk, knowledge)
-        self._before: list[Reading] = []
-        """What was known before each answer about a piece, carried along with every turn since."""
+        self._before: list[tuple[str, Reading]] = []
+        """The pieces that were told of, and what was known before each answer, carried along with every turn since."""
 
     def go(self) -> Talking[None]:
         """Bring the step about; raises ReadCubeError where what is known turns out wrong."""
@@ -82,15 +82,19 @@ class LowerStep:
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         if interrupt.command == "correct":
             yield from self.talk.tell("reply.correct")
-            if self._before:
-                self.knowledge.reading = self._before.pop()
-                self.knowledge.trail = self.knowledge.trail.without_last_word()
+            self._take_back()
         elif interrupt.command == "read" or not self.knowledge.trail.turned:
             raise ReadCubeError("")
         elif interrupt.command in ("mistake", "lost", "layers-broken"):
             yield from self._mend(None, said_of(interrupt.command))
         else:
             yield from self.talk.tell("reply.not-now")
+
+    def _take_back(self) -> None:
+        """Forget the last answer about a piece."""
+        if self._before:
+            _, self.knowledge.reading = self._before.pop()
+            self.knowledge.trail = self.knowledge.trail.without_last_word()
 
     # The two kinds of step
 
@@ -145,7 +149,7 @@ class LowerStep:
     def _check_piece(self, piece: str) -> Talking[None]:
         """Where something has gone wrong before, every piece is confirmed that has been placed, and with it all
         that a slip may have broken."""
-        forms = self.talk.forms("claim.placed-all", piece=self.piece_name(piece))
+        forms = self.talk.forms_less("claim.placed-all", piece=self.piece_name(piece))
         yield from self._confirm(forms, self._at_home())
 
     def _at_home(self) -> list[str]:
@@ -161,7 +165,7 @@ class LowerStep:
         yield from talk.rotate(move.rotation, self._rotated)
         name = self.piece_name(piece)
         if move.top:
-            yield from talk.tell("lower.line-up", piece=name)
+            yield from talk.tell_less("lower.line-up", piece=name)
             yield from self._run(move.top)
         if move.case is None:
             yield from talk.tell("lower.take-out", piece=name)
@@ -179,7 +183,7 @@ class LowerStep:
 
     def _rotated(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
-        self._before = [reading.after((turn,)) for reading in self._before]
+        self._before = [(piece, reading.after((turn,))) for piece, reading in self._before]
 
     def _run(self, turns: Sequence[Turn]) -> Talking[None]:
         self._turned = True
@@ -239,7 +243,7 @@ class LowerStep:
             raise ReadCubeError
         self.knowledge.reading = with_piece(self.knowledge.reading, piece, possible[0])
         if asked:  # what was understood is heard, and can be put right
-            self._before.append(before)
+            self._before.append((piece, before))
             colour, lies = self.knowledge.colour(piece[0]), wording.lies(self.talk, possible[0])
             yield from self.talk.aside("lower.heard", 0, colour=colour, **lies)
             self.knowledge.hold_known = True
@@ -256,7 +260,7 @@ class LowerStep:
         said: list[Meaning] = []
 
         def take(heard: Heard) -> bool | None:
-            if not heard.meaning:
+            if self._is_about_another(piece, heard) or not heard.meaning:
                 return None
             if placed and heard.meaning.command in ("yes", "no"):
                 return heard.meaning.command == "yes"
@@ -272,7 +276,7 @@ class LowerStep:
         spot = self.talk.words("places.U8" if len(piece) == 3 else "places.U7").lower()
         forms = self.talk.forms(key, piece=self.piece_name(piece), colour=colours[0], spot=spot, layers=layers)
         if self._placed:
-            told = self.talk.words("lower.placed", piece=self.piece_name(self._placed), question=forms[0])
+            told = self.talk.words_less("lower.placed", piece=self.piece_name(self._placed), question=forms[0])
             forms = (told, *forms[1:])
             data |= {"about": "placed", "claim": wording.claim_data(claim_of(placed), self.knowledge.colours)}
         self._placed = None
@@ -295,6 +299,21 @@ class LowerStep:
             yield from self.talk.tell("odd.taken")
             yield from self._wonder(piece, said[-1])
         return possible
+
+    def _is_about_another(self, piece: str, heard: Heard) -> bool:
+        """Whether an answer names another piece than the one asked for; raises Interrupt where that takes back what was
+        said of that piece, or of the last one."""
+        named = self.talk.phrases.piece_named
+        alike = [other for other in self.step.pieces if set(other) != set(piece)]
+        others = [other for other in alike if named(heard.text, [self.knowledge.colour(face) for face in other])]
+        stray = [face for face in FACES if face not in piece and named(heard.text, [self.knowledge.colour(face)])]
+        corrects = self.talk.phrases.opens("corrects", heard.text) and bool(stray or others)
+        told = [piece for piece, _ in self._before]
+        if told and (corrects or told[-1] in others):
+            while others and others[-1] in told and self._before[-1][0] != others[-1]:
+                self._take_back()  # what was said since is asked once more
+            raise Interrupt("correct", heard)
+        return bool(others)
 
     def _denied(self, facts: Facts) -> Talking[None]:
         """What should be there is not: find out what happened, and go on from what is known then."""

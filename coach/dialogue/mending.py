@@ -30,7 +30,8 @@ from coach.cube import PLACE_NUMBER, POSITIONS, Cube, Turn, find_problems, turne
 from coach.cube.search import EFFORT
 from coach.dialogue import acts
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
-from coach.dialogue.reading import ask_front, confirm, read_face, read_row
+from coach.dialogue.reading import ask_front, confirm
+from coach.dialogue.rows import read_face, read_row
 from coach.dialogue.running import Run, Slipped
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
@@ -150,7 +151,7 @@ class Mending:
             return
         facts = tuple((place, pattern[place]) for place in row.places)
         colours = ", ".join(knowledge.colour(face) for _, face in facts)
-        forms = talk.forms("check.row", colours=colours, **row_words(talk, row.face, row.number))
+        forms = talk.forms_less("check.row", colours=colours, **row_words(talk, row.face, row.number))
         if not (yield from confirm(talk, knowledge, forms, facts)):
             raise Slipped("")
 

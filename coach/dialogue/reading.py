@@ -19,6 +19,7 @@ from coach.cube.state import HOLDS
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.knowledge import Knowledge
 from coach.dialogue.replies import yes_or_no
+from coach.dialogue.rows import Answers, Named, ask_row, meant
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, UnsolvableError
 from coach.dialogue.talk import Talk
@@ -34,10 +35,18 @@ TO_FRONT: Final = {**_HIDDEN_TO_FRONT, "R": "y", "L": "y'"}
 """How a side comes to the front; to fingers the left of a side is plain only there and on top."""
 _FEW: Final = 2
 """With so many cubes left a sticker tells which it is: in half of all readings, which takes a row less."""
+_ANEW: Final = ("restart-run", "read")
+"""What says that the reading is to begin anew."""
+_MUCH: Final = 3
+"""So many answers are not forgotten without a question."""
 _FIRST_CHECKS: Final = 4
 """So many doubtful stickers are asked about before more of the cube is read."""
 _MOST_CHECKS: Final = 36
 """So many questions at most are asked where the reading cannot be, before it is begun anew."""
+
+
+class _Elsewhere(Exception):
+    """An answer was about another row than the one asked for, and has been put there."""
 
 
 class Reader:
@@ -46,8 +55,8 @@ class Reader:
     def __init__(self, talk: Talk, knowledge: Knowledge, again: bool = False) -> None:
         self.talk, self.knowledge = talk, knowledge
         self._sure, self._most_checked = _CHECKS[again]
-        self._before = knowledge.reading
-        """What was known before the last row, carried along with every turn since."""
+        self._answers = Answers()
+        """What was told, carried along with every turn since."""
         self._confirmed: set[str] = set()
         self._seen: set[int] = set()
         """The places that were read, also where the learner cannot tell the colour there."""
@@ -65,16 +74,42 @@ class Reader:
         while not (self.knowledge.complete and ways(self.knowledge.reading)):
             try:
                 yield from self._more()
+            except _Elsewhere:
+                continue
             except Interrupt as interrupt:
-                if interrupt.command == "correct":
-                    yield from self.talk.tell("reply.correct")
-                    self.knowledge.reading = self._before
-                    self._confirmed.clear()
-                else:
-                    yield from self.talk.tell("read.go-on")
+                yield from self._obey(interrupt)
         self.knowledge.begin_trail()
         self.knowledge.hold_known = True
         yield from self.talk.tell("read.enough")
+
+    def _obey(self, interrupt: Interrupt) -> Talking[None]:
+        if interrupt.command == "correct" and (before := self._answers.take_back()):
+            yield from self.talk.tell("reply.correct")
+            self.knowledge.reading = before
+            self._confirmed.clear()
+        elif interrupt.command in _ANEW and self._answers.given and (yield from self._is_to_begin_anew()):
+            self._forget()
+            yield from self.talk.tell("read.from-start")
+            yield Say(self.talk.hold(), "tell")
+        else:
+            yield from self.talk.tell("read.go-on")
+
+    def _is_to_begin_anew(self) -> Talking[bool]:
+        """Whether all that was read is to be forgotten; where that is much, the learner is asked."""
+        if len(self._answers.given) < _MUCH:
+            return True
+        try:
+            return (yield from self.talk.insist("other", self.talk.forms("read.whether-anew"), {"about": "anew"}))
+        except Interrupt as interrupt:
+            return interrupt.command in _ANEW
+
+    def _forget(self) -> None:
+        self._assumed = False
+        self._checks = 0
+        self._confirmed.clear()
+        self._seen.clear()
+        self.knowledge.forget_all()
+        self._answers = Answers()
 
     def _more(self) -> Talking[None]:
         """One more row; or, where the rest follows, all of it."""
@@ -108,7 +143,7 @@ class Reader:
     def _ask_which(self, reading: Reading, place: int) -> Talking[None]:
         """Two cubes are left: which of its two colours the sticker there is."""
         one, other = (reading.centres[i] for i in np.flatnonzero(completions(reading).stickers()[place]))
-        self._before = reading
+        self._answers.add(reading)
         name = PLACE_NAMES[place]
         yes = yield from ask_sticker(self.talk, self.knowledge, name, one)
         self.knowledge.reading = reading.seeing({name: one if yes else other})
@@ -118,24 +153,48 @@ class Reader:
         counts = completions(reading).stickers()
         place = int(np.minimum(counts, ways(reading) - counts).max(axis=1).argmax())
         likeliest, other = np.argsort(-counts[place])[:2].tolist()
-        self._before = reading
+        self._answers.add(reading)
         same = yield from compare(self.talk, self.knowledge, PLACE_NAMES[place], FACES[likeliest])
         self.knowledge.reading = reading.seeing({PLACE_NAMES[place]: reading.centres[likeliest if same else other]})
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
-        self._before = self._before.after((turn,))
+        self._answers.moved(turn)
         self._confirmed = {PLACE_NAMES[turn.permutation.index(PLACE_NUMBER[place])] for place in self._confirmed}
         self._seen = {place for place in range(54) if turn.permutation[place] in self._seen}
 
     def _read(self, row: Row) -> Talking[None]:
         yield from self.talk.rotate(row.rotation, self._moved)
         possible = partial(self._may_be, row)
-        letters = yield from read_row(self.talk, self.knowledge, row.face, row.number, possible)
+        letters = yield from self._ask(row, possible)
         self._confirmed.clear()
         if row.number == 2 and letters[1] not in (UNKNOWN, self._centre(row.face)):
             letters = yield from self._hold_anew(row, letters)
         self._see(row, letters)
+
+    def _ask(
+        self, row: Row, possible: Callable[[Sequence[str]], bool] = lambda letters: True
+    ) -> Talking[Sequence[str]]:
+        """What is in a row. One that is not `possible` is asked for once more before anything is concluded from it.
+        Raises _Elsewhere where the answer was about another row."""
+        letters = yield from self._ask_once(row)
+        if not possible(letters):
+            yield from self.talk.tell("read.row-again")
+            letters = yield from self._ask_once(row)
+        return letters
+
+    def _ask_once(self, row: Row) -> Talking[Sequence[str]]:
+        about: Named | None = None
+        while about is None:
+            told = yield from ask_row(self.talk, self.knowledge, row.face, row.number)
+            about = yield from meant(self.talk, self.knowledge, self._answers, Named.of(row), told)
+        if about.places == row.places:
+            return told.letters
+        key = "read.put-right" if about == self._answers.last_row else "read.put-there"
+        yield from self.talk.tell(key, 0, colours=", ".join(told.words), **row_words(self.talk, *about.name))
+        self._confirmed.clear()
+        self._see(about, told.letters)
+        raise _Elsewhere
 
     def _may_be(self, row: Row, letters: Sequence[str]) -> bool:
         """Whether a cube can look so in the row; where the middle is another one, the hold may be another."""
@@ -149,14 +208,14 @@ class Reader:
         """The cube is held another way than told, or the middle was misread: two middles tell which. What was
         read before was read in this hold, too."""
         other = "U" if row.face != "U" else "F"
-        seen = yield from read_row(self.talk, self.knowledge, other, 2)
+        seen = yield from self._ask(Row((), other, 2))
         held = {row.face: letters[1], other: seen[1]}
         read = self.knowledge.reading
         fitting = [hold for hold in _centres_of_holds() if all(hold[FACES.index(f)] == held[f] for f in held)]
         hold = fitting[0] if fitting else None
         if hold is None or seen[1] == self._centre(other):
             yield from self.talk.tell("read.row-again")
-            again = yield from read_row(self.talk, self.knowledge, row.face, row.number)
+            again = yield from self._ask(row)
             if hold is None or again[1] != letters[1]:
                 return again
             letters = again
@@ -164,6 +223,7 @@ class Reader:
         marks = "".join(centres.get(name, mark) for name, mark in zip(PLACE_NAMES, read.pattern, strict=True))
         self.knowledge.reading = Reading(marks)
         self.knowledge.begin_trail()
+        self._answers = Answers()
         self._see(Row((), other, 2), seen)
         return letters
 
@@ -177,20 +237,20 @@ class Reader:
         letters = {place: whole[PLACE_NUMBER[place]] for place in row.places}
         colours = [self.knowledge.colour(letter) for letter in letters.values()]
         words = row_words(self.talk, row.face, row.number)
-        forms = self.talk.forms("check.row", colours=", ".join(colours), **words)
+        forms = self.talk.forms_less("check.row", colours=", ".join(colours), **words)
         facts = tuple((PLACE_NUMBER[place], letter) for place, letter in letters.items())
         if (yield from confirm(self.talk, self.knowledge, forms, facts)):
             self.knowledge.reading = reading.seeing(letters)
             return
-        seen = yield from read_row(self.talk, self.knowledge, row.face, row.number)
+        seen = yield from self._ask(row)
         self._see(row, seen)
 
-    def _see(self, row: Row, letters: Sequence[str]) -> None:
-        self._before = self.knowledge.reading
+    def _see(self, row: Row | Named, letters: Sequence[str]) -> None:
+        self._answers.add(self.knowledge.reading, Named.of(row) if isinstance(row, Row) else row, letters)
         self._seen |= {PLACE_NUMBER[place] for place in row.places} if self.knowledge.alike else set()
         self.knowledge.reading = self._with(row, letters)
 
-    def _with(self, row: Row, letters: Sequence[str]) -> Reading:
+    def _with(self, row: Row | Named, letters: Sequence[str]) -> Reading:
         """What is known with that row read."""
         stickers = zip(row.places, letters, strict=True)
         return self.knowledge.reading.seeing({place: face for place, face in stickers if not place.endswith("4")})
@@ -234,16 +294,14 @@ class Reader:
     def _read_unknown(self, place: int) -> Talking[None]:
         place = yield from self._bring(place)
         row = Row((), FACES[place // 9], place % 9 // 3 + 1)
-        self._see(row, (yield from read_row(self.talk, self.knowledge, row.face, row.number)))
+        self._see(row, (yield from self._ask(row)))
 
     def _start_anew(self) -> Talking[None]:
         """What was read leads nowhere: read it all once more; the second time it must be the cube."""
         if self._anew:
             yield from self._impossible()
-        self._anew, self._assumed = True, False
-        self._confirmed.clear()
-        self.knowledge.forget_all()
-        self._before = self.knowledge.reading
+        self._anew = True
+        self._forget()
         yield from self.talk.tell("read.anew")
 
     def _ask_sticker(self, place: str) -> Talking[None]:
@@ -254,7 +312,7 @@ class Reader:
             self._confirmed.add(place)
             return
         row = Row((), place[0], int(place[1]) // 3 + 1)
-        self._see(row, (yield from read_row(self.talk, self.knowledge, row.face, row.number)))
+        self._see(row, (yield from self._ask(row)))
         self._confirmed.update(row.places)
 
     def _impossible(self) -> Talking[None]:
@@ -327,50 +385,3 @@ def ask_front(talk: Talk, knowledge: Knowledge) -> Talking[str]:
         if (yield from talk.insist("claim", forms, {"claim": [["F", 4, word]]})):
             return centre
     return ring[-1]
-
-
-def read_face(talk: Talk, knowledge: Knowledge, face: str) -> Talking[Sequence[str]]:
-    """The nine colours of a face, as the faces they belong to, row by row. Who tells only a row, or nothing
-    that can be used, is asked for the other rows one at a time."""
-    first, second, third = (row_words(talk, face, number)["row"] for number in (1, 2, 3))
-    named = talk.words(f"faces.{face}").lower()
-    forms = talk.forms("ask.face", face=named, first=first, second=second, third=third)
-    rows = (9, 6, 3)
-    letters = yield from talk.ask("face", forms[:2], lambda heard: _letters(knowledge, heard, rows), {"face": face})
-    read = list(letters or ())
-    while len(read) < 9:
-        read += yield from read_row(talk, knowledge, face, len(read) // 3 + 1)
-    return read
-
-
-def read_row(
-    talk: Talk,
-    knowledge: Knowledge,
-    face: str,
-    number: int,
-    possible: Callable[[Sequence[str]], bool] = lambda letters: True,
-) -> Talking[Sequence[str]]:
-    """Ask for a row until three colours are heard: the faces they belong to, left to right. One that is not `possible`
-    is asked for once more before anything is concluded from it."""
-    letters = yield from _ask_row(talk, knowledge, face, number)
-    if not possible(letters):
-        yield from talk.tell("read.row-again")
-        letters = yield from _ask_row(talk, knowledge, face, number)
-    return letters
-
-
-def _ask_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking[Sequence[str]]:
-    example = ", ".join(knowledge.colour(letter) for letter in "DFR")
-    forms = talk.forms("ask.row", example=example, **row_words(talk, face, number))
-    data = {"face": face, "row": number}
-    return (yield from talk.until("row", forms, lambda heard: _letters(knowledge, heard, (3,)), data))
-
-
-def _letters(knowledge: Knowledge, heard: Heard, counts: Sequence[int]) -> list[str] | None:
-    """The faces that the colours heard belong to, UNKNOWN for one that the learner does not tell from another.
-
-    None unless they are as many as one of `counts`."""
-    colours = heard.meaning.colours if heard.meaning else ()
-    letters = [letter for colour in colours if (letter := knowledge.face_of(colour))]
-    letters = [UNKNOWN if letter in knowledge.alike else letter for letter in letters]
-    return letters if len(letters) == len(colours) and len(letters) in counts else None

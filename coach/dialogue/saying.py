@@ -102,8 +102,9 @@ class Saying:
         yield from self.say(Say(self.words(key, form, **values), "tell"))
 
     def say(self, say: Say) -> Talking[None]:
-        """Say it, and keep it for "repeat"."""
-        self._last = (say,)
+        """Say it, and keep it for "repeat"; with a question whether a call has been done, the call."""
+        asks_of_call = say.data.get("about") == "done"
+        self._last = (*(last for last in self._last if asks_of_call and last.act == "turn"), say)
         self.questions += say.act == "ask"
         if say.act == "turn":
             self._useless = 0
@@ -113,8 +114,19 @@ class Saying:
 
     def tell_less(self, key: str, **values: object) -> Talking[None]:
         """Say it in full twice, after that in the shorter form that comes next."""
+        yield from self.say(Say(self.words_less(key, **values), "tell"))
+
+    def words_less(self, key: str, **values: object) -> str:
+        """The sentence in full twice, after that in the shorter form that comes next."""
+        return self.words(key, int(self._is_known(key)), **values)
+
+    def forms_less(self, key: str, **values: object) -> tuple[str, ...]:
+        """All forms of a question; once it has been asked twice, without the first, which is the longest."""
+        return self.forms(key, **values)[int(self._is_known(key)) :]
+
+    def _is_known(self, key: str) -> bool:
         self._told[key] += 1
-        yield from self.tell(key, int(self._told[key] > _IN_FULL or self.manner == "brief"), **values)
+        return self._told[key] > _IN_FULL or self.manner == "brief"
 
     def aside(self, key: str, form: int = 0, **values: object) -> Talking[None]:
         """Say something beside: "repeat" still means what was said before."""
@@ -130,6 +142,15 @@ class Saying:
         yield from self.say(Say(text, "turn", {"turn": str(turn), "n": n, "of": of}))
 
     def turn_cube(self, turns: Sequence[Turn]) -> Talking[None]:
-        """Have the learner turn the whole cube."""
+        """Have the learner turn the whole cube; after several turns they are told what they hold now."""
+        said: list[Say] = []
         for turn in turns:
-            yield from self.say(Say(self.phrases.rotation(turn), "rotate", {"rotation": str(turn)}))
+            how = self.phrases.rotation(turn)
+            text = self.words("turn.then", how=f"{how[:1].lower()}{how[1:]}") if said else how
+            said.append(Say(text, "rotate", {"rotation": str(turn)}))
+            yield from self.say(said[-1])
+        if len(said) > 1:
+            held = self.held() or self.colours
+            said.append(Say(self.words("turn.held", up=held["U"], front=held["F"]), "tell"))
+            yield said[-1]
+        self._last = tuple(said) or self._last

@@ -7,14 +7,14 @@ they own no clock, device, file or thread, so the same events always lead to the
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any, Final, Generic
 
 from coach.cube import Turn, parse
+from coach.dialogue import doubt
 from coach.dialogue.acts import Adjust, Event, Heard, Listen, Say, Silence
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
-from coach.dialogue.replies import command_of, resumes, says_whether, waits, yes_or_no
-from coach.dialogue.retelling import whether
+from coach.dialogue.replies import resumes, says_whether, waits, yes_or_no
 from coach.dialogue.saying import Saying, T, Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.language.meaning import Question
@@ -35,6 +35,8 @@ _MOST_UNCLEAR: Final = 3
 """What is not understood, or "not yet", holds up the lesson so often while the cube is taken in hand."""
 _MOST_REMARKS: Final = 2
 """So often it says that it still listens; then talk to others is left alone."""
+_TOLD: Final = frozenset({"row", "face", "piece", "look-top-edges", "look-top-corners"})
+"""Questions of which the last answer can be taken back."""
 _UNASKED: Final = frozenset({"turn", "ready", "continue"})
 """Moments in which nothing is asked that could be answered while the coach waits."""
 
@@ -83,17 +85,18 @@ class Talk(Saying):
         """Have the learner turn the whole cube, tell `moved`, and leave time for it."""
         for turn in turns:
             moved(turn)
-            yield from self.turn_cube((turn,))
-            try:
-                yield from self._turned()
-            except Interrupt as interrupt:
-                if interrupt.command == "correct":  # who was busy with that may not have turned it
-                    yield Say(self.hold(), "tell")
-                raise
+        if not turns:
+            return
+        yield from self.turn_cube(turns)
+        try:
+            yield from self._turned(ROTATION_SECONDS * len(turns))
+        except Interrupt as interrupt:
+            if interrupt.command == "correct":  # who was busy with that may not have turned it
+                yield Say(self.hold(), "tell")
+            raise
 
-    def _turned(self) -> Talking[None]:
+    def _turned(self, seconds: float) -> Talking[None]:
         """The time to turn the whole cube in; who has not done it yet is waited for."""
-        seconds = ROTATION_SECONDS
         for late in range(_MOST_UNCLEAR):
             event = yield from self.moment(seconds)
             if isinstance(event, Silence) or yes_or_no(event):
@@ -215,8 +218,8 @@ class Talk(Saying):
             event = yield Listen(asked, patience, self.scene)
             assert event is not None
             if isinstance(event, Heard) and event.guesses:
-                event = yield from self._make_sure(event.guesses)
-            if isinstance(event, Heard) and self.searching and self.phrases.holds("nothing-wrong", event.text):
+                event = yield from doubt.make_sure(self, event.guesses)
+            if isinstance(event, Heard) and self._takes_back(event, asked):
                 raise Interrupt("correct", event)
             self._silent = isinstance(event, Silence)
             if isinstance(event, Silence) or event.meaning is None:
@@ -224,7 +227,7 @@ class Talk(Saying):
                 return event
             command = event.meaning.command
             if command == "stop":
-                if (yield from self._means_stop(event)):
+                if (yield from doubt.means_stop(self, event)):
                     raise StopLessonError(here=not self.hurts)
                 yield from self._ask_again()
                 continue
@@ -244,35 +247,11 @@ class Talk(Saying):
             else:
                 self._useless = 0
 
-    def _means_stop(self, heard: Heard) -> Talking[bool]:
-        """Whether the learner wants to stop: where they have not said so in a few words, they are asked."""
-        if self.phrases.plain("stop", heard.text):
+    def _takes_back(self, heard: Heard, asked: Question) -> bool:
+        """Whether what was said before is plainly taken back, though it was not read so."""
+        if self.searching and self.phrases.holds("nothing-wrong", heard.text):
             return True
-        self.questions += 1
-        yield Say(self.words("ask.stop"), "ask", {"asks": "other", "about": "stop"})
-        event = yield Listen("claim", self.patience("claim"), replace(self.scene, claim={}, claimed=()))
-        assert event is not None
-        if not isinstance(event, Heard):
-            return False
-        if not self.phrases.opens("yes", event.text) and self.phrases.holds("goes-on", event.text):
-            return False
-        return yes_or_no(event) is True or command_of(event) == "stop"
-
-    def _make_sure(self, guesses: Sequence[Heard]) -> Talking[Event]:
-        """Ask whether one of `guesses` was said; what was said instead, if neither."""
-        for guess in guesses:
-            self.questions += 1
-            yield Say(whether(self, guess), "ask", {"asks": "other", "about": "heard"})
-            event = yield Listen("claim", self.patience("claim"), replace(self.scene, claim={}, claimed=()))
-            assert event is not None
-            if isinstance(event, Silence):
-                return event
-            answer = yes_or_no(event)
-            if answer or (answer is None and self.phrases.opens("yes", event.text)):
-                return guess
-            if answer is None and not self.phrases.opens("no", event.text):
-                return Heard(event.text, event.meaning, event.confidence)
-        return Heard("", None)
+        return asked in _TOLD and heard.meaning is None and self.phrases.holds("answers-wrong", heard.text)
 
     def _count_useless(self, asked: Question) -> None:
         # In the pause after a call silence is the usual answer.

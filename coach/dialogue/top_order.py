@@ -12,7 +12,8 @@ from coach.belief.reading import UNKNOWN
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, parse, turned
 from coach.dialogue.acts import Heard
 from coach.dialogue.brief import confirm_solved
-from coach.dialogue.reading import TO_FRONT, ask_front, compare, confirm, read_row
+from coach.dialogue.reading import TO_FRONT, ask_front, compare, confirm
+from coach.dialogue.rows import read_row
 from coach.dialogue.running import Run
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ReadCubeError
@@ -123,7 +124,7 @@ class OrderStep(TopStep):
             return
         colours = [self.knowledge.colour(letter) for _, letter in row]
         words = row_words(self.talk, "F", 1)
-        forms = self.talk.forms("check.row-all", colours=", ".join(colours), **words)
+        forms = self.talk.forms_less("check.row-all", colours=", ".join(colours), **words)
         facts = (*row, *self._lower_layers())
         while not (yield from confirm(self.talk, self.knowledge, forms, facts)):
             yield from self._mend(run, denied=facts)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable, Mapping
-from functools import cache
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cache, cached_property
 from importlib.resources import files
+from itertools import permutations, product
 from typing import Any, Final
 
 from coach.cube import FACE_TURNS, Turn
@@ -98,19 +99,50 @@ class Phrases:
 
     def plain(self, command: str, text: str) -> bool:
         """Whether `text` is one of the plain ways to give a command that must not be taken from other talk."""
-        said = "".join(letter for letter in text.lower() if letter.isalpha() or letter in " '")
-        return " ".join(said.split()) in self._table["plain"][command]
+        return _plain(text) in self._ways(command)
 
     def holds(self, command: str, text: str) -> bool:
         """Whether one of these plain ways is somewhere in `text`."""
-        said = " ".join(re.findall(r"[a-z']+", re.sub(r"(\w)\1{2,}", r"\1", text.lower())))
-        return any(re.search(rf"\b{re.escape(way)}\b", said) for way in self._table["plain"][command])
+        return any(f" {way} " in f" {_plain(text)} " for way in self._ways(command))
 
     def opens(self, command: str, text: str) -> bool:
         """Whether `text` begins with one of these plain ways."""
-        once = re.sub(r"(\w)\1{2,}", r"\1", text.lower())  # "noooo"
-        words = "".join(letter if letter.isalpha() else " " for letter in once).split()
-        return bool(words) and words[0] in self._table["plain"][command]
+        return any(f"{_plain(text)} ".startswith(f"{way} ") for way in self._ways(command))
+
+    def _ways(self, command: str) -> Sequence[str]:
+        ways: Sequence[str] = self._table["plain"][command]
+        return ways
+
+    def row_named(self, text: str) -> tuple[str, int] | None:
+        """The face and the number of the row that `text` names, the last one if several; None where it names none."""
+        said = f" {_plain(text)} "
+        found = [(said.rfind(f" {way} "), row) for way, row in self._rows_named.items() if f" {way} " in said]
+        return max(found)[1] if found else None
+
+    def without_name_of_row(self, text: str) -> str:
+        """The words of `text` with "row" for the name of one, so that a side is not taken for the way in which the row
+        was read; just `text` where none is named."""
+        said = f" {_plain(text)} "
+        ways = [way for way in self._rows_named if f" {way} " in said]
+        return said.replace(f" {max(ways, key=len)} ", " row ").strip() if ways else text
+
+    def piece_named(self, text: str, colours: Sequence[str]) -> bool:
+        """Whether `text` names a piece by these colours, in whatever order ("red and white edge")."""
+        said = f" {_plain(text)} ".replace(" and ", " ")
+        orders = [" ".join(map(_plain, order)) for order in permutations(colours)]
+        return any(f" {order} {kind} " in said for order in orders for kind in self._table["named"]["piece"])
+
+    @cached_property
+    def _rows_named(self) -> Mapping[str, tuple[str, int]]:
+        """The row by each way to name it: its face and its number."""
+        named, upright = self._table["named"], [("upright", number) for number in (1, 2, 3)]
+        of_face = {"U": [("lying", number) for number in (1, 2, 3)], "D": [("lying", number) for number in (3, 2, 1)]}
+        return {
+            way.format(face=face, row=row): (letter, number)
+            for letter, faces in self._table["named-faces"].items()
+            for number, (kind, told) in enumerate(of_face.get(letter, upright), 1)
+            for face, row, way in product(faces, named[f"{kind}-{told}"], named["ways"])
+        }
 
     def sides(self, text: str) -> frozenset[str]:
         """The faces named in `text`."""
@@ -122,6 +154,12 @@ class Phrases:
         said = text.lower()
         found = [(said.find(word), word) for word in self._table["glossary"] if word in said]
         return str(self._table["glossary"][min(found)[1]]) if found else None
+
+
+def _plain(text: str) -> str:
+    """The words of `text`, each as it is said plainly ("Noooo!" is "no"), with a space between."""
+    said = re.sub(r"([a-z])\1{2,}", r"\1", text.lower().replace("\u2019", "'"))
+    return " ".join(re.findall(r"[a-z]+(?:'[a-z]+)*", said))
 
 
 def _filled(form: str, values: Mapping[str, str]) -> str:

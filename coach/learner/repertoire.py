@@ -98,7 +98,8 @@ class Repertoire:
                     call = self._phrases.call(turn)
                     careful = self._phrases.part("turn.careful", call=call)
                     yield Say(say.text.lower().replace(call, careful), say.act, say.data)
-        yield from _says(self._talk.turn_cube(ROTATIONS))
+        for turn in ROTATIONS:
+            yield from _says(self._talk.turn_cube((turn,)))
 
     def _questions(self) -> Iterator[Say]:
         for key, data in _QUESTIONS.items():

@@ -105,3 +105,26 @@ def test_where_we_are_counts_the_turns_of_the_run() -> None:
     lesson, hands = in_a_pause()
     hands.take(lesson.handle(command("where")))
     assert "This is turn 1 of 6." in hands.texts[-1]
+
+
+def test_who_wants_to_finish_something_first_is_not_asked_whether_to_stop() -> None:
+    lesson, hands = in_a_pause()
+    questions = hands.question
+    hands.take(lesson.handle(Heard("hang on, let me finish this one", Meaning(command="stop"))))
+    assert hands.question is questions and not hands.end
+    hands.take(lesson.handle(Heard("let me finish this one and then stop", Meaning(command="stop"))))
+    assert hands.question.data["about"] == "stop"
+    hands.take(lesson.handle(command("no")))
+    assert ends_well(lesson, hands)
+
+
+def test_what_is_to_be_repeated_after_the_question_whether_a_turn_is_done_is_the_call_too() -> None:
+    lesson, hands = in_a_pause()
+    call = hands.texts[-1]
+    while hands.question.data.get("about") != "done":
+        hands.take(lesson.handle(TO_OTHERS))
+    hands.take(lesson.handle(TO_OTHERS))
+    asked = hands.question.text
+    hands.take(lesson.handle(command("repeat")))
+    assert hands.texts[-2:] == [f"I said: {call}", f"I said: {asked}"]
+    assert ends_well(lesson, hands)

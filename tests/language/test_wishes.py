@@ -122,3 +122,17 @@ def test_the_front_is_told_in_the_learners_own_words() -> None:
     assert not getattr(LANGUAGE.understand("rings or cuts", "other", marks), "colours", ())
     assert LANGUAGE.understand("green", "other", marks) is None
     assert LANGUAGE.understand("I don't know", "other", marks) == Meaning(command="unsure")
+
+
+@pytest.mark.parametrize("asked", ["row", "turn", "claim", "continue"])
+@pytest.mark.parametrize("text", ["where was I up to?", "wait, where are we up to now", "how many more of these?"])
+def test_who_asks_how_far_it_is_is_told_and_not_taken_to_be_lost(asked: Question, text: str) -> None:
+    assert LANGUAGE.understand(text, asked) == Meaning(command="where")
+
+
+def test_who_has_lost_their_place_is_lost() -> None:
+    assert LANGUAGE.understand("I've lost my place, where were we up to?", "turn") == Meaning(command="lost")
+
+
+def test_who_wonders_whether_their_answer_was_right_is_not_asked_whether_it_was_wrong() -> None:
+    assert not LANGUAGE.read("like that?", "row").asks

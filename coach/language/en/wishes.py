@@ -40,6 +40,18 @@ _MARKS: Final = re.compile(
 _OTHER: Final = re.compile(r"\b(?:change|other|different|new)\b")
 
 
+_UP_TO: Final = re.compile(
+    r"(?:(?:oh|so|now|wait|well|right|okay|sorry|remind me|tell me) )*"
+    r"(?:where|what(?: (?:number|turn|row|step))?|which (?:one|turn|row|step)) "
+    r"(?:(?:was|were|am|are|is) (?:i|we|it)|(?:i|we) (?:was|were|am|are)) up to(?: (?:now|again|then|please))*"
+)
+
+
+def asks_where(words: Sequence[str]) -> bool:
+    """Whether it is asked, and nothing else, what we are up to: who wants to know that is not lost."""
+    return bool(_UP_TO.fullmatch(" ".join(word for word in words if word not in (HARD, SOFT))))
+
+
 def wish(words: Sequence[str], scene: Scene) -> Mapping[str, Any]:
     """What is to be changed, by the names of `Meaning.change`; empty where nothing is."""
     said = " ".join(word for word in words if word not in (HARD, SOFT))

@@ -1,0 +1,60 @@
+"""Asking whether something was meant: what was not heard surely, and to stop."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from coach.dialogue.acts import Event, Heard, Listen, Say, Silence
+from coach.dialogue.replies import command_of, yes_or_no
+from coach.dialogue.retelling import whether
+from coach.dialogue.saying import Talking
+
+if TYPE_CHECKING:
+    from coach.dialogue.talk import Talk
+
+
+def means_stop(talk: Talk, heard: Heard) -> Talking[bool]:
+    """Whether the learner wants to stop: where they have not said so in a few words, they are asked; but not where they
+    only want to finish something first."""
+    if talk.phrases.plain("stop", heard.text):
+        return True
+    if _only_finishes(talk, heard):
+        return False
+    event = yield from ask_aside(talk, talk.words("ask.stop"), "stop")
+    if not isinstance(event, Heard):
+        return False
+    if not talk.phrases.opens("yes", event.text) and talk.phrases.holds("goes-on", event.text):
+        return False
+    return yes_or_no(event) is True or command_of(event) == "stop"
+
+
+def _only_finishes(talk: Talk, heard: Heard) -> bool:
+    """Whether the learner wants to finish what they are at, and no more."""
+    return talk.phrases.holds("finishes", heard.text) and not talk.phrases.holds("stop", heard.text)
+
+
+def make_sure(talk: Talk, guesses: Sequence[Heard]) -> Talking[Event]:
+    """Ask whether one of `guesses` was said; what was said instead, if neither."""
+    for guess in guesses:
+        if command_of(guess) == "stop" and _only_finishes(talk, guess):
+            continue
+        event = yield from ask_aside(talk, whether(talk, guess), "heard")
+        if isinstance(event, Silence):
+            return event
+        answer = yes_or_no(event)
+        if answer or (answer is None and talk.phrases.opens("yes", event.text)):
+            return guess
+        if answer is None and not talk.phrases.opens("no", event.text):
+            return Heard(event.text, event.meaning, event.confidence)
+    return Heard("", None)
+
+
+def ask_aside(talk: Talk, text: str, about: str) -> Talking[Event]:
+    """What is answered to a question of yes or no that is asked between another one and its answer."""
+    talk.questions += 1
+    yield Say(text, "ask", {"asks": "other", "about": about})
+    event = yield Listen("claim", talk.patience("claim"), replace(talk.scene, claim={}, claimed=()))
+    assert event is not None
+    return event
