@@ -41,8 +41,8 @@ class StepBack(Exception):
 class TopStep:
     """One of the steps on top, on the shared knowledge."""
 
-    _step_back = 25.0
-    """The effort of doing an earlier step on top again, about."""
+    _step_back = 40.0
+    """The effort of doing an earlier step on top again, about, with its questions; and nobody likes to go back."""
 
     def __init__(self, talk: Talk, step: Step, knowledge: Knowledge) -> None:
         self.talk, self.step, self.knowledge = talk, step, knowledge
