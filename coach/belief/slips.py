@@ -22,7 +22,8 @@ from coach.cube import FACES, Cube, Turn, opposite
 from coach.cube.search import ROTATIONS_TO
 
 Kind: TypeAlias = Literal[
-    "left-out", "twice", "reversed", "half-done", "neighbour", "mirror", "other", "hold", "cube-turned", "stopped"
+    "left-out", "twice", "reversed", "half-done", "neighbour", "mirror", "other", "hold", "cube-turned", "stopped",
+    "ahead",
 ]
 KINDS: Final[tuple[Kind, ...]] = get_args(Kind)
 Shift = NDArray[np.uint8]
@@ -37,6 +38,10 @@ _SHARES: Final[Mapping[Kind, float]] = {
 """The share of each single way to do a call wrongly; there are up to eight neighbours and eight others."""
 _STOPPED: Final = 0.06
 """The same for doing nothing more from a call on, till the calls end or something is said."""
+_AHEAD: Final = 0.01
+"""The same for having done so many of the next turns as well;"""
+_MOST_AHEAD: Final = 3
+"""more of them are not reckoned with."""
 _TURNED: Final = {"y": 0.012, "x": 0.006, "z": 0.006, "": 0.0005}
 _AT_A_BEGINNING: Final = 3.0
 """So much likelier is a wrong hold where a run begins than in the middle of it."""
@@ -96,11 +101,12 @@ def inverted(permutations: Shift) -> Shift:
 
 
 def single_slips(trail: Trail, habits: Mapping[Kind, int] | None = None) -> Slips:
-    """All explanations with one slip, those with a run that was broken off, and the runs that were done in a wrong hold
-    which was then put right.
+    """All explanations with one slip, those with a run that was broken off or gone on with too soon, and the runs that
+    were done in a wrong hold which was then put right.
 
     `habits` counts the learner's earlier slips by kind."""
     parts = list(_places(trail, habits or {}))
+    parts += [_ahead(trail, habits or {})] if trail.turns and trail.coming else []
     parts += [_broken_off(trail, habits or {}), _put_right(trail, habits or {})] if trail.runs else []
     return joined([part for part in parts if len(part.slips)])
 
@@ -220,6 +226,19 @@ def _broken_off(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
     never = np.full(len(parts), np.iinfo(np.int32).max, np.int32)
     shifts = np.array([before[at][back[end]] for at, end in parts], np.uint8)
     return Slips(slips, chances, ended, never, shifts, shifts)
+
+
+def _ahead(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
+    """The last call with some of those that would have come next."""
+    turns, at = trail.turns, len(trail.turns) - 1
+    done = [(turns[at], *trail.coming[:more]) for more in range(1, min(_MOST_AHEAD, len(trail.coming)) + 1)]
+    before = prefixes(turns)
+    back = inverted(before)
+    shifts = np.array([before[at][_permutation(what)[back[at + 1]]] for what in done], np.uint8)
+    chances = np.full(len(done), RATE * _AHEAD * (1 + habits.get("ahead", 0)))
+    last = np.full(len(done), _event_numbers(trail)[at], np.int32)
+    never = np.full(len(done), np.iinfo(np.int32).max, np.int32)
+    return Slips(tuple((Slip("ahead", at, what),) for what in done), chances, last, never, shifts, shifts)
 
 
 def _put_right(trail: Trail, habits: Mapping[Kind, int]) -> Slips:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from math import sqrt
 from typing import Final, Literal
@@ -95,13 +95,15 @@ class Mending:
     def mend(
         self, run: Run | None, said: Said = "", then: Sequence[Turn] = (), needed: Collection[str] = ()
     ) -> Talking[Outcome]:
-        """Find out what happened and put it right. Raises ReadCubeError where nothing explains it. Where `run` is itself
-        to put something right, `then` is what is called after it, and `needed` the pieces that it was to bring home."""
+        """Find out what happened and put it right. Raises ReadCubeError where nothing explains it. Where `run` itself
+        puts something right, `then` is what is called after it, and `needed` the pieces that it was to bring home."""
         yield from self.talk.tell("slip.told" if said == "this" else "slip.search")
         searches = self.talk.record.searches
         searches[self.talk.turns] += 1
         self.talk.record.in_a_row += 1
         self.talk.searching = True
+        rest = (*(run.turns[run.done :] if run else ()), *then)
+        self.knowledge.trail = replace(self.knowledge.trail, coming=rest)
         try:
             suspicion, verdict = yield from self._find_out(said)
         except Leaving as why:
@@ -121,7 +123,6 @@ class Mending:
             self._believe(suspicion, verdict)
             yield from self.talk.tell("slip.none")
             return "nothing"
-        rest = (*(run.turns[run.done :] if run else ()), *then)
         self._needed = self._at_home_after(rest, needed)
         # What was told, not found out, is made sure of at once.
         return (yield from self._repair(suspicion, verdict, rest, check=1 if said == "this" else _WORTH_IT))
