@@ -80,7 +80,7 @@ def _pairs(ways: Slips, one: Numbers, other: Numbers) -> Slips:
 
 def _agreeing(trail: Trail, ways: Slips, origin: Chances) -> tuple[Numbers, Numbers]:
     """The pairs that agree with what was said: the numbers of their first slips, and of their second ones."""
-    at = np.array([slip.at for (slip,) in ways.slips], np.intp)
+    at, ended = (np.array([slips[end].at for slips in ways.slips], np.intp) for end in (0, -1))
     said = _said(trail)
     known = _Known(ways, origin)
     firsts, seconds = [np.zeros(0, np.intp)], [np.zeros(0, np.intp)]
@@ -91,7 +91,7 @@ def _agreeing(trail: Trail, ways: Slips, origin: Chances) -> tuple[Numbers, Numb
         new = np.flatnonzero((ways.first > since) & (ways.first < end))
         if len(new):
             known.begin(new)
-            begun = at[known.slips] < at[new, None]
+            begun = ended[known.slips] < at[new, None]
             second, first = np.nonzero(known.agreeing(said[heard:], ways.shift[new], begun))
             firsts.append(known.slips[first])
             seconds.append(new[second])

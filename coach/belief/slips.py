@@ -22,7 +22,8 @@ from coach.cube import FACES, Cube, Turn, opposite
 from coach.cube.search import ROTATIONS_TO
 
 Kind: TypeAlias = Literal[
-    "left-out", "twice", "reversed", "half-done", "neighbour", "mirror", "other", "hold", "cube-turned"
+    "left-out", "twice", "reversed", "half-done", "neighbour", "mirror", "other", "hold", "cube-turned", "stopped",
+    "ahead",
 ]
 KINDS: Final[tuple[Kind, ...]] = get_args(Kind)
 Shift = NDArray[np.uint8]
@@ -35,6 +36,12 @@ _SHARES: Final[Mapping[Kind, float]] = {
     "other": 0.003,
 }  # fmt: skip
 """The share of each single way to do a call wrongly; there are up to eight neighbours and eight others."""
+_STOPPED: Final = 0.06
+"""The same for doing nothing more from a call on, till the calls end or something is said."""
+_AHEAD: Final = 0.01
+"""The same for having done so many of the next turns as well;"""
+_MOST_AHEAD: Final = 3
+"""more of them are not reckoned with."""
 _TURNED: Final = {"y": 0.012, "x": 0.006, "z": 0.006, "": 0.0005}
 _AT_A_BEGINNING: Final = 3.0
 """So much likelier is a wrong hold where a run begins than in the middle of it."""
@@ -47,6 +54,12 @@ class Slip:
     kind: Kind
     at: int
     done: tuple[Turn, ...]
+
+
+def leading(slips: Sequence[Slip]) -> list[Slip]:
+    """Those that tell something: where a run was broken off the first of its calls that were not done."""
+    return [slip for before, slip in zip((None, *slips), slips, strict=False)
+            if not (before and before.kind == slip.kind == "stopped")]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -62,7 +75,7 @@ class Ways:
 
 @dataclass(frozen=True)
 class Slips:
-    """Explanations as arrays. Explanation i consists of up to two slips: `slips[i]`. Observations after
+    """Explanations as arrays. Explanation i consists of slips one after the other: `slips[i]`. Observations after
     event `first[i]` see the cube shifted by `shift[i]`, those after event `last[i]` by `both[i]`."""
 
     slips: tuple[tuple[Slip, ...], ...]
@@ -88,11 +101,13 @@ def inverted(permutations: Shift) -> Shift:
 
 
 def single_slips(trail: Trail, habits: Mapping[Kind, int] | None = None) -> Slips:
-    """All explanations with one slip, and the runs that were done in a wrong hold which was then put right.
+    """All explanations with one slip, those with a run that was broken off or gone on with too soon, and the runs that
+    were done in a wrong hold which was then put right.
 
     `habits` counts the learner's earlier slips by kind."""
     parts = list(_places(trail, habits or {}))
-    parts += [_put_right(trail, habits or {})] if trail.runs else []
+    parts += [_ahead(trail, habits or {})] if trail.turns and trail.coming else []
+    parts += [_broken_off(trail, habits or {}), _put_right(trail, habits or {})] if trail.runs else []
     return joined([part for part in parts if len(part.slips)])
 
 
@@ -187,6 +202,43 @@ def _turned(begins: bool) -> Ways:
 def _as_ways(slips: Sequence[Slip], chances: Sequence[float]) -> Ways:
     shifts = np.array([_permutation(slip.done) for slip in slips], np.uint8)
     return Ways(tuple(slips), shifts, np.array(chances), np.array([KINDS.index(slip.kind) for slip in slips]))
+
+
+def _broken_off(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
+    """Runs of which nothing was done from some call on: not the last call alone, which was then left out."""
+    turns, events = trail.turns, _event_numbers(trail)
+    begun = {*trail.runs}
+    parts, start = [], 0
+    for end in range(1, len(turns) + 1):
+        follows = end < len(turns) and events[end] == events[end - 1] + 1 and events[end] not in begun
+        if follows:
+            continue
+        last = next((n for n in range(end, start, -1) if not turns[n - 1].whole), start)
+        parts += [(at, last) for at in range(start, last - 1) if not turns[at].whole]
+        start = end
+    if not parts:
+        return joined([])
+    before = prefixes(turns)
+    back = inverted(before)
+    slips = tuple(tuple(Slip("stopped", n, ()) for n in range(at, end)) for at, end in parts)
+    chances = np.full(len(parts), RATE * _STOPPED * (1 + habits.get("stopped", 0)))
+    ended = np.array([events[end - 1] for _, end in parts], np.int32)
+    never = np.full(len(parts), np.iinfo(np.int32).max, np.int32)
+    shifts = np.array([before[at][back[end]] for at, end in parts], np.uint8)
+    return Slips(slips, chances, ended, never, shifts, shifts)
+
+
+def _ahead(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
+    """The last call with some of those that would have come next."""
+    turns, at = trail.turns, len(trail.turns) - 1
+    done = [(turns[at], *trail.coming[:more]) for more in range(1, min(_MOST_AHEAD, len(trail.coming)) + 1)]
+    before = prefixes(turns)
+    back = inverted(before)
+    shifts = np.array([before[at][_permutation(what)[back[at + 1]]] for what in done], np.uint8)
+    chances = np.full(len(done), RATE * _AHEAD * (1 + habits.get("ahead", 0)))
+    last = np.full(len(done), _event_numbers(trail)[at], np.int32)
+    never = np.full(len(done), np.iinfo(np.int32).max, np.int32)
+    return Slips(tuple((Slip("ahead", at, what),) for what in done), chances, last, never, shifts, shifts)
 
 
 def _put_right(trail: Trail, habits: Mapping[Kind, int]) -> Slips:

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from coach.belief.evidence import Answered, Chances, Observation, Stickers, chances_of, weigh, weigh_aside
 from coach.belief.pairs import double_slips
-from coach.belief.slips import Kind, Shift, Slip, Slips, joined, prefixes, single_slips
+from coach.belief.slips import Kind, Shift, Slip, Slips, joined, leading, prefixes, single_slips
 from coach.belief.trail import Trail
 from coach.cube import FACES, Turn
 
@@ -201,6 +201,16 @@ class Suspicion:
     def slips_of(self, row: int) -> tuple[Slip, ...]:
         """The slips of a row; none where nothing went wrong."""
         return self.slips.slips[self.way[row]] if self.way[row] >= 0 else ()
+
+    def certainty(self, row: int) -> float:
+        """How likely it is that just those calls were done wrongly, each in that way, that the row tells of."""
+
+        def tells(row: int) -> list[tuple[Kind, int]]:
+            return [(slip.kind, slip.at) for slip in leading(self.slips_of(row))]
+
+        share = self.share
+        likely = np.flatnonzero(share > _COUNTS * share[row])
+        return float(sum(share[other] for other in likely.tolist() if tells(other) == tells(row)))
 
     def trail_of(self, row: int) -> Trail:
         """The trail, without the answer that is taken for a wrong one in that row."""

@@ -19,7 +19,8 @@ class Trail:
 
     A "-", and with `not_up` a ".", is any colour but the top's; else a "." is any colour at all. `runs` are the
     numbers of the events at which runs began. `doubted` is the trail as it was thought to be before a slip was
-    found on it, with all that happened since: for when it was none, or another one.
+    found on it, with all that happened since: for when it was none, or another one. `coming` is what would have been
+    called next: who is ahead has done it.
     """
 
     origins: tuple[str, ...]
@@ -27,12 +28,13 @@ class Trail:
     events: tuple[Event, ...] = ()
     runs: tuple[int, ...] = ()
     doubted: Trail | None = None
+    coming: tuple[Turn, ...] = ()
 
     def calling(self, turns: Iterable[Turn]) -> Trail:
         """With `turns` called."""
         turns = tuple(turns)
         doubted = self.doubted and self.doubted.calling(turns)
-        return replace(self, events=(*self.events, *turns), doubted=doubted)
+        return replace(self, events=(*self.events, *turns), doubted=doubted, coming=())
 
     def hearing(self, observation: Observation) -> Trail:
         """With something said."""

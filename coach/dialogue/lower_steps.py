@@ -122,9 +122,12 @@ class LowerStep:
                 continue
             kept = {*self._placed_before, *self.step.pieces}  # the calls may move what lies at home by chance
             there = {piece, *self._at_home()} & kept
+            searches = self.talk.record.searches.total()
             for move in step.moves(placement, home(self.knowledge.reading, piece)):
                 yield from self._move(piece, move)
             if not there <= {*self._at_home()}:
+                if self.talk.record.searches.total() > searches:  # meanwhile it was found to lie otherwise
+                    raise _Anew
                 raise ReadCubeError  # the moves keep what is placed: two pieces were thought to be in one place
             self._placed = piece
             if self.talk.record.any:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import partial
 from math import sqrt
 from typing import Final, Literal
@@ -22,7 +22,7 @@ from coach.belief.inquiry import (
 from coach.belief.legs import at_home, away, next_leg
 from coach.belief.reading import UNKNOWN, Reading
 from coach.belief.repairs import Repair, repairs
-from coach.belief.slips import KINDS, RATE, Kind, Slip
+from coach.belief.slips import KINDS, RATE, Kind, Slip, leading
 from coach.belief.suspicion import Said, Suspicion, Verdict
 from coach.belief.trail import Trail
 from coach.belief.whereabouts import home
@@ -49,6 +49,8 @@ _MOST_DENIED: Final = 1
 _HOLD_AFTER: Final = 2
 """From so many failures in a row on the learner is asked which side faces them."""
 _LIKELY: Final = 0.5
+_CERTAIN: Final = 0.9
+"""What is less likely than this is told as a guess."""
 _A_QUESTION: Final = 0.5
 """Once something has gone wrong a row is confirmed now and then. A slip costs about two turns for each that is
 called before it is found, and lies anywhere among those since the last question; this is what a question is worth,
@@ -91,13 +93,18 @@ class Mending:
     left: Callable[[str], float] = lambda pattern: 0.0
     _needed: list[str] = field(default_factory=list)
 
-    def mend(self, run: Run | None, said: Said = "") -> Talking[Outcome]:
-        """Find out what happened and put it right. Raises ReadCubeError where nothing explains it."""
+    def mend(
+        self, run: Run | None, said: Said = "", then: Sequence[Turn] = (), needed: Collection[str] = ()
+    ) -> Talking[Outcome]:
+        """Find out what happened and put it right. Raises ReadCubeError where nothing explains it. Where `run` itself
+        puts something right, `then` is what is called after it, and `needed` the pieces that it was to bring home."""
         yield from self.talk.tell("slip.told" if said == "this" else "slip.search")
         searches = self.talk.record.searches
         searches[self.talk.turns] += 1
         self.talk.record.in_a_row += 1
         self.talk.searching = True
+        rest = (*(run.turns[run.done :] if run else ()), *then)
+        self.knowledge.trail = replace(self.knowledge.trail, coming=rest)
         try:
             suspicion, verdict = yield from self._find_out(said)
         except Leaving as why:
@@ -117,7 +124,7 @@ class Mending:
             self._believe(suspicion, verdict)
             yield from self.talk.tell("slip.none")
             return "nothing"
-        rest = run.turns[run.done :] if run else ()
+        self._needed = self._at_home_after(rest, needed)
         # What was told, not found out, is made sure of at once.
         return (yield from self._repair(suspicion, verdict, rest, check=1 if said == "this" else _WORTH_IT))
 
@@ -252,20 +259,22 @@ class Mending:
         trail, called = suspicion.trail, self.knowledge.trail.turns
         done = trail.with_done({slip.at: slip.done for slip in slips})
         actual = Cube(suspicion.final[verdict.rows[0]].tobytes())
-        pieces = self._pieces_home(rest)
+        pieces = self._places_of_needed(rest)
         self._believe(suspicion, verdict)
         pattern = _possible(suspicion, verdict.rows[:1])[0]
         options = [*repairs(actual, called, done.turns, rest, pieces), *self._by_legs(pattern)]
+        # What is to be at home and is not does not come home by itself.
+        options = [option for option in options if option.turns or option.resumes or not self._away(pattern)]
         repair = min(options, key=lambda option: self._effort(option, rest, pattern))
         self.knowledge.trail = done
         if not repair.turns:  # as well a wrong description as a slip: there is nobody to correct
             yield from self.talk.tell("slip.as-it-is")
-            return "moved"
+            return "resumed" if repair.resumes and rest else "moved"  # a run is not left in the middle
         if verdict.misled:  # perhaps nothing was turned wrongly: nobody is corrected
             yield from self.talk.tell("slip.or-misled")
         else:
-            yield from self._tell(slips, trail, repair)
-        return (yield from self._carry_out(repair, check))
+            yield from self._tell(slips, trail, repair, suspicion.certainty(verdict.rows[0]) < _CERTAIN)
+        return (yield from self._carry_out(repair, check, rest))
 
     def _by_legs(self, pattern: str) -> Iterator[Repair]:
         """The first leg on the way to where all is at home that has to be."""
@@ -274,11 +283,20 @@ class Mending:
         if leg := next_leg(reading.after(upright), self._needed):
             yield Repair((*upright, *leg), resumes=False)
 
-    def _pieces_home(self, rest: Sequence[Turn]) -> list[str]:
-        """Those of the lower layers that must be at home when the run is over, by their positions then."""
+    def _at_home_after(self, rest: Sequence[Turn], needed: Collection[str]) -> list[str]:
+        """The pieces of the lower layers that must be at home when all is over: those `needed`, and those that are at
+        home after `rest`."""
         end = self.knowledge.reading.after(rest)
-        self._needed = [piece for piece in LOWER_PIECES if at_home(end, piece)]
-        return [_position(home(end, piece)) for piece in self._needed]
+        return [piece for piece in LOWER_PIECES if piece in needed or at_home(end, piece)]
+
+    def _places_of_needed(self, rest: Sequence[Turn]) -> list[str]:
+        """Those that are at home after `rest`, by their positions then."""
+        end = self.knowledge.reading.after(rest)
+        return [_position(home(end, piece)) for piece in self._needed if at_home(end, piece)]
+
+    def _away(self, pattern: str) -> int:
+        """How many groups of pieces are not at home in `pattern` that must be."""
+        return len(away(Reading(pattern), self._needed))
 
     def _effort(self, repair: Repair, rest: Sequence[Turn], pattern: str) -> float:
         spent = sum(EFFORT.get(turn, _ROTATION) for turn in repair.turns)
@@ -286,42 +304,41 @@ class Mending:
         if repair.resumes:
             spent += sum(EFFORT.get(turn, _ROTATION) for turn in rest)
             after = turned(after, rest)
-        else:
-            spent += _LEG * len(away(Reading(after), self._needed))
-        return spent + self.left(after)
+        return spent + _LEG * self._away(after) + self.left(after)
 
     def _believe(self, suspicion: Suspicion, verdict: Verdict) -> None:
         self.knowledge.believe(set(_possible(suspicion, verdict.rows)))
         self.knowledge.trail = suspicion.trail_of(verdict.rows[0])
 
-    def _tell(self, slips: Sequence[Slip], trail: Trail, repair: Repair) -> Talking[None]:
-        for slip in slips:
+    def _tell(self, slips: Sequence[Slip], trail: Trail, repair: Repair, guessed: bool) -> Talking[None]:
+        for slip in leading(slips):
             start, called = trail.run_of(slip.at)
             self.talk.record.add(slip, called, slip.at - start)
             self.talk.slips += 1
-            yield from self._explain(slip, called, slip.at - start, slip.at < trail.last_run)
+            yield from self._explain(slip, called, slip.at - start, slip.at < trail.last_run, guessed)
         if not slips:
             yield from self.talk.tell("slip.second-thoughts")
         start = trail.run_of(slips[0].at)[0] if slips else trail.last_run
         explains = trail.with_done({slip.at: slip.done for slip in slips}).run_of(start)[1]
         yield acts.Slip(write(explains), write(repair.turns))
 
-    def _explain(self, slip: Slip, called: Sequence[Turn], at: int, earlier: bool) -> Talking[None]:
+    def _explain(self, slip: Slip, called: Sequence[Turn], at: int, earlier: bool, guessed: bool) -> Talking[None]:
         key = f"slip.{slip.kind}"
         if at < len(called) and called[at].whole:
             key = "slip.rotation"
         number = sum(not turn.whole for turn in called[: at + 1])
         part = self.talk.phrases.part
         nth = part("slip.ordinals", max(number - 1, 0))
-        yield from self.talk.tell(key, which=part("slip.which-earlier" if earlier else "slip.which", nth=nth))
+        which = part("slip.which-earlier" if earlier else "slip.which", nth=nth)
+        yield from self.talk.tell(key, int(guessed), which=which)
 
-    def _carry_out(self, repair: Repair, check: int) -> Talking[Outcome]:
+    def _carry_out(self, repair: Repair, check: int, rest: Sequence[Turn]) -> Talking[Outcome]:
         count = sum(not turn.whole for turn in repair.turns)
         if count:
             yield from self.talk.tell("slip.repair", n=count)
         elif repair.turns:
             yield from self.talk.tell("slip.turn-cube")
-        if (yield from self._run(repair.turns, check, repair.resumes)) == "moved":
+        if (yield from self._run(repair.turns, check, rest if repair.resumes else None)) == "moved":
             return "moved"
         while not repair.resumes and (leg := next_leg(self.knowledge.reading, self._needed)):
             yield from self.talk.tell("slip.next-leg", n=sum(not turn.whole for turn in leg))
@@ -330,22 +347,24 @@ class Mending:
         yield from self.talk.tell("slip.mended")
         return "resumed" if repair.resumes else "moved"
 
-    def _run(self, turns: Sequence[Turn], check: int, resumes: bool = False) -> Talking[Outcome]:
-        """Call `turns`; "moved" where something went wrong again and was put right on another way. What is reached
-        is confirmed where so many calls (`check`) have not been; the check-in of a run that goes on comes soon."""
+    def _run(self, turns: Sequence[Turn], check: int, rest: Sequence[Turn] | None = None) -> Talking[Outcome]:
+        """Call `turns`; "moved" where something went wrong again and was put right on another way. `rest` is what is
+        left of a run that goes on then. What is reached is confirmed where so many calls (`check`) have not been; the
+        check-in of a run that goes on comes soon."""
         run = Run(self.talk, tuple(turns), self._moved)
         self.knowledge.begin_run()
         while True:
             try:
                 yield from self.call(run)
-                if check == 1 or not resumes:
+                if check == 1 or rest is None:
                     yield from self._confirm_row(check)
                 return "resumed"
             except Slipped as slipped:
-                if (yield from self.mend(run, slipped.said)) == "moved":
+                needed = self._needed if rest is None else ()
+                if (yield from self.mend(run, slipped.said, rest or (), needed)) == "moved":
                     return "moved"
             except Leaving as why:
-                yield from self._leave(run, why, resumes)
+                yield from self._leave(run, why, resumes=rest is not None)
 
     def _leave(self, run: Run, why: Leaving, resumes: bool) -> Talking[None]:
         """The learner leaves: what puts the cube right is done to its end, if they can still turn."""

@@ -14,6 +14,7 @@ from coach.cube import Turn, parse
 from coach.dialogue import doubt
 from coach.dialogue.acts import Adjust, Event, Heard, Listen, Say, Silence
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
+from coach.dialogue.pauses import said_again
 from coach.dialogue.replies import resumes, says_whether, waits, yes_or_no
 from coach.dialogue.saying import Saying, T, Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
@@ -135,7 +136,7 @@ class Talk(Saying):
                     self._useless = 0
                     return answer.value
                 if event.meaning is not None:
-                    self._count_useless(asks)
+                    self.count_useless(asks)
                 if number + 1 < len(forms):
                     yield from self._stumble(event, number)
         return None
@@ -217,13 +218,16 @@ class Talk(Saying):
             patience = seconds * self.pace.seconds / paced if asked == "turn" else seconds
             event = yield Listen(asked, patience, self.scene)
             assert event is not None
+            if isinstance(event, Heard) and (yield from said_again(self, event, asked)):
+                seconds = WAITING_SECONDS
+                continue
             if isinstance(event, Heard) and event.guesses:
                 event = yield from doubt.make_sure(self, event.guesses)
             if isinstance(event, Heard) and self._takes_back(event, asked):
                 raise Interrupt("correct", event)
             self._silent = isinstance(event, Silence)
             if isinstance(event, Silence) or event.meaning is None:
-                self._count_useless(asked)
+                self.count_useless(asked)
                 return event
             command = event.meaning.command
             if command == "stop":
@@ -232,9 +236,8 @@ class Talk(Saying):
                 yield from self._ask_again()
                 continue
             if command in _INTERRUPTS:
-                self._count_useless(asked)  # it may be meant; but for ever it leads nowhere
-                self.hints, self.sides_named = self.phrases.hints(event.text), self.phrases.sides(event.text)
-                raise Interrupt(command, event)
+                self.count_useless(asked)  # it may be meant; but for ever it leads nowhere
+                raise self.interrupt(command, event)
             if take(event):
                 return event
             answer = yield from self._obey(event, asked, take)
@@ -243,9 +246,14 @@ class Talk(Saying):
             if command == "more-time" and asked == "turn":
                 seconds *= _LONGER  # also for the turn that has just been called
             if command in _ASKS_BACK:
-                self._count_useless(asked)  # a sentence that is never understood leads nowhere
+                self.count_useless(asked)  # a sentence that is never understood leads nowhere
             else:
                 self._useless = 0
+
+    def interrupt(self, command: str, heard: Heard) -> Interrupt:
+        """What the learner has said, as what changes where the lesson is; what it tells of a slip is kept."""
+        self.hints, self.sides_named = self.phrases.hints(heard.text), self.phrases.sides(heard.text)
+        return Interrupt(command, heard)
 
     def _takes_back(self, heard: Heard, asked: Question) -> bool:
         """Whether what was said before is plainly taken back, though it was not read so."""
@@ -253,7 +261,8 @@ class Talk(Saying):
             return True
         return asked in _TOLD and heard.meaning is None and self.phrases.holds("answers-wrong", heard.text)
 
-    def _count_useless(self, asked: Question) -> None:
+    def count_useless(self, asked: Question) -> None:
+        """Count what leads nowhere; the lesson ends after too much of it."""
         # In the pause after a call silence is the usual answer.
         if asked == "turn" and not self.pace.on_word:
             return
@@ -270,7 +279,7 @@ class Talk(Saying):
         assert meaning is not None
         command = meaning.command
         if command == "repeat":
-            yield from self._repeat()
+            yield from self.repeat()
             return None
         if command == "more-time":
             yield from self._give_time(asked)
@@ -304,7 +313,8 @@ class Talk(Saying):
             yield from self._ask_again()
         return None
 
-    def _repeat(self) -> Talking[None]:
+    def repeat(self) -> Talking[None]:
+        """Say again what was said last."""
         for say in self._last:
             # Said again for the ears only: the learner must not do a turn twice.
             yield from self.aside("reply.again", text=say.text)

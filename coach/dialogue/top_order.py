@@ -30,7 +30,7 @@ _MOST_ROWS: Final = 4
 class OrderStep(TopStep):
     """One of the two last steps."""
 
-    _step_back = 45.0
+    _step_back = 50.0
 
     def _ask_more(self) -> Talking[None]:
         if self.looks >= _MOST_ROWS:

@@ -6,6 +6,7 @@ from typing import Final
 
 from coach.belief import TOP_CORNERS, TOP_EDGES, Belief, Settled, best_claim, prediction, settle
 from coach.belief.evidence import Answered, Facts, claim_of
+from coach.belief.reading import Reading
 from coach.belief.suspicion import Said
 from coach.belief.whereabouts import stickers_at_home
 from coach.cube import Turn, turned
@@ -28,6 +29,8 @@ _MOST_LOOKS: Final = 2
 _MOST_QUESTIONS: Final = 3
 """So many questions at most before the first turn; later ones come as they are needed."""
 _READY_SECONDS: Final = 6.0
+_FROM_ANYWHERE: Final = 9.0
+"""The effort of the first step on top, about."""
 
 
 class _Anew(Exception):
@@ -41,8 +44,8 @@ class StepBack(Exception):
 class TopStep:
     """One of the steps on top, on the shared knowledge."""
 
-    _step_back = 25.0
-    """The effort of doing an earlier step on top again, about."""
+    _step_back = 35.0
+    """The effort of doing an earlier step on top again, about, with its questions; and nobody likes to go back."""
 
     def __init__(self, talk: Talk, step: Step, knowledge: Knowledge) -> None:
         self.talk, self.step, self.knowledge = talk, step, knowledge
@@ -126,9 +129,13 @@ class TopStep:
         return any(case.fits(pattern) for case in self.step.cases)
 
     def _left(self, pattern: str) -> float:
-        """The effort that the step still takes from a pattern; more where an earlier one has to be done again."""
-        if not self.step.ready(pattern):
-            return self._step_back
+        """The effort that the step still takes from a pattern; more where an earlier one has to be done again, as it
+        mostly has where pieces of the lower layers have yet to come home."""
+        there = stickers_at_home(Reading(pattern), LOWER_PIECES)
+        whole = all(pattern[place] == face for place, face in there)
+        if not (whole and self.step.ready(pattern)):
+            first = not (self.step.needs.shows or self.step.permutes)
+            return _FROM_ANYWHERE if first else self._step_back
         spent = 0.0
         for _ in range(self.step.runs):
             case = next((case for case in self.step.cases if case.fits(pattern)), None)

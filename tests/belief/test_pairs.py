@@ -57,13 +57,11 @@ def test_pairs_are_all_those_that_agree_with_what_was_said(seed: int) -> None:
     """Against doing every pair and looking at the cube."""
     random, start, calls = Random(seed), scrambled(seed), parse("R U F'")
     plain = Trail((start.faces,)).beginning_run().calling(calls)
-    by_place: dict[int, list[tuple[object, ...]]] = {}
     singles = single_slips(plain)
     lasting = singles.last > len(plain.events)
-    for slips, lasts, chance in zip(singles.slips, lasting, singles.chances, strict=True):
-        if lasts and chance >= 1.5e-4:
-            by_place.setdefault(slips[0].at, []).append(slips)
-    pairs = [a + b for i in by_place for j in by_place if i < j for a, b in product(by_place[i], by_place[j])]
+    ways = [slips for slips, lasts, chance in zip(singles.slips, lasting, singles.chances, strict=True)
+            if lasts and chance >= 1.5e-4]  # fmt: skip
+    pairs = [a + b for a, b in product(ways, ways) if a[-1].at < b[0].at]
     really = start.do(done(plain, random.choice(pairs)).turns)
     trail = plain
     for said in random.sample(said_of(really, random), 3):

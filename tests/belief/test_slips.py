@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 from random import Random
 
@@ -309,3 +310,23 @@ def test_checks_denied_since_the_last_one_was_passed_are_counted() -> None:
     trail = trail.hearing(no).calling(parse("R U")).hearing(row)
     assert trail.denials == 1, "a row is no check"
     assert trail.hearing(no).denials == 2
+
+
+def test_a_run_of_which_nothing_was_done_from_some_call_on_is_one_explanation() -> None:
+    """It ends with the run, and with what is said: then the learner has seen the cube."""
+    trail = Trail((Cube().faces,)).beginning_run().calling(parse("R U F y")).beginning_run().calling(parse("L D"))
+    trail = trail.hearing(Stickers(((0, "U"),))).calling(parse("R F"))
+    broken = [slips for slips in single_slips(trail).slips if slips[0].kind == "stopped"]
+    assert {tuple(slip.at for slip in slips) for slips in broken} == {(0, 1, 2), (1, 2), (4, 5), (6, 7)}
+    assert not any(slip.done for slips in broken for slip in slips)
+
+
+def test_who_is_ahead_has_done_the_next_turns_as_well() -> None:
+    start, called, coming = Cube().do("R2 D F L' U B R"), parse("R U F"), parse("L D R F2")
+    trail = replace(Trail((start.faces,)).beginning_run().calling(called), coming=coming)
+    slips = single_slips(trail)
+    ahead = [number for number, (slip, *_) in enumerate(slips.slips) if slip.kind == "ahead"]
+    nominal = np.frombuffer(Cube().do(called).stickers, np.uint8)
+    looks = ["".join(start.faces[place] for place in slips.both[number][nominal]) for number in ahead]
+    assert looks == [start.do((*called, *coming[:more])).faces for more in (1, 2, 3)]
+    assert not trail.calling(coming[:1]).coming

@@ -1,0 +1,59 @@
+"""What is said while turns are called, or a hold is taken, and must not be taken for going on: turns that were not done
+or too many, a turn that is not done yet, another hold than was told."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Literal, TypeAlias
+
+from coach.dialogue.acts import Heard, Say
+from coach.dialogue.saying import Talking
+from coach.language.meaning import Question, Scene
+from coach.language.phrases import Phrases
+
+if TYPE_CHECKING:
+    from coach.dialogue.talk import Talk
+
+Told: TypeAlias = Literal["held", "slipped", "not-done"]
+
+
+def said_again(talk: Talk, heard: Heard, asked: Question) -> Talking[bool]:
+    """Say the call again where a turn is not done yet, and the hold where it is not taken; whether that was so. The
+    learner has all the time they need then. Raises Interrupt where turns have gone wrong by it."""
+    told = told_in_pause(talk.phrases, heard, asked, talk.scene)
+    if told is None:
+        return False
+    talk.count_useless(asked)
+    if told == "slipped" or (told == "held" and asked == "turn"):
+        raise talk.interrupt("mistake", heard)
+    if told == "held":
+        talk.needs_longer = True
+        yield Say(talk.hold(), "tell")
+        yield from talk.aside("ask.ready")
+    else:
+        yield from talk.repeat()
+        yield from talk.aside("turn.not-yet")
+    return True
+
+
+def told_in_pause(phrases: Phrases, heard: Heard, asked: Question, scene: Scene) -> Told | None:
+    """What plain words tell of the turns or the hold; None where they tell nothing of them, or nobody is turning."""
+    if asked not in ("turn", "ready"):
+        return None
+    if _held_otherwise(phrases, heard.text, scene):
+        return "held"
+    if phrases.holds("slipped", heard.text):
+        return "slipped"
+    # Other things may not have been done: then it is not said to the coach.
+    not_done = asked == "turn" and heard.meaning is not None and phrases.holds("not-done", heard.text)
+    return "not-done" if not_done else None
+
+
+def _held_otherwise(phrases: Phrases, text: str, scene: Scene) -> bool:
+    """Whether they hold the cube wrong by their own words, or by the side that they say is in front."""
+    if phrases.holds("held-wrong", text):
+        return True
+    if not phrases.holds("in-front", text):
+        return False
+    named = {name for name in scene.names if re.search(rf"\b{re.escape(name)}\b", text, re.IGNORECASE)}
+    return bool(named) and (scene.colours["F"] in named) == phrases.holds("denied", text)
