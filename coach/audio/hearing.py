@@ -121,20 +121,19 @@ def _beside(
 
 
 def _own_words(second: recogniser.SecondLook, samples: Samples, answer: Answer) -> Heard:
-    """What was said in one's own words; where it is not clear at once, also what is written of it lowered, cleaned, and
-    both."""
+    """What was said in one's own words; where it is not clear at once, also what is written of it lowered and cleaned,
+    and by a model that knows nothing of lessons: what only one that expects them hears was perhaps not said."""
     written = _written(second, samples, answer)
     settled = answer.settled(written)
     if settled.confidence >= _CLEAR or not settled.alternatives:
         return settled
-    low = lower(samples)
-    others = [low, *map(cleaning.clean, (samples, low))] if cleaning.installed() else [low]
+    others = [lower(samples), *([cleaning.clean(samples)] if cleaning.installed() else [])]
     again = [_written(second, other, answer) for other in others]
-    return answer.settled(transcript.merged(written, *again))
+    return answer.settled(transcript.merged(written, *again, _written(second, samples, answer, fitted=False)))
 
 
-def _written(second: recogniser.SecondLook, samples: Samples, answer: Answer) -> Heard:
-    return transcript.respelled(second.open(samples, answer.before), answer.respell)
+def _written(second: recogniser.SecondLook, samples: Samples, answer: Answer, fitted: bool = True) -> Heard:
+    return transcript.respelled(second.open(samples, answer.before, fitted), answer.respell)
 
 
 def _longest(phrase: str) -> float:

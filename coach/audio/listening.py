@@ -78,6 +78,11 @@ class Listener:
         self._before: deque[bytes] = deque()  # the last sound, before anybody spoke
         self.signal = False  # whether anything has ever come but digital silence
 
+    def prepare(self) -> None:
+        """Have loaded meanwhile what the second look needs later."""
+        if self._second:
+            self._pool.submit(self._second.prepare)
+
     @property
     def floor(self) -> float:
         """The room's noise floor in dBFS."""

@@ -85,11 +85,16 @@ class SecondLook(Protocol):
         """Which of the phrases it was, if any."""
         ...
 
-    def open(self, samples: Samples, before: str = "") -> Heard:
+    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Heard:
         """What was said in the speaker's own words; the alternatives are other ways to write it down.
 
-        `before`: what could have been said before; the text leans to its words.
+        `before`: what could have been said before; the text leans to its words. `fitted`: by a model that was fitted
+        to what is said in lessons, where there is one; otherwise by one that knows nothing of them.
         """
+        ...
+
+    def prepare(self) -> None:
+        """Load what is not needed at once, so that it is there when it is."""
         ...
 
 

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cached_property, partial
 from pathlib import Path
 
 import numpy as np
@@ -79,7 +79,8 @@ class SecondLook:
 
     def __init__(self, folder: Path | None = None) -> None:
         """With the model in that folder, or with the fetched one after checking that it is whole."""
-        self._whisper = Whisper(folder or verified(NAME))
+        self._folder = folder or verified(NAME)
+        self._whisper = Whisper(self._folder)
         self._background = Background.load()
         self._spelled: dict[str, Spelled] = {}
 
@@ -90,6 +91,15 @@ class SecondLook:
 
         installed = all(find_spec(name) for name in ("ctranslate2", "faster_whisper", "tokenizers"))
         return installed and all((folder / name).is_file() for name in FILES)
+
+    @cached_property
+    def _fitted(self) -> Whisper:
+        """The same model fitted to lessons, for one's own words: among phrases it is less sure of what is none."""
+        return Whisper(self._folder, fitted=True)
+
+    def prepare(self) -> None:
+        """Load the model for one's own words: half a second."""
+        assert self._fitted
 
     def closed(self, samples: Samples, phrases: Sequence[str]) -> Heard:
         """Which of the phrases was said, if any."""
@@ -103,21 +113,23 @@ class SecondLook:
             return Heard("", sure, self.name, (Alternative(best.text, sure), *rest))
         return Heard(best.text, sure, self.name, rest)
 
-    def open(self, samples: Samples, before: str = "") -> Heard:
+    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Heard:
         """What was said in the speaker's own words.
 
         The alternatives are other ways to write the same sound down; their confidences and that of the
         text are shares of the probability. `hearing.Answer.settled` chooses among them by meaning. Nothing is
-        heard where little can be made out. `before` is what could have been said before.
+        heard where little can be made out. `before` is what could have been said before; `fitted`, the model fitted to
+        lessons writes it down, else Whisper as it came.
         """
         near = self._near(samples)
         if near is None:
             return Heard("", 0.0, self.name)
-        sound = self._whisper.encode(near, window=len(near) + transcript.SPACE)
-        written = self._whisper.transcripts(sound, before, transcript.BEAMS)
+        whisper = self._fitted if fitted else self._whisper
+        sound = whisper.encode(near, window=len(near) + transcript.SPACE)
+        written = whisper.transcripts(sound, before, transcript.BEAMS)
         likeliest = max((log for text, log in written if text), default=-math.inf)
         near_it = [(text, log) for text, log in written if text and log > likeliest - _AS_LIKELY]
-        fluency, text = max(((log / (len(self._whisper.tokens(text)) + 1), text) for text, log in near_it),
+        fluency, text = max(((log / (len(whisper.tokens(text)) + 1), text) for text, log in near_it),
                             default=(-math.inf, ""))  # fmt: skip
         plain = _contrast(near) >= _STANDS_OUT and len(text.split()) >= _SEVERAL
         if fluency < (transcript.FLUENT if plain else transcript.FLUENT_SURELY):

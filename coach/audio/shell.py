@@ -64,6 +64,7 @@ def open_voice(
     try:
         synthesiser.synthesise("ready")  # starts its process, and tells now if there is no synthesiser
         listener = Listener(engines.choose(engine), second)
+        listener.prepare()
         mouth.open()
         ear.open()
     except BaseException:

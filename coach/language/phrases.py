@@ -152,8 +152,10 @@ class Phrases:
     def explain(self, text: str) -> str | None:
         """The explanation of the first word of the glossary that `text` asks about; None if none is there."""
         said = text.lower()
-        found = [(said.find(word), word) for word in self._table["glossary"] if word in said]
-        return str(self._table["glossary"][min(found)[1]]) if found else None
+        steps = {name: self._table["what"][step] for step, name in self._table["steps"].items() if step in self._table["what"]}
+        known = self._table["glossary"] | steps
+        found = [(said.find(word), -len(word), word) for word in known if word in said]
+        return str(known[min(found)[2]]) if found else None
 
 
 def _plain(text: str) -> str:

@@ -255,7 +255,7 @@ def test_a_second_look_gets_the_sound_and_has_the_last_word() -> None:
             assert len(samples) > 0.5 * RATE
             return Heard("yes", 0.9, self.name, (Alternative("next", 0.1),))
 
-        def open(self, samples: Samples, before: str = "") -> Heard:
+        def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Heard:
             raise AssertionError("not asked for")
 
     tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
@@ -275,7 +275,7 @@ class Deciding:
     def closed(self, samples: Samples, phrases: object) -> Heard:
         return self._results.pop(0) if len(self._results) > 1 else self._results[0]
 
-    def open(self, samples: Samples, before: str = "") -> Heard:
+    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Heard:
         raise AssertionError("not asked for")
 
 

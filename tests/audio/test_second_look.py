@@ -296,7 +296,7 @@ class Writing:
     def __init__(self, *texts: str) -> None:
         self._texts = list(texts)
 
-    def open(self, samples: Samples, before: str = "") -> Heard:
+    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Heard:
         return Heard(self._texts.pop(0), 0.97, "w", (Alternative("?", 0.03),))
 
 
@@ -380,7 +380,7 @@ class Scripted:
     def closed(self, samples: Samples, phrases: object) -> Heard:
         return self._closed
 
-    def open(self, samples: Samples, before: str = "") -> Heard:
+    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Heard:
         return self._open
 
 

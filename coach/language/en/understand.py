@@ -20,6 +20,8 @@ _SURE: Final = 0.99
 _GOING_ON: Final = ("yes", "next", "ready", "done", "no")
 """What answers no question for a name."""
 _DENIALS: Final = frozenset({"no", "not", "nope", "wrong", "mistake"})
+_SIDES: Final = {"back": "U1", "left": "U3", "right": "U5", "front": "U7"}
+_BETWEEN: Final = frozenset({"and", "the", HARD, SOFT})
 
 
 def understand(text: str, asked: Question, scene: Scene) -> Reading:
@@ -58,12 +60,21 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
         return [(Meaning(change=change), _SURE)]
     if asks_where(words):
         return [(Meaning(command="where"), _SURE)]
+    if asked == "look-top-edges" and len(sides := _sides_alone(words)) % 2:
+        return [(Meaning(look=dict.fromkeys(sides, True)), _SURE)]
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(words, text, scene)
     found = readings(load_phrases().without_name_of_row(text) if asked == "row" else text, asked, scene)
     if found[0][0] == Meaning(command="explain") and scene.about in _ASKS_STEP:
         return [(Meaning(command="explain", step=named_step(text, scene)), found[0][1])]
     return found
+
+
+def _sides_alone(words: Sequence[str]) -> set[str]:
+    """The edges that are named, where nothing else is said. Of one or three the reader, which knows what tops can be,
+    says too much or too little; but while the lower layers are not done there may be so many."""
+    said = set(words) - _BETWEEN
+    return {_SIDES[word] for word in said} if said <= _SIDES.keys() else set()
 
 
 def _name(words: Sequence[str], text: str, scene: Scene) -> Told:
