@@ -2,39 +2,55 @@
 
 The changes (whisper_lessons.npz, 2 MB) hold two small matrices for each layer, whose product is added to its weight
 (Hu et al., "LoRA: Low-Rank Adaptation of Large Language Models", 2021). `models/recogniser.md` tells what they were
-fitted to. model.bin is CTranslate2's own format, version 6: counts and names, then each weight's shape and values.
+fitted to. model.bin is CTranslate2's own format, version 6: counts and names, then each array's shape and values.
 """
 
 import struct
+import zipfile
 from collections.abc import Iterator
+from dataclasses import dataclass
 from importlib.resources import files
+from importlib.resources.abc import Traversable
 
 import numpy as np
 
 from coach.audio.errors import ModelError
 
-CHANGES = "whisper_lessons.npz"
+CHANGES: Traversable = files(__package__) / "whisper_lessons.npz"
 _VERSION = 6
 _FLOAT16 = 4  # the type's number in the file
 
 
-def adapted(model: bytes) -> bytes:
+@dataclass(frozen=True)
+class Stored:
+    """An array of 16-bit floats in model.bin."""
+
+    name: str  # with slashes
+    shape: tuple[int, ...]
+    at: int  # the byte where its values begin
+
+    def of(self, model: bytes | bytearray) -> np.ndarray:
+        """Its values in the file's contents; those of a bytearray can be written to."""
+        return np.frombuffer(model, np.float16, int(np.prod(self.shape)), self.at).reshape(self.shape)
+
+
+def adapted(model: bytes, changes: Traversable = CHANGES) -> bytes:
     """The contents of model.bin with the changes in place. Raises ModelError where the format is another."""
     changed = bytearray(model)
     try:
-        with files(__package__).joinpath(CHANGES).open("rb") as file, np.load(file) as changes:
-            for name, at, shape in _weights(model):
-                if f"{name}@a" in changes:
-                    weight = np.frombuffer(changed, np.float16, shape[0] * shape[1], at).reshape(shape)
-                    wide, narrow = (changes[f"{name}@{part}"].astype(np.float32) for part in "ba")
-                    weight[:] = (weight.astype(np.float32) + wide @ narrow).astype(np.float16)
-    except (OSError, ValueError, KeyError, IndexError, struct.error) as error:
+        with changes.open("rb") as file, np.load(file) as learned:
+            for stored in arrays(model):
+                if f"{stored.name}@a" in learned:
+                    wide, narrow = (learned[f"{stored.name}@{part}"].astype(np.float32) for part in "ba")
+                    weight = stored.of(changed)
+                    weight += (wide @ narrow).astype(np.float16)
+    except (OSError, EOFError, ValueError, KeyError, IndexError, struct.error, zipfile.BadZipFile) as error:
         raise ModelError(f"The speech model cannot be fitted to lessons ({error}).") from error
     return bytes(changed)
 
 
-def _weights(model: bytes) -> Iterator[tuple[str, int, tuple[int, ...]]]:
-    """Each matrix of 16-bit floats: its name, the place of its values, its shape."""
+def arrays(model: bytes) -> Iterator[Stored]:
+    """All arrays of 16-bit floats. Raises ValueError, IndexError or struct.error where the format is another."""
     version, at = _number(model, 0)
     if version != _VERSION:
         raise ValueError(f"version {version} of model.bin")
@@ -47,8 +63,8 @@ def _weights(model: bytes) -> Iterator[tuple[str, int, tuple[int, ...]]]:
         shape = struct.unpack_from(f"<{rank}I", model, at)
         kind, at = model[at + 4 * rank], at + 4 * rank + 1
         size, at = _number(model, at)
-        if rank == 2 and kind == _FLOAT16:
-            yield name, at, shape
+        if kind == _FLOAT16:
+            yield Stored(name, shape, at)
         at += size
 
 
