@@ -1,0 +1,1 @@
+"""How the recogniser's low-rank changes are made: sentences, voices, sounds, network, fit."""

@@ -1,0 +1,18 @@
+"""How long, how fast and where the recogniser is changed."""
+
+from dataclasses import dataclass
+
+PARTS = ("encoder", "decoder")
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Changes of `rank` in the linear layers of `parts`; for `seconds` of learning in batches of `size` sounds, `rate`
+    at its highest."""
+
+    rank: int = 16
+    parts: tuple[str, ...] = PARTS
+    seconds: float = 170
+    rate: float = 1.5e-3
+    seed: int = 1
+    size: int = 64
