@@ -152,7 +152,7 @@ class Phrases:
     def explain(self, text: str) -> str | None:
         """The explanation of the first word of the glossary that `text` asks about; None if none is there."""
         said = text.lower()
-        steps = {name: self._table["what"][step] for step, name in self._table["steps"].items() if step in self._table["what"]}
+        steps = {self._table["steps"][step]: about for step, about in self._table["what"].items()}
         known = self._table["glossary"] | steps
         found = [(said.find(word), -len(word), word) for word in known if word in said]
         return str(known[min(found)[2]]) if found else None

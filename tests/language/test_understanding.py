@@ -13,6 +13,7 @@ import pytest
 from wordings import CORNERS, EDGES, TWISTS, corner_wordings, edge_wordings, states
 
 from coach.language import USUAL_COLOURS, Meaning, Question, Scene, load
+from coach.language.en.understand import _sides_alone
 from scripts.benches.answers import judged, kind_of, lines, question_of, scene_of
 
 LANGUAGE = load()
@@ -93,11 +94,20 @@ def test_every_state_of_the_corners_is_read_in_nearly_every_wording() -> None:
 
 @pytest.mark.parametrize(
     ("text", "count"),
-    [("all but the left one", 3), ("only the left one", 1), ("three of them, all but the back one", 3)],
+    [
+        ("all but the left one", 3), ("only the left one", 1), ("three of them, all but the back one", 3),
+        ("left", 1), ("just front", 1), ("left, right and back", 3), ("the back, the front, the right one", 3),
+    ],
 )
 def test_a_slip_is_told_as_it_was_seen(text: str, count: int) -> None:
     """One or three edges cannot be up where the lower layers are whole: that is not explained away."""
     assert sum(look(text).values()) == count
+
+
+@pytest.mark.parametrize("text", ["left, not right", "no left one", "left or right", "the left corner", "it's left"])
+def test_sides_that_are_not_named_alone_are_left_to_the_reader(text: str) -> None:
+    assert look(text) != {"U3": True, "U5": True}
+    assert not _sides_alone(text.split())
 
 
 @pytest.mark.parametrize(

@@ -21,7 +21,8 @@ _GOING_ON: Final = ("yes", "next", "ready", "done", "no")
 """What answers no question for a name."""
 _DENIALS: Final = frozenset({"no", "not", "nope", "wrong", "mistake"})
 _SIDES: Final = {"back": "U1", "left": "U3", "right": "U5", "front": "U7"}
-_BETWEEN: Final = frozenset({"and", "the", HARD, SOFT})
+_BETWEEN: Final = frozenset({"and", "the", "one", "ones", "edge", "edges", HARD, SOFT})
+_ALONE: Final = frozenset({"only", "just"})
 
 
 def understand(text: str, asked: Question, scene: Scene) -> Reading:
@@ -60,8 +61,8 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
         return [(Meaning(change=change), _SURE)]
     if asks_where(words):
         return [(Meaning(command="where"), _SURE)]
-    if asked == "look-top-edges" and len(sides := _sides_alone(words)) % 2:
-        return [(Meaning(look=dict.fromkeys(sides, True)), _SURE)]
+    if asked == "look-top-edges" and (sides := _sides_alone(words)):
+        return [(Meaning(look=sides), _SURE)]
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(words, text, scene)
     found = readings(load_phrases().without_name_of_row(text) if asked == "row" else text, asked, scene)
@@ -70,11 +71,18 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
     return found
 
 
-def _sides_alone(words: Sequence[str]) -> set[str]:
-    """The edges that are named, where nothing else is said. Of one or three the reader, which knows what tops can be,
-    says too much or too little; but while the lower layers are not done there may be so many."""
+def _sides_alone(words: Sequence[str]) -> dict[str, bool]:
+    """The edges on top where one or three are named and nothing else is said; {} for any other answer.
+
+    The network, which knows what tops can be, says too much or too little of so many; but while the lower layers are
+    not done there may be one or three, and afterwards they tell of a slip.
+    """
     said = set(words) - _BETWEEN
-    return {_SIDES[word] for word in said} if said <= _SIDES.keys() else set()
+    named = {_SIDES[word] for word in said & _SIDES.keys()}
+    if len(named) % 2 == 0 or not said - _ALONE <= _SIDES.keys():
+        return {}
+    others = dict.fromkeys(_SIDES.values(), False) if said & _ALONE else {}
+    return others | dict.fromkeys(named, True)
 
 
 def _name(words: Sequence[str], text: str, scene: Scene) -> Told:
