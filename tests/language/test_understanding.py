@@ -220,3 +220,14 @@ def test_what_says_nothing_means_nothing(text: str) -> None:
 def test_only_english_is_here() -> None:
     with pytest.raises(ValueError, match="no language 'xx'"):
         load("xx")
+
+
+@pytest.mark.parametrize("text", ["is that how it should be", "hm, are they meant to look like this?"])
+def test_a_question_by_its_order_is_no_yes(text: str) -> None:
+    assert LANGUAGE.understand(text, "claim") != Meaning(command="yes")
+
+
+@pytest.mark.parametrize("text", ["no it's not in place, something else is there", "not in its place"])
+def test_a_piece_that_is_not_in_its_place_is_not_taken_to_be_there(text: str) -> None:
+    scene = Scene(piece=("white", "green", "orange"), about="placed")
+    assert LANGUAGE.understand(text, "piece", scene) == Meaning(command="no")

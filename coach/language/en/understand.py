@@ -21,6 +21,7 @@ _GOING_ON: Final = ("yes", "next", "ready", "done", "no")
 """What answers no question for a name."""
 _DENIALS: Final = frozenset({"no", "not", "nope", "wrong", "mistake"})
 _SIDES: Final = {"back": "U1", "left": "U3", "right": "U5", "front": "U7"}
+_WHERE: Final = frozenset({"top", "middle", "bottom", "back", "front", "left", "right", "upper", "lower", "but", "yes"})
 _BETWEEN: Final = frozenset({"and", "the", "one", "ones", "edge", "edges", HARD, SOFT})
 _ALONE: Final = frozenset({"only", "just"})
 
@@ -59,6 +60,10 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
     change = wish(words, scene)
     if change and not ("step" in change and scene.about in _ASKS_STEP):
         return [(Meaning(change=change), _SURE)]
+    if asked == "turn" and set(words) <= {word for name in scene.names for word in normalise(name)}:
+        return [(None, _SURE)]  # a colour alone answers no call
+    if asked == "piece" and scene.about == "placed" and _denies_place(words):
+        return [(Meaning(command="no"), _SURE)]
     if asks_where(words):
         return [(Meaning(command="where"), _SURE)]
     if asked == "look-top-edges" and (sides := _sides_alone(words)):
@@ -83,6 +88,12 @@ def _sides_alone(words: Sequence[str]) -> dict[str, bool]:
         return {}
     others = dict.fromkeys(_SIDES.values(), False) if said & _ALONE else {}
     return others | dict.fromkeys(named, True)
+
+
+def _denies_place(words: Sequence[str]) -> bool:
+    """Whether a piece is said not to be in its place, and not where it is instead."""
+    said = set(words)
+    return "place" in said and bool(_DENIALS & said) and not _WHERE & said
 
 
 def _name(words: Sequence[str], text: str, scene: Scene) -> Told:

@@ -26,6 +26,9 @@ _AFFIRMS: Final = frozenset({"yes", "yep", "yup", "yeah", "aye", "indeed"})
 _DENIES: Final = frozenset({"no", "nope", "nah", "not", "isn't", "aren't", "never", "wrong", "instead"})
 _EXCEPTS: Final = _DENIES | {"but", "except", "apart", "bar", "nearly", "almost", "only"}
 _ASKING: Final = frozenset({"what", "what's", "whats", "why", "how", "where", "which", "when", "who"})
+_VERBS: Final = frozenset({"is", "are", "was", "were", "does", "do", "did", "should", "can"})
+_IT: Final = frozenset({"that", "this", "it", "these", "those", "they"})
+_SOUNDS: Final = frozenset({"", "h", "hm", "hmm", "hmmm", "er", "erm", "um", "uh", "oh", "so", "well", "and", "but"})
 
 
 def compared(read: Read, words: Sequence[str], scene: Scene) -> Meaning | None:
@@ -33,33 +36,41 @@ def compared(read: Read, words: Sequence[str], scene: Scene) -> Meaning | None:
     so = None
     if len(scene.claimed) == _ROW:
         so = agrees(words, [role(word, scene) for word in scene.claimed])
-    if so is None and not _DENIES & set(_bare(words)):
+    if so is None and not _DENIES & set(bare(words)):
         so = _verdict(read, scene.claim, _PLAINLY) or None
     return None if so is None else YES if so else NO
 
 
 def with_doubt(read: Read, words: Sequence[str], scene: Scene, commanded: Told) -> Told:
     """The network's reading of an answer, its verdict doubted where what else was said speaks against it."""
-    doubted = _doubted(read, _bare(words), scene)
+    doubted = _doubted(read, bare(words), scene)
     return [(meaning, chance / 2 if meaning in doubted else chance) for meaning, chance in commanded]
 
 
-def _bare(words: Sequence[str]) -> list[str]:
+def bare(words: Sequence[str]) -> list[str]:
+    """The words without marks, in small letters."""
     return [re.sub(r"[^\w']", "", word.casefold()) for word in words]
 
 
-def _doubted(read: Read, bare: Sequence[str], scene: Scene) -> list[Meaning]:
+def _doubted(read: Read, said: Sequence[str], scene: Scene) -> list[Meaning]:
     """The verdicts that what else was said speaks against: a false no sets off a search, a false yes goes on as if all
     were well; who is doubted is only asked again."""
     doubted: list[Meaning] = []
     so = _verdict(read, scene.claim, _TOLD)
     if so is not None:
         doubted.append(NO if so else YES)
-    if bare[0] in _AFFIRMS and not _EXCEPTS & set(bare):
+    if said[0] in _AFFIRMS and not _EXCEPTS & set(said):
         doubted.append(NO)
-    if bare[0] in _ASKING:
+    if asks(said):
         doubted.append(YES)
     return doubted
+
+
+def asks(said: Sequence[str]) -> bool:
+    """Whether it is a question by its order: "is that how it should be" is no yes, also where no mark is heard."""
+    start = next((at for at, word in enumerate(said) if word not in _SOUNDS), 0)
+    first, second = (*said[start : start + 2], "", "")[:2]
+    return first in _ASKING or (first in _VERBS and second in _IT)
 
 
 def described(read: Read, scene: Scene) -> Meaning | None:

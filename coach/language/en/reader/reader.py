@@ -24,6 +24,7 @@ _INSTEAD: Final = {("step", "unsure"): "read", ("continue", "resume"): "yes", ("
 """What a command comes to in a moment: who does not know where they are has the cube read."""
 _ALL_UP: Final = dict.fromkeys((*EDGES, *CORNERS), True)
 _BETWEEN: Final = ("turn", "ready", "continue")
+_ON: Final = ("next", "ready", "done")
 _PLACED: Final = 0.9
 _LONG: Final = 4
 _COUNTED: Final = ("hands", "row", "face", "recite")
@@ -44,6 +45,9 @@ def readings(text: str, asked: Question, scene: Scene) -> Told:
     if moment in _BETWEEN and len(words) > _LONG and _is_placed(words):
         return [(None, _PLACED)]  # where a piece is tells nothing of a turn
     commanded = _commanded(read, moment)
+    if moment in _BETWEEN and claims.asks(bare := claims.bare(words)) and "next" not in bare:
+        # who asks something has not said that a turn is done, whatever the words are
+        commanded = [(said, chance / 2 if said and said.command in _ON else chance) for said, chance in commanded]
     if moment == "claim":
         if (so := claims.compared(read, words, scene)) is not None:
             return [(so, claims.COMPARED)]

@@ -13,10 +13,11 @@ _WEIGHTY: Final = frozenset({"yes", "no", "next", "ready", "done"})
 """Answers after which the lesson goes on as if what was asked were so."""
 _ACT: Final = {
     "look": 0.75, "piece": 0.8, "list": 0.8, "step": 0.7,
-    "grave": 0.8, "grave after a call": 0.95, "correct": 0.8, "weighty": 0.75, "no to a claim": 0.9, "light": 0.5,
+    "grave": 0.8, "grave after a call": 0.95, "correct": 0.9, "done-top": 0.6,
+    "weighty": 0.75, "no to a claim": 0.9, "light": 0.5,
 }  # fmt: skip
 _USUAL: Final = 0.35
-_ASK: Final = {"list": 1.0, "grave after a call": 0.8, "correct": 0.7}
+_ASK: Final = {"list": 1.0, "grave after a call": 0.8, "correct": 0.9}
 """From which chance something is asked about, where that is not the usual one. A row is sooner told again than said no
 to; who has only done what was called is not to be asked whether it went wrong, nor who wonders whether their answer was
 wrong."""
@@ -33,6 +34,8 @@ def _kind(asked: Question, meaning: Meaning | None) -> str:
     if command is not None:
         if command == "no" and asked == "claim":
             return "no to a claim"  # it sets off a search
+        if command == "done-top":
+            return command
         return _grave(asked, command) if command in GRAVE else "weighty" if command in _WEIGHTY else "light"
     if meaning is None or asked in ("look-top-edges", "look-top-corners"):
         return "look"
