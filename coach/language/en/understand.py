@@ -35,7 +35,7 @@ def settled(writings: Sequence[tuple[str, float]], asked: Question, scene: Scene
     """What an answer means that was written down in several ways, each with its share: the likeliest meaning of all."""
     mixed = [(meaning, share * chance) for text, share in writings for meaning, chance in told(text, asked, scene)]
     best, chance = max(added(mixed), key=lambda each: each[1], default=(None, 0.0))
-    act, ask = thresholds(asked, best)
+    act, ask = thresholds(asked, best, len(writings))
     return Reading(best, min(chance, 1.0), best is not None and chance >= act, best is not None and chance >= ask)
 
 

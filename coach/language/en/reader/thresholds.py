@@ -17,16 +17,22 @@ _ACT: Final = {
     "weighty": 0.75, "no to a claim": 0.9, "light": 0.5,
 }  # fmt: skip
 _USUAL: Final = 0.35
+_TOLD: Final = ("look", "piece", "list")
+_MIXED: Final = 0.7
+"""Of what is told by voice. Of 164 answers of the calibration speakers 79.3% are right from there on and 0.6% wrong,
+72.6 and 0.6 with the chances for what is typed, 81.7 and 2.4 from 0.65 on."""
 _ASK: Final = {"list": 1.0, "grave after a call": 0.8, "correct": 0.9}
 """From which chance something is asked about, where that is not the usual one. A row is sooner told again than said no
 to; who has only done what was called is not to be asked whether it went wrong, nor who wonders whether their answer was
 wrong."""
 
 
-def thresholds(asked: Question, meaning: Meaning | None) -> tuple[float, float]:
-    """From which chance a meaning is acted on, and from which it is asked about."""
+def thresholds(asked: Question, meaning: Meaning | None, writings: int = 1) -> tuple[float, float]:
+    """From which chance a meaning is acted on, and from which it is asked about, where the answer was written down in
+    so many ways: those that are misheard take from the chance of what is right."""
     kind = _kind(asked, meaning)
-    return _ACT[kind], _ASK.get(kind, _USUAL)
+    act = _MIXED if writings > 1 and kind in _TOLD else _ACT[kind]
+    return act, _ASK.get(kind, _USUAL)
 
 
 def _kind(asked: Question, meaning: Meaning | None) -> str:
