@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from coach.audio import cleaning, transcript, weighing
+from coach.audio.errors import ModelError
 from coach.audio.fusion import THRESHOLD
 from coach.audio.levels import dbfs, loud_span, measure
 from coach.audio.lowered import lower
@@ -95,7 +96,10 @@ class SecondLook:
     @cached_property
     def _fitted(self) -> Whisper:
         """The same model fitted to lessons, for one's own words: among phrases it is less sure of what is none."""
-        return Whisper(self._folder, fitted=True)
+        try:
+            return Whisper(self._folder, fitted=True)
+        except ModelError:  # in mid-lesson: own words are still written down, only less surely
+            return self._whisper
 
     def prepare(self) -> None:
         """Load the model for one's own words: half a second."""
