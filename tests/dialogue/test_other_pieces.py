@@ -9,7 +9,7 @@ import pytest
 from coach.dialogue import Heard, Lesson
 from coach.language.meaning import Meaning
 from coach.learner import scrambled
-from tests.dialogue.hands import Hands, check, new_lesson
+from tests.dialogue.hands import Hands, new_lesson, solved
 
 SOMEWHERE = Meaning(place="UF", shows={"white": "U"})
 
@@ -22,15 +22,6 @@ def second_piece() -> tuple[Lesson, Hands, list[str]]:
     hands.take(lesson.handle(hands.answer()))
     assert hands.listen.asked == "piece" and hands.question.data["piece"] != first
     return lesson, hands, first
-
-
-def solved(lesson: Lesson, hands: Hands) -> bool:
-    for _ in range(400):
-        if hands.end:
-            return hands.end.outcome == "done" and hands.cube.solved
-        check(lesson, hands)
-        hands.take(lesson.handle(hands.answer()))
-    return False
 
 
 @pytest.mark.parametrize(

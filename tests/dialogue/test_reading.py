@@ -13,7 +13,7 @@ from coach.dialogue import Heard, Lesson
 from coach.language import load
 from coach.language.meaning import Meaning
 from coach.learner import scrambled
-from tests.dialogue.hands import Hands, check, command, new_lesson
+from tests.dialogue.hands import Hands, check, command, new_lesson, solved
 
 LANGUAGE = load()
 CUBE = scrambled(Random(3))
@@ -57,15 +57,6 @@ def misread(lesson: Lesson, hands: Hands) -> tuple[str, ...]:
         hands.take(lesson.handle(hands.answer()))
     assert hands.listen.asked == "row" and hands.question.data != asked.data
     return colours
-
-
-def solved(lesson: Lesson, hands: Hands) -> bool:
-    for _ in range(400):
-        if hands.end:
-            return hands.end.outcome == "done" and hands.cube.solved
-        check(lesson, hands)
-        hands.take(lesson.handle(hands.answer()))
-    return False
 
 
 @pytest.mark.parametrize(
