@@ -9,8 +9,9 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from coach import __version__, commands
-from coach.dialogue import ALL_STEPS
+from coach import __version__
+from coach.app import commands
+from coach.dialogue.lesson import ALL_STEPS
 from coach.language import QUESTIONS
 from coach.language.phrases import STYLES
 

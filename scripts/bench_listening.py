@@ -13,7 +13,7 @@ HALF: 0 or 1, the recordings of half of the speakers, so that what is chosen on 
 In full it takes about an hour of one core; --every 10 tells much in five minutes.
 
 The confidence of both looks was fitted to recordings of this folder, so on them the tables flatter by
-about half a point (coach/audio/second_look.py tells what speakers left out of the fit give).
+about half a point (coach/speech/ears/second_look.py tells what speakers left out of the fit give).
 """
 
 import argparse
@@ -38,10 +38,10 @@ sys.path.insert(0, str(ROOT))
 
 import numpy as np  # noqa: E402
 
-from coach.audio import wav  # noqa: E402
-from coach.audio.hearing import Hearing  # noqa: E402
-from coach.audio.wav import RATE, Samples  # noqa: E402
+from coach.app.hearing import Hearing  # noqa: E402
 from coach.language import load  # noqa: E402
+from coach.speech.signal import wav  # noqa: E402
+from coach.speech.signal.wav import RATE, Samples  # noqa: E402
 from scripts.benches.answers import judged as judged_by_meaning  # noqa: E402
 from scripts.benches.answers import lines, scene_of  # noqa: E402
 

@@ -1,9 +1,1 @@
-"""What the coach knows of the learner's cube, and what it should ask."""
-
-from coach.belief.asking import Settled, best_claim, prediction, settle, shape
-from coach.belief.belief import TOP_CORNERS, TOP_EDGES, Belief, Claim, any_top
-
-__all__ = [
-    "TOP_CORNERS", "TOP_EDGES", "Belief", "Claim", "Settled",
-    "any_top", "best_claim", "prediction", "settle", "shape",
-]  # fmt: skip
+"""What the coach knows of the learner's cube: the top, a cube being read, what went wrong."""

@@ -13,7 +13,7 @@ from typing import Final, Protocol, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from coach.belief.belief import TOP_CORNERS, TOP_EDGES, Claim, shapes
+from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Claim, shapes
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER
 
 Chances = NDArray[np.float64]

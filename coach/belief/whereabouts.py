@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from functools import cache
 
-from coach.belief.belief import Belief, any_top, order_states
 from coach.belief.evidence import Facts
-from coach.belief.reading import UNKNOWN, Reading, forced
+from coach.belief.reading.stickers import UNKNOWN, Reading, forced
+from coach.belief.top.belief import Belief, any_top, order_states
 from coach.cube import FACE_TURNS, FACES, PLACE_NAMES, POSITIONS, position_of
 from coach.cube.state import HOLDS
 from coach.method.placing import Placement, moved

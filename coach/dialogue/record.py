@@ -6,7 +6,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from typing import Final
 
-from coach.belief.slips import Kind, Slip
+from coach.belief.slips.explanations import Kind, Slip
 from coach.cube import Turn, write
 
 _OFTEN: Final = 2

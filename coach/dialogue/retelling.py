@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from coach.belief import TOP_CORNERS, TOP_EDGES
+from coach.belief.top import TOP_CORNERS, TOP_EDGES
 from coach.dialogue.acts import Heard
 from coach.language.meaning import Meaning
 

@@ -9,10 +9,9 @@ from typing import Any, Final, TypeVar
 
 from coach.cube import Turn
 from coach.dialogue.acts import Act, Event, Say
-from coach.dialogue.knowledge import DEFAULT_COLOURS
 from coach.dialogue.pace import Pace
 from coach.dialogue.record import Record
-from coach.language.meaning import Question, Scene
+from coach.language.meaning import USUAL_COLOURS, Question, Scene
 from coach.language.phrases import Phrases
 
 _IN_FULL: Final = 2
@@ -28,7 +27,7 @@ class Saying:
     """What the coach says it with, what was said last, and what it counts."""
 
     phrases: Phrases
-    colours: Mapping[str, str] = field(default_factory=lambda: dict(DEFAULT_COLOURS))
+    colours: Mapping[str, str] = field(default_factory=lambda: dict(USUAL_COLOURS))
     pace: Pace = field(default_factory=Pace)
     style: str = "plain"
     manner: str = "teach"

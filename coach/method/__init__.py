@@ -1,7 +1,8 @@
 """How a person solves the cube: steps, cases, holds and sequences, as data with a proof."""
 
 from coach.method.loading import default_method, load, read
-from coach.method.model import TURNS_ABOUT_UP, Case, Condition, Method, MethodError, PlannedStep, Step
+from coach.method.method import Method
+from coach.method.model import TURNS_ABOUT_UP, Case, Condition, MethodError, PlannedStep, Step
 from coach.method.placing import Move, PlacingCase, PlacingStep
 from coach.method.placing_proof import PlacingProof, prove_placing
 from coach.method.proof import CaseProof, StepProof, describe, prove

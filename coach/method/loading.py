@@ -12,7 +12,8 @@ from typing import Any, Final, TypeGuard
 
 from coach.cube import FACES, PLACE_NUMBER, POSITIONS, NotationError, Turn, parse
 from coach.cube.distance import CROSS
-from coach.method.model import COUNTERS, STEP_IDS, Case, Condition, Method, MethodError, PlannedStep, Step
+from coach.method.method import Method
+from coach.method.model import COUNTERS, STEP_IDS, Case, Condition, MethodError, PlannedStep, Step
 from coach.method.placing import PlacingCase, PlacingStep
 from coach.method.proof import prove
 from coach.method.wording_check import check_words

@@ -9,12 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from coach.cube import PLACE_NUMBER, Turn, all_shown, shown, turned
-
-if TYPE_CHECKING:
-    from coach.method.placing import PlacingStep
 
 STEP_IDS: Final = (
     "bottom-cross", "bottom-corners", "middle-edges", "top-cross", "top-face", "top-corners", "top-edges",
@@ -123,26 +120,3 @@ class PlannedStep:
     id: str
     pieces: tuple[str, ...]
     most: int
-
-
-@dataclass(frozen=True)
-class Method:
-    """A proven way to solve the cube."""
-
-    name: str
-    steps: tuple[Step | PlacingStep | PlannedStep, ...]
-
-    def step(self, step_id: str) -> Step | PlacingStep | PlannedStep:
-        """The step of that name; KeyError where there is none."""
-        return {step.id: step for step in self.steps}[step_id]
-
-    @property
-    def solves(self) -> bool:
-        """Whether the cube is solved at its end; a method may also stop before."""
-        last = self.steps[-1]
-        return isinstance(last, Step) and last.align
-
-    @property
-    def top_steps(self) -> tuple[Step, ...]:
-        """The steps that go by the pattern of the top."""
-        return tuple(step for step in self.steps if isinstance(step, Step))

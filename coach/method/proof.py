@@ -9,7 +9,8 @@ from statistics import fmean
 
 from coach.cube import PLACE_NUMBER, Cube, Turn, shown, write
 from coach.method.last_layer import build, lower_layers_whole, orders, orientation_states
-from coach.method.model import Case, Method, MethodError, PlannedStep, Step
+from coach.method.method import Method
+from coach.method.model import Case, MethodError, PlannedStep, Step
 from coach.method.placing import PlacingStep
 from coach.method.placing_proof import PlacingProof, prove_placing
 

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from coach.cube import write
-from coach.method.model import Condition, Method, PlannedStep
+from coach.method.method import Method
+from coach.method.model import Condition, PlannedStep
 from coach.method.placing_proof import PlacingProof
 from coach.method.proof import CaseProof, Proof, StepProof, prove
 from coach.method.whole import last_layer

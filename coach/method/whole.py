@@ -9,7 +9,8 @@ from statistics import fmean
 
 from coach.cube import Cube, Turn
 from coach.method.last_layer import build, orders, orientation_states
-from coach.method.model import Method, MethodError, Step
+from coach.method.method import Method
+from coach.method.model import MethodError, Step
 
 _TOP_TURNS = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
 

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from coach.method import english
-from coach.method.model import Case, Condition, Method, MethodError, Step
+from coach.method.method import Method
+from coach.method.model import Case, Condition, MethodError, Step
 from coach.method.placing import PlacingCase, PlacingStep
 
 _LANGUAGES: Final = {"en": english}

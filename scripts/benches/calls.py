@@ -16,17 +16,17 @@ import numpy as np
 from bench_listening import mixed
 
 from benches import SHARED
-from coach.audio import wav
-from coach.audio.errors import ModelError
-from coach.audio.hearing import hear
-from coach.audio.models import verified
-from coach.audio.mouth import by_flite
-from coach.audio.pocketsphinx_engine import PocketSphinx
-from coach.audio.resample import resample
-from coach.audio.synthesis import VOICE_RATE, Synthesiser, Voice
-from coach.audio.wav import RATE, Samples
-from coach.audio.whisper import NAME, Whisper
-from coach.learner.ears import words
+from coach.simulation.ears import words
+from coach.simulation.mouth import by_flite
+from coach.speech.ears.hearing import hear
+from coach.speech.ears.pocketsphinx_engine import PocketSphinx
+from coach.speech.ears.whisper import NAME, Whisper
+from coach.speech.errors import ModelError
+from coach.speech.models import verified
+from coach.speech.signal import wav
+from coach.speech.signal.resample import resample
+from coach.speech.signal.wav import RATE, Samples
+from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
 
 SNR = 10.0
 _TURNS = "RLUDF"

@@ -6,8 +6,8 @@ from collections import deque
 
 import numpy as np
 
-from coach.audio.microphone import Microphone
-from coach.audio.wav import RATE
+from coach.sound.microphone import Microphone
+from coach.speech.signal.wav import RATE
 
 _KEPT = 1500  # blocks of 20 ms
 _WINDOW = 100  # blocks over which the sound's own clock is set

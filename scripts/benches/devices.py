@@ -60,9 +60,9 @@ def devices(arguments: Sequence[str] = ()) -> None:
 
 
 def _pull_often(card: Card, times: int) -> None:
-    from coach.audio.hearing import second_look
-    from coach.audio.shell import open_voice
+    from coach.app.voice import open_voice
     from coach.language import load
+    from coach.speech.ears.hearing import second_look
 
     shell = open_voice(load(), "coach_microphone", "coach_speaker", second=second_look())
     shell.captions = io.StringIO()

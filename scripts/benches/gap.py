@@ -18,9 +18,9 @@ EACH = 6  # recordings of each
 
 def words() -> list[tuple[str, str, np.ndarray]]:
     """What is said (question, text, sound): synthesised, and recorded people where there are recordings."""
-    from coach.audio import wav
-    from coach.audio.resample import resample
-    from coach.audio.synthesis import VOICE_RATE, Synthesiser, Voice
+    from coach.speech.signal import wav
+    from coach.speech.signal.resample import resample
+    from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
 
     with Synthesiser() as one:
         made = [("turn", text, one.synthesise(text, Voice(name))) for name in ("en-us", "en-us+f3") for text in SPOKEN]
@@ -38,7 +38,7 @@ def gap(arguments: Sequence[str] = ()) -> None:
     """The gap with the first look alone, and with the second; `first` or `both`: only that."""
     if not on_virtual_card("gap", arguments):
         return
-    from coach.audio.hearing import second_look
+    from coach.speech.ears.hearing import second_look
 
     head()
     if "both" not in arguments:
@@ -48,14 +48,14 @@ def gap(arguments: Sequence[str] = ()) -> None:
 
 
 def measure(what: str, second: object) -> None:
-    from coach.audio import engines
-    from coach.audio.listening import Listener
-    from coach.audio.loudspeaker import Loudspeaker
-    from coach.audio.microphone import Microphone
-    from coach.audio.shell import VoiceShell
-    from coach.audio.synthesis import VOICE_RATE, Synthesiser
+    from coach.app.voice import VoiceShell
     from coach.dialogue import Heard, Listen, Say
     from coach.language import load
+    from coach.sound.loudspeaker import Loudspeaker
+    from coach.sound.microphone import Microphone
+    from coach.speech.ears import engines
+    from coach.speech.turns.listening import Listener
+    from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
 
     learner, coach, ear = Loudspeaker("learner_mouth"), Loudspeaker("coach_speaker"), Microphone("coach_microphone")
     for line in (learner, coach, ear):

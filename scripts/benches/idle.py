@@ -16,12 +16,13 @@ def idle(arguments: Sequence[str] = ()) -> None:
     room's noise (the process plays that too, which it would not do in life)."""
     if not on_virtual_card("idle", arguments):
         return
-    from coach.audio import engines, wav
-    from coach.audio.hearing import second_look
-    from coach.audio.listening import Listener
-    from coach.audio.loudspeaker import Loudspeaker
-    from coach.audio.microphone import Microphone
     from coach.language import load
+    from coach.sound.loudspeaker import Loudspeaker
+    from coach.sound.microphone import Microphone
+    from coach.speech.ears import engines
+    from coach.speech.ears.hearing import second_look
+    from coach.speech.signal import wav
+    from coach.speech.turns.listening import Listener
 
     head()
     phrases = load().phrases("turn")

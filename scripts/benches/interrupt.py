@@ -16,15 +16,15 @@ def interrupt(arguments: Sequence[str] = ()) -> None:
     """From the learner's first sound to the coach's last, and what was heard of the words."""
     if not on_virtual_card("interrupt", arguments):
         return
-    from coach.audio import engines
-    from coach.audio.hearing import second_look
-    from coach.audio.listening import Listener
-    from coach.audio.loudspeaker import Loudspeaker
-    from coach.audio.microphone import Microphone
-    from coach.audio.shell import VoiceShell
-    from coach.audio.synthesis import Synthesiser, Voice
+    from coach.app.voice import VoiceShell
     from coach.dialogue import Heard, Listen, Say
     from coach.language import load
+    from coach.sound.loudspeaker import Loudspeaker
+    from coach.sound.microphone import Microphone
+    from coach.speech.ears import engines
+    from coach.speech.ears.hearing import second_look
+    from coach.speech.turns.listening import Listener
+    from coach.speech.voice.synthesis import Synthesiser, Voice
 
     head()
     learner, coach, ear = Loudspeaker("learner_mouth"), Loudspeaker("coach_speaker"), Microphone("coach_microphone")

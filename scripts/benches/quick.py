@@ -15,9 +15,9 @@ ANSWER = "right side up"
 
 def spoken() -> list[np.ndarray]:
     """Phrases at the recogniser's rate."""
-    from coach.audio import wav
-    from coach.audio.resample import resample
-    from coach.audio.synthesis import VOICE_RATE, Synthesiser, Voice
+    from coach.speech.signal import wav
+    from coach.speech.signal.resample import resample
+    from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
 
     with Synthesiser() as voice:
         made = [voice.synthesise(text, Voice(name)) for text in SPOKEN for name in ("en-us", "en-us+f3")]
@@ -25,8 +25,8 @@ def spoken() -> list[np.ndarray]:
 
 
 def recogniser(arguments: Sequence[str] = ()) -> None:
-    from coach.audio import engines
-    from coach.audio.wav import RATE
+    from coach.speech.ears import engines
+    from coach.speech.signal.wav import RATE
 
     sounds = spoken()
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
@@ -48,7 +48,7 @@ def recogniser(arguments: Sequence[str] = ()) -> None:
 
 
 def voice(arguments: Sequence[str] = ()) -> None:
-    from coach.audio.synthesis import Synthesiser
+    from coach.speech.voice.synthesis import Synthesiser
 
     first = []
     for _ in range(3):

@@ -62,11 +62,12 @@ class Outcome:
 
 def held(step: str, learner, random: Random, notices: float = 0.0, misheard: float = 0.0) -> Outcome:
     """A lesson from the beginning of `step`."""
-    from coach.dialogue import Lesson, Say
+    from coach.dialogue import Say
+    from coach.dialogue.lesson import Lesson
     from coach.language import load
     from coach.language.phrases import load_phrases
-    from coach.learner import holding
     from coach.method import default_method
+    from coach.simulation import holding
 
     language, phrases = load(), load_phrases()
     course = Course(Lesson(default_method(), phrases, step, None, language.offers), phrases.forms("slip.search")[0])
@@ -109,8 +110,8 @@ def searches(acts: Sequence[object], phrases) -> Iterator[int]:
 def slipping(step: str, seed: int, places: Callable[[Random, int], Sequence[int]]) -> Iterator[tuple[object, Outcome]]:
     """A learner with slips of random kinds at `places` (given how many turns the lesson has), and the same cube
     without; nothing where there is nothing to turn."""
-    from coach.learner import Learner, random_cube
-    from coach.learner.slipping import SLIPS, SlippingLearner
+    from coach.simulation import Learner, random_cube
+    from coach.simulation.slipping import SLIPS, SlippingLearner
 
     cube, random = random_cube(step, Random(seed)), Random(seed)
     plain = held(step, Learner(cube, Random(seed)), random)
@@ -155,7 +156,7 @@ def tell(title: str, found: Sequence[tuple[Outcome, Outcome]]) -> None:
 
 def right(misheard: float, number: int, steps: Sequence[str], first: int) -> None:
     """Lessons in which nothing is done wrongly."""
-    from coach.learner import Learner, random_cube
+    from coach.simulation import Learner, random_cube
 
     outcomes = []
     for seed in range(first, first + number):
@@ -170,8 +171,8 @@ def right(misheard: float, number: int, steps: Sequence[str], first: int) -> Non
 
 def solves(notices: float, number: int, first: int) -> list[Outcome]:
     """Whole solves with a slip now and then, against the same cubes without."""
-    from coach.learner import Learner, random_cube
-    from coach.learner.slipping import SLIPS, SlippingLearner
+    from coach.simulation import Learner, random_cube
+    from coach.simulation.slipping import SLIPS, SlippingLearner
 
     found = []
     for seed in range(first, first + number):
@@ -194,7 +195,7 @@ def solves(notices: float, number: int, first: int) -> list[Outcome]:
 
 
 def slips(arguments: Sequence[str] = ()) -> None:
-    from coach.dialogue import ALL_STEPS
+    from coach.dialogue.lesson import ALL_STEPS
 
     parser = argparse.ArgumentParser(prog="scripts/bench slips", description=__doc__)
     parser.add_argument("number", nargs="?", type=int, default=20, metavar="N", help="lessons from each step; solves")

@@ -24,9 +24,9 @@ def soak(arguments: Sequence[str] = ()) -> None:
     minutes = float(next((word for word in arguments if word.replace(".", "", 1).isdigit()), MINUTES))
     if not on_virtual_card("soak", arguments):
         return
-    from coach.audio.hearing import second_look
-    from coach.audio.shell import open_voice
+    from coach.app.voice import open_voice
     from coach.language import load
+    from coach.speech.ears.hearing import second_look
 
     head()
     shell = open_voice(load(), "coach_microphone", "coach_speaker", second=second_look())

@@ -50,7 +50,7 @@ class Led:
         beat: list[float] | None = None,
         until: float = math.inf,
     ) -> None:
-        from coach.learner import Learner, random_cube
+        from coach.simulation import Learner, random_cube
 
         self.inner, self.mouth = inner, mouth
         random = Random(seed)
@@ -84,12 +84,14 @@ class Led:
 
 def lesson(led: Led, step: str = "top-cross", pause: float = 1.0) -> str:
     """Hold a lesson; how it ended."""
-    from coach.dialogue import Lesson, Pace, Settings
+    from coach.app.session import run
+    from coach.dialogue import Pace
+    from coach.dialogue.lesson import Lesson, Settings
     from coach.language import load
     from coach.language.phrases import load_phrases
     from coach.method import default_method
-    from coach.profile import Profile
-    from coach.session import SessionLog, run
+    from coach.records.log import SessionLog
+    from coach.records.profile import Profile
 
     settings = Settings(Profile().held(), pace=Pace(pause, False))
     one = Lesson(default_method(), load_phrases(), step, settings, load().offers)
@@ -99,10 +101,10 @@ def lesson(led: Led, step: str = "top-cross", pause: float = 1.0) -> str:
 def main() -> None:
     """The learner's mouth: speaks each line; when its device has gone it waits for it."""
     sys.path.insert(0, str(ROOT))
-    from coach.audio import devices
-    from coach.audio.errors import DeviceError
-    from coach.audio.loudspeaker import Loudspeaker
-    from coach.audio.synthesis import Synthesiser, Voice
+    from coach.sound import devices
+    from coach.sound.loudspeaker import Loudspeaker
+    from coach.speech.errors import DeviceError
+    from coach.speech.voice.synthesis import Synthesiser, Voice
 
     speaker = Loudspeaker("learner_mouth")
     with Synthesiser(Voice(_VOICE)) as voice:

@@ -13,8 +13,8 @@ from random import Random
 
 import numpy as np
 
-from coach.audio import wav
-from coach.audio.wav import RATE, Samples, at_tempo
+from coach.speech.signal import wav
+from coach.speech.signal.wav import RATE, Samples, at_tempo
 
 # Made from recordings of people, and formants alone: a speaker is one of either, as often. Of the formants of the
 # second group two sentences were tried, and those left out of which the second look could write next to nothing.

@@ -6,9 +6,9 @@ from random import Random
 
 import pytest
 
-from coach.belief import any_top
-from coach.belief.belief import order_states
-from coach.belief.reading import UNKNOWN, Reading
+from coach.belief.reading.stickers import UNKNOWN, Reading
+from coach.belief.top import any_top
+from coach.belief.top.belief import order_states
 from coach.belief.whereabouts import (
     candidates,
     certain,
@@ -21,7 +21,7 @@ from coach.belief.whereabouts import (
     with_piece,
 )
 from coach.cube import FACE_TURNS, FACES, PLACE_NAMES, POSITIONS, ROTATIONS, Cube, Turn, turned
-from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
+from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.method.last_layer import build, orders, orientation_states
 
 

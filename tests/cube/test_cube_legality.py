@@ -6,7 +6,6 @@ from itertools import combinations, permutations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from random_cubes import cubes, stickers_moved
 
 from coach.cube import (
     CORNERS,
@@ -37,6 +36,7 @@ from coach.cube.problems import (
     WrongCentres,
     WrongCount,
 )
+from tests.cube.random_cubes import cubes, stickers_moved
 
 EDGE_PAIRS = list(combinations(EDGES, 2))
 CORNER_PAIRS = list(combinations(CORNERS, 2))

@@ -3,9 +3,9 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from random_cubes import any_turns
 
 from coach.cube import AmbiguousError, BadSyntaxError, NotationError, NotOnThisCubeError, Turn, parse, write
+from tests.cube.random_cubes import any_turns
 
 
 # Article 12a: face turns F F' F2 ..., outer slice turns Fw Fw' Fw2 ..., rotations x x' x2 ...

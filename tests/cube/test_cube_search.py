@@ -10,7 +10,6 @@ from itertools import count
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from random_cubes import cubes, face_turns, stickers_moved
 
 from coach.cube import (
     CORNERS,
@@ -27,6 +26,7 @@ from coach.cube import (
 )
 from coach.cube.distance import CROSS, UNREACHED, distance_table, places
 from coach.cube.search import AT_HAND, EFFORT, cheapest, cheapest_between, cheapest_moves, effort, plan, reach
+from tests.cube.random_cubes import cubes, face_turns, stickers_moved
 
 LOWER_CORNERS = ("DFR", "DFL", "DBL", "DBR")
 MIDDLE_EDGES = ("FR", "FL", "BL", "BR")

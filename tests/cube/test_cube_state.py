@@ -1,9 +1,9 @@
 """The cube in the hand: pieces, orientation, hold."""
 
 from hypothesis import given
-from random_cubes import cubes, face_turns, rotations
 
 from coach.cube import CORNERS, EDGES, FACES, POSITIONS, WHOLE_TURNS, Cube, inverse, parse, solved
+from tests.cube.random_cubes import cubes, face_turns, rotations
 
 
 @given(cubes)

@@ -5,7 +5,6 @@ from itertools import pairwise
 
 import pytest
 from hypothesis import given
-from random_cubes import ALL_TURNS, WIDE_TURNS, any_turns, cubes, face_turns
 from sympy.combinatorics import Permutation, PermutationGroup
 
 from coach.cube import (
@@ -24,6 +23,7 @@ from coach.cube import (
     turned,
     write,
 )
+from tests.cube.random_cubes import ALL_TURNS, WIDE_TURNS, any_turns, cubes, face_turns
 
 # The cube group as in the worked example of the GAP system (value from memory): the stickers without the
 # centres numbered 1 to 48 row by row, on the faces top, left, front, right, back, bottom. A cycle says where

@@ -6,13 +6,13 @@ from itertools import product
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from random_cubes import rotations, stickers_moved
 
 from coach.cube import Cube, inverse, parse, solved, write
 from coach.cube.distance import places
 from coach.cube.last_layer_plan import LOWER, as_held, last_layer_plan
 from coach.cube.search import effort
 from coach.method.last_layer import all_states
+from tests.cube.random_cubes import rotations, stickers_moved
 
 TOPS = ("", "U", "U'", "U2")
 STATES = tuple(all_states())

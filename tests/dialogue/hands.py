@@ -10,7 +10,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
 from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, position_of
-from coach.dialogue import Act, Adjust, End, Event, Heard, Lesson, Listen, Say, Settings, Silence
+from coach.dialogue import Act, Adjust, End, Event, Heard, Listen, Say, Silence
+from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.pace import LONGEST
 from coach.language.meaning import Meaning
 from coach.language.phrases import load_phrases

@@ -6,11 +6,12 @@ from collections.abc import Callable
 from random import Random
 
 from coach.cube import Cube
-from coach.dialogue import Act, End, Heard, Lesson, Listen, Say, Settings, Silence
+from coach.dialogue import Act, End, Heard, Listen, Say, Silence
+from coach.dialogue.lesson import Lesson, Settings
 from coach.language import load
 from coach.language.phrases import load_phrases
-from coach.learner import Learner
 from coach.method import default_method
+from coach.simulation import Learner
 
 LANGUAGE = load()
 Answer = Callable[[Learner, Listen, int], str | None]

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from random import Random
 
-from coach.belief.slips import Slip
+from coach.belief.slips.explanations import Slip
 from coach.cube import Cube, Turn
-from coach.dialogue import Event, Lesson
+from coach.dialogue import Event
+from coach.dialogue.lesson import Lesson
 from coach.dialogue.record import Record
-from coach.learner import scrambled
+from coach.simulation import scrambled
 from tests.dialogue.hands import Hands, new_lesson, play
 
 

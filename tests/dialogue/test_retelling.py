@@ -6,7 +6,8 @@ from itertools import combinations
 
 import pytest
 
-from coach.dialogue import Heard, Lesson
+from coach.dialogue import Heard
+from coach.dialogue.lesson import Lesson
 from coach.dialogue.retelling import retold
 from coach.language import Meaning, Question, Reading, Scene, load
 from coach.language.phrases import load_phrases

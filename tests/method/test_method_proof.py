@@ -13,7 +13,7 @@ from itertools import product
 import pytest
 from sympy.combinatorics import Permutation
 
-from coach.belief.belief import shape_of
+from coach.belief.top.belief import shape_of
 from coach.cube import Cube, write
 from coach.method import PlacingProof, StepProof, default_method, prove
 from coach.method.last_layer import all_states, build, orders, orientation_states

@@ -15,8 +15,8 @@ import torch
 from tokenizers import Tokenizer
 from torch import Tensor
 
-from coach.audio.wav import RATE, Samples
 from coach.language.en.transcripts import before
+from coach.speech.signal.wav import RATE, Samples
 from training.recogniser.speaking import LIST, listed
 
 IGNORED = -100

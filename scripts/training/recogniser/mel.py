@@ -8,7 +8,7 @@ import numpy as np
 import torch
 from torch import Tensor
 
-from coach.audio.wav import RATE
+from coach.speech.signal.wav import RATE
 
 BANDS, WINDOW, HOP = 80, 400, 160  # samples
 _LINEAR, _STEP = 1_000.0, 200 / 3  # Hz: Slaney's scale has steps of _STEP below, and 27 to a factor of 6.4 above

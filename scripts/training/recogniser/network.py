@@ -10,7 +10,7 @@ import torch
 import torch.nn.functional as F  # noqa: N812 (its usual name)
 from torch import Tensor, nn
 
-from coach.audio.adapted import arrays
+from coach.speech.ears.adapted import arrays
 
 _HEAD = 64  # values of a head, in every Whisper
 
@@ -63,7 +63,7 @@ class Network(nn.Module):
             self._changed = True
 
     def changes(self) -> dict[str, np.ndarray]:
-        """NAME@a (rank x in) and NAME@b (out x rank) of each changed weight, as `coach.audio.adapted` adds them."""
+        """NAME@a (rank x in) and NAME@b (out x rank) of each changed weight, as `speech.ears.adapted` adds them."""
         pairs = [(f"{name}@a", value) for name, value in self.narrow.items()]
         pairs += [(f"{name}@b", value) for name, value in self.wide.items()]
         return {name: value.detach().cpu().numpy().astype(np.float16) for name, value in pairs}

@@ -8,8 +8,8 @@ from random import Random
 import torch
 from torch import Tensor
 
-from coach.audio.wav import RATE, Samples, to_float
-from coach.audio.whisper import LEAD
+from coach.speech.ears.whisper import LEAD
+from coach.speech.signal.wav import RATE, Samples, to_float
 
 _BEFORE, _AFTER = (0, 3_000), (30_000, 50_000)  # samples: before the sound beyond LEAD, and after it
 _ROOM, _ECHO = 0.4, 8_000  # so many batches are in a room; its echo in samples

@@ -17,7 +17,7 @@ from typing import Any
 
 from benches.voices import GROUPS, Speaker
 
-from coach.audio.wav import RATE, Samples
+from coach.speech.signal.wav import RATE, Samples
 from training.recogniser import kokoro
 from training.recogniser.sentences import Sentence
 

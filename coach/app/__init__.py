@@ -1,0 +1,1 @@
+"""What runs lessons here: the typed and the voice shell, and the commands."""

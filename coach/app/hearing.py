@@ -1,0 +1,68 @@
+"""Hearing recordings, as the `hear` command does."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from coach.app.certainty import unsure
+from coach.language import Language, load
+from coach.language.meaning import Question, Scene
+from coach.speech.ears import engines
+from coach.speech.ears.fusion import fuse, in_doubt
+from coach.speech.ears.hearing import Answer, decide, hear, second_look
+from coach.speech.ears.recogniser import Alternative, Heard
+from coach.speech.ears.second_look import SecondLook
+from coach.speech.ears.whisper import NAME as WHISPER
+from coach.speech.signal import wav
+from coach.speech.signal.wav import Samples
+
+
+class Hearing:
+    """Hears one recording after the other. Raises ModelError when the engine asked for cannot be had.
+
+    Without a name both looks listen, or the first one alone where the second is not installed.
+    """
+
+    def __init__(self, engine: str | None = None, language: Language | None = None) -> None:
+        self._first = None if engine == WHISPER else engines.choose(engine)
+        self._second = SecondLook() if engine == WHISPER else second_look() if engine is None else None
+        self._language = language
+
+    @property
+    def unknown(self) -> tuple[str, ...]:
+        """The phrases of the last file that cannot be heard for lack of a word; a second look can hear any."""
+        return self._first.unknown if self._first and not self._second else ()
+
+    def file(self, path: str | Path, phrases: Sequence[str], asked: Question | None = None) -> Heard:
+        """What was said in a WAV file: one of the phrases, or "". Raises AudioError when unreadable.
+
+        With `asked`, the question, also one's own words where there is a second look.
+        """
+        return self.sound(wav.read(path), phrases, asked)
+
+    def sound(
+        self, samples: Samples, phrases: Sequence[str], asked: Question | None = None, scene: Scene | None = None
+    ) -> Heard:
+        """The same for sound that has been read."""
+        if asked is not None:
+            self._language = self._language or load()
+        answer = Answer(self._language, asked, scene) if self._language and self._second and asked else None
+        if self._second is None:
+            heard = hear(self._first, samples, phrases) if self._first else Heard("", 0.0, WHISPER)
+        else:
+            heard = decide(self._second, samples, phrases, answer)
+            own_words = heard.meaning or (answer and answer.open)
+            if self._first and not own_words and in_doubt(heard):
+                heard = fuse(hear(self._first, samples, phrases), heard)
+        return self._cautious(heard, asked)
+
+    def _cautious(self, heard: Heard, asked: Question | None) -> Heard:
+        """The same, or nothing useful where what changes the lesson was not heard surely."""
+        if not (self._language and asked and heard.text):
+            return heard
+        meant = heard.meaning or self._language.understand(heard.text, asked)
+        if meant is None or not unsure(meant, heard.confidence):
+            return heard
+        alternatives = (Alternative(heard.text, heard.confidence), *heard.alternatives)
+        return Heard("", heard.confidence, heard.engine, alternatives)

@@ -1,0 +1,120 @@
+"""A lesson carried out: the acts go to a shell, what it hears goes back, and all of it into the log."""
+
+from __future__ import annotations
+
+import sys
+import traceback
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from datetime import date, datetime
+from typing import Protocol
+
+from platformdirs import user_log_path
+
+from coach.dialogue import Act, Adjust, End, Event, Heard, Listen, Say, Silence, Slip
+from coach.dialogue.lesson import Lesson
+from coach.records.log import LOG_VERSION, SessionLog
+from coach.speech.errors import AudioError
+
+
+class Shell(Protocol):
+    """What carries out the acts: typing, voice, or a simulation."""
+
+    def say(self, say: Say) -> None:
+        """Have the learner hear (read) it; returns when it is said."""
+
+    def listen(self, listen: Listen) -> Event | None:
+        """What comes next from the learner; None when nothing can come any more."""
+
+    def adjust(self, adjust: Adjust) -> None:
+        """Make the voice louder or softer."""
+
+
+def run(
+    lesson: Lesson,
+    shell: Shell,
+    log: SessionLog,
+    learner: str | None = None,
+    reached: Callable[[str], None] | None = None,
+) -> End:
+    """Carry the lesson out, and tell `reached` of every step that it comes to.
+
+    Ctrl-C, a shell with nothing left to hear, or an error that nobody foresaw ends it in good order; details of the
+    error go to a file that is named.
+    """
+    settings = lesson.settings
+    log.write(
+        "session", version=LOG_VERSION, method=lesson.method.name, step=lesson.step, up=settings.up,
+        front=settings.front, date=date.today().isoformat(), learner=learner,
+    )  # fmt: skip
+    acts: Sequence[Act] = ()
+    event: Event | None = None
+    begun, step = False, lesson.step
+    while True:
+        try:
+            if reached and lesson.step not in (None, step):
+                step = lesson.step
+                reached(str(step))
+            acts = lesson.handle(event) if event else lesson.stop() if begun else lesson.start()
+            begun, event = True, None
+            for act in acts:
+                event = _perform(act, shell, log)
+                if isinstance(act, End):
+                    return act
+        except KeyboardInterrupt:
+            event = None
+        except AudioError:
+            raise  # foreseen: it says what happened and what to do
+        except Exception as error:  # what nobody foresaw must not reach the learner as a traceback
+            _report(error)
+            return _give_up(lesson.fail(), shell, log)
+
+
+def _give_up(acts: Sequence[Act], shell: Shell, log: SessionLog) -> End:
+    """Take leave with what still works."""
+    for act in acts:
+        with suppress(Exception):  # it may be the shell that has failed
+            _perform(act, shell, log)
+    end = acts[-1]
+    assert isinstance(end, End)
+    return end
+
+
+def _report(error: Exception) -> None:
+    """Write what went wrong to a file, and say where it is."""
+    path = user_log_path("turncaller") / f"failure-{datetime.now():%Y-%m-%d-%H%M%S}.txt"
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text("".join(traceback.format_exception(error)), "utf-8")
+        told = f"Details, for whoever can mend it, are in {path}."
+    except OSError as why:
+        told = f"Details could not be kept ({why.strerror or why}); it was {type(error).__name__}."
+    print(f"Something in the coach went wrong. {told}", file=sys.stderr, flush=True)
+
+
+def _perform(act: Act, shell: Shell, log: SessionLog) -> Event | None:
+    if isinstance(act, Say):
+        # What the question for a piece tells beside is not among the fields that were agreed on.
+        data = {"asks": "piece", "piece": act.data["piece"]} if act.data.get("asks") == "piece" else act.data
+        log.write("say", text=act.text, act=act.act, **data)
+        shell.say(act)
+    elif isinstance(act, Listen):
+        log.write("listen")
+        event = shell.listen(act)
+        _log_event(event, log)
+        return event
+    elif isinstance(act, Adjust):
+        shell.adjust(act)
+    elif isinstance(act, Slip):
+        log.write("slip", explains=act.explains, repair=act.repair)
+    else:
+        log.write("end", outcome=act.outcome, step=act.step, **act.counts)
+    return None
+
+
+def _log_event(event: Event | None, log: SessionLog) -> None:
+    if isinstance(event, Heard):
+        meaning = event.meaning.to_json() if event.meaning else None
+        log.write("hear", text=event.text, meaning=meaning, confidence=event.confidence)
+    elif isinstance(event, Silence):
+        log.write("silence", seconds=event.seconds)

@@ -1,0 +1,166 @@
+"""Which row of stickers to read next: the one that tells most for the learner's trouble.
+
+A row is worth the entropy, in bits, of what may be seen there, exactly: over all legal cubes that agree
+with what has been read. Its trouble is the three stickers to be said and what
+the hands have to do before. The learner turns the whole cube where that pays: so a face has not only three
+rows but six, for the columns are rows in another hold.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from itertools import product
+from operator import itemgetter
+from typing import Final, TypeAlias
+
+import numpy as np
+
+from coach.belief.reading.completion import Completions, Floats
+from coach.belief.reading.correction import likelihoods
+from coach.belief.reading.stickers import Reading, by_hold, completions, solution
+from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, WHOLE_TURNS, Turn
+
+_STICKERS: Final = 3
+"""To be said for a row; its centre, though it is known, is one of them."""
+_HANDS: Final = 0.5
+"""How much the trouble of the hands counts. With 1 a cube takes 37.8 colours and 2.5 turns of the whole cube, with 0.5
+36.6 and 4.3, with 0 37.0 and 5.1 (24 random cubes, 28 November 2026)."""
+LOOK: Final[Mapping[str, float]] = {"F": 0.0, "U": 0.05, "R": 0.1, "L": 0.1}
+"""The faces that can be looked at without another grip, and the trouble of it, in stickers said."""
+QUARTER: Final = 0.5
+HALF: Final = 0.8
+"""The trouble of turning the whole cube by a quarter or a half, in stickers said."""
+
+_Line: TypeAlias = frozenset[int]
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row to be read: first the learner turns the whole cube by `rotation` (often not at all), then reads
+    row `number` (1..3) of `face`, left to right, in that hold."""
+
+    rotation: tuple[Turn, ...]
+    face: str
+    number: int
+
+    @property
+    def places(self) -> tuple[str, str, str]:
+        """The sticker places in the order they are read, in the hold after `rotation`."""
+        start = 9 * FACES.index(self.face) + 3 * (self.number - 1)
+        return PLACE_NAMES[start], PLACE_NAMES[start + 1], PLACE_NAMES[start + 2]
+
+    @property
+    def line(self) -> frozenset[int]:
+        """Where its stickers are before `rotation`, as numbers of places."""
+        places = [PLACE_NUMBER[place] for place in self.places]
+        for turn in reversed(self.rotation):
+            places = [turn.permutation[place] for place in places]
+        return frozenset(places)
+
+
+def next_row(
+    reading: Reading,
+    *,
+    look: Mapping[str, float] = LOOK,
+    turning: bool = True,
+    hands: float = _HANDS,
+    seen: Collection[int] = (),
+) -> Row | None:
+    """The row that tells most for the trouble; None when there is nothing to learn (or a contradiction).
+
+    Only the faces of `look` (with their trouble) are read, after a rotation only if `turning`. `hands` is
+    how much the trouble of the hands counts: with 0 only the stickers said do. Without turning there may be
+    nothing left to learn from these faces though the cube is not known yet: None, too. Rows of which all places have
+    been `seen` are not read again, though what is there may not be known.
+    """
+    bits = _bits(reading)
+
+    def worth(option: tuple[Row, _Line, float]) -> float:
+        _, line, trouble = option
+        return round(bits[line] / (_STICKERS + hands * trouble), 9)
+
+    looked = {*seen, *range(4, 54, 9)} if seen else ()
+    options = [
+        option
+        for option in _options(tuple(look.items()), turning)
+        if bits[option[1]] > _NOTHING and not option[1].issubset(looked)
+    ]
+    return max(options, key=worth)[0] if options else None  # of equals the first, which is the easiest
+
+
+def check_row(
+    reading: Reading,
+    likelihood: Floats | None = None,
+    *,
+    look: Mapping[str, float] = LOOK,
+    hands: float = _HANDS,
+    sure: float = 0.99,
+) -> Row | None:
+    """Once the cube is known: the row that most probably looks otherwise if a sticker was misread.
+
+    The coach says what it expects there. So few stickers are read that one in five misread ones makes
+    another cube that is just as legal. `likelihood` is as from `correction.likelihoods` (by default with the
+    usual confusion) and may be of the same stickers said more than once. None where every row is as
+    expected with a chance of at least `sure`, and where the cube is not known.
+    """
+    cube = solution(reading)
+    if cube is None:
+        return None
+    cubes = Completions(by_hold(reading, likelihoods(reading) if likelihood is None else likelihood))
+    expected = [reading.centres.index(face) for face in cube.faces]
+
+    def otherwise(line: _Line) -> float:
+        places = _LINES[line]
+        looks = cubes.row(places)
+        return 1 - float(looks[tuple(expected[place] for place in places if place % 9 != 4)] / cubes.total)
+
+    options = [(row, otherwise(line), trouble) for row, line, trouble in _options(tuple(look.items()), True)]
+    row, chance, _ = max(options, key=lambda option: option[1] / (_STICKERS + hands * option[2]))
+    return row if chance > 1 - sure else None
+
+
+def row_bits(reading: Reading, row: Row) -> float:
+    """The expected information of a row, in bits."""
+    return _bits(reading)[row.line]
+
+
+_NOTHING: Final = 1e-9
+_LINES: Final = {
+    frozenset(places): places
+    for face in range(6)
+    for start, step in ((0, 1), (3, 1), (6, 1), (0, 3), (1, 3), (2, 3))
+    for places in [(9 * face + start, 9 * face + start + step, 9 * face + start + 2 * step)]
+}
+
+
+@lru_cache(maxsize=16)
+def _bits(reading: Reading) -> Mapping[_Line, float]:
+    """For the six lines of every face, as the cube is held now, the entropy of what may be seen there."""
+    cubes = completions(reading)
+    several = cubes.count > 1
+    return {line: _entropy(cubes.row(places)) if several else 0.0 for line, places in _LINES.items()}
+
+
+def _entropy(weights: Floats) -> float:
+    share = weights[weights > 0] / weights.sum()
+    return float(-(share * np.log2(share)).sum())
+
+
+@cache
+def _options(look: tuple[tuple[str, float], ...], turning: bool) -> tuple[tuple[Row, _Line, float], ...]:
+    """For each line (as the cube is held now) the least troublesome way to read it as a row, easiest first.
+
+    With the line comes its trouble, in stickers said.
+    """
+    easiest: dict[_Line, tuple[Row, _Line, float]] = {}
+    for rotations in WHOLE_TURNS.values() if turning else [()]:
+        rotation = tuple(Turn(face, quarters, 3) for face, quarters in rotations)
+        turned = sum(HALF if turn.quarters == 2 else QUARTER for turn in rotation)
+        for (face, trouble), number in product(look, (1, 2, 3)):
+            row = Row(rotation, face, number)
+            option = (row, row.line, turned + trouble)
+            if row.line not in easiest or option[2] < easiest[row.line][2]:
+                easiest[row.line] = option
+    return tuple(sorted(easiest.values(), key=itemgetter(2)))

@@ -1,0 +1,123 @@
+"""A cube that is being read aloud: the stickers known so far, and what follows from them.
+
+Everything here is exact: all legal cubes that agree with the stickers are taken into account, by the sums
+of `coach.belief.reading.completion`. So the reading is over as soon as the rest follows from what a cube can be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+import numpy as np
+
+from coach.belief.reading.completion import Completions, Floats
+from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, ROTATIONS, Cube, Turn, from_faces, turned
+
+UNKNOWN: Final = "."
+
+
+@dataclass(frozen=True)
+class Reading:
+    """The stickers known of a cube, as the learner holds it; immutable and hashable.
+
+    `pattern` has 54 letters: for every place the face that the sticker's colour belongs to on the solved
+    cube, or "." where it is not known. The six centres are always known: they are the hold.
+    """
+
+    pattern: str
+
+    def __post_init__(self) -> None:
+        if len(self.pattern) != 54 or set(self.pattern) - set(FACES + UNKNOWN):
+            raise ValueError(f"54 letters of {FACES}. are needed, not {self.pattern[:60]!r}")
+        if sorted(self.centres) != sorted(FACES):
+            raise ValueError(f"each face has one centre, but the centres are {self.centres}")
+
+    @classmethod
+    def of(cls, cube: Cube, places: Iterable[str] = ()) -> Reading:
+        """What is known of `cube` when only `places` (and the centres) have been read."""
+        seen = {PLACE_NUMBER[place] for place in places} | set(range(4, 54, 9))
+        return cls("".join(face if place in seen else UNKNOWN for place, face in enumerate(cube.faces)))
+
+    @property
+    def centres(self) -> str:
+        """The hold: the letters of the centres of U, R, F, D, L, B."""
+        return self.pattern[4::9]
+
+    @property
+    def read(self) -> tuple[str, ...]:
+        """The places read so far, without the centres."""
+        return tuple(PLACE_NAMES[i] for i, face in enumerate(self.pattern) if face != UNKNOWN and i % 9 != 4)
+
+    def seeing(self, stickers: Mapping[str, str]) -> Reading:
+        """With `stickers` (place: face of its colour) known; what was said of these before is replaced.
+
+        A centre must be as the hold says, or ValueError is raised.
+        """
+        letters = list(self.pattern)
+        for place, face in stickers.items():
+            number = PLACE_NUMBER[place]
+            if number % 9 == 4 and letters[number] != face:
+                raise ValueError(f"the centre {place} is {letters[number]} in this hold, not {face}")
+            letters[number] = face
+        return Reading("".join(letters))
+
+    def without(self, places: Iterable[str]) -> Reading:
+        """With the stickers at `places` no longer known."""
+        return self.seeing(dict.fromkeys(places, UNKNOWN))
+
+    @property
+    def righting(self) -> tuple[Turn, ...]:
+        """How the whole cube has to be turned to have its top on top."""
+        ways = ((), *((turn,) for turn in ROTATIONS))
+        return next(turns for turns in ways if self.after(turns).centres[0] == "U")
+
+    def after(self, turns: Iterable[Turn]) -> Reading:
+        """The same knowledge once the learner has turned the cube, or its faces."""
+        return Reading(turned(self.pattern, turns))
+
+
+def ways(reading: Reading) -> int:
+    """How many legal cubes agree with `reading`; 0 where the stickers contradict each other."""
+    return completions(reading).count
+
+
+def forced(reading: Reading) -> dict[str, str]:
+    """The stickers not read that follow already (place: face), from the pieces and the laws of the cube.
+
+    Empty where the stickers contradict each other.
+    """
+    if not ways(reading):
+        return {}
+    possible = completions(reading).stickers() > 0
+    return {
+        PLACE_NAMES[place]: reading.centres[possible[place].argmax()]
+        for place in np.flatnonzero(possible.sum(axis=1) == 1).tolist()
+        if reading.pattern[place] == UNKNOWN
+    }
+
+
+def solution(reading: Reading) -> Cube | None:
+    """The cube, as it is held, once only one legal cube is left; None before, and after a contradiction."""
+    if ways(reading) != 1:
+        return None
+    return from_faces(reading.seeing(forced(reading)).pattern)
+
+
+@lru_cache(maxsize=64)
+def completions(reading: Reading) -> Completions:
+    """All legal cubes that agree with `reading`. Its faces are those of the hold, as in Completions."""
+    known = np.array([[face in (UNKNOWN, centre) for centre in reading.centres] for face in reading.pattern])
+    return Completions(known.astype(np.float64))
+
+
+def by_letter(reading: Reading, faces: Floats) -> Floats:
+    """[54 places, faces of the hold] with the columns in the order of FACES, by whose colour they mean."""
+    return faces[:, [reading.centres.index(face) for face in FACES]]
+
+
+def by_hold(reading: Reading, letters: Floats) -> Floats:
+    """The reverse of `by_letter`."""
+    return letters[:, [FACES.index(centre) for centre in reading.centres]]

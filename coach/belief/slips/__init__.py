@@ -1,0 +1,1 @@
+"""What went wrong since the cube was last known, and the ways back."""

@@ -1,0 +1,286 @@
+"""Every way in which a learner may have gone wrong on a trail of calls, with its chance beforehand.
+
+A slip at call number i leaves the calls before it as they were and is followed by the calls after it. If P
+is what the first i calls do, t the call and a what was done instead, the cube is afterwards what it would be
+if P a t' P' had been done before everything else. So a slip is one permutation, its `shift`: nothing has to
+be turned through anew, and of two slips the shifts are multiplied.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from itertools import chain
+from typing import Final, Literal, TypeAlias, get_args
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coach.belief.slips.trail import Trail
+from coach.cube import FACES, Cube, Turn, opposite
+from coach.cube.search import ROTATIONS_TO
+
+Kind: TypeAlias = Literal[
+    "left-out", "twice", "reversed", "half-done", "neighbour", "mirror", "other", "hold", "cube-turned", "stopped",
+    "ahead",
+]
+KINDS: Final[tuple[Kind, ...]] = get_args(Kind)
+Shift = NDArray[np.uint8]
+
+RATE: Final = 0.03
+"""The chance of a slip at one call. This and the shares below are estimates, without a source, until the
+learner's own slips are counted."""
+_SHARES: Final[Mapping[Kind, float]] = {
+    "left-out": 0.22, "twice": 0.16, "reversed": 0.26, "half-done": 0.16, "neighbour": 0.02, "mirror": 0.05,
+    "other": 0.003,
+}  # fmt: skip
+"""The share of each single way to do a call wrongly; there are up to eight neighbours and eight others."""
+_STOPPED: Final = 0.06
+"""The same for doing nothing more from a call on, till the calls end or something is said."""
+_AHEAD: Final = 0.01
+"""The same for having done so many of the next turns as well;"""
+_MOST_AHEAD: Final = 3
+"""more of them are not reckoned with."""
+_TURNED: Final = {"y": 0.012, "x": 0.006, "z": 0.006, "": 0.0005}
+_AT_A_BEGINNING: Final = 3.0
+"""So much likelier is a wrong hold where a run begins than in the middle of it."""
+
+
+@dataclass(frozen=True)
+class Slip:
+    """In place of call number `at` (0: the first of the trail) the learner did `done`."""
+
+    kind: Kind
+    at: int
+    done: tuple[Turn, ...]
+
+
+def leading(slips: Sequence[Slip]) -> list[Slip]:
+    """Those that tell something: where a run was broken off the first of its calls that were not done."""
+    return [slip for before, slip in zip((None, *slips), slips, strict=False)
+            if not (before and before.kind == slip.kind == "stopped")]  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Ways:
+    """The ways to go wrong at one place: their slips, shifts [ways, 54], chances [ways], and kinds [ways] as
+    numbers of KINDS."""
+
+    slips: tuple[Slip, ...]
+    shifts: Shift
+    chances: NDArray[np.float64]
+    kinds: NDArray[np.intp]
+
+
+@dataclass(frozen=True)
+class Slips:
+    """Explanations as arrays. Explanation i consists of slips one after the other: `slips[i]`. Observations after
+    event `first[i]` see the cube shifted by `shift[i]`, those after event `last[i]` by `both[i]`."""
+
+    slips: tuple[tuple[Slip, ...], ...]
+    chances: NDArray[np.float64]
+    first: NDArray[np.int32]
+    last: NDArray[np.int32]
+    shift: Shift
+    both: Shift
+
+
+def prefixes(turns: Sequence[Turn]) -> Shift:
+    """[turns + 1, 54] what the first 0, 1, 2 ... of `turns` do to the places: state = start[prefix]."""
+    result = np.empty((len(turns) + 1, 54), np.uint8)
+    result[0] = np.arange(54)
+    for number, turn in enumerate(turns):
+        result[number + 1] = result[number][_permutation((turn,))]
+    return result
+
+
+def inverted(permutations: Shift) -> Shift:
+    """The inverse of each of `permutations` [..., 54]."""
+    return np.argsort(permutations, axis=-1, kind="stable").astype(np.uint8)
+
+
+def single_slips(trail: Trail, habits: Mapping[Kind, int] | None = None) -> Slips:
+    """All explanations with one slip, those with a run that was broken off or gone on with too soon, and the runs that
+    were done in a wrong hold which was then put right.
+
+    `habits` counts the learner's earlier slips by kind."""
+    parts = list(_places(trail, habits or {}))
+    parts += [_ahead(trail, habits or {})] if trail.turns and trail.coming else []
+    parts += [_broken_off(trail, habits or {}), _put_right(trail, habits or {})] if trail.runs else []
+    return joined([part for part in parts if len(part.slips)])
+
+
+def _event_numbers(trail: Trail) -> list[int]:
+    """The event number of each call, and of the end."""
+    return [number for number, event in enumerate(trail.events) if isinstance(event, Turn)]
+
+
+def _places(trail: Trail, habits: Mapping[Kind, int]) -> Iterator[Slips]:
+    """For each call the ways to do it wrongly; last, the cube turned after all of them."""
+    turns = trail.turns
+    before = prefixes(turns)
+    back = inverted(before)
+    events = _event_numbers(trail)
+    begun = {next((i for i, e in enumerate(events) if e >= run), len(events)) for run in trail.runs}
+    factors = np.array([1.0 + habits.get(kind, 0) for kind in KINDS])
+    for at, turn in enumerate((*turns, None) if turns else ()):
+        options = _options(turn, at in begun)
+        last = min(at, len(turns) - 1)
+        shifts = before[at][options.shifts[:, back[last + 1]]]
+        number = np.full(len(shifts), events[last], np.int32)
+        never = np.full(len(shifts), np.iinfo(np.int32).max, np.int32)
+        chances = RATE * options.chances * factors[options.kinds]
+        yield Slips(_placed(turn, at in begun, at), chances, number, never, shifts, shifts)
+
+
+@lru_cache(maxsize=2000)
+def _placed(turn: Turn | None, begins: bool, at: int) -> tuple[tuple[Slip], ...]:
+    """The slips of the options at call number `at`, each by itself. Thousands are needed for each trail, mostly those
+    of the one before."""
+    return tuple((Slip(slip.kind, at, slip.done),) for slip in _options(turn, begins).slips)
+
+
+@cache
+def _options(turn: Turn | None, begins: bool) -> Ways:
+    """The ways to do `turn` wrongly, or to turn the whole cube where there is none; shifts are what is done in its
+    place."""
+    if turn is None:
+        return _turned(begins)
+    done: dict[tuple[Turn, ...], Kind] = _rotated_wrongly(turn) if turn.whole else _turned_wrongly(turn)
+    slips = [Slip(kind, 0, what) for what, kind in done.items()]
+    chances = [_SHARES[kind] for kind in done.values()]
+    if not turn.whole:
+        turned = _turned(begins)
+        slips += [Slip(slip.kind, 0, (*slip.done, turn)) for slip in turned.slips]
+        chances += turned.chances.tolist()
+    return _as_ways(slips, chances)
+
+
+def _turned_wrongly(turn: Turn) -> dict[tuple[Turn, ...], Kind]:
+    done: dict[tuple[Turn, ...], Kind] = {(): "left-out"}
+    for face in FACES:
+        for quarters in (1, 2, 3):
+            what = Turn(face, quarters)
+            if what != turn:
+                done[what,] = _kind(turn, what)
+    return done
+
+
+def _kind(turn: Turn, done: Turn) -> Kind:
+    if done.face == turn.face:
+        if turn.quarters == 2:
+            return "half-done"
+        return "twice" if done.quarters == 2 else "reversed"
+    if (done.quarters == 2) != (turn.quarters == 2):
+        return "other"
+    return "mirror" if done.face == opposite(turn.face) else "neighbour"
+
+
+def _rotated_wrongly(turn: Turn) -> dict[tuple[Turn, ...], Kind]:
+    done: dict[tuple[Turn, ...], Kind] = {}
+    for what in ROTATIONS_TO.values():
+        if what != (turn,):
+            same_axis = len(what) == 1 and what[0].face == turn.face
+            done[what] = "left-out" if not what else "reversed" if same_axis else "other"
+    return done
+
+
+@cache
+def _turned(begins: bool) -> Ways:
+    """The ways to turn the whole cube without being asked to."""
+    kind: Kind = "hold" if begins else "cube-turned"
+    slips, chances = [], []
+    for way in ROTATIONS_TO.values():
+        if way:
+            axis = str(way[0])[0] if len(way) == 1 else ""
+            slips.append(Slip(kind, 0, way))
+            chances.append(_TURNED[axis] * (_AT_A_BEGINNING if begins else 1.0))
+    return _as_ways(slips, chances)
+
+
+def _as_ways(slips: Sequence[Slip], chances: Sequence[float]) -> Ways:
+    shifts = np.array([_permutation(slip.done) for slip in slips], np.uint8)
+    return Ways(tuple(slips), shifts, np.array(chances), np.array([KINDS.index(slip.kind) for slip in slips]))
+
+
+def _broken_off(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
+    """Runs of which nothing was done from some call on: not the last call alone, which was then left out."""
+    turns, events = trail.turns, _event_numbers(trail)
+    begun = {*trail.runs}
+    parts, start = [], 0
+    for end in range(1, len(turns) + 1):
+        follows = end < len(turns) and events[end] == events[end - 1] + 1 and events[end] not in begun
+        if follows:
+            continue
+        last = next((n for n in range(end, start, -1) if not turns[n - 1].whole), start)
+        parts += [(at, last) for at in range(start, last - 1) if not turns[at].whole]
+        start = end
+    if not parts:
+        return joined([])
+    before = prefixes(turns)
+    back = inverted(before)
+    slips = tuple(tuple(Slip("stopped", n, ()) for n in range(at, end)) for at, end in parts)
+    chances = np.full(len(parts), RATE * _STOPPED * (1 + habits.get("stopped", 0)))
+    ended = np.array([events[end - 1] for _, end in parts], np.int32)
+    never = np.full(len(parts), np.iinfo(np.int32).max, np.int32)
+    shifts = np.array([before[at][back[end]] for at, end in parts], np.uint8)
+    return Slips(slips, chances, ended, never, shifts, shifts)
+
+
+def _ahead(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
+    """The last call with some of those that would have come next."""
+    turns, at = trail.turns, len(trail.turns) - 1
+    done = [(turns[at], *trail.coming[:more]) for more in range(1, min(_MOST_AHEAD, len(trail.coming)) + 1)]
+    before = prefixes(turns)
+    back = inverted(before)
+    shifts = np.array([before[at][_permutation(what)[back[at + 1]]] for what in done], np.uint8)
+    chances = np.full(len(done), RATE * _AHEAD * (1 + habits.get("ahead", 0)))
+    last = np.full(len(done), _event_numbers(trail)[at], np.int32)
+    never = np.full(len(done), np.iinfo(np.int32).max, np.int32)
+    return Slips(tuple((Slip("ahead", at, what),) for what in done), chances, last, never, shifts, shifts)
+
+
+def _put_right(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
+    """Runs that were done in a wrong hold which was put right when the next hold was told."""
+    turns, events = trail.turns, _event_numbers(trail)
+    before = prefixes(turns)
+    back = inverted(before)
+    starts = [next((i for i, e in enumerate(events) if e >= run), len(turns)) for run in trail.runs]
+    options = _turned(True)
+    parts = []
+    for start, end in zip(starts, [*starts[1:], len(turns)], strict=True):
+        if start == end:
+            continue
+        there = before[start][options.shifts[:, back[start]]]
+        home = before[end][inverted(options.shifts)[:, back[end]]]
+        slips = tuple((Slip("hold", start, (*way.done, *turns[start : start + 1])),) for way in options.slips)
+        chances = RATE * options.chances / 2 * (1 + habits.get("hold", 0))
+        first = np.full(len(slips), events[start], np.int32)
+        last = np.full(len(slips), events[end - 1], np.int32)
+        parts.append(Slips(slips, chances, first, last, there, np.take_along_axis(there, home, axis=1)))
+    return joined(parts)
+
+
+def joined(parts: Sequence[Slips]) -> Slips:
+    """All explanations of `parts`, one after the other."""
+    if not parts:
+        none = np.zeros(0, np.int32)
+        return Slips((), np.zeros(0), none, none, np.zeros((0, 54), np.uint8), np.zeros((0, 54), np.uint8))
+    return Slips(
+        tuple(chain.from_iterable(part.slips for part in parts)),
+        np.concatenate([part.chances for part in parts]),
+        np.concatenate([part.first for part in parts]),
+        np.concatenate([part.last for part in parts]),
+        np.concatenate([part.shift for part in parts]),
+        np.concatenate([part.both for part in parts]),
+    )
+
+
+@cache
+def _permutation_bytes(turns: tuple[Turn, ...]) -> bytes:
+    return Cube().do(turns).stickers
+
+
+def _permutation(turns: tuple[Turn, ...]) -> Shift:
+    return np.frombuffer(_permutation_bytes(turns), np.uint8)

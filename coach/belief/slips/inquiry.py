@@ -1,0 +1,187 @@
+"""Which question tells best what went wrong, per second of talk."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import takewhile
+from typing import Final, Literal, TypeAlias
+
+import numpy as np
+
+from coach.belief.evidence import Answered, Chances
+from coach.belief.slips.explanations import prefixes, single_slips
+from coach.belief.slips.suspicion import Numbers, Suspicion
+from coach.belief.slips.trail import Trail
+from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Claim
+from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn
+
+LookAsks: TypeAlias = Literal["look-top-edges", "look-top-corners"]
+
+_SECONDS: Final = {"row": 6.5, "face": 8.0, "look-top-edges": 6.5, "look-top-corners": 6.5, "claim": 4.5}
+"""What a question and its answer take, at the usual rate of speech. An estimate, without a source."""
+_PATIENCE: Final = 12.0
+"""What one question more costs besides, in the same seconds. Without it there are half as many questions
+again, and they take no less time."""
+_HIDDEN: Final = {"F": 1.0, "U": 1.0, "R": 1.0, "L": 1.25}
+"""So much longer where the hands have to turn the cube to see it; the back and the bottom are not asked for."""
+_LOOKS: Final[Mapping[LookAsks, tuple[str, ...]]] = {"look-top-edges": TOP_EDGES, "look-top-corners": TOP_CORNERS}
+_LEAST: Final = 1e-4
+_MOST_ROWS: Final = 1500
+_TELLING: Final = 0.4
+"""A row that would tell of fewer of the slips is not asked for."""
+_CERTAIN: Final = 0.9
+_OPEN: Final = 7
+"""In place of a face's number: the sticker is not known well enough."""
+_UP: Final = FACES.index("U")
+
+
+@dataclass(frozen=True)
+class RowQuestion:
+    """Read row `number` (1 to 3) of a face."""
+
+    face: str
+    number: int
+
+    @property
+    def places(self) -> tuple[int, ...]:
+        """The numbers of its three places."""
+        start = PLACE_NUMBER[f"{self.face}0"] + 3 * (self.number - 1)
+        return start, start + 1, start + 2
+
+
+@dataclass(frozen=True)
+class FaceQuestion:
+    """Read all nine stickers of a face, row by row."""
+
+    face: str
+
+    @property
+    def places(self) -> tuple[int, ...]:
+        """The numbers of its nine places."""
+        start = PLACE_NUMBER[f"{self.face}0"]
+        return tuple(range(start, start + 9))
+
+
+@dataclass(frozen=True)
+class LookQuestion:
+    """Which of the edges, or corners, on top show the top colour?"""
+
+    asks: LookAsks
+
+    @property
+    def places(self) -> tuple[int, ...]:
+        """The numbers of its four places."""
+        return tuple(PLACE_NUMBER[place] for place in _LOOKS[self.asks])
+
+
+@dataclass(frozen=True)
+class ClaimQuestion:
+    """Are the stickers so?"""
+
+    claim: Claim
+
+    @property
+    def places(self) -> tuple[int, ...]:
+        """The numbers of its places."""
+        return tuple(PLACE_NUMBER[place] for place, _ in self.claim)
+
+
+Inquiry: TypeAlias = RowQuestion | FaceQuestion | LookQuestion | ClaimQuestion
+
+
+def best_inquiry(suspicion: Suspicion, groups: Numbers, alike: Collection[str] = ()) -> Inquiry | None:
+    """The question whose answer is expected to tell most, in bits per second, about which of `groups` (a
+    number for each row) it is; None where none of them tells anything. The colours of the faces `alike` are one to the
+    learner."""
+    share = suspicion.share
+    rows = np.argsort(-share)[:_MOST_ROWS]
+    rows = rows[share[rows] > _LEAST * share.max()]
+    share, groups = share[rows] / share[rows].sum(), np.unique(groups[rows], return_inverse=True)[1]
+    shown = suspicion.shown(range(54))[rows]
+    letters = np.where(shown.max(axis=2) > _CERTAIN, shown.argmax(axis=2), _OPEN)
+    one = [FACES.index(face) for face in sorted(alike)]
+    letters[np.isin(letters, one)] = one[0] if one else _OPEN
+    best, most = None, 1e-3
+    asked = _asked(suspicion.trail)
+    for inquiry, answers in _inquiries(letters, share, one):
+        if asked.issuperset(inquiry.places):
+            continue
+        kind, face = _kind_and_face(inquiry)
+        worth = _information(answers, groups, share) / (_SECONDS[kind] * _HIDDEN[face] + _PATIENCE)
+        if worth > most:
+            best, most = inquiry, worth
+    return best
+
+
+def telling_row(trail: Trail, pattern: str) -> RowQuestion | None:
+    """The row that would most likely look otherwise if one of the calls of `trail` had been done wrongly, of those
+    that are known in `pattern`, the cube as it should be now. None where none of them tells much."""
+    slips = single_slips(trail)
+    now = prefixes(trail.turns)[-1]
+    letters = np.zeros(54, np.uint8)
+    letters[now] = np.frombuffer(pattern.encode("ascii"), np.uint8)
+    seen = letters[slips.both[:, now]] != letters[now]
+    rows = [RowQuestion(face, number) for face in _HIDDEN for number in (1, 2, 3)]
+    rows = [row for row in rows if all(pattern[place] != "." for place in row.places)]
+    worth = [float(slips.chances @ seen[:, row.places].any(axis=1)) for row in rows]
+    if not rows or max(worth) < _TELLING * slips.chances.sum():
+        return None
+    return rows[int(np.argmax(worth))]
+
+
+def _asked(trail: Trail) -> set[int]:
+    """The places that have been described since the last turn."""
+    since = takewhile(lambda event: not isinstance(event, Turn), reversed(trail.events))
+    return {place for event in since if not isinstance(event, Turn | Answered) for place in event.places}
+
+
+def _inquiries(letters: Numbers, share: Chances, alike: Collection[int]) -> Iterator[tuple[Inquiry, Numbers]]:
+    """The questions, with the answer to each in every row as a number. `letters` [rows, 54] are faces of
+    FACES, or _OPEN; single stickers of the faces `alike` are not asked about."""
+    for face in _HIDDEN:
+        for number in (1, 2, 3):
+            row = RowQuestion(face, number)
+            yield row, letters[:, row.places] @ 8 ** np.arange(3)
+        whole = FaceQuestion(face)
+        yield whole, letters[:, whole.places] @ 8 ** np.arange(9)
+    for asks in _LOOKS:
+        look = LookQuestion(asks)
+        there = letters[:, look.places]
+        yield look, (np.where(there == _OPEN, 2, there == _UP) @ 3 ** np.arange(4))
+    likeliest = letters[share.argmax()]
+    for face in _HIDDEN:
+        for place in FaceQuestion(face).places:
+            if place % 9 != 4 and likeliest[place] != _OPEN and likeliest[place] not in alike:
+                claim = ((PLACE_NAMES[place], FACES[likeliest[place]]),)
+                there = letters[:, place]
+                yield ClaimQuestion(claim), np.where(there == _OPEN, 2, there == likeliest[place])
+
+
+def _kind_and_face(inquiry: Inquiry) -> tuple[str, str]:
+    match inquiry:
+        case RowQuestion(face, _):
+            return "row", face
+        case FaceQuestion(face):
+            return "face", face
+        case LookQuestion(asks):
+            return asks, "U"
+        case ClaimQuestion(claim):
+            return "claim", claim[0][0][0]
+
+
+def _information(answers: Numbers, groups: Numbers, share: Chances) -> float:
+    """What the answer tells of the group, in bits."""
+    _, answer = np.unique(answers, return_inverse=True)
+    _, both = np.unique(groups * (int(answer.max()) + 1) + answer, return_inverse=True)
+    return _entropy(_sums(groups, share)) + _entropy(_sums(answer, share)) - _entropy(_sums(both, share))
+
+
+def _sums(number: Numbers, share: Chances) -> Chances:
+    """The share of each number."""
+    return np.asarray(np.bincount(number, share), np.float64)
+
+
+def _entropy(share: Chances) -> float:
+    positive = share[share > 0]
+    return float(-(positive * np.log2(positive)).sum())

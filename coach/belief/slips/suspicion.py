@@ -1,0 +1,406 @@
+"""What may have happened on a trail of calls, weighed by all that was said: Bayes' rule over every slip.
+
+A row is one explanation with one pattern that the cube may have had at the beginning. Rows hold the chance
+of the slip beforehand times that of everything said; where they lead to the same cube nothing has to be
+decided between them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Final, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coach.belief.evidence import Answered, Chances, Observation, Stickers, chances_of, weigh, weigh_aside
+from coach.belief.slips.explanations import Kind, Shift, Slip, Slips, joined, leading, prefixes, single_slips
+from coach.belief.slips.pairs import double_slips
+from coach.belief.slips.trail import Trail
+from coach.cube import FACES, Turn
+
+Said = Literal["mistake", "this", "lost", ""]
+"""What the learner has said of it: that they turned wrongly; that it was the turn called last; that they lost their
+place."""
+
+_LEAST: Final = 1e-7
+"""Rows so much less likely than the best one are dropped."""
+_FITTING: Final = 1e-2
+"""Beginnings so much less likely than the best one, by what was said before any turn, are not combined with
+slips: a wrong description and a slip seldom come together."""
+_NOTHING_WRONG: Final[Mapping[Said, float]] = {"mistake": 0.02, "this": 0.001, "lost": 0.3, "": 1.0}
+"""The weight of "nothing went wrong" when the learner says that something did."""
+_EARLIER: Final[Mapping[Said, float]] = {"mistake": 0.75, "this": 0.01, "lost": 0.75}
+"""How much less likely, call by call, the slip lies back that a learner has noticed. Estimates, without a source."""
+_EARLIEST: Final[Mapping[Said, float]] = {"mistake": 0.02, "this": 1e-5, "lost": 0.02}
+
+_FEW: Final = 4
+"""With more beginnings than that little is unknown, and no answer is weighed as a wrong one that fitted."""
+_FITTED: Final = 0.15
+"""So much less often than other wrong answers is one taken for a right one when it is given. An estimate."""
+_COUNTS: Final = 1e-2
+"""Rows of a group that are so much less likely than its best one do not tell what the cube may look like."""
+_MAYBE: Final = 1e-3
+"""A wrong answer that is so much less likely than the best row still keeps the learner from being corrected."""
+_NEAR_THE_BEST: Final = 3e-3
+_SURE, _DOUBT = 0.75, 0.01
+"""The share that is enough to act on, and the most that may be left for "nothing went wrong"."""
+_NEVER: Final = 1e-9
+"""What is less probable than this is impossible but for rounding."""
+_UNREAD: Final = 255
+"""In place of a face's number: the sticker has not been read."""
+
+Numbers = NDArray[np.intp]
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What is likeliest: its `share`, whether it is that `nothing` went wrong; if not, the share of that as
+    `doubt`; whether it may also be that all was turned as called, but an answer was wrong and `misled` the coach;
+    and its `rows` that count, the likeliest first."""
+
+    share: float
+    nothing: bool
+    doubt: float
+    misled: bool
+    rows: tuple[int, ...]
+
+    @property
+    def sure(self) -> bool:
+        """Whether it is sure enough to act on: it would be seen soon if it was wrong, but nobody is to be
+        corrected who has done all right."""
+        return self.share >= _SURE and self.doubt <= _DOUBT
+
+
+@dataclass(frozen=True)
+class Suspicion:
+    """The rows: `way` is the number of the explanation (-1: nothing went wrong), `origin` that of the
+    beginning, `read` [rows, 54] what has been read since of the stickers there (faces of FACES, or _UNREAD),
+    `final` [rows, 54] where each sticker comes from, `misses` how many things said they make impossible,
+    `wrong` the number of the event that is taken for a wrong answer, -1 for none.
+    The `origins` [beginnings, 54, 6] are those of the trail one by one, for where nothing went wrong, and
+    last what the likely ones of them have in common, for the slips; `fitting` [beginnings] tells which are likely.
+    `anew`: as in `of`."""
+
+    trail: Trail
+    origins: Chances
+    slips: Slips
+    way: Numbers
+    origin: Numbers
+    read: Shift
+    weight: Chances
+    misses: Numbers
+    final: Shift
+    wrong: Numbers
+    fitting: NDArray[np.bool_]
+    said: Said = ""
+    anew: bool = False
+
+    @classmethod
+    def of(
+        cls, trail: Trail, said: Said = "", habits: Mapping[Kind, int] | None = None, anew: bool = False
+    ) -> Suspicion:
+        """All explanations with at most one slip, and those by an answer that was wrong though it fitted when it was
+        given; with two slips where one does not explain what was said. `anew`:
+        where all that was called was done, the lesson is not where it should be either."""
+        origins, fitting = _origins(trail)
+        slips = single_slips(trail, habits)
+        count = len(origins) - 1
+        doubtful = _doubtful(trail) if count <= _FEW else []
+        right = np.full(count * (1 + len(doubtful)), -1)
+        way = np.concatenate([right, np.arange(len(slips.slips))])
+        origin = np.concatenate([np.tile(np.arange(count), 1 + len(doubtful)), np.full(len(slips.slips), count)])
+        wrong = np.concatenate([np.repeat([-1, *doubtful], count), np.full(len(slips.slips), -1)])
+        chances = slips.chances * _noticed(slips, trail, said) * fitting.mean()
+        chances = np.append(chances, _NOTHING_WRONG[said] / count)
+        weight = chances[way] * np.where(wrong < 0, 1.0, _FITTED)
+        rows = _rows(trail, origins, fitting, slips, way, origin, weight, said, wrong)
+        rows = replace(rows, anew=anew)
+        return rows if rows.explained else rows.with_pairs()
+
+    @property
+    def explained(self) -> bool:
+        """Whether a row that is not much less likely than the best agrees with all that was said."""
+        return not self.misses[self.weight > _NEAR_THE_BEST * self.weight.max()].all()
+
+    def with_pairs(self) -> Suspicion:
+        """With explanations of two slips as well, those that agree with what has been said by now."""
+
+        def noticed(slips: Slips) -> Chances | float:
+            return _noticed(slips, self.trail, self.said)
+
+        slips = double_slips(self.trail, self.slips, self.origins[-1], noticed)
+        if not slips.slips:
+            return self
+        way = np.arange(len(slips.slips))
+        origin = np.full(len(way), len(self.origins) - 1)
+        chances = slips.chances * noticed(slips) * self.fitting.mean()
+        other = _rows(self.trail, self.origins, self.fitting, slips, way, origin, chances[way], self.said)
+        return self._joined(other)
+
+    def hearing(self, observation: Observation) -> Suspicion:
+        """Once something more has been said."""
+        there = self.final[:, list(observation.places)]
+        shown = _shown(self.origins, self.origin, self.read, there)
+        weight = self.weight * weigh(observation, shown)
+        missed = observation.chance(shown) < _NEVER
+        read = _having_read(self.read, there, observation, ~missed)
+        trail, misses = self.trail.hearing(observation), self.misses + missed
+        heard = replace(self, trail=trail, read=read, weight=weight, misses=misses)._pruned()
+        # Pairs that do not agree with what was said before will not agree with more.
+        return heard if heard.explained or not self.explained else heard.with_pairs()
+
+    def shown(self, places: Sequence[int]) -> Chances:
+        """[rows, places, 6] what may be on the stickers there now."""
+        return _shown(self.origins, self.origin, self.read, self.final[:, list(places)])
+
+    @property
+    def share(self) -> Chances:
+        """[rows] how likely each is."""
+        return np.asarray(self.weight / self.weight.sum())
+
+    # What follows
+
+    def known(self) -> Mapping[int, str]:
+        """The places whose stickers are known if nothing went wrong, with the faces of their colours."""
+        right = np.flatnonzero(self.way < 0)
+        right = right[self.weight[right] > _COUNTS * self.weight[right].max()]
+        patterns = [pattern for row in right.tolist() for pattern in self.patterns(row)]
+        seen = enumerate(zip(*patterns, strict=True))
+        return {place: letters[0] for place, letters in seen if len(set(letters)) == 1 and letters[0] != "."}
+
+    def groups(self, known: Mapping[int, str]) -> Numbers:
+        """[rows] the same number for rows in which the cube looks alike, as far as the stickers go that should
+        now be at the places `known`, and those read since."""
+        nominal = prefixes(self.trail.turns)[-1]
+        colours = np.full(54, _UNREAD, np.uint8)
+        for place, face in known.items():
+            colours[nominal[place]] = FACES.index(face)
+        read = np.take_along_axis(self.read, self.final.astype(np.intp), axis=1)
+        looks = np.where(read != _UNREAD, read, colours[self.final])
+        _, group = np.unique(looks.view("V54"), return_inverse=True)
+        return np.asarray(group.reshape(-1), np.intp)
+
+    def verdict(self, known: Mapping[int, str]) -> Verdict:
+        """The likeliest group of rows that agree about the stickers at the places `known`."""
+        groups = self.groups(known)
+        shares = np.bincount(groups, self.share)
+        rows = np.flatnonzero(groups == shares.argmax())
+        rows = rows[np.argsort(-self.weight[rows], kind="stable")]
+        right = (self.way < 0) & (self.wrong < 0)  # where an answer was wrong, the cube is not as thought either
+        nothing = bool(right[rows].any()) and not self.anew
+        doubt = 0.0 if nothing or self.anew else float(self.share[right].sum())
+        likely = rows[self.weight[rows] > _MAYBE * self.weight[rows[0]]]
+        wrongly = (self.way < 0) & (self.wrong >= 0)
+        misled = bool(wrongly[likely].any() or self.share[wrongly].sum() > _DOUBT)
+        rows = rows[self.weight[rows] > _COUNTS * self.weight[rows[0]]]
+        return Verdict(float(shares.max()), nothing, doubt, misled, tuple(rows.tolist()))
+
+    def slips_of(self, row: int) -> tuple[Slip, ...]:
+        """The slips of a row; none where nothing went wrong."""
+        return self.slips.slips[self.way[row]] if self.way[row] >= 0 else ()
+
+    def certainty(self, row: int) -> float:
+        """How likely it is that just those calls were done wrongly, each in that way, that the row tells of."""
+
+        def tells(row: int) -> list[tuple[Kind, int]]:
+            return [(slip.kind, slip.at) for slip in leading(self.slips_of(row))]
+
+        share = self.share
+        likely = np.flatnonzero(share > _COUNTS * share[row])
+        return float(sum(share[other] for other in likely.tolist() if tells(other) == tells(row)))
+
+    def trail_of(self, row: int) -> Trail:
+        """The trail, without the answer that is taken for a wrong one in that row."""
+        wrong = int(self.wrong[row])
+        return self.trail if wrong < 0 else self.trail.without(wrong)
+
+    def patterns(self, row: int) -> tuple[str, ...]:
+        """What the cube may look like now in that row, with all that was read since."""
+        marks = self._likely_origins if self.way[row] >= 0 else (self.trail.origins[self.origin[row]],)
+        read = self.read[row]
+        known = {place: FACES[read[place]] for place in np.flatnonzero(read != _UNREAD).tolist()}
+        if self.trail.not_up:
+            marks = tuple(origin.replace(".", "-") for origin in marks)
+        fitting = (_overlaid(origin, known) for origin in marks if not _contradicts(origin, known))
+        return tuple("".join(map(origin.__getitem__, self.final[row])).replace("-", ".") for origin in fitting)
+
+    @cached_property
+    def _likely_origins(self) -> tuple[str, ...]:
+        return tuple(self.trail.origins[i] for i in np.flatnonzero(self.fitting))
+
+    def _joined(self, other: Suspicion) -> Suspicion:
+        count = len(self.slips.slips)
+        return replace(
+            self,
+            slips=joined([self.slips, other.slips]),
+            way=np.concatenate([self.way, np.where(other.way < 0, -1, other.way + count)]),
+            origin=np.concatenate([self.origin, other.origin]),
+            read=np.concatenate([self.read, other.read]),
+            weight=np.concatenate([self.weight, other.weight]),
+            misses=np.concatenate([self.misses, other.misses]),
+            final=np.concatenate([self.final, other.final]),
+            wrong=np.concatenate([self.wrong, other.wrong]),
+        )._pruned()
+
+    def _pruned(self) -> Suspicion:
+        keep = _worth_keeping(self.way, self.weight)
+        if len(keep) == len(self.way):
+            return self
+        return replace(
+            self,
+            way=self.way[keep],
+            origin=self.origin[keep],
+            read=self.read[keep],
+            weight=self.weight[keep],
+            misses=self.misses[keep],
+            final=self.final[keep],
+            wrong=self.wrong[keep],
+        )
+
+
+def _rows(
+    trail: Trail,
+    origins: Chances,
+    fitting: NDArray[np.bool_],
+    slips: Slips,
+    way: Numbers,
+    origin: Numbers,
+    weight: Chances,
+    said: Said,
+    wrong: Numbers | None = None,
+) -> Suspicion:
+    """The rows with all that was said on the trail weighed in, the unlikely ones dropped on the way. `wrong` are
+    the numbers of events that tell nothing, one for each row, -1 for none."""
+    wrong = np.full(len(way), -1) if wrong is None else wrong
+    before = prefixes(trail.turns)
+    misses = np.zeros(len(way), np.intp)
+    read = np.full((len(way), 54), _UNREAD, np.uint8)
+    calls = 0
+    for number, event in enumerate(trail.events):
+        if isinstance(event, Turn):
+            calls += 1
+            continue
+        places = before[calls][list(event.places)]
+        rows, like = _alike(way, slips, number)
+        there = _shift_at(slips, way[rows], number, places)
+        shown = _shown(origins, origin[rows], read[rows], there)
+        aside = wrong == number
+        weight = weight * np.where(aside, weigh_aside(event), weigh(event, shown)[like])
+        missed = (event.chance(shown) < _NEVER)[like] & ~aside
+        misses = misses + missed
+        read = _having_read(read, there[like], event, ~missed & ~aside)
+        keep = _worth_keeping(way, weight)
+        if len(keep) < len(way):
+            way, origin, read, weight, misses = way[keep], origin[keep], read[keep], weight[keep], misses[keep]
+            wrong = wrong[keep]
+    final = _shift_at(slips, way, len(trail.events), before[-1])
+    return Suspicion(trail, origins, slips, way, origin, read, weight, misses, final, wrong, fitting, said)
+
+
+def _alike(way: Numbers, slips: Slips, event: int) -> tuple[Numbers, Numbers]:
+    """Some rows that have all that can be seen by an event, and for each row the number of one of them with the same:
+    where no slip has come yet nothing differs."""
+    waiting = way >= 0
+    waiting[waiting] = slips.first[way[waiting]] >= event
+    if not waiting.any():
+        return np.arange(len(way)), np.arange(len(way))
+    rows = np.append(np.flatnonzero(~waiting), waiting.argmax())
+    like = np.full(len(way), len(rows) - 1)
+    like[rows] = np.arange(len(rows))
+    return rows, like
+
+
+def _shown(origins: Chances, origin: Numbers, read: Shift, there: Shift) -> Chances:
+    """[rows, places, 6] what may be on the stickers that come from `there` [rows, places]."""
+    known = read[np.arange(len(read))[:, None], there]
+    chances = np.concatenate([np.eye(6), origins.reshape(-1, 6)])
+    return chances.take(np.where(known == _UNREAD, 6 + 54 * origin[:, None] + there, known), axis=0)
+
+
+def _having_read(read: Shift, there: Shift, observation: Observation, rows: NDArray[np.bool_]) -> Shift:
+    """What has been read, with the stickers of `observation` in those `rows` that allow for it."""
+    if not isinstance(observation, Stickers):
+        return read
+    result = read.copy()
+    for column, (_, face) in enumerate(observation.facts):
+        result[rows, there[rows, column]] = FACES.index(face)
+    return result
+
+
+def _worth_keeping(way: Numbers, weight: Chances) -> Numbers:
+    """The rows that are not too unlikely; "nothing went wrong" is never dropped."""
+    right = np.where(way < 0, weight, 0)
+    return np.flatnonzero((weight > _LEAST * weight.max()) | ((way < 0) & (right == right.max())))
+
+
+def _shift_at(slips: Slips, way: Numbers, event: int, places: Shift | None = None) -> Shift:
+    """[rows, places] where the stickers at `places` (all by default) come from, by an observation's number."""
+    wanted = np.arange(54) if places is None else places
+    result = np.tile(wanted.astype(np.uint8), (len(way), 1))
+    if not len(slips.slips):
+        return result
+    once = (way >= 0) & (slips.first[way] < event)
+    twice = once & (slips.last[way] < event)
+    once &= ~twice
+    result[once] = slips.shift[way[once]][:, wanted]
+    result[twice] = slips.both[way[twice]][:, wanted]
+    return result
+
+
+def _origins(trail: Trail) -> tuple[Chances, NDArray[np.bool_]]:
+    """[beginnings + 1, 54, 6] those of the trail, and the mean of those that fit what was said at first; and
+    [beginnings] whether each does: their share is the chance of all of them beforehand."""
+    origins = chances_of(trail.origins, trail.not_up)
+    start = _origin_weights(trail, origins)
+    fitting = start >= _FITTING * start.max()
+    return np.concatenate([origins, np.average(origins, axis=0, weights=start * fitting)[None]]), fitting
+
+
+def _doubtful(trail: Trail) -> list[int]:
+    """The numbers of the events that told where a piece lies: if such an answer was wrong, that is seen only later,
+    by what then contradicts it."""
+    return [number for number, event in enumerate(trail.events) if isinstance(event, Stickers) and _piece(event)]
+
+
+def _piece(stickers: Stickers) -> bool:
+    return len({place // 9 for place in stickers.places}) == len(stickers.places) > 1
+
+
+def _origin_weights(trail: Trail, origins: Chances) -> Chances:
+    """[beginnings] how likely each is by what was said before any turn, and until the last check that was passed:
+    till then all was done as the trail has it."""
+    passed = [number for number, event in enumerate(trail.events) if _passed(event)]
+    before, calls = prefixes(trail.turns), 0
+    weight = np.ones(len(origins))
+    for number, event in enumerate(trail.events):
+        if isinstance(event, Turn):
+            calls += 1
+        elif not calls or number <= max(passed, default=-1):
+            weight = weight * weigh(event, origins[:, before[calls][list(event.places)]])
+    return np.asarray(weight)
+
+
+def _passed(event: object) -> bool:
+    return isinstance(event, Answered) and event.yes and event.check
+
+
+def _contradicts(pattern: str, read: Mapping[int, str]) -> bool:
+    """Whether something read cannot be."""
+    return any(pattern[place] not in (".", "-", face) or pattern[place] + face == "-U" for place, face in read.items())
+
+
+def _overlaid(pattern: str, read: Mapping[int, str]) -> str:
+    return "".join(read.get(place, letter) for place, letter in enumerate(pattern))
+
+
+def _noticed(slips: Slips, trail: Trail, said: Said) -> Chances | float:
+    """[explanations] how much likelier a slip is for being among the last calls, once it has been noticed."""
+    if not said:
+        return 1.0
+    calls = len(trail.turns)
+    back = np.array([calls - min(slip[-1].at + 1, calls) for slip in slips.slips], float)
+    earlier = _EARLIER[said]
+    return np.asarray(np.maximum(earlier**back, _EARLIEST[said]) * (1 / (1 - earlier)))

@@ -1,0 +1,6 @@
+"""A lesson: a guided solve from a step on."""
+
+from coach.dialogue.lesson.course import ALL_STEPS, Lesson, Settings
+from coach.dialogue.lesson.opening import LastTime
+
+__all__ = ["ALL_STEPS", "LastTime", "Lesson", "Settings"]

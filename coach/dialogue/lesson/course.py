@@ -1,0 +1,371 @@
+"""The lesson as a state machine: events in, acts out."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+from coach.belief.reading.stickers import Reading
+from coach.belief.whereabouts import stickers_at_home
+from coach.cube import FACES, Cube
+from coach.dialogue.acts import Act, End, Event, Listen, Outcome, Say
+from coach.dialogue.lesson.brief import BriefSolve
+from coach.dialogue.lesson.colours import Clashes, ask_colours
+from coach.dialogue.lesson.lower_steps import FromTheBottomError, LowerStep, placed_before
+from coach.dialogue.lesson.opening import READ, LastTime, find_step
+from coach.dialogue.lesson.top_order import OrderStep
+from coach.dialogue.lesson.top_steps import StepBack, TopStep
+from coach.dialogue.pace import Pace
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import ChangeCourse, Interrupt, ReadCubeError, StopLessonError, UnsolvableError
+from coach.dialogue.solving.knowledge import Knowledge
+from coach.dialogue.solving.reading import Reader, confirm
+from coach.dialogue.talk import Talk
+from coach.language.meaning import USUAL_COLOURS, Question, Scene
+from coach.language.phrases import Phrases
+from coach.method import Method, PlacingStep, PlannedStep, Step
+from coach.method.model import STEP_IDS
+
+ALL_STEPS: Final = STEP_IDS
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What the learner has chosen: the words for the faces as the cube is held at the start, the style of the calls,
+    the pace; whether they go by touch (None: if their words name no colour), words of colours that they cannot tell
+    apart, where the last lesson ended, and their nickname."""
+
+    colours: Mapping[str, str] = field(default_factory=lambda: dict(USUAL_COLOURS))
+    style: str = "plain"
+    manner: str = "teach"
+    ask_colours: bool = False
+    pace: Pace = field(default_factory=Pace)
+    touch: bool | None = None
+    confuse: frozenset[str] = frozenset()
+    last_time: LastTime | None = None
+    learner: str = ""
+
+    @property
+    def up(self) -> str:
+        """The colour on top."""
+        return self.colours["U"]
+
+    @property
+    def front(self) -> str:
+        """The colour in front."""
+        return self.colours["F"]
+
+
+_MOST_STEPS_TRIED: Final = 3
+"""After so many steps that cannot be the learner's the cube is read."""
+_MOST_READ: Final = 4
+"""The cube is read so often at most because of what does not fit."""
+_MOST_BACK: Final = 2
+"""The lesson goes back to the top cross so often without a turn in between."""
+
+
+class Lesson:
+    """One lesson. `start` and `handle` return the acts up to the next Listen, or to the End.
+
+    The same events always lead to the same acts; nothing here waits, plays, records or reads.
+    """
+
+    def __init__(
+        self,
+        method: Method,
+        phrases: Phrases,
+        step: str | None = None,
+        settings: Settings | None = None,
+        offers: Callable[[Question, Scene], Sequence[str]] = lambda asked, scene: (),
+        clashes: Clashes = lambda words: (),
+    ) -> None:
+        self.method, self.settings = method, settings or Settings()
+        self.step = step
+        chosen = self.settings
+        felt = phrases.felt(chosen.colours.values()) if chosen.touch is None else chosen.touch
+        self.talk = Talk(
+            phrases.by_touch(felt), colours=chosen.colours, pace=chosen.pace, style=chosen.style,
+            manner=chosen.manner, touch=felt, confuse=set(chosen.confuse), offers=offers,
+            where=self._where, hold=self._hold, held=lambda: self.knowledge.held,
+            seen=lambda: self.knowledge.seen,
+        )  # fmt: skip
+        self.ended = self.failed = False
+        self._clashes = clashes
+        self._ids = [step.id for step in method.steps]
+        self.knowledge = Knowledge(Reading.of(Cube()), dict(self.settings.colours), confuse=self.talk.confuse)
+        self._now: TopStep | LowerStep | BriefSolve | None = None
+        self._last_time: LastTime | None = None
+        self._began = False
+        """Whether what was done before the first step has been taken to be there."""
+        self._known_step: str | None = None
+        """The step that was known last, while the cube is read."""
+        self._flow = self._whole()
+
+    def start(self) -> list[Act]:
+        """The acts before anything is heard."""
+        return self._advance(None)
+
+    def handle(self, event: Event) -> list[Act]:
+        """The acts that answer `event`. Nothing follows once the lesson has ended."""
+        return [] if self.ended else self._advance(event)
+
+    def stop(self) -> list[Act]:
+        """End the lesson in good order now: the learner has gone. The last act is always the End, also where
+        the lesson was interrupted while it took its leave, or in the middle of a thought."""
+        if self.ended:
+            return [self._end("stopped")]
+        try:
+            return self._collect([self._flow.throw(StopLessonError())])
+        except StopLessonError:
+            return self._collect([self._end("stopped")])
+
+    def fail(self) -> list[Act]:
+        """Take leave after an error that nobody foresaw."""
+        said = not self.ended
+        self.ended = self.failed = True
+        self._last_time = self._ended_at(unread=True)
+        end = self._end("stopped")
+        return [Say(self.talk.words("lesson.failed", step=self._step_name(self._step)), "bye"), end] if said else [end]
+
+    @property
+    def choices(self) -> Settings:
+        """The learner's choices as they are now, with where this lesson has ended (None: the cube is solved)."""
+        centres, talk = self.knowledge.reading.centres, self.talk
+        upright = centres[0] == "U"
+        colours = self.knowledge.held if upright else talk.colours
+        return Settings(
+            colours, talk.style, talk.manner, False, talk.pace, talk.touch, frozenset(talk.confuse), self._last_time,
+        )  # fmt: skip
+
+    def _advance(self, event: Event | None) -> list[Act]:
+        return self._collect([self._flow.send(event)])
+
+    def _collect(self, acts: list[Act]) -> list[Act]:
+        while not isinstance(acts[-1], Listen | End):
+            acts.append(next(self._flow))
+        self.ended = isinstance(acts[-1], End)
+        return acts
+
+    # The course of the lesson
+
+    def _whole(self) -> Talking[None]:
+        outcome: Outcome = "stopped"
+        try:
+            yield from self._greet()
+            yield from self._course()
+            outcome = "done"
+            yield from self._bye("lesson.all_done" if self.method.solves else "lesson.method_done")
+        except StopLessonError as stop:
+            self._last_time = self._ended_at(stop.open)
+            yield from self._bye(stop.farewell)
+        except UnsolvableError:
+            outcome = "unsolvable"
+            self._last_time = LastTime(self._step, unread=True)
+            yield from self._bye("lesson.unsolvable")
+        yield self._end(outcome)
+
+    @property
+    def _step(self) -> str:
+        """The step that the lesson is at; while nobody knows it, the one that was known last."""
+        last = self.settings.last_time.step if self.settings.last_time else self._ids[0]
+        leg = self._now.step if isinstance(self._now, BriefSolve) else None
+        return leg or self.step or self._known_step or last
+
+    def _ended_at(self, unread: bool) -> LastTime | None:
+        """Where the next lesson goes on; as before, where this one did not get beyond its opening."""
+        if not self._began:
+            return self.settings.last_time
+        return LastTime(self._step, unread=unread or self.step is None)
+
+    def _end(self, outcome: Outcome) -> End:
+        counts = {"turns": self.talk.turns, "questions": self.talk.questions, "slips": self.talk.slips}
+        return End(outcome, self._step, counts)
+
+    def _bye(self, key: str) -> Talking[None]:
+        """Take leave, and say where to go on another day."""
+        step = self._step_name(self._step)
+        said = [self.talk.words(key, step=step)]
+        if self._last_time:
+            said.append(self.talk.words("return.read" if self._last_time.unread else "return.from", step=step))
+        yield Say(" ".join(said), "bye")
+
+    def _greet(self) -> Talking[None]:
+        hold = () if self.settings.ask_colours else ("lesson.hold", "lesson.whole")
+        greet = "lesson.greet-name" if self.settings.learner else "lesson.greet"
+        for key in (greet, *hold, "lesson.rest"):
+            yield from self.talk.tell(key, front=self.settings.front, learner=self.settings.learner)
+
+    def _course(self) -> Talking[None]:
+        """All steps; begun anew wherever the learner wants another course."""
+        ask_colours, find_step = self.settings.ask_colours, self.step is None
+        while True:
+            try:
+                if ask_colours:
+                    yield from self._ask_colours()
+                    ask_colours = False
+                if find_step:
+                    yield from self._find_step()
+                    find_step = False
+                yield from self._steps()
+                return
+            except ChangeCourse as change:
+                wish = change.wish
+                if change.open:
+                    self._forget_all()
+                ask_colours = ask_colours or "colours" in wish
+                if wish.get("step") in self._ids:
+                    self.step, self._began, find_step = wish["step"], False, False
+                    yield from self.talk.tell("lesson.next_step", step=self._step_name(self._step))
+
+    def _ask_colours(self) -> Talking[None]:
+        named = yield from ask_colours(self.talk, self._clashes)
+        centres = self.knowledge.reading.centres
+        words = {centre: named[face] for face, centre in zip(FACES, centres, strict=True)}
+        self.talk.colours, self.knowledge.colours = words, dict(words)
+        self.talk.confuse &= set(words.values())
+        self.talk.touch = self.talk.phrases.felt(words.values())
+        self.talk.phrases = self.talk.phrases.by_touch(self.talk.touch)
+        yield from self.talk.tell("lesson.whole")
+
+    def _find_step(self) -> Talking[None]:
+        """The step to begin with; where the learner does not know, the cube is read. What is to be done before it is
+        confirmed: it may have been misunderstood, or the cube been turned since, and nobody is to be blamed for it."""
+        last = self.settings.last_time
+        step = yield from find_step(self.talk, self._ids, last)
+        for _ in range(_MOST_STEPS_TRIED):
+            if step == READ or (yield from self._still_so(self._ids.index(step))):
+                break
+            yield from self.talk.tell("return.changed" if last and step == last.step else "return.not-so")
+            last, step = None, (yield from find_step(self.talk, self._ids, None))
+        else:
+            step = READ
+        self.step = None if step == READ else step
+        if self.step:
+            yield from self.talk.tell("lesson.next_step", step=self._step_name(self.step))
+
+    def _still_so(self, number: int) -> Talking[bool]:
+        """Whether all is done that comes before step `number`, as far as that is quickly told."""
+        done = [step for step in self.method.steps[:number] if not isinstance(step, Step)]
+        key = f"check.{done[-1].id}" if done else ""
+        if not done or not self.talk.phrases.has(key):
+            return True
+        pieces = [piece for step in done for piece in step.pieces]
+        facts = stickers_at_home(self.knowledge.reading, pieces)
+        try:
+            return (yield from confirm(self.talk, self.knowledge, self.talk.forms(key), facts))
+        except Interrupt:
+            return False
+
+    def _steps(self) -> Talking[None]:
+        number = self._begin()
+        been: Counter[tuple[str, int, int]] = Counter()
+        while number < len(self._ids):
+            try:
+                if self.step is None:
+                    yield from Reader(self.talk, self.knowledge, again=been["read", 0, 0] > 0).go()
+                    yield from self._upright()
+                    number = 0
+                if self.talk.manner == "brief" and (self.knowledge.complete or self.settings.manner == "brief"):
+                    yield from self._brief(self._ids[number])
+                    return
+                turns = self.talk.turns
+                self.step = self._ids[number]
+                yield from self._do(self.method.steps[number])
+                number += 1
+                if number < len(self._ids):
+                    key = "lesson.step_done" if self.talk.turns > turns else "lesson.step_there"
+                    done, to_do = map(self._step_name, self._ids[number - 1 : number + 1])
+                    yield from self.talk.tell(key, step=done, next=to_do)
+            except StepBack:
+                number = self._ids.index("top-cross")
+                if not self.knowledge.top:
+                    self.knowledge.forget_top()
+                been["back", self.talk.turns, 0] += 1
+                if been["back", self.talk.turns, 0] > _MOST_BACK:  # the lower layers cannot be as thought
+                    self._forget_all()
+                else:
+                    yield from self.talk.tell("odd.cross-first")
+            except Interrupt:
+                continue  # said where there is nothing to take back or to correct
+            except FromTheBottomError:
+                self.knowledge.close_top()
+                number = 0
+                been["bottom", self.talk.turns, self.talk.questions] += 1
+                if been["bottom", self.talk.turns, self.talk.questions] > 1:  # thinking it over has led nowhere
+                    self._forget_all()
+            except ReadCubeError as read:
+                if read.why:
+                    yield from self.talk.tell(read.why)
+                been["read", 0, 0] += 1
+                if been["read", 0, 0] > _MOST_READ:  # whatever is said of this cube, it leads nowhere
+                    raise StopLessonError("lesson.no-further") from None
+                self._forget_all()
+
+    def _forget_all(self) -> None:
+        """Have the cube read next."""
+        self.knowledge.forget_all()
+        self._known_step, self.step = self.step or self._known_step, None
+
+    def _brief(self, step: str) -> Talking[None]:
+        """The rest of the way by the shortest plans, once the whole cube is known."""
+        self.step = step
+        if not self.knowledge.complete:
+            yield from Reader(self.talk, self.knowledge).go()
+            yield from self._upright()
+        self._now = BriefSolve(self.talk, self.knowledge)
+        yield from self._now.go()
+
+    def _upright(self) -> Talking[None]:
+        """Have the cube held with the top on top again."""
+        yield from self.talk.rotate(self.knowledge.reading.righting, lambda turn: self.knowledge.move((turn,)))
+
+    def _begin(self) -> int:
+        """Take what was done before the first step to be there; the number of that step. A step that was begun goes on
+        with what is known."""
+        number = self._ids.index(self.step) if self.step else 0
+        if self._began or self.step is None:
+            self._began = True
+            return number
+        self._began = True
+        self.knowledge.forget_all()
+        for done in self.method.steps[:number]:
+            if not isinstance(done, Step):
+                placed_before(self.knowledge, done.pieces)
+        first = self.method.steps[number]
+        if isinstance(first, Step):
+            self.knowledge.open_top(first.permutes)
+            self.knowledge.top = self.knowledge.top.meeting(first.needs)
+        self.knowledge.begin_trail()
+        return number
+
+    def _do(self, step: Step | PlacingStep | PlannedStep) -> Talking[None]:
+        if isinstance(step, Step):
+            self._now = (OrderStep if step.permutes else TopStep)(self.talk, step, self.knowledge)
+        else:
+            self._now = LowerStep(self.talk, step, self.knowledge)
+        yield from self._now.go()
+
+    # What is known of where we are
+
+    def _step_name(self, step_id: str) -> str:
+        return self.talk.words(f"steps.{step_id}").lower()
+
+    def _hold(self) -> str:
+        centres, colour = self.knowledge.reading.centres, self.knowledge.colour
+        return self.talk.words("lesson.hold", up=colour(centres[0]), front=colour(centres[2]))
+
+    def _where(self) -> str:
+        step = self._step
+        if self.step is None and self._began:
+            return self.talk.words("reply.where-reading", n=len(self.knowledge.reading.read) + 6)
+        run = self._now.run if self._now else None
+        return self.talk.words(
+            "reply.where-run" if run else "reply.where",
+            step=self._step_name(step),
+            n=ALL_STEPS.index(step) + 1,
+            of=len(ALL_STEPS),
+            turn=run.called if run else 0,
+            all=run.count if run else 0,
+        )

@@ -1,0 +1,391 @@
+"""The lower steps: the bottom cross by the shortest way, corners and middle edges one by one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+from coach.belief.evidence import Answered, Facts, OneOf, Stickers, claim_of
+from coach.belief.reading.stickers import Reading
+from coach.belief.slips.suspicion import Said
+from coach.belief.top.asking import balance
+from coach.belief.whereabouts import (
+    candidates,
+    home,
+    only_centres,
+    stickers_at_home,
+    whereabouts,
+    with_home,
+    with_piece,
+)
+from coach.cube import FACES, PLACE_NAMES, Turn
+from coach.cube.search import EFFORT, cheapest_moves
+from coach.dialogue.acts import Heard, Say
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
+from coach.dialogue.solving import wording
+from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
+from coach.dialogue.solving.mending import Mending
+from coach.dialogue.solving.reading import ask_sticker, confirm
+from coach.dialogue.solving.running import Run, Slipped, said_of
+from coach.dialogue.talk import Talk
+from coach.language.meaning import Meaning
+from coach.method import Move, PlacingStep, PlannedStep
+from coach.method.placing import Placement
+
+_MOST_ASKED: Final = 2
+
+
+class FromTheBottomError(Exception):
+    """What is known of the cube is right, but what earlier steps did is undone."""
+
+
+class _Anew(Exception):
+    """The step goes on from what is known now."""
+
+
+class LowerStep:
+    """One of the lower steps, on the shared knowledge."""
+
+    def __init__(self, talk: Talk, step: PlacingStep | PlannedStep, knowledge: Knowledge) -> None:
+        self.talk, self.step, self.knowledge = talk, step, knowledge
+        self.run: Run | None = None
+        self._placed_before = LOWER_PIECES[: min(map(LOWER_PIECES.index, step.pieces))]
+        self._explained: set[str] = set()
+        self._turned = False
+        self._placed: str | None = None
+        """The piece that was placed last, while nobody has been asked yet whether it is in."""
+        self._mending = Mending(talk, knowledge)
+        self._before: list[tuple[str, Reading]] = []
+        """The pieces that were told of, and what was known before each answer, carried along with every turn since."""
+
+    def go(self) -> Talking[None]:
+        """Bring the step about; raises ReadCubeError where what is known turns out wrong."""
+        interrupt: Interrupt | None = None
+        while True:
+            try:
+                if interrupt:
+                    said, interrupt = interrupt, None
+                    yield from self._obey(said)
+                if isinstance(self.step, PlannedStep):
+                    yield from self._plan(self.step)
+                else:
+                    yield from self._place(self.step)
+                yield from self._check()
+                return
+            except _Anew:
+                self._placed = None
+                self._before.clear()
+            except Interrupt as said:
+                interrupt = said
+
+    def _obey(self, interrupt: Interrupt) -> Talking[None]:
+        if interrupt.command == "correct":
+            yield from self.talk.tell("reply.correct")
+            self._take_back()
+        elif interrupt.command == "read" or not self.knowledge.trail.turned:
+            raise ReadCubeError("")
+        elif interrupt.command in ("mistake", "lost", "layers-broken"):
+            yield from self._mend(None, said_of(interrupt.command))
+        else:
+            yield from self.talk.tell("reply.not-now")
+
+    def _take_back(self) -> None:
+        """Forget the last answer about a piece."""
+        if self._before:
+            _, self.knowledge.reading = self._before.pop()
+            self.knowledge.trail = self.knowledge.trail.without_last_word()
+
+    # The two kinds of step
+
+    def _plan(self, step: PlannedStep) -> Talking[None]:
+        if all(whereabouts(self.knowledge.reading, piece) is None for piece in step.pieces):
+            yield from self.talk.tell("lower.four")
+        for piece in step.pieces:
+            yield from self._find(piece)
+        reading = self.knowledge.reading
+        start = [placement[0] for piece in step.pieces if (placement := whereabouts(reading, piece))]
+        goal = [home(reading, piece)[0] for piece in step.pieces]
+        turns = cheapest_moves(tuple(start), tuple(goal), EFFORT, step.most)
+        if turns is None:
+            raise ReadCubeError  # the pieces cannot lie as they were told
+        if turns:
+            yield from self.talk.tell("lower.planned", n=len(turns))
+            self.talk.why = self.talk.words("lower.why")
+            yield from self._run(turns)
+
+    def _place(self, step: PlacingStep) -> Talking[None]:
+        while piece := self._next(step):
+            placement = yield from self._find(piece)
+            if placement == home(self.knowledge.reading, piece):
+                yield from self.talk.tell("lower.at-home")
+                continue
+            kept = {*self._placed_before, *self.step.pieces}  # the calls may move what lies at home by chance
+            there = {piece, *self._at_home()} & kept
+            searches = self.talk.record.searches.total()
+            for move in step.moves(placement, home(self.knowledge.reading, piece)):
+                yield from self._move(piece, move)
+            if not there <= {*self._at_home()}:
+                if self.talk.record.searches.total() > searches:  # meanwhile it was found to lie otherwise
+                    raise _Anew
+                raise ReadCubeError  # the moves keep what is placed: two pieces were thought to be in one place
+            self._placed = piece
+            if self.talk.record.any:
+                yield from self._check_piece(piece)
+
+    def _next(self, step: PlacingStep) -> str | None:
+        """The piece to place next: of those that are known the quickest, else the one whose slot is nearest."""
+        self._stay_placed()
+        reading = self.knowledge.reading
+        known, unknown = [], []
+        for piece in step.pieces:
+            placement, goal = whereabouts(reading, piece), home(reading, piece)
+            if placement is None:
+                unknown.append(piece)
+            elif placement != goal:
+                known.append((sum(len(move.turns) for move in step.moves(placement, goal)), piece))
+        if known:
+            return min(known)[1]
+        nearest = [piece for slot in ("FR", "BR", "FL", "BL") for piece in unknown if self._slot(piece) == slot]
+        return nearest[0] if nearest else None
+
+    def _check_piece(self, piece: str) -> Talking[None]:
+        """Where something has gone wrong before, every piece is confirmed that has been placed, and with it all
+        that a slip may have broken."""
+        forms = self.talk.forms_less("claim.placed-all", piece=self.piece_name(piece))
+        yield from self._confirm(forms, self._at_home())
+
+    def _at_home(self) -> list[str]:
+        reading = self.knowledge.reading
+        return [lower for lower in LOWER_PIECES if whereabouts(reading, lower) == home(reading, lower)]
+
+    def _slot(self, piece: str) -> str:
+        faces = {PLACE_NAMES[place][0] for place in home(self.knowledge.reading, piece)}
+        return "".join(face for face in "FBRL" if face in faces)
+
+    def _move(self, piece: str, move: Move) -> Talking[None]:
+        talk = self.talk
+        yield from talk.rotate(move.rotation, self._rotated)
+        name = self.piece_name(piece)
+        if move.top:
+            yield from talk.tell_less("lower.line-up", piece=name)
+            yield from self._run(move.top)
+        if move.case is None:
+            yield from talk.tell("lower.take-out", piece=name)
+        else:
+            yield from talk.say(Say(self._words(move.case.say(talk.phrases.code, "name")), "tell"))
+            talk.why = self._words(move.case.say(talk.phrases.code, "why"))
+            if move.case.id not in self._explained and talk.manner == "teach":
+                self._explained.add(move.case.id)
+                yield from talk.say(Say(talk.why, "tell"))
+        yield from talk.tell_less("hold.run" if len(move.sequence) > 1 else "hold.run-one", n=len(move.sequence))
+        yield from self._run(move.sequence)
+
+    def _words(self, text: str) -> str:
+        return text.format(**self.talk.gaps)
+
+    def _rotated(self, turn: Turn) -> None:
+        self.knowledge.move((turn,))
+        self._before = [(piece, reading.after((turn,))) for piece, reading in self._before]
+
+    def _run(self, turns: Sequence[Turn]) -> Talking[None]:
+        self._turned = True
+        run = self.run = Run(self.talk, tuple(turns), self._rotated)
+        self.knowledge.begin_run()
+        try:
+            while True:
+                try:
+                    yield from self._mending.call(run)
+                    return
+                except Slipped as slipped:
+                    yield from self._mend(run, slipped.said)
+        except Leaving as why:
+            yield from run.leave(why)
+        finally:
+            self.run = None
+
+    def _mend(self, run: Run | None, said: Said = "") -> Talking[None]:
+        """Find out what went wrong and put it right. Raises _Anew where the run is over with it, and
+        FromTheBottomError where an earlier step is undone."""
+        outcome = yield from self._mending.mend(run, said)
+        if outcome == "nothing" or (outcome == "resumed" and run):
+            return
+        self._stay_placed()
+        raise _Anew
+
+    def _stay_placed(self) -> None:
+        """Raises FromTheBottomError where what earlier steps placed is not there any more."""
+        reading = self.knowledge.reading
+        if any(whereabouts(reading, piece) != home(reading, piece) for piece in self._placed_before):
+            raise FromTheBottomError
+
+    # Where is a piece?
+
+    def piece_name(self, piece: str) -> str:
+        """For example "white and green edge"."""
+        *first, last = map(self.knowledge.colour, piece)
+        kind = "corner" if len(piece) == 3 else "edge"
+        return self.talk.words(f"lower.{kind}", first=", ".join(first), last=last).lower()
+
+    def _find(self, piece: str) -> Talking[Placement]:
+        """Where the piece lies; asked only where it cannot be worked out."""
+        known = whereabouts(self.knowledge.reading, piece)
+        if known:
+            return known
+        before = self.knowledge.reading
+        possible = candidates(self.knowledge.reading, piece, None, {})
+        asked, follows = 0, len(possible) == 1
+        while len(possible) > 1:
+            # That a sticker has the piece's colour tells little while the piece may lie anywhere.
+            if not asked or (asked < _MOST_ASKED and len(possible) > 3):
+                possible = yield from self._ask_piece(piece, possible, asked)
+                asked += 1
+            else:
+                possible = yield from self._ask_sticker(piece, possible)
+        if not possible:
+            raise ReadCubeError
+        self.knowledge.reading = with_piece(self.knowledge.reading, piece, possible[0])
+        if asked:  # what was understood is heard, and can be put right
+            self._before.append((piece, before))
+            colour, lies = self.knowledge.colour(piece[0]), wording.lies(self.talk, possible[0])
+            yield from self.talk.aside("lower.heard", 0, colour=colour, **lies)
+            self.knowledge.hold_known = True
+        if not follows:  # else it is no news, and wrong where something has gone wrong before
+            self.knowledge.hear(Stickers(tuple(zip(possible[0], piece, strict=True))))
+        return possible[0]
+
+    def _ask_piece(self, piece: str, possible: tuple[Placement, ...], asked: int) -> Talking[tuple[Placement, ...]]:
+        """Ask where it is. With that the learner is told that the piece before it is in, and may deny it."""
+        colours = tuple(map(self.knowledge.colour, piece))
+        data: dict[str, Any] = {"piece": list(colours)}
+        placed = stickers_at_home(self.knowledge.reading, self._at_home()) if self._placed else ()
+        found: list[tuple[Placement, ...]] = []
+        said: list[Meaning] = []
+
+        def take(heard: Heard) -> bool | None:
+            if self._is_about_another(piece, heard) or not heard.meaning:
+                return None
+            if placed and heard.meaning.command in ("yes", "no"):
+                return heard.meaning.command == "yes"
+            left = self._fitting(piece, heard.meaning, possible)
+            if left is None:
+                return None
+            found.append(left)
+            said.append(heard.meaning)
+            return True
+
+        key = "ask.piece" if not asked else "ask.piece-where"
+        layers = self.talk.phrases.part("layers.of-corner" if len(piece) == 3 else "layers.of-edge")
+        spot = self.talk.words("places.U8" if len(piece) == 3 else "places.U7").lower()
+        forms = self.talk.forms(key, piece=self.piece_name(piece), colour=colours[0], spot=spot, layers=layers)
+        if self._placed:
+            told = self.talk.words_less("lower.placed", piece=self.piece_name(self._placed), question=forms[0])
+            forms = (told, *forms[1:])
+            data |= {"about": "placed", "claim": wording.claim_data(claim_of(placed), self.knowledge.colours)}
+        self._placed = None
+        for face in self.knowledge.alike & set(piece):
+            side = FACES[self.knowledge.reading.centres.index(face)]
+            yield from self.talk.aside("lower.alike", side=self.talk.words(f"faces.{side}").lower())
+        self.talk.piece = colours
+        try:
+            taken = yield from self.talk.ask("piece", forms, take, data)
+        finally:
+            self.talk.piece = ()
+        if taken is False:
+            yield from self._denied(placed)
+        if taken and not found:  # yes, it is in; where the next one lies is asked once more
+            self.knowledge.hear(Answered(placed, yes=True))
+            return (yield from self._ask_piece(piece, possible, asked))
+        if taken and found[-1]:
+            return found[-1]
+        if taken:
+            yield from self.talk.tell("odd.taken")
+            yield from self._wonder(piece, said[-1])
+        return possible
+
+    def _is_about_another(self, piece: str, heard: Heard) -> bool:
+        """Whether an answer names another piece than the one asked for; raises Interrupt where that takes back what was
+        said of that piece, or of the last one."""
+        named = self.talk.phrases.piece_named
+        alike = [other for other in self.step.pieces if set(other) != set(piece)]
+        others = [other for other in alike if named(heard.text, [self.knowledge.colour(face) for face in other])]
+        stray = [face for face in FACES if face not in piece and named(heard.text, [self.knowledge.colour(face)])]
+        corrects = self.talk.phrases.opens("corrects", heard.text) and bool(stray or others)
+        told = [piece for piece, _ in self._before]
+        if told and (corrects or told[-1] in others):
+            while others and others[-1] in told and self._before[-1][0] != others[-1]:
+                self._take_back()  # what was said since is asked once more
+            raise Interrupt("correct", heard)
+        return bool(others)
+
+    def _denied(self, facts: Facts) -> Talking[None]:
+        """What should be there is not: find out what happened, and go on from what is known then."""
+        self.knowledge.hear(Answered(facts, yes=False))
+        yield from self._mend(None)
+        raise _Anew
+
+    def _wonder(self, piece: str, said: Meaning) -> Talking[None]:
+        """The piece is said to lie where others do: something may have gone wrong before."""
+        anywhere = only_centres(self.knowledge.reading)
+        options = candidates(anywhere, piece, said.place, self._shows(said))
+        if not (self.knowledge.trail.turned and options):
+            return
+        self.knowledge.hear(OneOf(tuple(tuple(zip(option, piece, strict=True)) for option in options)))
+        yield from self._mend(None)
+        raise _Anew
+
+    def _shows(self, said: Meaning) -> dict[str, str]:
+        return {face: on for colour, on in said.shows.items() if (face := self.knowledge.face_of(colour))}
+
+    def _fitting(self, piece: str, meaning: Meaning, possible: tuple[Placement, ...]) -> tuple[Placement, ...] | None:
+        """Those of `possible` that the answer leaves; None where it says nothing about the piece."""
+        if not (meaning.place or meaning.shows):
+            return None
+        said = set(candidates(self.knowledge.reading, piece, meaning.place, self._shows(meaning)))
+        return tuple(placement for placement in possible if placement in said)
+
+    def _ask_sticker(self, piece: str, possible: tuple[Placement, ...]) -> Talking[tuple[Placement, ...]]:
+        """A yes/no question about one sticker that splits what is left best."""
+        options = {
+            (place, face): [p for p in possible if (place, face) in zip(p, piece, strict=True)]
+            for placement in possible
+            for place, face in zip(placement, piece, strict=True)
+        }
+        place, face = max(
+            [option for option in options if option[1] not in self.knowledge.alike],
+            key=lambda o: (balance(len(options[o]), len(possible)), "FURLDB"[::-1].index(FACES[o[0] // 9])),
+        )
+        yes = yield from ask_sticker(self.talk, self.knowledge, PLACE_NAMES[place], face)
+        agreeing = options[place, face]
+        return tuple(p for p in possible if (p in agreeing) == yes)
+
+    # The check at the end
+
+    def _check(self) -> Talking[None]:
+        """Have what was reached confirmed where that is cheap to see."""
+        key = f"check.{self.step.id}"
+        last = self.step.pieces[-1] == LOWER_PIECES[-1]
+        if not (self._turned or last) or self.knowledge.confirmed or not self.talk.phrases.has(key):
+            return
+        self._turned = False
+        pieces = (*self._placed_before, *self.step.pieces)
+        yield from self._confirm(self.talk.forms(key), pieces)
+
+    def _confirm(self, forms: Sequence[str], pieces: Sequence[str]) -> Talking[None]:
+        """Have it confirmed that `pieces` are at home; find out what happened where they are not."""
+        facts = stickers_at_home(self.knowledge.reading, pieces)
+        self._placed = None
+        while not (yield from confirm(self.talk, self.knowledge, forms, facts)):
+            if not self.knowledge.trail.turned:
+                raise ReadCubeError
+            yield from self._mend(None)
+            if not self.knowledge.shows(facts):
+                raise _Anew
+            # Nothing was wrong, and it should be so: it is asked once more.
+        self.knowledge.confirmed = True
+        self.knowledge.shorten_trail()
+
+
+def placed_before(knowledge: Knowledge, pieces: Sequence[str]) -> None:
+    """Take `pieces` to be at home: the steps that placed them are done."""
+    knowledge.reading = with_home(knowledge.reading, pieces)

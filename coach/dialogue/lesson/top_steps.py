@@ -1,0 +1,404 @@
+"""The top cross and the top face: look, settle the case, hold, run, check, until the step is done."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from coach.belief.evidence import Answered, Facts, claim_of
+from coach.belief.reading.stickers import Reading
+from coach.belief.slips.suspicion import Said
+from coach.belief.top import TOP_CORNERS, TOP_EDGES, Belief, Settled, best_claim, prediction, settle
+from coach.belief.whereabouts import stickers_at_home
+from coach.cube import Turn, turned
+from coach.cube.search import effort
+from coach.dialogue.acts import Heard, Say
+from coach.dialogue.lesson.lower_steps import FromTheBottomError
+from coach.dialogue.replies import yes_or_no
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
+from coach.dialogue.solving import wording
+from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
+from coach.dialogue.solving.mending import Mending
+from coach.dialogue.solving.running import Run, Slipped, said_of
+from coach.dialogue.talk import Talk
+from coach.language.meaning import Meaning, Question
+from coach.method import TURNS_ABOUT_UP, Case, Step
+
+_PLACES: Final = {"look-top-edges": TOP_EDGES, "look-top-corners": TOP_CORNERS}
+_MOST_LOOKS: Final = 2
+_MOST_QUESTIONS: Final = 3
+"""So many questions at most before the first turn; later ones come as they are needed."""
+_READY_SECONDS: Final = 6.0
+_FROM_ANYWHERE: Final = 9.0
+"""The effort of the first step on top, about."""
+
+
+class _Anew(Exception):
+    """The step goes on from what is known now."""
+
+
+class StepBack(Exception):
+    """The top is not as far as thought: the steps on top begin anew, with nothing known of it."""
+
+
+class TopStep:
+    """One of the steps on top, on the shared knowledge."""
+
+    _step_back = 35.0
+    """The effort of doing an earlier step on top again, about, with its questions; and nobody likes to go back."""
+
+    def __init__(self, talk: Talk, step: Step, knowledge: Knowledge) -> None:
+        self.talk, self.step, self.knowledge = talk, step, knowledge
+        knowledge.open_top(step.permutes)
+        if not self.belief.seeing(dict.fromkeys(step.needs.shows, True)):
+            raise StepBack
+        self.look: Question = "look-top-edges" if step.look == "look-top-edges" else "look-top-corners"
+        self.places = _PLACES.get(step.look, TOP_CORNERS)
+        self._before_answer = self.belief
+        """What was known before the last answer, carried along with every turn since."""
+        self._fresh_turn()
+        self._said = Meaning()
+        self._mending = Mending(talk, knowledge, self._left)
+        self.run: Run | None = None
+        self._explained = self._answered = False
+
+    @property
+    def belief(self) -> Belief:
+        """The patterns that the top may still have."""
+        return self.knowledge.top
+
+    @belief.setter
+    def belief(self, belief: Belief) -> None:
+        self.knowledge.top = belief
+
+    def _fresh_turn(self) -> None:
+        self.looks = 0
+        self.held = False
+
+    def go(self) -> Talking[None]:
+        """Bring the step about. Raises StepBack, or ReadCubeError where the lower layers are broken."""
+        self.belief = self._before_answer = self.belief.meeting(self.step.needs)
+        interrupt: Interrupt | None = None
+        while True:
+            try:
+                if interrupt:
+                    said, interrupt = interrupt, None
+                    yield from self._obey(said)
+                settled = yield from self._settle()
+                if not settled.case.sequence:
+                    yield from self._done(settled.case)
+                    return
+                yield from self._hold(settled)
+                yield from self._run(settled.case)
+            except _Anew:
+                self._settle_anew()
+            except Interrupt as said:
+                interrupt = said
+
+    def _done(self, case: Case) -> Talking[None]:
+        if not self.talk.turns:
+            yield from self._tell_case(case, "name")
+
+    def _look_again(self) -> Talking[None]:
+        """Forget the top, and look."""
+        yield from self.talk.tell("reply.look-again")
+        self.knowledge.forget_top()
+        self._settle_anew()
+
+    def _settle_anew(self) -> None:
+        """Go on from what is known now; raises StepBack where an earlier step on top is undone."""
+        self._before_answer = self.belief
+        self._fresh_turn()
+        if not all(map(self.step.ready, self.belief.patterns)):
+            raise StepBack
+
+    # When something went wrong
+
+    def _mend(self, run: Run | None, said: Said = "", denied: Facts = ()) -> Talking[None]:
+        """Find out what went wrong and put it right. Raises _Anew where the run is over with it; but where nothing
+        was wrong, and what was `denied` should be so all the same, it is asked once more."""
+        outcome = yield from self._mending.mend(run, said)
+        self._before_answer = self.belief
+        if denied and outcome == "nothing" and self.knowledge.shows(denied):
+            return
+        if outcome == "moved" or not run or run.done == len(run.turns):
+            raise _Anew
+
+    def _has_case(self, pattern: str) -> bool:
+        """Whether the lower layers can be whole in a pattern."""
+        return any(case.fits(pattern) for case in self.step.cases)
+
+    def _left(self, pattern: str) -> float:
+        """The effort that the step still takes from a pattern; more where an earlier one has to be done again, as it
+        mostly has where pieces of the lower layers have yet to come home."""
+        there = stickers_at_home(Reading(pattern), LOWER_PIECES)
+        whole = all(pattern[place] == face for place, face in there)
+        if not (whole and self.step.ready(pattern)):
+            first = not (self.step.needs.shows or self.step.permutes)
+            return _FROM_ANYWHERE if first else self._step_back
+        spent = 0.0
+        for _ in range(self.step.runs):
+            case = next((case for case in self.step.cases if case.fits(pattern)), None)
+            if case is None or not case.sequence:
+                break
+            pattern = turned(pattern, (*case.holds(pattern)[0], *case.sequence))
+            spent += effort(case.sequence)
+        return spent
+
+    def _obey(self, interrupt: Interrupt) -> Talking[None]:
+        """What was said outside a run and changes where the lesson is."""
+        if interrupt.command == "correct":
+            yield from self.talk.tell("reply.correct")
+            if not self._answered and self.step.needs.shows:  # it was said of the step before
+                self.knowledge.forget_top()
+                raise StepBack
+            self.belief = self._before_answer
+            self.knowledge.trail = self.knowledge.trail.without_last_word()
+            self._fresh_turn()
+            if interrupt.heard.meaning:
+                self._take(interrupt.heard.meaning)
+        elif interrupt.command == "read":
+            raise ReadCubeError("")
+        elif interrupt.command in ("mistake", "lost", "layers-broken"):
+            yield from self._wonder(interrupt.command)
+        else:
+            yield from self.talk.tell("reply.not-now")
+
+    def _wonder(self, command: str) -> Talking[None]:
+        """The learner says that something is wrong while nothing is being turned."""
+        if command == "layers-broken":
+            self.knowledge.hear(Answered(self._lower_layers(), yes=False))
+        if self.knowledge.trail.turned:
+            yield from self._mend(None, said_of(command))
+        elif command == "layers-broken":
+            raise ReadCubeError("")
+        else:
+            yield from self._look_again()
+
+    def _lower_layers(self) -> Facts:
+        """Their stickers where all is at home."""
+        return stickers_at_home(self.knowledge.reading, LOWER_PIECES)
+
+    # Finding out the case
+
+    def _settle(self) -> Talking[Settled]:
+        while True:
+            if not self.belief:
+                yield from self._contradiction()
+            self.belief = Belief(frozenset(filter(self._has_case, self.belief.patterns)))
+            if not self.belief or self.knowledge.lower_broken:
+                raise FromTheBottomError
+            settled = settle(self.step, self.belief)
+            if settled:
+                return settled
+            yield from self._ask_more()
+
+    def _ask_more(self) -> Talking[None]:
+        """Ask what tells most: a look while the top may look many ways, then yes/no questions."""
+        if len(self.belief.views(self.places)) > 2 and self.looks < _MOST_LOOKS:
+            yield from self._look()
+        else:
+            yield from self._claim()
+
+    def _look(self, anew: bool = False) -> Talking[None]:
+        key = f"ask.{self.look}-where" if self.looks and not anew else f"ask.{self.look}"
+        self.looks += 1
+        self._before_answer = self.belief
+        forms = self.talk.forms(key)[anew:]
+        taken = yield from self.talk.ask(self.look, forms, self._take_heard)
+        if taken is None:
+            self.looks = _MOST_LOOKS  # go on with yes/no questions
+
+    def _take_heard(self, heard: Heard) -> bool | None:
+        return self._take(heard.meaning) if heard.meaning else None
+
+    def _take(self, meaning: Meaning) -> bool | None:
+        """Narrow the belief by what was said; None if that tells nothing about the top."""
+        if meaning.command == "done-top":
+            meaning = Meaning(look=dict.fromkeys((*TOP_EDGES, *TOP_CORNERS), True))
+        if not wording.look_of(meaning):
+            return None
+        meaning = wording.as_told(meaning)
+        self._said, self._answered = meaning, True
+        self.belief = wording.narrowed(self._before_answer, meaning)
+        self._hear(meaning)
+        if not self.belief and self.step.needs.shows and not self.knowledge.trail.turned:
+            wider = wording.narrowed(self.knowledge.any_top(), meaning)
+            if wider and not all(map(self.step.ready, wider.patterns)):
+                self.belief = wider
+                raise StepBack
+        return True
+
+    def _hear(self, meaning: Meaning | None) -> bool:
+        """Keep what was said of the top, if anything."""
+        look = wording.look_of(meaning)
+        if look:
+            self.knowledge.hear(look)
+        return look is not None
+
+    def _claim(self) -> Talking[None]:
+        if self.talk.questions_before_first_turn == _MOST_QUESTIONS - 1:
+            yield from self._turn_to_likeliest()
+        claim = best_claim(self.step, self.belief)
+        question = wording.question(self.talk, claim, self.belief)
+        forms = self.talk.forms("claim.again", question=question)
+        data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
+        self._before_answer = self.belief
+
+        def take(heard: Heard) -> tuple[Belief, Heard] | None:
+            """What the answer leaves; a description in it counts for more than the yes or no it comes with."""
+            told = wording.narrowed(self.belief, heard.meaning) if heard.meaning else self.belief
+            answer = yes_or_no(heard)
+            if answer is not None:
+                told = told.answering(claim, answer) or told or self.belief.answering(claim, answer)
+            return (told, heard) if told and told != self.belief else None
+
+        self.belief, heard = yield from self.talk.until("claim", forms, take, data)
+        answer = yes_or_no(heard)
+        if not self._hear(heard.meaning) and answer is not None:
+            self.knowledge.hear(Answered.of(claim, answer))
+        if answer is False and self.knowledge.trail.turned and "broken" in self.talk.phrases.hints(heard.text):
+            yield from self._mend(None, "mistake")
+        self.held = self.held and self.belief.sure(claim)
+
+    def _turn_to_likeliest(self) -> Talking[None]:
+        """Turn the cube first so that a yes to the last question also says that it is held right."""
+
+        def settled_share(turns: tuple[Turn, ...]) -> int:
+            return sum(turns in self.step.case_of(p).holds(p) for p in self.belief.patterns)
+
+        turns = max(TURNS_ABOUT_UP, key=settled_share)
+        yield from self._rotate(turns)
+        self.held = True
+
+    # Reports that cannot be
+
+    def _contradiction(self) -> Talking[None]:
+        if self.knowledge.trail.turned:
+            yield from self._mend(None)
+        if wording.number_of(self._said, self._said.edges, TOP_EDGES) in (1, 3):
+            yield from self.talk.tell("odd.edges")
+        elif wording.number_of(self._said, self._said.corners, TOP_CORNERS) == 3:
+            yield from self.talk.tell("odd.corners")
+        else:
+            yield from self.talk.tell("odd.other")
+        self.belief = self.knowledge.any_top().meeting(self.step.needs)
+        if self.looks < _MOST_LOOKS:
+            yield from self._look(anew=True)
+            if self.belief:
+                return
+        yield from self._one_by_one()
+
+    def _one_by_one(self) -> Talking[None]:
+        yield from self.talk.tell("odd.one-by-one")
+        look = {}
+        for place in self.places:
+            claim = ((place, "U"),)
+            question = wording.question(self.talk, claim, self.knowledge.any_top())
+            data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
+            forms = self.talk.forms("claim.again", question=question)
+            look[place] = yield from self.talk.insist("claim", forms, data)
+        self.belief = self.knowledge.any_top().meeting(self.step.needs).seeing(look)
+        if not self.belief:
+            yield from self._layers()
+
+    def _layers(self) -> Talking[None]:
+        """The two lower layers are broken, or something was not as it was said, or the cube was put together wrongly:
+        reading it tells which."""
+        forms = self.talk.forms("ask.lower")
+        lower = yield from self.talk.insist("other", forms, {"about": "lower-layers"})
+        raise ReadCubeError("odd.impossible" if lower else "read.why")
+
+    # Holding and running
+
+    def _hold(self, settled: Settled) -> Talking[None]:
+        case, talk = settled.case, self.talk
+        yield from self._tell_case(case, "name")
+        if self.held:  # the last answer said that the cube is held right
+            return
+        if settled.turns:
+            yield from self._rotate(settled.turns)
+        statement = self._case_words(case, "hold")
+        yield from talk.tell("hold.then" if settled.turns else "hold.keep", statement=statement)
+        if talk.asks_ready and talk.questions_before_first_turn < _MOST_QUESTIONS:
+            ready = yield from talk.insist("ready", talk.forms("ask.ready"))
+            talk.needs_longer = False
+        else:
+            ready = yield from self._soon()
+        if not ready:
+            yield from talk.wait("reply.waiting")
+
+    def _soon(self) -> Talking[bool]:
+        """A moment to take the hold; whether it may begin."""
+        yield from self.talk.tell_less("hold.soon")
+        event = yield from self.talk.moment(_READY_SECONDS)
+        return not isinstance(event, Heard) or yes_or_no(event) is not False
+
+    def _rotate(self, turns: tuple[Turn, ...]) -> Talking[None]:
+        self._moved(*turns)
+        yield from self.talk.turn_cube(turns)
+
+    def _case_words(self, case: Case, what: str) -> str:
+        return case.say(self.talk.phrases.code, what).format(**self.talk.gaps)
+
+    def _tell_case(self, case: Case, what: str) -> Talking[None]:
+        yield from self.talk.say(Say(self._case_words(case, what), "tell"))
+
+    def _run(self, case: Case) -> Talking[None]:
+        self.talk.why = self.talk.words(f"why.{self.step.id}")
+        if not self._explained and self.talk.manner == "teach":
+            self._explained = True
+            yield from self.talk.tell(f"why.{self.step.id}")
+        yield from self.talk.tell_less("hold.run", n=len(case.sequence))
+        self.knowledge.begin_run()
+        yield from self._call_run(Run(self.talk, case.sequence, self._moved), check=True)
+
+    def _call_run(self, run: Run, check: bool = False) -> Talking[None]:
+        self.run = run
+        try:
+            while True:
+                try:
+                    yield from self._mending.call(run)
+                    try:
+                        if check:
+                            yield from self._check_in(run)
+                        return
+                    except Interrupt as interrupt:
+                        yield from run.obey(interrupt)
+                except Slipped as slipped:
+                    yield from self._mend(run, slipped.said)
+        except Leaving as why:
+            yield from run.leave(why)
+        finally:
+            self.run = None
+
+    def _moved(self, *turns: Turn) -> None:
+        self.knowledge.move(turns)
+        self._before_answer = self._before_answer.after(turns)
+
+    def _check_in(self, run: Run) -> Talking[None]:
+        """Say what must be there now where that is certain, and have it confirmed."""
+        self._fresh_turn()
+        claim = prediction(self.belief, self.places)
+        if not claim:
+            return
+        seen = (wording.seen_edges if self.places == TOP_EDGES else wording.seen_corners)(self.talk, self.belief)
+        if self.talk.record.any:  # another slip is likely enough, and would break what is below
+            seen = self.talk.phrases.part("seen.and-below", seen=seen)
+            claim += claim_of(self._lower_layers())
+        forms = self.talk.forms("claim.check", seen=seen)
+        data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
+
+        def take(heard: Heard) -> tuple[bool, Heard] | None:
+            yes = yes_or_no(heard)
+            return None if yes is None else (yes, heard)
+
+        while True:
+            yes, heard = yield from self.talk.until("claim", forms, take, data)
+            answered = Answered.of(claim, yes)
+            self.knowledge.hear(answered)
+            self._hear(heard.meaning)
+            self.talk.record.check(yes)
+            if yes:
+                return
+            yield from self._mend(run, denied=answered.facts)

@@ -1,0 +1,179 @@
+"""What the coach knows during a lesson, carried through every turn that it calls."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, field
+
+from coach.belief.evidence import Facts, Observation
+from coach.belief.reading.stickers import UNKNOWN, Reading
+from coach.belief.slips.trail import Trail
+from coach.belief.top import Belief
+from coach.belief.whereabouts import certain, only_centres, possible_tops, with_home
+from coach.cube import FACES, PLACE_NAMES, Turn
+from coach.language.meaning import USUAL_COLOURS
+from coach.method import TURNS_ABOUT_UP
+
+LOWER_PIECES = (
+    "DF", "DR", "DB", "DL", "DFR", "DBR", "DBL", "DFL", "FR", "BR", "BL", "FL",
+)  # fmt: skip
+"""The pieces of the two lower layers by their home positions, in the order of the steps."""
+
+_REMEMBERED = 60
+"""So many calls at least are looked at for a slip, though a question since has been answered as it should."""
+
+
+@dataclass
+class Knowledge:
+    """The stickers known of the cube in the present hold, and, once the two lower layers are done, the
+    patterns that the top may still have. The `trail` is how it came to be so, for when it is not so."""
+
+    reading: Reading
+    colours: dict[str, str] = field(default_factory=lambda: dict(USUAL_COLOURS))
+    top: Belief = field(default_factory=lambda: Belief(frozenset()))
+    trail: Trail = field(init=False)
+    confuse: set[str] = field(default_factory=set)
+    """Words of colours that the learner cannot tell apart; the conversation adds to them."""
+    hold_known: bool = False
+    """Whether an answer has told which side faces the learner; till then it is as they were told to hold it."""
+    confirmed: bool = True
+    """Whether the learner has said since the last turn of a face that all is at home that was placed."""
+
+    def __post_init__(self) -> None:
+        self.begin_trail()
+
+    def begin_trail(self) -> None:
+        """From here on: what is known now is taken to be so."""
+        origins = sorted(self.top.patterns) if self.top else [self.reading.pattern]
+        self.trail = Trail(tuple(origins), not_up=bool(self.top))
+
+    def shorten_trail(self) -> None:
+        """What was called long ago is taken to have been done."""
+        self.trail = self.trail.recent(_REMEMBERED)
+
+    def begin_run(self) -> None:
+        """A run begins with the next turn."""
+        self.trail = self.trail.beginning_run()
+
+    def hear(self, said: Observation) -> None:
+        """The learner has said something of the cube."""
+        self.trail = self.trail.hearing(said)
+
+    def believe(self, patterns: Collection[str]) -> None:
+        """One of `patterns` is how the cube is, by all that was said."""
+        self.reading = Reading("".join(_common(letters) for letters in zip(*patterns, strict=True)))
+        if self.trail.not_up:
+            self.top = Belief(frozenset(patterns))
+
+    def move(self, turns: Iterable[Turn]) -> None:
+        """The learner has done `turns`."""
+        turns = tuple(turns)
+        self.confirmed = self.confirmed and all(turn.whole for turn in turns)
+        self.trail = self.trail.calling(turns)
+        self.reading = self.reading.after(turns)
+        self.top = self.top.after(turns)
+
+    @property
+    def known(self) -> Reading:
+        """All stickers known, also those that are the same in all patterns of the top."""
+        return certain(self.reading, self.top) if self.top else self.reading
+
+    def shows(self, facts: Facts) -> bool:
+        """Whether these stickers are known to be so."""
+        pattern = self.known.pattern
+        return all(pattern[place] == face for place, face in facts)
+
+    @property
+    def complete(self) -> bool:
+        """Whether every sticker is known."""
+        return UNKNOWN not in self.reading.pattern
+
+    def forget_top(self) -> None:
+        """Only the hold and the two lower layers are taken to be as they should."""
+        self.reading = with_home(only_centres(self.reading), LOWER_PIECES)
+        self.top = possible_tops(self.reading, ordered=False)
+        self.begin_trail()
+
+    def forget_all(self) -> None:
+        """Only the hold is known."""
+        self.reading = only_centres(self.reading)
+        self.top = Belief(frozenset())
+        self.begin_trail()
+
+    def open_top(self, ordered: bool) -> None:
+        """Begin to think in patterns of the top: all that agree with the stickers known."""
+        first = not self.top
+        if self.top:
+            self.reading = certain(self.reading, self.top)
+        fresh = not self.top or ordered != _ordered(self.top)
+        if fresh:
+            self.top = possible_tops(self.reading, ordered)
+        if first:
+            self.begin_trail()
+        elif fresh:
+            self.trail = self.trail.leading_to(self.top.patterns)
+
+    def close_top(self) -> None:
+        """Think in stickers again: the two lower layers are not done."""
+        self.reading = self.known
+        self.top = Belief(frozenset())
+        self.trail = self.trail.of_stickers()
+
+    def colour(self, face: str) -> str:
+        """The word for the colour of the face `face` on the solved cube."""
+        return self.colours[face]
+
+    def face_of(self, colour: str) -> str | None:
+        """The face whose colour the learner calls `colour`; None for another word."""
+        return next((face for face, name in self.colours.items() if name == colour), None)
+
+    @property
+    def lower_broken(self) -> bool:
+        """Whether something is known of the two lower layers that is not as it should be."""
+        pattern, centres = self.reading.pattern, self.reading.centres
+        sides = [(9 * face, range(3, 9)) for face in (1, 2, 4, 5)]
+        places = [start + i for start, part in (*sides, (27, range(9))) for i in part]
+        return any(pattern[place] not in (UNKNOWN, centres[place // 9]) for place in places)
+
+    def any_top(self) -> Belief:
+        """All that the top may be in this hold, the lower layers being done."""
+        return possible_tops(with_home(only_centres(self.reading), LOWER_PIECES), ordered=False)
+
+    @property
+    def alike(self) -> frozenset[str]:
+        """The faces whose colours the learner cannot tell apart."""
+        return frozenset(face for face, word in self.colours.items() if word in self.confuse)
+
+    def hold(self, front: str) -> None:
+        """The side of `front` faces the learner, and has from the beginning: what was seen was seen in that hold."""
+        self.hold_known = True
+        named = only_centres(self.reading)
+        held = next(after for turns in TURNS_ABOUT_UP if (after := named.after(turns)).centres[2] == front)
+        letters = str.maketrans(named.centres, held.centres)
+        self.reading = Reading(self.reading.pattern.translate(letters))
+        self.top = Belief(frozenset(pattern.translate(letters) for pattern in self.top.patterns))
+        self.begin_trail()
+
+    def told(self, facts: Facts) -> Facts:
+        """Those of `facts` that the learner can tell from all others."""
+        return tuple((place, face) for place, face in facts if face not in self.alike)
+
+    @property
+    def held(self) -> dict[str, str]:
+        """The learner's words for the faces as the cube is held now, by face."""
+        return {face: self.colours[centre] for face, centre in zip(FACES, self.reading.centres, strict=True)}
+
+    @property
+    def seen(self) -> dict[str, str]:
+        """The learner's words for the stickers that are known, by place; without those they may have confused."""
+        known = zip(PLACE_NAMES, self.known.pattern, strict=True)
+        return {place: self.colours[face] for place, face in known if face not in (UNKNOWN, *self.alike)}
+
+
+def _ordered(top: Belief) -> bool:
+    return all(UNKNOWN not in pattern for pattern in top.patterns)
+
+
+def _common(letters: tuple[str, ...]) -> str:
+    """The letter, where all are the same."""
+    return letters[0] if len(set(letters)) == 1 else UNKNOWN

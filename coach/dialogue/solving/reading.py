@@ -1,0 +1,387 @@
+"""Reading the whole cube: rows of stickers, the row that tells most each time, until the rest follows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import cache, partial
+from typing import Final
+
+import numpy as np
+
+from coach.belief.evidence import Answered, Facts, claim_of
+from coach.belief.reading.correction import likelihoods, most_probable
+from coach.belief.reading.diagnosis import diagnose
+from coach.belief.reading.rows import LOOK, Row, check_row, next_row
+from coach.belief.reading.stickers import UNKNOWN, Reading, completions, forced, solution, ways
+from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems, parse
+from coach.cube.problems import explain
+from coach.cube.state import HOLDS
+from coach.dialogue.acts import Heard, Say
+from coach.dialogue.replies import yes_or_no
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt, UnsolvableError
+from coach.dialogue.solving.knowledge import Knowledge
+from coach.dialogue.solving.rows import Answers, Named, ask_row, meant
+from coach.dialogue.solving.wording import claim_data, row_words, sticker_question
+from coach.dialogue.talk import Talk
+
+_CHECKS: Final = {False: (0.75, 1), True: (0.999, 6)}
+"""How sure the look of every row has to be, and how many rows are checked at most to make it so; by whether it is read
+once more, since something did not fit."""
+_BY_TOUCH: Final = {"F": 0.0, "U": 0.05}
+"""Faces of which it is clear to fingers what is left and right, as in LOOK."""
+_HIDDEN_TO_FRONT: Final = {"B": "y2", "D": "x"}
+TO_FRONT: Final = {**_HIDDEN_TO_FRONT, "R": "y", "L": "y'"}
+"""How a side comes to the front; to fingers the left of a side is plain only there and on top."""
+_FEW: Final = 2
+"""With so many cubes left a sticker tells which it is: in half of all readings, which takes a row less."""
+_ANEW: Final = ("restart-run", "read")
+"""What says that the reading is to begin anew."""
+_MUCH: Final = 3
+"""So many answers are not forgotten without a question."""
+_FIRST_CHECKS: Final = 4
+"""So many doubtful stickers are asked about before more of the cube is read."""
+_MOST_CHECKS: Final = 36
+"""So many questions at most are asked where the reading cannot be, before it is begun anew."""
+
+
+class _Elsewhere(Exception):
+    """An answer was about another row than the one asked for, and has been put there."""
+
+
+class Reader:
+    """Has the learner read the cube."""
+
+    def __init__(self, talk: Talk, knowledge: Knowledge, again: bool = False) -> None:
+        self.talk, self.knowledge = talk, knowledge
+        self._sure, self._most_checked = _CHECKS[again]
+        self._answers = Answers()
+        """What was told, carried along with every turn since."""
+        self._confirmed: set[str] = set()
+        self._seen: set[int] = set()
+        """The places that were read, also where the learner cannot tell the colour there."""
+        self._checks = 0
+        self._anew = False
+        self._assumed = bool(knowledge.reading.read)
+        """Whether some of it was not read but taken to be done."""
+
+    def go(self) -> Talking[None]:
+        """Read until the whole cube is known. Raises UnsolvableError for one that cannot be solved."""
+        yield from self.talk.tell("read.begin")
+        colour = self.knowledge.colour
+        centres = self.knowledge.reading.centres
+        yield from self.talk.tell("read.hold", up=colour(centres[0]), front=colour(centres[2]))
+        while not (self.knowledge.complete and ways(self.knowledge.reading)):
+            try:
+                yield from self._more()
+            except _Elsewhere:
+                continue
+            except Interrupt as interrupt:
+                yield from self._obey(interrupt)
+        self.knowledge.begin_trail()
+        self.knowledge.hold_known = True
+        yield from self.talk.tell("read.enough")
+
+    def _obey(self, interrupt: Interrupt) -> Talking[None]:
+        if interrupt.command == "correct" and (before := self._answers.take_back()):
+            yield from self.talk.tell("reply.correct")
+            self.knowledge.reading = before
+            self._confirmed.clear()
+        elif interrupt.command in _ANEW and self._answers.given and (yield from self._is_to_begin_anew()):
+            self._forget()
+            yield from self.talk.tell("read.from-start")
+            yield Say(self.talk.hold(), "tell")
+        else:
+            yield from self.talk.tell("read.go-on")
+
+    def _is_to_begin_anew(self) -> Talking[bool]:
+        """Whether all that was read is to be forgotten; where that is much, the learner is asked."""
+        if len(self._answers.given) < _MUCH:
+            return True
+        try:
+            return (yield from self.talk.insist("other", self.talk.forms("read.whether-anew"), {"about": "anew"}))
+        except Interrupt as interrupt:
+            return interrupt.command in _ANEW
+
+    def _forget(self) -> None:
+        self._assumed = False
+        self._checks = 0
+        self._confirmed.clear()
+        self._seen.clear()
+        self.knowledge.forget_all()
+        self._answers = Answers()
+
+    def _more(self) -> Talking[None]:
+        """One more row; or, where the rest follows, all of it."""
+        reading = self.knowledge.reading
+        if not ways(reading):
+            yield from self._mend()
+            return
+        if solution(reading):
+            row = check_row(reading, sure=self._sure) if self._checks < self._most_checked else None
+            if row:
+                yield from self._check(row)
+            else:
+                self.knowledge.reading = reading.seeing(forced(reading))
+            return
+        row = next_row(reading, look=_BY_TOUCH if self.talk.touch else LOOK, seen=self._seen)
+        place = self._telling(reading) if ways(reading) == _FEW else None
+        if place is not None:
+            yield from self._ask_which(reading, place)
+        elif row:
+            yield from self._read(row)
+        else:
+            yield from self._tell_apart(reading)
+
+    def _telling(self, reading: Reading) -> int | None:
+        """A place to look at that tells the cubes apart that are left, the easiest first; None where there is none."""
+        counts = completions(reading).stickers()
+        alike = [face in self.knowledge.alike for face in reading.centres]
+        places = (9 * FACES.index(face) + number for face in LOOK for number in range(9))
+        return next((p for p in places if counts[p].max() == 1 and not (counts[p] > 0)[alike].any()), None)
+
+    def _ask_which(self, reading: Reading, place: int) -> Talking[None]:
+        """Two cubes are left: which of its two colours the sticker there is."""
+        one, other = (reading.centres[i] for i in np.flatnonzero(completions(reading).stickers()[place]))
+        self._answers.add(reading)
+        name = PLACE_NAMES[place]
+        yes = yield from ask_sticker(self.talk, self.knowledge, name, one)
+        self.knowledge.reading = reading.seeing({name: one if yes else other})
+
+    def _tell_apart(self, reading: Reading) -> Talking[None]:
+        """All has been read, but some colours look the same to the learner: one sticker is compared with a middle."""
+        counts = completions(reading).stickers()
+        place = int(np.minimum(counts, ways(reading) - counts).max(axis=1).argmax())
+        likeliest, other = np.argsort(-counts[place])[:2].tolist()
+        self._answers.add(reading)
+        same = yield from compare(self.talk, self.knowledge, PLACE_NAMES[place], FACES[likeliest])
+        self.knowledge.reading = reading.seeing({PLACE_NAMES[place]: reading.centres[likeliest if same else other]})
+
+    def _moved(self, turn: Turn) -> None:
+        self.knowledge.move((turn,))
+        self._answers.moved(turn)
+        self._confirmed = {PLACE_NAMES[turn.permutation.index(PLACE_NUMBER[place])] for place in self._confirmed}
+        self._seen = {place for place in range(54) if turn.permutation[place] in self._seen}
+
+    def _read(self, row: Row) -> Talking[None]:
+        yield from self.talk.rotate(row.rotation, self._moved)
+        possible = partial(self._may_be, row)
+        letters = yield from self._ask(row, possible)
+        self._confirmed.clear()
+        if row.number == 2 and letters[1] not in (UNKNOWN, self._centre(row.face)):
+            letters = yield from self._hold_anew(row, letters)
+        self._see(row, letters)
+
+    def _ask(
+        self, row: Row, possible: Callable[[Sequence[str]], bool] = lambda letters: True
+    ) -> Talking[Sequence[str]]:
+        """What is in a row. One that is not `possible` is asked for once more before anything is concluded from it.
+        Raises _Elsewhere where the answer was about another row."""
+        letters = yield from self._ask_once(row)
+        if not possible(letters):
+            yield from self.talk.tell("read.row-again")
+            letters = yield from self._ask_once(row)
+        return letters
+
+    def _ask_once(self, row: Row) -> Talking[Sequence[str]]:
+        about: Named | None = None
+        while about is None:
+            told = yield from ask_row(self.talk, self.knowledge, row.face, row.number)
+            about = yield from meant(self.talk, self.knowledge, self._answers, Named.of(row), told)
+        if about.places == row.places:
+            return told.letters
+        key = "read.put-right" if about == self._answers.last_row else "read.put-there"
+        yield from self.talk.tell(key, 0, colours=", ".join(told.words), **row_words(self.talk, *about.name))
+        self._confirmed.clear()
+        self._see(about, told.letters)
+        raise _Elsewhere
+
+    def _may_be(self, row: Row, letters: Sequence[str]) -> bool:
+        """Whether a cube can look so in the row; where the middle is another one, the hold may be another."""
+        held = row.number != 2 or letters[1] in (UNKNOWN, self._centre(row.face))
+        return not held or ways(self._with(row, letters)) > 0
+
+    def _centre(self, face: str) -> str:
+        return self.knowledge.reading.centres[FACES.index(face)]
+
+    def _hold_anew(self, row: Row, letters: Sequence[str]) -> Talking[Sequence[str]]:
+        """The cube is held another way than told, or the middle was misread: two middles tell which. What was
+        read before was read in this hold, too."""
+        other = "U" if row.face != "U" else "F"
+        seen = yield from self._ask(Row((), other, 2))
+        held = {row.face: letters[1], other: seen[1]}
+        read = self.knowledge.reading
+        fitting = [hold for hold in _centres_of_holds() if all(hold[FACES.index(f)] == held[f] for f in held)]
+        hold = fitting[0] if fitting else None
+        if hold is None or seen[1] == self._centre(other):
+            yield from self.talk.tell("read.row-again")
+            again = yield from self._ask(row)
+            if hold is None or again[1] != letters[1]:
+                return again
+            letters = again
+        centres = {f"{face}4": letter for face, letter in zip(FACES, hold, strict=True)}
+        marks = "".join(centres.get(name, mark) for name, mark in zip(PLACE_NAMES, read.pattern, strict=True))
+        self.knowledge.reading = Reading(marks)
+        self.knowledge.begin_trail()
+        self._answers = Answers()
+        self._see(Row((), other, 2), seen)
+        return letters
+
+    def _check(self, row: Row) -> Talking[None]:
+        """Say what must be in a row that has not been read: so few stickers are read that a misread one may
+        make another cube that is just as good."""
+        self._checks += 1
+        yield from self.talk.rotate(row.rotation, self._moved)
+        reading = self.knowledge.reading
+        whole = reading.seeing(forced(reading)).pattern
+        letters = {place: whole[PLACE_NUMBER[place]] for place in row.places}
+        colours = [self.knowledge.colour(letter) for letter in letters.values()]
+        words = row_words(self.talk, row.face, row.number)
+        forms = self.talk.forms_less("check.row", colours=", ".join(colours), **words)
+        facts = tuple((PLACE_NUMBER[place], letter) for place, letter in letters.items())
+        if (yield from confirm(self.talk, self.knowledge, forms, facts)):
+            self.knowledge.reading = reading.seeing(letters)
+            return
+        seen = yield from self._ask(row)
+        self._see(row, seen)
+
+    def _see(self, row: Row | Named, letters: Sequence[str]) -> None:
+        self._answers.add(self.knowledge.reading, Named.of(row) if isinstance(row, Row) else row, letters)
+        self._seen |= {PLACE_NUMBER[place] for place in row.places} if self.knowledge.alike else set()
+        self.knowledge.reading = self._with(row, letters)
+
+    def _with(self, row: Row | Named, letters: Sequence[str]) -> Reading:
+        """What is known with that row read."""
+        stickers = zip(row.places, letters, strict=True)
+        return self.knowledge.reading.seeing({place: face for place, face in stickers if not place.endswith("4")})
+
+    # What cannot be
+
+    def _mend(self) -> Talking[None]:
+        """Ask about exactly the doubtful stickers until the reading can be; else doubt the cube itself."""
+        yield from self.talk.tell("read.again")
+        doubts = 0
+        for asked in range(_MOST_CHECKS):
+            reading = self.knowledge.reading
+            if ways(reading):
+                return
+            likelihood = likelihoods(reading, confirmed=self._confirmed)
+            found = diagnose(reading, likelihood)
+            complete = UNKNOWN not in reading.pattern
+            # Before a cube is called impossible, what would make it possible is asked about.
+            nearest = found.correction if found.kind == "misread" else most_probable(reading, likelihood)
+            doubtful = [*nearest.changed, *(nearest.doubtful if found.kind == "misread" else ())]
+            place = next((p for p in doubtful if p not in self._confirmed), None)
+            doubts += complete and found.kind != "misread"
+            if place and (doubts <= _FIRST_CHECKS if complete else found.kind == "misread" and asked < _FIRST_CHECKS):
+                yield from self._ask_sticker(place)
+            elif not complete:
+                yield from self._read_unknown(reading.pattern.index(UNKNOWN))
+            elif found.kind != "misread" and not self._assumed:
+                yield from self._impossible()
+            else:
+                break
+        yield from self._start_anew()
+
+    def _bring(self, place: int) -> Talking[int]:
+        """Have a side turned to the front that is hard to read where it is; where the place is then."""
+        turns = parse((TO_FRONT if self.talk.touch else _HIDDEN_TO_FRONT).get(FACES[place // 9], ""))
+        yield from self.talk.rotate(turns, self._moved)
+        for turn in turns:
+            place = turn.permutation.index(place)
+        return place
+
+    def _read_unknown(self, place: int) -> Talking[None]:
+        place = yield from self._bring(place)
+        row = Row((), FACES[place // 9], place % 9 // 3 + 1)
+        self._see(row, (yield from self._ask(row)))
+
+    def _start_anew(self) -> Talking[None]:
+        """What was read leads nowhere: read it all once more; the second time it must be the cube."""
+        if self._anew:
+            yield from self._impossible()
+        self._anew = True
+        self._forget()
+        yield from self.talk.tell("read.anew")
+
+    def _ask_sticker(self, place: str) -> Talking[None]:
+        """Whether the sticker is as it was heard; if not, its row once more."""
+        place = PLACE_NAMES[(yield from self._bring(PLACE_NUMBER[place]))]
+        said = self.knowledge.reading.pattern[PLACE_NUMBER[place]]
+        if (yield from ask_sticker(self.talk, self.knowledge, place, said)):
+            self._confirmed.add(place)
+            return
+        row = Row((), place[0], int(place[1]) // 3 + 1)
+        self._see(row, (yield from self._ask(row)))
+        self._confirmed.update(row.places)
+
+    def _impossible(self) -> Talking[None]:
+        """Say why the cube cannot be solved."""
+        while UNKNOWN in self.knowledge.reading.pattern:
+            yield from self._read_unknown(self.knowledge.reading.pattern.index(UNKNOWN))
+        for problem in find_problems(self.knowledge.reading.pattern):
+            yield from self.talk.say(Say(explain(problem, self.knowledge.colours), "tell"))
+        raise UnsolvableError
+
+
+@cache
+def _centres_of_holds() -> tuple[str, ...]:
+    """The centres of U R F D L B in the 24 holds."""
+    return tuple("".join(FACES[place // 9] for place in centres) for centres in HOLDS)
+
+
+def ask_sticker(talk: Talk, knowledge: Knowledge, place: str, face: str) -> Talking[bool]:
+    """Whether the sticker at `place` has the colour of `face`."""
+    question = sticker_question(talk, (place, face), knowledge.colours)
+    claim = [[place[0], int(place[1]), knowledge.colour(face)]]
+    return (yield from talk.insist("claim", talk.forms("claim.again", question=question), {"claim": claim}))
+
+
+def compare(talk: Talk, knowledge: Knowledge, place: str, side: str) -> Talking[bool]:
+    """Whether the sticker at `place` is like the middle of the face `side` of the hold."""
+    face, number = place[0], int(place[1])
+    words = {
+        **row_words(talk, face, number // 3 + 1),
+        "where": talk.phrases.part(f"columns.{number % 3}"),
+        "side": talk.phrases.part(f"faces.{side}"),
+    }
+    forms = talk.forms("claim.again", question=talk.words("claim.same-as", 0, **words))
+    claim = {"claim": [[face, number, knowledge.held[side]]]}
+    # Who cannot tell that either has it guessed; if that was wrong, it shows when the cube cannot be.
+    return (yield from talk.ask("claim", forms, _same, claim)) is not False
+
+
+def _same(heard: Heard) -> bool | None:
+    unsure = heard.meaning is not None and heard.meaning.command == "unsure"
+    return True if unsure else yes_or_no(heard)
+
+
+def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts) -> Talking[bool]:
+    """Whether the learner says that these stickers are so; the answer is remembered."""
+    data = {"claim": claim_data(claim_of(facts), knowledge.colours)}
+    yes = yield from talk.insist("claim", forms, data)
+    knowledge.hear(Answered(knowledge.told(facts), yes))
+    talk.record.check(yes)
+    return yes
+
+
+def ask_front(talk: Talk, knowledge: Knowledge) -> Talking[str]:
+    """The face whose colour (or mark) is in the middle of the side that faces the learner. Who has no word for it is
+    asked about one side after the other."""
+
+    ring = [knowledge.reading.centres[FACES.index(side)] for side in "FRLB"]
+
+    def take(heard: Heard) -> str | None:
+        words = heard.meaning.colours if heard.meaning else ()
+        face = knowledge.face_of(words[0]) if len(words) == 1 else None
+        return face if face in ring and face not in knowledge.alike else None
+
+    face = yield from talk.ask("other", talk.forms("ask.front"), take, {"about": "front"})
+    if face:
+        return face
+    for centre in ring[:-1]:
+        word = knowledge.colour(centre)
+        forms = talk.forms("claim.front", colour=word)
+        if (yield from talk.insist("claim", forms, {"claim": [["F", 4, word]]})):
+            return centre
+    return ring[-1]

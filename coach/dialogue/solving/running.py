@@ -1,0 +1,259 @@
+"""One run: a sequence called turn by turn, with everything the learner may say in the pauses."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+from coach.belief.slips.suspicion import Said
+from coach.cube import Turn, inverse
+from coach.dialogue.acts import Heard, Silence
+from coach.dialogue.replies import goes_on, yes_or_no
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import ChangeCourse, Interrupt, Leaving, StopLessonError
+from coach.dialogue.talk import Talk
+
+_WITH_CARE: Final = 1.6
+"""So many times as long is the pause after a turn that has gone wrong often."""
+_ASIDES_IN_A_PAUSE: Final = 2
+"""Talk that is not for the coach holds the next call up so often; then it is asked whether the turn is done."""
+
+
+class Slipped(Exception):
+    """The learner says that something went wrong; what happened has to be found out."""
+
+    def __init__(self, said: Said) -> None:
+        super().__init__(said)
+        self.said = said
+
+
+_OF_THIS_TURN: Final = frozenset({"reversed", "twice", "half-done", "neighbour", "mirror"})
+"""Kinds of slips that, told in the pause after a call, are told of that call."""
+
+
+def said_of(command: str) -> Said:
+    """What a command tells of what went wrong."""
+    return "lost" if command == "lost" else "mistake"
+
+
+class Run:
+    """The turns of one sequence. `moved` is told of every turn that the learner is taken to have done."""
+
+    def __init__(self, talk: Talk, turns: tuple[Turn, ...], moved: Callable[[Turn], None]) -> None:
+        self.talk, self.turns, self.moved = talk, turns, moved
+        self.done = 0
+        self._in_pause = False
+        """Whether a turn has been called and may not have been done yet."""
+        self._last: Turn | None = None
+        """The turn that was called last, forwards or back."""
+        self._undoing = False
+        """Whether turns are being taken back that the learner may want to keep."""
+
+    @property
+    def called(self) -> int:
+        """How many face turns have been called; turns of the whole cube do not count."""
+        return sum(not turn.whole for turn in self.turns[: self.done])
+
+    @property
+    def count(self) -> int:
+        """How many face turns there are."""
+        return sum(not turn.whole for turn in self.turns)
+
+    def call_all(self, most: int | None = None) -> Talking[None]:
+        """Call the turns that are left, one by one; no more than `most` of the face turns."""
+        until = self.count if most is None else self.called + most
+        while self.done < len(self.turns) and self.called < until:
+            try:
+                yield from self._call_next()
+                yield from self.pause()
+            except Interrupt as interrupt:
+                yield from self.obey(interrupt)
+
+    def obey(self, interrupt: Interrupt) -> Talking[None]:
+        """Do what the learner asks for in mid-run; raises Slipped where something went wrong."""
+        self._in_pause = False  # whoever speaks of the turn has done it, or tells now that they have not
+        if interrupt.command == "back":
+            yield from self._back()
+        elif interrupt.command == "restart-run":
+            if (yield from self.undo()):
+                yield from self.talk.tell("turn.from-first")
+        elif interrupt.command == "correct":
+            if (yield from self.undo()):
+                raise interrupt
+        elif interrupt.command == "read":
+            raise interrupt  # the cube will be read as it is now
+        elif interrupt.command == "mistake" and self._is_this_turn():
+            raise Slipped("this")
+        else:
+            raise Slipped(said_of(interrupt.command))
+
+    def _is_this_turn(self) -> bool:
+        """Whether the learner has told what they did wrongly with the turn that has just been called."""
+        hints = self.talk.hints
+        if not self.done or "earlier" in hints or not hints & _OF_THIS_TURN:
+            return False
+        return self.talk.sides_named <= {self.turns[self.done - 1].face}
+
+    def leave(self, why: Leaving, onwards: bool = False) -> Talking[None]:
+        """Before the learner leaves, take the run back, or finish it where that is shorter (or `onwards`), so that
+        nothing is left half done; then raise `why`. Whoever is not there any more, or says stop once more, leaves it
+        as it is, which `why` then tells."""
+        begun = 0 < self.done < len(self.turns)
+        if why.closed or why.open or not begun:
+            raise why
+        if not why.here:
+            why.open = True
+            raise why
+        stops = isinstance(why, StopLessonError)
+        try:
+            yield from self._ask_about_last()
+            if onwards or self.count - self.called < self.called:
+                yield from self._finish(stops)
+            elif self.done:
+                yield from self._take_all_back(stops)
+        except StopLessonError as again:
+            again.open = True
+            raise
+        raise why
+
+    def _take_all_back(self, stops: bool) -> Talking[None]:
+        yield from self.talk.tell("turn.back-first", n=self.called)
+        if stops:
+            yield from self.talk.tell("turn.stop-again")
+        yield from self.undo(quietly=True)
+
+    def _ask_about_last(self) -> Talking[None]:
+        """The learner leaves in the pause after a call: have they done it?"""
+        turn = self.turns[self.done - 1]
+        if not self._in_pause or turn.whole:
+            return
+        if (yield from self._has_done(turn)) is False:
+            self.done -= 1
+            self.moved(*inverse((turn,)))
+
+    def _has_done(self, turn: Turn) -> Talking[bool | None]:
+        """Whether the learner has done the turn that was called last, as far as they tell."""
+        try:
+            return (yield from self._ask_done(turn))
+        except Interrupt:
+            return None
+
+    def _ask_done(self, turn: Turn) -> Talking[bool | None]:
+        forms = self.talk.forms("turn.did-you", call=self.talk.phrases.call(turn, self.talk.style))
+        return (yield from self.talk.ask("other", forms, yes_or_no, {"about": "done"}))
+
+    def _finish(self, stops: bool) -> Talking[None]:
+        """Call what is left, whatever is said in the pauses."""
+        yield from self.talk.tell("turn.finish-first", n=self.count - self.called)
+        if stops:
+            yield from self.talk.tell("turn.stop-again")
+        while self.done < len(self.turns):
+            try:
+                yield from self._call_next()
+                yield from self.pause()
+            except (Interrupt, ChangeCourse):
+                continue
+
+    def _call_next(self) -> Talking[None]:
+        turn = self.turns[self.done]
+        self._do(turn, 1)
+        if turn.whole:
+            yield from self.talk.turn_cube((turn,))
+            return
+        first = f"turn.first-{self.talk.style}"
+        if not self.talk.turns and self.talk.phrases.has(first):
+            yield from self.talk.tell(first)
+        last = self.done == len(self.turns) and self.count > 1
+        yield from self.talk.call(turn, self.called, self.count, "turn.last" if last else "")
+
+    def _back(self) -> Talking[None]:
+        if not self.done:
+            yield from self.talk.tell("reply.not-now")
+            return
+        yield from self._take_back("turn.back")
+        try:
+            yield from self.pause()
+        except Interrupt as interrupt:
+            yield from self.obey(interrupt)
+
+    def undo(self, quietly: bool = False) -> Talking[bool]:
+        """Take back all turns that were called, one by one; `quietly`, where that has been told already. Whether they
+        are: a learner who does not want that stops it with a no, and the run goes on."""
+        if self.done and not quietly:
+            yield from self.talk.tell("turn.undo", n=self.called)
+        self._undoing = not quietly
+        while self.done:
+            yield from self._take_back("")
+            try:
+                wanted = yield from self.pause()
+            except (Interrupt, ChangeCourse):
+                continue  # it is being undone already
+            if not wanted:
+                yield from self._keep()
+                break
+        self._undoing = False
+        return not self.done
+
+    def _keep(self) -> Talking[None]:
+        """The rest is not to be taken back after all."""
+        turn = self.turns[self.done]
+        if not turn.whole and (yield from self._has_done(*inverse((turn,)))) is not True:
+            self._do(turn, 1)
+        yield from self.talk.tell("turn.kept")
+
+    def _take_back(self, key: str) -> Talking[None]:
+        number = self.called
+        (turn,) = inverse(self.turns[self.done - 1 : self.done])
+        self._do(turn, -1)
+        if turn.whole:
+            yield from self.talk.turn_cube((turn,))
+        else:
+            yield from self.talk.call(turn, number, self.count, key)
+
+    def _do(self, turn: Turn, step: int) -> None:
+        self.done += step
+        self._last = turn
+        self.moved(turn)
+
+    def _goes_on(self) -> Talking[bool]:
+        """Whether to go on after much that was not understood: not if the learner says that the turn is not done."""
+        turn = self._last
+        if turn is None or turn.whole or (yield from self._ask_done(turn)) is not False:
+            return True
+        yield from self.talk.aside("reply.last-call", call=self.talk.phrases.call(turn, self.talk.style))
+        return False
+
+    def _patience(self) -> float:
+        """The time for the turn that has just been called."""
+        often = self.done and self.talk.record.often(self.turns[self.done - 1])
+        return self.talk.pace.seconds * (_WITH_CARE if often else 1)
+
+    def pause(self) -> Talking[bool]:
+        """The time to do a turn in: until it runs out, or until the learner says to go on. False: they have said no."""
+        self._in_pause = True
+        agreed = yield from self._pause()
+        self._in_pause = False
+        return agreed
+
+    def _pause(self) -> Talking[bool]:
+        silences, asides, asked = 0, 0, False
+        while True:
+            event = yield from self.talk.listen("turn", self._patience(), take=goes_on)
+            on_word = self.talk.pace.on_word  # the learner may have asked for it just now
+            if isinstance(event, Heard):
+                if goes_on(event):
+                    return True
+                if self._undoing and yes_or_no(event) is False:
+                    return False
+                yield from self.talk.aside("turn.not-understood", asides % 2)
+                asides += 1
+                if asides > _ASIDES_IN_A_PAUSE and not on_word:
+                    if asked or (yield from self._goes_on()):
+                        return True
+                    asides, asked = 0, True
+            elif isinstance(event, Silence):
+                if not on_word:
+                    return True
+                silences += 1
+                if silences <= 2:
+                    yield from self.talk.remind(silences - 1)

@@ -1,0 +1,1 @@
+"""What is kept of lessons: the log, and each learner's choices."""

@@ -1,0 +1,212 @@
+"""A whole lesson between the coach and a simulated learner, both heard, without any sound device.
+
+The learner's answers are spoken by a second voice in a room on tape, where the voice shell listens as in any lesson:
+the coach knows only what it has heard. Everything ends up in one recording and a transcript beside it.
+"""
+
+from __future__ import annotations
+
+import io
+import sys
+from collections.abc import Mapping
+from contextlib import ExitStack, closing
+from pathlib import Path
+from random import Random
+from typing import Final
+
+from tqdm import tqdm
+
+from coach.app.session import run
+from coach.app.voice import VoiceShell
+from coach.dialogue import Act, Adjust, End, Event, Heard, Listen, Pace, Say, Silence
+from coach.dialogue.lesson import Lesson, Settings
+from coach.language import Language, load
+from coach.language.phrases import Phrases, load_phrases
+from coach.method import default_method
+from coach.records.log import SessionLog
+from coach.simulation import Learner, random_cube
+from coach.simulation.ears import words
+from coach.simulation.mouth import Mouth
+from coach.simulation.room import Room, RoomTime
+from coach.speech.ears import engines
+from coach.speech.ears.hearing import second_look
+from coach.speech.signal import wav
+from coach.speech.signal.wav import at_tempo
+from coach.speech.turns.listening import Listener
+from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
+
+_REACTION: Final = 0.5
+"""Seconds from the coach's last word to the learner's first."""
+_TEMPOS: Final = (0.94, 1.06)
+"""The learner says nothing twice in quite the same way."""
+_PATIENCE: Final = 2 * 3600.0
+"""Seconds after which the learner of a lesson that does not end has gone."""
+
+
+class _Led:
+    """A learner who does as the coach says and answers it; without a room they understand each other at once."""
+
+    def __init__(self, language: Language, phrases: Phrases, learner: Learner) -> None:
+        self.language, self.learner, self.said = language, learner, 0
+        self.gone = False
+        self._asks_back = [phrases.say(f"reply.did-you-{verb}", text="|").split("|") for verb in ("mean", "say")]
+        self._guess: str | None = None
+        self._last: tuple[str, Listen] | None = None  # what the learner has said, and to what
+
+    def say(self, say: Say) -> None:
+        self.said += 1
+        if say.data.get("about") == "heard":
+            before, after = next(each for each in self._asks_back if say.text.startswith(each[0]))
+            self._guess = say.text.removeprefix(before).removesuffix(after)
+        else:  # the question before stays open while the coach makes sure of the answer
+            self.learner.hear(say)
+
+    def listen(self, listen: Listen) -> Event | None:
+        text = self.answer(listen)
+        if not text:
+            return Silence(listen.seconds)
+        return Heard.read(text, self.language.read(text, listen.asked, listen.scene), listen.asked)
+
+    def adjust(self, adjust: Adjust) -> None:
+        pass
+
+    def answer(self, listen: Listen) -> str:
+        """What the learner says now, "" for nothing."""
+        if self._guess is not None:
+            guess, self._guess = self._guess, None
+            return "yes" if self._means_as_much(guess) else "no"
+        text = self.learner.answer(listen.asked)
+        self._last = (text, listen)
+        return text
+
+    def _means_as_much(self, guess: str) -> bool:
+        """Whether the learner has said that, be it in other words."""
+        if self._last is None:
+            return False
+        said, to = self._last
+        one, other = (self.language.understand(text, to.asked, to.scene) for text in (guess, said))
+        return one is not None and one == other
+
+
+class _Recorded(_Led):
+    """The same through the voice shell, in a room on tape. `lines`: the transcript."""
+
+    def __init__(
+        self, language: Language, phrases: Phrases, learner: Learner, voice: Synthesiser, mouth: Mouth, bar: tqdm[None]
+    ) -> None:
+        super().__init__(language, phrases, learner)
+        self.lines: list[str] = []
+        self.room = Room()
+        self._mouth, self._bar, self._random = mouth, bar, Random(0)
+        self._captions = io.StringIO()
+        listener = Listener(engines.choose(), second_look(), RoomTime(self.room))
+        self._shell = VoiceShell(
+            language, self.room, self.room, listener, voice, self._captions, clock=lambda: self.room.seconds
+        )
+        self._shell.know_room()
+
+    def say(self, say: Say) -> None:
+        super().say(say)
+        self._shell.say(say)
+        self._caption()
+        self._bar.update()
+
+    def listen(self, listen: Listen) -> Event | None:
+        self.gone = self.room.seconds > _PATIENCE
+        if self.gone:
+            return None
+        text = self.answer(listen)
+        if text:
+            sound = at_tempo(self._mouth.sound(text), self._random.uniform(*_TEMPOS))
+            self.room.speak(sound, _REACTION)
+        event = self._shell.listen(listen)
+        if text:
+            self.lines.append(f"Learner: {text}{_remark(text, event)}")
+        self._caption()
+        return event
+
+    def _caption(self) -> None:
+        """What the coach has said, also of itself: that it hears badly."""
+        texts = self._captions.getvalue().splitlines()
+        self.lines += [f"Coach: {text}" for text in texts if not text.startswith(">")]  # that is what it has heard
+        self._captions.seek(0)
+        self._captions.truncate()
+
+
+class _Whole(Lesson):
+    """A lesson that ends at once when it is interrupted: a demo is whole, or it is not kept."""
+
+    led: _Led
+    interrupted = False
+
+    def stop(self) -> list[Act]:
+        self.interrupted = not self.led.gone
+        return [act for act in super().stop() if isinstance(act, End) or not self.interrupted]
+
+
+def _remark(text: str, event: Event | None) -> str:
+    if not isinstance(event, Heard):
+        return " [not heard]"
+    if event.guesses:
+        return f" [heard, not surely: {', '.join(guess.text for guess in event.guesses)}]"
+    if event.meaning is None:
+        return f" [not understood: {event.text}]" if event.text else " [not understood]"
+    return "" if words(event.text) == words(text) else f" [heard: {event.text}]"
+
+
+def record(out: Path, step: str, seed: int, pause: float | None = None) -> int:
+    """Hold the lesson from `step` on, write the recording to `out` and the transcript beside it as .txt.
+
+    The exit code is 0 if the cube is solved in the end. Raises AudioError or OSError where that cannot be, and
+    KeyboardInterrupt with nothing written.
+    """
+    language, phrases = load(), load_phrases()
+    cube = random_cube(step, Random(seed))
+    settings = Settings(pace=Pace(pause) if pause else Pace())
+
+    def hold(led: _Led) -> str:
+        lesson = _Whole(default_method(), phrases, step, settings, language.offers)
+        lesson.led = led
+        outcome = run(lesson, led, SessionLog(None)).outcome
+        if lesson.interrupted:
+            raise KeyboardInterrupt
+        return outcome
+
+    rehearsal = _Led(language, phrases, Learner(cube, Random(seed)))
+    hold(rehearsal)
+    with ExitStack() as stack:
+        voice = stack.enter_context(Synthesiser())
+        mouth = stack.enter_context(closing(Mouth()))
+        bar = stack.enter_context(tqdm(total=rehearsal.said, unit="sentence", desc="The lesson", file=sys.stderr))
+        shell = _Recorded(language, phrases, Learner(cube, Random(seed)), voice, mouth, bar)
+        outcome = hold(shell)
+    transcript = out.with_suffix(".txt")
+    _write(shell, out, transcript)
+    minutes, seconds = divmod(round(shell.room.seconds), 60)
+    print(f"{out}: {minutes} min {seconds} s, both voices. The transcript is in {transcript}.")
+    if outcome == "done" and shell.learner.cube.solved:
+        return 0
+    ended = _FAILED.get(outcome, "The lesson has ended")
+    print(f"{ended}, and the learner's cube is not solved. Look in {transcript} for where the coach "
+          "misheard, or take another cube with --seed.", file=sys.stderr)  # fmt: skip
+    return 1
+
+
+_FAILED: Final[Mapping[str, str]] = {
+    "done": "The coach believes that it is done",
+    "stopped": "The coach has stopped early",
+    "unsolvable": "The coach has found the cube to be put together wrongly",
+}
+
+
+def _write(shell: _Recorded, out: Path, transcript: Path) -> None:
+    """Both files or, where that cannot be, neither: nothing half-written is left in their places."""
+    beside = [path.with_name(f".{path.name}.part") for path in (out, transcript)]
+    try:
+        wav.write(beside[0], shell.room.tape, VOICE_RATE)
+        beside[1].write_text("\n".join(shell.lines) + "\n", "utf-8")
+        for part, path in zip(beside, (out, transcript), strict=True):
+            part.replace(path)
+    finally:
+        for part in beside:
+            part.unlink(missing_ok=True)

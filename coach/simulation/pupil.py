@@ -1,0 +1,83 @@
+"""A learner that goes by its ears alone: it is led by what it has heard, and asks where it has not understood."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from coach.cube import PLACE_NUMBER, parse
+from coach.dialogue import Say
+from coach.method.last_layer import lower_layers_whole
+from coach.simulation.ears import Sentence, words
+from coach.simulation.learner import COLOURS, Learner
+from coach.simulation.repertoire import AGAIN, BELOW, HOLD, NOT, SAID
+
+REPEAT: Final = "repeat that"
+HOW_TO_HOLD: Final = "how do I hold it"
+ENOUGH: Final = "stop"
+
+
+class Pupil:
+    """The learner with ears. It wants the top in one colour and then ends the lesson."""
+
+    def __init__(self, learner: Learner) -> None:
+        self.learner = learner
+        self.parted = False
+        """Whether the coach has taken its leave."""
+        self._open = False  # something was not understood, and so not done
+        self._said = ""  # the last answer
+
+    @property
+    def done(self) -> bool:
+        """Whether the top of the cube is of one colour."""
+        return len(set(self.learner.cube.faces[:9])) == 1
+
+    def hear(self, sentences: Sequence[Sentence]) -> str:
+        """Take in what the coach has said up to its pause; what the learner says to that, "" for nothing."""
+        asked: Say | None = None
+        missed = again = False
+        for sentence in sentences:
+            say = sentence.say
+            if say is None:
+                missed = True
+            elif AGAIN in say.data:
+                again = True
+            else:
+                self._do(say, again)
+                asked = say if say.act == "ask" else None if say.act in ("turn", "rotate") else asked
+        self._open = missed
+        if self.parted:
+            return ""
+        if missed and sentences[-1].say is None:
+            return REPEAT
+        if missed and (asked is None or asked.data["asks"] == "ready"):
+            return HOW_TO_HOLD  # only the last thing said can be asked for again, and that was not it
+        self._said = self._answer(asked) if asked else ""
+        return self._said
+
+    def _do(self, say: Say, again: bool) -> None:
+        if again and not self._open and say.act in ("turn", "rotate"):
+            return  # it was understood the first time, and done
+        self.parted = self.parted or say.act == "bye"
+        self.learner.hear(say)
+        if HOLD in say.data:
+            self._hold(*say.data[HOLD])
+
+    def _hold(self, up: str, front: str) -> None:
+        """Turn the whole cube so that these colours are on top and in front."""
+        for way in ("", "y", "y2", "y'"):
+            held = self.learner.cube.do(parse(way))
+            if (COLOURS[held.faces[4]], COLOURS[held.faces[22]]) == (up, front):
+                self.learner.cube = held
+
+    def _answer(self, asked: Say) -> str:
+        if SAID in asked.data:
+            return "yes" if words(asked.data[SAID]) == words(self._said.replace("it's", "it is")) else "no"
+        if self.done and asked.data["asks"] == "row":
+            return ENOUGH  # the coach goes on to the next step
+        wrong = [sticker for sticker in asked.data.get(NOT, ()) if self._shows(*sticker)]
+        broken = BELOW in asked.data and not lower_layers_whole(self.learner.cube.upright)
+        return "no" if wrong or broken else self.learner.answer()
+
+    def _shows(self, face: str, place: int, colour: str) -> bool:
+        return COLOURS[self.learner.cube.faces[PLACE_NUMBER[f"{face}{place}"]]] == colour

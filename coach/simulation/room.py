@@ -1,0 +1,127 @@
+"""A room on tape: the coach's mouth and ear in a time of its own, as fast as it can be reckoned.
+
+For the shell it is a microphone and a loudspeaker. All that sounds in it is on the tape.
+"""
+
+from collections.abc import Callable
+from concurrent.futures import Executor, Future
+from typing import Any
+
+import numpy as np
+
+from coach.speech.signal import wav
+from coach.speech.signal.resample import resample
+from coach.speech.signal.wav import RATE, Samples
+from coach.speech.voice.synthesis import VOICE_RATE
+
+_BLOCK = 0.02  # seconds
+_AT_EAR, _ON_TAPE = round(_BLOCK * RATE), round(_BLOCK * VOICE_RATE)
+_HUM = -62.0  # dBFS of the room itself at the ear: no room is without any sound
+_LOOK = 0.3  # seconds of the room that a look at an utterance takes: on a usual machine it takes no more
+
+
+class Room:
+    """The coach plays into it and reads from it; `speak` is whoever else is there."""
+
+    lost_blocks = 0
+    playing = False
+
+    def __init__(self) -> None:
+        self._tape: list[Samples] = []
+        self._length = 0
+        self._coming: Samples = np.zeros(0, np.int16)  # what the other has still to say, at the ear
+        self._coming_on_tape: Samples = np.zeros(0, np.int16)
+        self._hum = np.random.default_rng(0)
+
+    @property
+    def seconds(self) -> float:
+        """The time in the room."""
+        return self._length / VOICE_RATE
+
+    @property
+    def tape(self) -> Samples:
+        """All that has sounded, at VOICE_RATE."""
+        return np.concatenate(self._tape) if self._tape else np.zeros(0, np.int16)
+
+    def speak(self, samples: Samples, after: float) -> None:
+        """Somebody says this, at VOICE_RATE, in `after` seconds."""
+        begin = round(after / _BLOCK)
+        self._coming_on_tape = np.concatenate([np.zeros(begin * _ON_TAPE, np.int16), samples])
+        at_ear = wav.to_int16(resample(wav.to_float(samples), VOICE_RATE, RATE))
+        self._coming = np.concatenate([np.zeros(begin * _AT_EAR, np.int16), at_ear])
+
+    # The ear
+
+    def read(self) -> bytes:
+        """What is to be heard in the next 20 ms."""
+        self._record(_first(self._coming_on_tape, _ON_TAPE))
+        block = _first(self._coming, _AT_EAR).astype(np.float64)
+        self._coming, self._coming_on_tape = self._coming[_AT_EAR:], self._coming_on_tape[_ON_TAPE:]
+        hum = self._hum.normal(0.0, 32768 * 10 ** (_HUM / 20), _AT_EAR)
+        return wav.to_int16((block + hum) / 32768).tobytes()
+
+    def deaf_for(self, seconds: float) -> None:
+        """Let that time pass; nobody speaks in it."""
+        self._record(np.zeros(round(seconds * VOICE_RATE), np.int16))
+
+    # The mouth
+
+    def play(self, samples: Samples) -> None:
+        """The coach speaks, after whoever else has said the last word."""
+        self._record(self._coming_on_tape)
+        self._coming = self._coming_on_tape = self._coming[:0]
+        self._record(samples)
+
+    def begin(self, samples: Samples) -> None:
+        """The coach is never interrupted here, so that is the same."""
+        self.play(samples)
+
+    def hush(self) -> int:
+        """Nothing sounds any more."""
+        return 0
+
+    def adjust(self, steps: int) -> None:
+        """On tape the coach is always as loud."""
+
+    def open(self) -> None:
+        """It is always open."""
+
+    def close(self) -> None:
+        """It holds nothing."""
+
+    def _record(self, samples: Samples) -> None:
+        self._tape.append(samples)
+        self._length += len(samples)
+
+
+class RoomTime(Executor):
+    """Does work when its result is wanted, and has it ready after a time in the room.
+
+    So a lesson on tape is the same on every machine, however fast, and what is given up in time is never done.
+    """
+
+    def __init__(self, room: Room) -> None:
+        self._room = room
+
+    def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
+        """Work that is ready in a moment."""
+        return _Ready(lambda: fn(*args, **kwargs), self._room)
+
+
+class _Ready(Future[Any]):
+    def __init__(self, work: Callable[[], Any], room: Room) -> None:
+        super().__init__()
+        self._work, self._room, self._at = work, room, room.seconds + _LOOK
+
+    def done(self) -> bool:
+        return super().done() or self._room.seconds >= self._at
+
+    def result(self, timeout: float | None = None) -> Any:
+        if not super().done():
+            self.set_result(self._work())
+        return super().result(timeout)
+
+
+def _first(samples: Samples, number: int) -> Samples:
+    """So many of them, silence where they end."""
+    return np.pad(samples[:number], (0, max(number - len(samples), 0)))

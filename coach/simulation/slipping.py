@@ -1,0 +1,59 @@
+"""A simulated learner that goes wrong: leaves turns out, does them twice or the other way, holds the cube wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from random import Random
+from typing import Final
+
+from coach.cube import FACES, Cube, Turn, opposite, parse
+from coach.dialogue.acts import Say
+from coach.simulation.learner import Learner
+
+SLIPS: Final = (
+    "left-out", "twice", "reversed", "half-for-quarter", "neighbour", "mirror", "hold", "cube-turned",
+)  # fmt: skip
+_ROTATIONS: Final = ("y", "y'", "y2", "x", "x'", "z", "z'")
+
+
+class SlippingLearner(Learner):
+    """A learner that does wrong those calls that `slips` says: given the number of the call (0: the first)
+    and its act, it tells the kind of slip, or "" for none."""
+
+    def __init__(self, cube: Cube, random: Random, slips: Callable[[int, Say], str]) -> None:
+        super().__init__(cube, random)
+        self._slips = slips
+        self.calls = 0
+        self.slipped: list[tuple[int, str]] = []
+
+    def hear(self, say: Say) -> None:
+        """Take in what the coach says, and sometimes do it wrongly."""
+        if say.act != "turn":
+            super().hear(say)
+            return
+        (called,) = parse(say.data["turn"])
+        kind = self._slips(self.calls, say)
+        done = wrongly(kind, called, self.random) if kind else (called,)
+        if kind:
+            self.slipped.append((self.calls, kind))
+        self.calls += 1
+        super().hear(Say(say.text, "turn", {"turn": " ".join(map(str, done))}))
+
+
+def wrongly(kind: str, turn: Turn, random: Random) -> tuple[Turn, ...]:
+    """What is done in place of `turn` by a slip of that kind."""
+    half = turn.quarters == 2
+    if kind == "left-out":
+        return ()
+    if kind == "twice":
+        return () if half else (Turn(turn.face, 2),)
+    if kind == "reversed":
+        return (Turn(turn.face, 1 if half else 4 - turn.quarters),)
+    if kind == "half-for-quarter":
+        return (Turn(turn.face, random.choice((1, 3)) if half else 2),)
+    if kind == "neighbour":
+        sides = [face for face in FACES if face not in (turn.face, opposite(turn.face))]
+        return (Turn(random.choice(sides), turn.quarters),)
+    if kind == "mirror":
+        return (Turn(opposite(turn.face), random.choice((turn.quarters, 4 - turn.quarters))),)
+    return (*parse(random.choice(_ROTATIONS)), turn)

@@ -1,0 +1,1 @@
+"""This machine's microphone and loudspeaker."""

@@ -1,0 +1,144 @@
+"""What of the sound works on this machine, and what to do about the rest."""
+
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from coach.language import load
+from coach.sound import devices
+from coach.sound.loudspeaker import Loudspeaker
+from coach.sound.microphone import Microphone
+from coach.speech import models
+from coach.speech.ears import engines
+from coach.speech.ears.second_look import SecondLook
+from coach.speech.errors import AudioError, DeviceError
+from coach.speech.signal.levels import Levels, advice, advice_on_room, measure
+from coach.speech.signal.wav import RATE
+from coach.speech.voice.synthesis import Synthesiser
+
+_SAMPLE = "This is how I sound. Now please say something."
+_LISTEN_SECONDS = 3.0
+_HOW_TO_INTERRUPT = (
+    "with headphones (turncaller lesson --headphones yes). With loudspeakers it takes an echo canceller: "
+    "pactl load-module module-echo-cancel, then choose its source and sink in the system's sound settings"
+)
+
+
+@dataclass(frozen=True)
+class Line:
+    """One finding: what it is about, whether it is fine, and what there is or what to do."""
+
+    about: str
+    fine: bool
+    text: str
+    prevents: bool = False  # whether there is no lesson by voice for that
+
+    def __str__(self) -> str:
+        return f"{'ok  ' if self.fine else 'look'}  {self.about:<12} {self.text}"
+
+
+def report(microphone: str | None = None, loudspeaker: str | None = None) -> Iterator[Line]:
+    """The findings one by one, as they are made. Speaks a sentence and listens for three seconds.
+
+    Devices by name, else those that a lesson would take.
+    """
+    microphone = microphone or os.environ.get("TURNCALLER_MICROPHONE")
+    loudspeaker = loudspeaker or os.environ.get("TURNCALLER_LOUDSPEAKER")
+    devices.hush()
+    with Synthesiser() as synthesiser:
+        sample, *voice = _voice(synthesiser)
+        yield from voice
+    yield from _recognisers()
+    yield _names("microphones", "input")
+    yield _names("loudspeakers", "output")
+    yield _play(loudspeaker, sample)
+    yield from _record(microphone)
+    yield _interrupting(microphone)
+
+
+def _voice(synthesiser: Synthesiser) -> tuple[np.ndarray, *tuple[Line, ...]]:
+    try:
+        sample = synthesiser.synthesise(_SAMPLE)
+        names = synthesiser.voices()
+    except AudioError as error:
+        return np.zeros(RATE // 10, np.int16), Line("voice", False, str(error), prevents=True)
+    english = [name for name in names if name.rpartition("/")[2].startswith("en")]
+    return sample, Line("voice", True, f"{synthesiser.voice.name}; English voices: {', '.join(english)}")
+
+
+def _recognisers() -> Iterator[Line]:
+    any_works = False
+    for name in engines.NAMES:
+        if name == "vosk" and engines.vosk_model() is None:
+            yield Line("recogniser", True, "vosk: no model here (better ears: scripts/fetch_models)")
+            continue
+        try:
+            recogniser = engines.choose(name)
+        except AudioError as error:
+            yield Line("recogniser", False, f"{name}: {error}")
+        else:
+            any_works = True
+            lacking = engines.lacking(recogniser, load())
+            yield Line("recogniser", lacking is None, lacking or f"{name}: ready")
+    if not any_works:
+        yield Line("recogniser", False, "none works, so nobody can be heard: run scripts/setup again", prevents=True)
+    try:
+        models.verified("whisper-tiny.en")
+    except AudioError as error:
+        yield Line("second look", True, f"not here: {error}")
+        return
+    if not SecondLook.available():
+        yield Line("second look", False, "its model is here but not its libraries: run scripts/setup again")
+    else:
+        yield Line("second look", True, "whisper-tiny.en: ready")
+
+
+def _names(about: str, kind: devices.Kind) -> Line:
+    try:
+        names = [device.name for device in devices.devices(kind)]
+    except DeviceError as error:
+        return Line(about, False, str(error))
+    if not names:
+        return Line(about, False, "none found. Plug one in, or go on typed: turncaller lesson --typed")
+    return Line(about, True, ", ".join(names))
+
+
+def _play(name: str | None, sample: np.ndarray) -> Line:
+    mouth = Loudspeaker(name)
+    try:
+        mouth.open()
+        mouth.play(sample)
+    except DeviceError as error:
+        return Line("loudspeaker", False, str(error), prevents=True)
+    finally:
+        mouth.close()
+    return Line("loudspeaker", True, "played a sentence; turn it up if you heard nothing")
+
+
+def _record(name: str | None) -> Iterator[Line]:
+    ear = Microphone(name)
+    try:
+        ear.open()
+        blocks = [ear.read() for _ in range(round(_LISTEN_SECONDS / 0.02))]
+    except DeviceError as error:
+        yield Line("microphone", False, str(error), prevents=True)
+        return
+    finally:
+        ear.close()
+    yield from level_lines(measure(np.frombuffer(b"".join(blocks), np.int16)))
+
+
+def _interrupting(microphone: str | None) -> Line:
+    if devices.echo_cancelled(microphone):
+        return Line("interrupting", True, "the microphone has an echo canceller: you may speak while the coach speaks")
+    return Line("interrupting", True, _HOW_TO_INTERRUPT)
+
+
+def level_lines(levels: Levels) -> Iterator[Line]:
+    """What the levels of a few seconds of sound tell."""
+    remark = advice(levels)
+    yield Line("level", remark is None, remark or f"loudest {levels.speech:.0f} dBFS, good")
+    remark = advice_on_room(levels.floor)
+    yield Line("noise", remark is None, f"background {levels.floor:.0f} dBFS. {remark or ''}".strip())

@@ -1,0 +1,1 @@
+"""Sound without devices: no device, clock or thread of its own accord; time is counted in samples."""

@@ -1,0 +1,1 @@
+"""From the sound of an utterance to what was said."""

@@ -1,0 +1,52 @@
+"""Which recogniser listens."""
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+from coach.language import QUESTIONS, Language
+from coach.speech.ears import pocketsphinx_engine, vosk_engine
+from coach.speech.ears.recogniser import Recogniser
+from coach.speech.errors import ModelError
+
+MODELS = Path(__file__).resolve().parents[3] / "models"
+NAMES = (pocketsphinx_engine.NAME, vosk_engine.NAME)
+
+
+def vosk_model(models: Path = MODELS) -> Path | None:
+    """The folder of an English Vosk model in `models`, if there is one."""
+    return next(iter(sorted(models.glob("vosk-model-*en-*/"))), None)
+
+
+def choose(name: str | None = None, models: Path = MODELS) -> Recogniser:
+    """The recogniser of that name; without one Vosk where an English model lies in `models`, else
+    PocketSphinx. Raises ModelError when the one asked for cannot be had."""
+    if name == vosk_engine.NAME:
+        return vosk_engine.Vosk(vosk_model(models) or models / "vosk-model-small-en-us-0.15")
+    if name == pocketsphinx_engine.NAME:
+        return pocketsphinx_engine.PocketSphinx()
+    if name is not None:
+        raise ModelError(f'There is no recogniser "{name}". There are: {", ".join(NAMES)}.')
+    if folder := vosk_model(models):
+        try:
+            return vosk_engine.Vosk(folder)
+        except ModelError:
+            pass  # soundcheck tells of it; the embedded one always works
+    return pocketsphinx_engine.PocketSphinx()
+
+
+def cannot_hear(recogniser: Recogniser, moments: Iterable[Sequence[str]]) -> tuple[str, ...]:
+    """The phrases of all these moments that the recogniser lacks a word of: known before the lesson begins."""
+    lacking: dict[str, None] = {}
+    for phrases in moments:
+        recogniser.limit(phrases)
+        lacking.update(dict.fromkeys(recogniser.unknown))
+    return tuple(lacking)
+
+
+def lacking(recogniser: Recogniser, language: Language) -> str | None:
+    """What of a lesson the recogniser cannot hear, in a sentence; None where it has all the words."""
+    missing = cannot_hear(recogniser, map(language.phrases, QUESTIONS))
+    if not missing:
+        return None
+    some = ", ".join(missing[:5]) + (" ..." if len(missing) > 5 else "")
+    return f"{recogniser.name} lacks words, and cannot hear {len(missing)} phrases of a lesson: {some}"

@@ -1,0 +1,151 @@
+"""Whisper tiny.en through CTranslate2, from a local folder: sound in, probabilities of words out.
+
+Nothing here decides anything; `second_look` does.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coach.speech.ears.adapted import adapted
+from coach.speech.errors import ModelError
+from coach.speech.signal.wav import RATE, Samples, to_float
+
+NAME = "whisper-tiny.en"
+FILES = ("config.json", "model.bin", "tokenizer.json")
+_READ = ("config.json", "model.bin", "vocabulary.txt")  # by CTranslate2
+THREADS = 1  # a look takes 129 ms so, and 196 with two (two cores, 26 November 2026)
+LEAD = RATE // 2  # samples of silence before the sound: the model misses words that begin at once
+WINDOW = 6 * RATE  # samples; the model was made for 30 s, but 6 are as good for a word and five times faster
+LONGEST = 30 * RATE
+_HOP = 160  # samples for each mel frame; the encoder halves their number
+_TAIL = RATE // 2  # samples after the sound that the decoder is shown
+_MOST_TOKENS = 100  # of an answer in one's own words
+_FEW_TOKENS = 9  # tell a phrase from other speech; left alone, the model says some words thirty times
+_FOLLOWED = 3  # tokens of it after which all that could follow is told
+
+Logs = NDArray[np.float32]
+
+
+@dataclass(frozen=True)
+class Sound:
+    """An utterance as the encoder sees it."""
+
+    encoded: Any  # ctranslate2.StorageView, 1 x frames x 384
+    frames: int  # encoder frames (20 ms) up to just after the end of the sound
+
+
+@dataclass(frozen=True)
+class Free:
+    """What the model writes down when it is free to write anything."""
+
+    text: str  # its first words
+    first: Logs  # log probability of every token of the vocabulary at the beginning
+    no_speech: float  # probability that nobody spoke
+    tokens: tuple[int, ...] = ()  # of the text
+    then: tuple[Logs, ...] = ()  # log probability of every token after the first of these, after the first two, ...
+
+
+class Whisper:
+    """The loaded model, about 100 MB of memory. Raises ModelError when it cannot be loaded."""
+
+    def __init__(self, folder: Path, fitted: bool = False) -> None:
+        """The model in that folder, as it is there or `fitted` to what is said in lessons."""
+        missing = [name for name in FILES if not (folder / name).is_file()]
+        if missing:
+            raise ModelError(
+                f"The speech model in {folder} is not complete: {', '.join(missing)} missing. "
+                f"Run scripts/fetch_models {NAME}"
+            )
+        try:
+            import ctranslate2
+            from faster_whisper.feature_extractor import FeatureExtractor
+            from tokenizers import Tokenizer
+        except (ImportError, OSError) as error:
+            raise ModelError(
+                f"The second look is not installed ({error}). Install it with pip install 'turncaller[second-look]'."
+            ) from error
+        try:
+            contents = {name: (folder / name).read_bytes() for name in _READ} if fitted else None
+            if contents:
+                contents["model.bin"] = adapted(contents["model.bin"])
+            self._model: Any = ctranslate2.models.Whisper(
+                str(folder), device="cpu", compute_type="int8", intra_threads=THREADS, inter_threads=1, files=contents
+            )
+            self._tokens: Any = Tokenizer.from_file(str(folder / "tokenizer.json"))
+        except ModelError:
+            raise
+        except Exception as error:  # tokenizers raises plain Exception
+            raise ModelError(
+                f"The speech model in {folder} is broken ({error}). Delete the folder and run "
+                f"scripts/fetch_models {NAME}"
+            ) from error
+        self._mel: Any = FeatureExtractor(feature_size=80)
+        self._view: Any = ctranslate2.StorageView
+        special = self._tokens.token_to_id
+        self._start = [special("<|startoftranscript|>"), special("<|notimestamps|>")]
+        self._previous, self.end = special("<|startofprev|>"), special("<|endoftext|>")
+        if None in (*self._start, self._previous, self.end):
+            raise ModelError(f"The speech model in {folder} is not an English Whisper model.")
+
+    def tokens(self, text: str) -> list[int]:
+        """The tokens that a text is written with."""
+        return list(self._tokens.encode(text, add_special_tokens=False).ids)
+
+    def encode(self, samples: Samples, window: int = WINDOW) -> Sound:
+        """Listen to an utterance of at most LONGEST samples; what is longer is cut off.
+
+        `window`: how many samples the model is shown at least, with silence after the sound.
+        """
+        signal = np.concatenate([np.zeros(LEAD, np.float32), to_float(samples)])[: LONGEST - _TAIL]
+        used = len(signal) + _TAIL
+        length = -(-max(min(window, LONGEST), used) // (2 * _HOP)) * 2 * _HOP
+        mel = self._mel(np.pad(signal, (0, length - len(signal))), padding=0)[:, : length // _HOP]
+        view = self._view.from_array(np.ascontiguousarray(mel[None], np.float32))
+        return Sound(self._model.encode(view, to_cpu=True), used // (2 * _HOP))
+
+    def free(self, sound: Sound, tokens: int = _FEW_TOKENS) -> Free:
+        """The likeliest text, its first tokens only, and what else it could begin with."""
+        result = self._model.generate(
+            sound.encoded, [self._start], beam_size=1, max_length=2 * tokens,  # it writes half of its max_length
+            suppress_tokens=None, suppress_blank=False, return_logits_vocab=True, return_no_speech_prob=True,
+        )[0]  # fmt: skip
+        written = tuple(result.sequences_ids[0])
+        steps = result.logits[0][: min(1 + _FOLLOWED, tokens)]
+        first, *then = (log_softmax(np.array(logits, np.float32)) for logits in steps)
+        return Free(self._text(written), first, float(result.no_speech_prob), written, tuple(then[: len(written)]))
+
+    def transcripts(self, sound: Sound, before: str, count: int) -> list[tuple[str, float]]:
+        """The likeliest texts with their log probabilities; `before`: what could have been said before."""
+        prompt = [*([self._previous, *self.tokens(before)] if before else []), *self._start]
+        result = self._model.generate(
+            sound.encoded, [prompt], beam_size=count, num_hypotheses=count, length_penalty=0,
+            max_length=len(prompt) + _MOST_TOKENS, suppress_blank=False, return_scores=True,
+        )[0]  # fmt: skip
+        return [(self._text(ids), float(score)) for ids, score in zip(result.sequences_ids, result.scores, strict=True)]
+
+    def _text(self, tokens: Sequence[int]) -> str:
+        return str(self._tokens.decode(list(tokens))).strip()
+
+    def likelihoods(self, sound: Sound, texts: Sequence[Sequence[int]]) -> list[list[float]]:
+        """The log probability of every token of each text, given the tokens before it in that text."""
+        if not texts:
+            return []
+        frames = np.array(sound.encoded)[:, : sound.frames]
+        many = self._view.from_array(np.ascontiguousarray(np.repeat(frames, len(texts), 0)))
+        lengths = [2 * sound.frames] * len(texts)
+        results = self._model.align(many, self._start[:1], list(map(list, texts)), lengths)
+        return [
+            [float(np.log(max(chance, 1e-12))) for chance in result.text_token_probs[: len(text)]]
+            for result, text in zip(results, texts, strict=True)
+        ]
+
+
+def log_softmax(logits: Logs) -> Logs:
+    """Logits to log probabilities."""
+    shifted = logits - logits.max()
+    return np.asarray(shifted - np.log(np.exp(shifted).sum()), np.float32)

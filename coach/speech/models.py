@@ -1,0 +1,76 @@
+"""The catalogue of speech models (`models/models.toml`) and whether the fetched ones are whole.
+
+Only the standard library is used, since scripts/fetch_models runs before anything is installed.
+"""
+
+import hashlib
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from coach.speech.errors import ModelError
+
+FOLDER = Path(__file__).resolve().parents[2] / "models"
+CATALOGUE = "models.toml"
+_CHUNK = 1 << 20
+
+
+@dataclass(frozen=True)
+class Model:
+    """A speech model that can be fetched."""
+
+    name: str  # also that of its folder
+    about: str
+    language: str
+    licence: str
+    bytes: int  # to download
+    sources: tuple[Mapping[str, str], ...]  # in the order to try; keys as models.toml explains
+    files: Mapping[str, str] = field(default_factory=dict)  # relative path -> SHA-256, "" where unknown
+
+
+def catalogue(folder: Path = FOLDER) -> dict[str, Model]:
+    """All models by name. Raises ModelError when the catalogue cannot be read."""
+    try:
+        entries: list[dict[str, Any]] = tomllib.loads((folder / CATALOGUE).read_text("utf-8"))["model"]
+        models = [Model(sources=tuple(entry.pop("source")), **entry) for entry in entries]
+    except (OSError, KeyError, TypeError, tomllib.TOMLDecodeError) as error:
+        raise ModelError(f"The list of models in {folder / CATALOGUE} cannot be read ({error}).") from error
+    return {model.name: model for model in models}
+
+
+def sha256(path: Path) -> str:
+    """The SHA-256 of a file, in hexadecimal digits."""
+    digest = hashlib.sha256()
+    with path.open("rb") as file:
+        while chunk := file.read(_CHUNK):
+            digest.update(chunk)
+    return digest.hexdigest()
+
+
+def problem(model: Model, folder: Path) -> str | None:
+    """What is wrong with the model in that folder; None when every file is there with the right hash."""
+    if not folder.is_dir():
+        return "it has not been fetched"
+    for name, wanted in model.files.items():
+        path = folder / name
+        try:
+            if not path.is_file() or path.stat().st_size == 0:
+                return f"{name} is missing or empty"
+            if wanted and sha256(path) != wanted:
+                return f"{name} is not what it should be (its SHA-256 differs)"
+        except OSError as error:
+            return f"{name} cannot be read ({error.strerror or error})"
+    return None
+
+
+def verified(name: str, models: Path = FOLDER) -> Path:
+    """The folder of a fetched model, every file checked. Raises ModelError when it must not be used."""
+    known = catalogue()
+    if name not in known:
+        raise ModelError(f'There is no model "{name}". There are: {", ".join(known)}.')
+    folder = models / name
+    if wrong := problem(known[name], folder):
+        raise ModelError(f"The speech model {name} is not used: {wrong}. Run scripts/fetch_models {name}")
+    return folder

@@ -1,0 +1,1 @@
+"""Samples, rates and levels."""

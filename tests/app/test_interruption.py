@@ -1,0 +1,242 @@
+"""The learner speaks while the coach speaks. Devices and ears are made up here: no sound and no clock."""
+
+import io
+
+import numpy as np
+import pytest
+
+from coach.app.interruption import Unsaid, rest_of, sentences
+from coach.app.voice import VoiceShell
+from coach.dialogue import Event, Heard, Listen, Say, Silence
+from coach.language import load
+from coach.language.meaning import Meaning
+from coach.speech.ears.recogniser import Heard as Look
+from coach.speech.signal.levels import Levels
+from coach.speech.turns.listening import Utterance
+from coach.speech.turns.nearness import Nearness
+from coach.speech.voice.synthesis import VOICE_RATE
+
+BLOCK = round(VOICE_RATE * 0.02)
+SENTENCE = VOICE_RATE // 2  # every sentence lasts half a second
+TURN = Listen("turn", 2.5)
+
+
+class Room:
+    """Ear, mouth, listener and voice in one. `speaks_at`: blocks into each utterance at which the learner
+    begins to speak; `says`: what is heard then and later ("": noise, None: nobody speaks)."""
+
+    name = "room"
+    signal = True
+    confidence = 0.95
+    lasting = 10**9  # blocks that the learner speaks on
+
+    def __init__(self, speaks_at: list[int | None], says: list[str | None]) -> None:
+        self.speaks_at, self.says = list(speaks_at), list(says)
+        self.said: list[str] = []
+        self.speaking = False
+        self.nearness = Nearness()
+        self._texts: list[str] = []
+        self._left = self._whole = 0
+        self._begin: int | None = None
+
+    def synthesise(self, text: str) -> np.ndarray:
+        self._texts.append(text)
+        return np.zeros(SENTENCE, np.int16)
+
+    def begin(self, samples: np.ndarray) -> None:
+        self.said.append(" ".join(self._texts))
+        self._texts.clear()
+        self._left = self._whole = len(samples) // BLOCK
+        self._begin = self.speaks_at.pop(0) if self.speaks_at else None
+
+    def play(self, samples: np.ndarray) -> bool:
+        self.begin(samples)
+        return True
+
+    @property
+    def playing(self) -> bool:
+        return self._left > 0
+
+    def hush(self) -> int:
+        return (self._whole - self._left) * BLOCK
+
+    def read(self) -> bytes:
+        self._left -= 1
+        return bytes(2 * BLOCK)
+
+    def watch(self, block: bytes) -> bool:
+        at = self._whole - self._left
+        self.speaking = self._begin is not None and self._begin <= at < self._begin + self.lasting
+        return self.speaking
+
+    def forget(self) -> None:
+        self.speaking = False
+
+    def deaf_for(self, seconds: float) -> None:
+        pass
+
+    def listen(self, source: object, phrases: object, seconds: float, *_: object) -> Utterance | None:
+        text = self.says.pop(0) if self.says else None
+        self.speaking = False
+        if text is None:
+            return None
+        look = Look(text, self.confidence if text else 0.0, "room")
+        return Utterance(look, np.zeros(100, np.int16), Levels(-20, -60, 0), 1.0)
+
+
+def shell(room: Room, duplex: bool = True) -> VoiceShell:
+    made = VoiceShell(load(), room, room, room, room, captions=io.StringIO())  # type: ignore[arg-type]
+    made.duplex = duplex
+    return made
+
+
+def command(event: Event | None) -> str | None:
+    return event.meaning.command if isinstance(event, Heard) and event.meaning else None
+
+
+def blocks(seconds: float) -> int:
+    return round(seconds / 0.02)
+
+
+def test_sentences_and_what_is_left_of_them() -> None:
+    text = "Hold it still. Look at the top! Is it a line?"
+    assert sentences(text) == ("Hold it still.", "Look at the top!", "Is it a line?")
+    assert rest_of(text, 2) == "Is it a line?"
+    assert rest_of(text, 0) == text
+    assert sentences("") == ()
+
+
+def test_the_coach_falls_silent_and_the_words_are_answered() -> None:
+    room = Room([10], ["stop"])
+    one = shell(room)
+    one.say(Say("Right side up.", "turn"))
+    assert room.playing, "it has not said all of it"
+    assert command(one.listen(TURN)) == "stop"
+    assert room.said == ["Right side up."]
+
+
+def test_go_on_has_it_say_the_rest_from_the_sentence_it_was_in() -> None:
+    room = Room([blocks(0.5 + 0.3 + 0.2)], ["go on", "next"])
+    one = shell(room)
+    one.say(Say("First. Second. Third.", "tell"))
+    one.say(Say("Right side up.", "turn"))
+    assert room.said == ["First. Second. Third."], "what comes next waits"
+    assert command(one.listen(TURN)) == "next", "the second answer; the first was for the coach's voice"
+    assert room.said == ["First. Second. Third.", "Second. Third.", "Right side up."]
+
+
+def test_a_noise_that_was_nothing_has_it_go_on_by_itself() -> None:
+    room = Room([10], ["", None])
+    one = shell(room)
+    one.say(Say("Right side up.", "turn"))
+    assert one.listen(TURN) == Silence(2.5)
+    assert room.said == ["Right side up."] * 2
+
+
+def test_whoever_was_interrupted_in_vain_needs_more_to_be_interrupted_again() -> None:
+    room = Room([5, 5, 5, 5], ["", "", None])
+    room.lasting = 8  # blocks
+    one = shell(room)
+    one.say(Say("Right side up.", "turn"))
+    assert one.listen(TURN) == Silence(2.5)
+    assert len(room.said) == 3, "the third was said to its end"
+    assert not room.playing
+
+
+def test_an_answer_to_a_question_not_yet_heard_is_not_taken_for_one() -> None:
+    room = Room([10], ["yes", "no"])
+    one = shell(room)
+    one.say(Say("Now look at the top.", "tell"))
+    one.say(Say("Is it a line?", "ask"))
+    assert command(one.listen(Listen("claim", 8.0))) == "no"
+    assert room.said == ["Now look at the top."] * 2 + ["Is it a line?"]
+
+
+def test_an_answer_within_the_question_is_one() -> None:
+    room = Room([20], ["yes"])
+    one = shell(room)
+    one.say(Say("Is it a line?", "ask"))
+    assert command(one.listen(Listen("claim", 8.0))) == "yes"
+    assert room.said == ["Is it a line?"]
+
+
+def test_the_rest_stays_open_while_the_lesson_answers_and_comes_when_the_learner_goes_on() -> None:
+    room = Room([10], ["wait", "go on", "next"])
+    one = shell(room)
+    one.say(Say("Right side up.", "turn"))
+    assert command(one.listen(TURN)) == "wait"
+    one.say(Say("I am waiting.", "tell"))
+    assert command(one.listen(Listen("continue", 120.0))) == "yes", "the lesson waits: it is for it"
+    one.say(Say("Going on.", "tell"))
+    assert command(one.listen(TURN)) == "next"
+    assert room.said == ["Right side up.", "I am waiting.", "Going on.", "Right side up."]
+
+
+def test_a_new_call_takes_the_place_of_what_was_left_unsaid() -> None:
+    room = Room([10], ["go back one", "next"])
+    one = shell(room)
+    one.say(Say("Right side up.", "turn"))
+    assert command(one.listen(TURN)) == "back"
+    one.say(Say("Right side down.", "turn"))
+    assert command(one.listen(TURN)) == "next"
+    assert room.said == ["Right side up.", "Right side down."]
+
+
+def test_the_farewell_is_always_said() -> None:
+    room = Room([10], ["stop"])
+    one = shell(room)
+    one.say(Say("You are done.", "tell"))
+    one.say(Say("Goodbye.", "bye"))
+    assert room.said == ["You are done.", "Goodbye."]
+
+
+def test_with_loudspeakers_nobody_interrupts() -> None:
+    room = Room([10], ["next"])
+    one = shell(room, duplex=False)
+    one.say(Say("Right side up.", "turn"))
+    one.say(Say("Top to the left.", "turn"))
+    assert room.said == ["Right side up.", "Top to the left."]
+
+
+@pytest.mark.parametrize(("answer", "known"), [("yes", True), ("no", False), (None, None), ("", None)])
+def test_headphones_are_asked_for_by_voice(answer: str | None, known: bool | None) -> None:
+    assert shell(Room([], [answer]), duplex=False).ask_headphones() is known
+
+
+def test_what_is_not_for_the_rest_goes_to_the_lesson() -> None:
+    unsaid = Unsaid([Say("Right side up.", "turn")])
+    assert unsaid.after(Heard("slower", Meaning(command="slower")), TURN) == "event"
+    assert unsaid.after(Silence(2.5), TURN) == "event"
+    assert not unsaid.wanted(TURN)
+
+
+def test_a_dead_microphone_is_told_once_and_only_where_an_answer_was_waited_for() -> None:
+    room = Room([], [])
+    room.signal = False
+    one = shell(room, duplex=False)
+    assert one.listen(TURN) == Silence(2.5)
+    assert room.said == []
+    for _ in range(2):
+        assert one.listen(Listen("claim", 8.0)) == Silence(8.0)
+    assert len(room.said) == 1
+    assert "No signal comes from the microphone." in room.said[0]
+
+
+@pytest.mark.parametrize(("echoes", "cut"), [(False, True), (True, False)])
+def test_what_an_echo_canceller_leaves_of_the_coachs_voice_does_not_interrupt_it(echoes: bool, cut: bool) -> None:
+    room = Room([5], [""])
+    room.lasting = 8  # blocks
+    one = shell(room)
+    one.echoes = echoes
+    one.say(Say("Right side up.", "turn"))
+    assert room.playing is cut
+
+
+def test_a_learner_who_says_stop_twice_is_heard() -> None:
+    room = Room([], ["stop", "stop"])
+    room.confidence = 0.4
+    one = shell(room, duplex=False)
+    first = one.listen(TURN)
+    assert isinstance(first, Heard)
+    assert (first.meaning, [command(guess) for guess in first.guesses]) == (None, ["stop"])
+    assert command(one.listen(TURN)) == "stop"

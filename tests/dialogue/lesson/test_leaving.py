@@ -1,0 +1,108 @@
+"""Stopping, pain and other wishes in mid-run: nothing is left half done, and who comes back is not blamed."""
+
+from __future__ import annotations
+
+from random import Random
+
+import pytest
+
+from coach.dialogue import End, Heard, Listen
+from coach.dialogue.lesson import Lesson
+from coach.language import Meaning
+from coach.method.last_layer import build
+from coach.simulation import random_cube
+from tests.dialogue.hands import Hands, command, new_lesson
+
+LINE = build(flips=(1, 0, 1, 0))
+STEPS = ("bottom-cross", "bottom-corners", "middle-edges", "top-cross", "top-face", "top-corners", "top-edges")
+
+
+def up_to_turn(lesson: Lesson, hands: Hands, number: int) -> bool:
+    """Hold the lesson until so many turns have been called; False where it ends before."""
+    hands.take(lesson.start())
+    for _ in range(400):
+        if hands.end:
+            return False
+        if len(hands.turns) == number and hands.listen.asked == "turn":
+            return True
+        hands.take(lesson.handle(hands.answer()))
+    raise AssertionError("no end")
+
+
+def silent_to_the_end(lesson: Lesson, hands: Hands) -> End:
+    """Say nothing more; the end."""
+    for _ in range(60):
+        if hands.end:
+            return hands.end
+        hands.take(lesson.handle(hands.answer()))
+    raise AssertionError(f"no end: {hands.texts[-6:]}")
+
+
+@pytest.mark.parametrize("step", STEPS)
+@pytest.mark.parametrize("number", [1, 2, 4, 6])
+def test_whoever_stops_in_mid_run_has_the_layers_closed_first(step: str, number: int) -> None:
+    cube = random_cube(step, Random(number))
+    lesson, hands = new_lesson(step), Hands(cube)
+    if not up_to_turn(lesson, hands, number):
+        pytest.skip("the lesson has no such turn")
+    hands.take(lesson.handle(command("stop")))
+    end = silent_to_the_end(lesson, hands)
+    assert end.outcome == "stopped"
+    # From where it says one can go on: the next lesson finds nothing to put right.
+    again = new_lesson(end.step)
+    later = Hands(hands.cube.upright)
+    later.take(again.start())
+    for _ in range(500):
+        if later.end:
+            break
+        later.take(again.handle(later.answer()))
+    assert later.end and later.end.outcome == "done"
+    assert later.end.counts["slips"] == 0
+
+
+def test_stop_said_twice_ends_at_once_and_the_cube_is_read_next_time() -> None:
+    lesson, hands = new_lesson(), Hands(LINE)
+    assert up_to_turn(lesson, hands, 3)
+    hands.take(lesson.handle(command("stop")))
+    hands.take(lesson.handle(command("stop")))
+    assert hands.end and hands.end.outcome == "stopped"
+    assert "I'll read you the cube" in hands.texts[-1]
+    assert lesson.choices.last_time and lesson.choices.last_time.unread
+
+
+def test_whoever_has_gone_is_called_nothing_more() -> None:
+    lesson, hands = new_lesson(), Hands(LINE)
+    assert up_to_turn(lesson, hands, 3)
+    turns = len(hands.turns)
+    hands.take(lesson.stop())
+    assert hands.end and len(hands.turns) == turns
+    assert lesson.choices.last_time and lesson.choices.last_time.unread
+
+
+def test_pain_pauses_the_turns_and_a_stop_after_it_asks_for_none() -> None:
+    lesson, hands = new_lesson(), Hands(LINE)
+    assert up_to_turn(lesson, hands, 3)
+    hands.take(lesson.handle(command("pain")))
+    assert hands.listen.asked == "continue" and len(hands.turns) == 3
+    hands.take(lesson.handle(command("stop")))
+    assert hands.end and len(hands.turns) == 3
+
+
+def test_after_pain_it_goes_on_with_the_next_turn() -> None:
+    lesson, hands = new_lesson(), Hands(LINE)
+    assert up_to_turn(lesson, hands, 3)
+    hands.take(lesson.handle(command("pain")))
+    hands.take(lesson.handle(command("resume")))
+    hands.take(lesson.handle(hands.answer()))
+    assert len(hands.turns) == 4
+
+
+def test_another_step_is_gone_to_once_the_run_is_taken_back() -> None:
+    lesson, hands = new_lesson(), Hands(LINE)
+    assert up_to_turn(lesson, hands, 2)
+    hands.take(lesson.handle(Heard("the middle edges", Meaning(change={"step": "middle-edges"}))))
+    while hands.listen.asked in ("turn", "other"):
+        hands.take(lesson.handle(hands.answer()))
+    assert hands.cube.upright == LINE
+    assert lesson.step == "middle-edges"
+    assert isinstance(hands.acts[-1], Listen)
