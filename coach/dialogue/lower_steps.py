@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, Final
 
-from coach.belief.asking import balance
 from coach.belief.evidence import Answered, Facts, OneOf, Stickers, claim_of
 from coach.belief.suspicion import Said
 from coach.belief.whereabouts import (
@@ -13,6 +12,7 @@ from coach.belief.whereabouts import (
     home,
     only_centres,
     stickers_at_home,
+    telling_sticker,
     whereabouts,
     with_home,
     with_piece,
@@ -57,7 +57,7 @@ class LowerStep:
         self._placed: str | None = None
         """The piece that was placed last, while nobody has been asked yet whether it is in."""
         self._mending = Mending(talk, knowledge)
-        self._told = ToldPieces(knowledge)
+        self._told = ToldPieces(knowledge, step.pieces)
         self._asked: str | None = None
         """The piece that is asked for now, or was last; None while turns are called."""
 
@@ -193,7 +193,7 @@ class LowerStep:
     def _run(self, turns: Sequence[Turn]) -> Talking[None]:
         self._turned = True
         self._asked = None
-        self.talk.others = tuple(map(self._colours, self._told.pieces))
+        self.talk.others = tuple(map(self._told.words, self._told.pieces))
         run = self.run = Run(self.talk, tuple(turns), self._rotated)
         self.knowledge.begin_run()
         try:
@@ -267,7 +267,7 @@ class LowerStep:
 
     def _ask_piece(self, piece: str, possible: tuple[Placement, ...], asked: int) -> Talking[tuple[Placement, ...]]:
         """Ask where it is. With that the learner is told that the piece before it is in, and may deny it."""
-        colours = self._colours(piece)
+        colours = self._told.words(piece)
         data: dict[str, Any] = {"piece": list(colours)}
         placed = stickers_at_home(self.knowledge.reading, self._at_home()) if self._placed else ()
         found: list[tuple[Placement, ...]] = []
@@ -298,7 +298,7 @@ class LowerStep:
             side = FACES[self.knowledge.reading.centres.index(face)]
             yield from self.talk.aside("lower.alike", side=self.talk.words(f"faces.{side}").lower())
         self._asked, self.talk.piece = piece, colours
-        self.talk.others = tuple(map(self._colours, self._others()))
+        self.talk.others = tuple(map(self._told.words, self._told.others(piece)))
         try:
             taken = yield from self.talk.ask("piece", forms, take, data)
         finally:
@@ -315,17 +315,6 @@ class LowerStep:
             yield from self._wonder(piece, said[-1])
         return possible
 
-    def _colours(self, piece: str) -> tuple[str, ...]:
-        return tuple(map(self.knowledge.colour, piece))
-
-    def _others(self) -> list[str]:
-        """The other pieces of the step that may be spoken of, the one told of last first; none where the learner
-        confuses colours."""
-        if self.knowledge.alike:
-            return []
-        untold = [piece for piece in self.step.pieces if piece not in self._told.pieces]
-        return [piece for piece in (*self._told.pieces, *untold) if piece != self._asked]
-
     def _hear_of(self, said: Meaning) -> Talking[None]:
         """The learner has spoken of another piece than the one asked for: what was told of it before was wrong."""
         piece = yield from self._meant(said.piece)
@@ -338,17 +327,12 @@ class LowerStep:
 
     def _meant(self, named: Sequence[str]) -> Talking[str | None]:
         """The piece that is named by these colours; asked where they fit several pieces or none."""
-        told, asked = self._told.pieces, self._asked
-        fits = [piece for piece in (*told, asked) if piece and set(named) <= set(self._colours(piece))]
-        fits = fits or [piece for piece in self.step.pieces if set(named) <= set(self._colours(piece))]
-        if len(fits) == 1:
-            return fits[0]
-        options = dict.fromkeys(fits[:2] or [piece for piece in (asked, *told[:1]) if piece])
+        options = self._told.named(named, self._asked)
         if len(options) < 2:
-            return None
-        names = {self._colours(piece): self.piece_name(piece) for piece in options}
+            return options[0] if options and set(named) <= set(self._told.words(options[0])) else None
+        names = {self._told.words(piece): self.piece_name(piece) for piece in options}
         meant = yield from which_piece(self.talk, names)
-        return next((piece for piece in options if self._colours(piece) == meant), None)
+        return next((piece for piece in options if self._told.words(piece) == meant), None)
 
     def _denied(self, facts: Facts) -> Talking[None]:
         """What should be there is not: find out what happened, and go on from what is known then."""
@@ -378,18 +362,9 @@ class LowerStep:
 
     def _ask_sticker(self, piece: str, possible: tuple[Placement, ...]) -> Talking[tuple[Placement, ...]]:
         """A yes/no question about one sticker that splits what is left best."""
-        options = {
-            (place, face): [p for p in possible if (place, face) in zip(p, piece, strict=True)]
-            for placement in possible
-            for place, face in zip(placement, piece, strict=True)
-        }
-        place, face = max(
-            [option for option in options if option[1] not in self.knowledge.alike],
-            key=lambda o: (balance(len(options[o]), len(possible)), "FURLDB"[::-1].index(FACES[o[0] // 9])),
-        )
+        place, face = telling_sticker(piece, possible, self.knowledge.alike)
         yes = yield from ask_sticker(self.talk, self.knowledge, PLACE_NAMES[place], face)
-        agreeing = options[place, face]
-        return tuple(p for p in possible if (p in agreeing) == yes)
+        return tuple(p for p in possible if ((place, face) in zip(p, piece, strict=True)) == yes)
 
     # The check at the end
 

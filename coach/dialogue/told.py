@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from coach.belief.evidence import Stickers
@@ -25,14 +26,34 @@ class _Told:
 class ToldPieces:
     """The pieces told of, on the shared knowledge."""
 
-    def __init__(self, knowledge: Knowledge) -> None:
-        self.knowledge = knowledge
+    def __init__(self, knowledge: Knowledge, of_step: Sequence[str]) -> None:
+        self.knowledge, self.of_step = knowledge, of_step
         self._told: list[_Told] = []
 
     @property
     def pieces(self) -> list[str]:
         """The piece that was told of last first."""
         return [told.piece for told in reversed(self._told)]
+
+    def words(self, piece: str) -> tuple[str, ...]:
+        """The learner's words for the stickers of a piece."""
+        return tuple(map(self.knowledge.colour, piece))
+
+    def others(self, asked: str) -> list[str]:
+        """The other pieces of the step that may be spoken of, the one told of last first; none where the learner
+        confuses colours."""
+        if self.knowledge.alike:
+            return []
+        untold = [piece for piece in self.of_step if piece not in self.pieces]
+        return [piece for piece in (*self.pieces, *untold) if piece != asked]
+
+    def named(self, words: Sequence[str], asked: str | None) -> list[str]:
+        """The pieces that may be meant by these words, two at most: those spoken of before all others. Where they fit
+        none, the piece that is asked for and the one told of last."""
+        spoken = [*self.pieces, *([asked] if asked else [])]
+        fits = [piece for piece in spoken if set(words) <= set(self.words(piece))]
+        fits = fits or [piece for piece in self.of_step if set(words) <= set(self.words(piece))]
+        return list(dict.fromkeys(fits or [*spoken[-1:], *self.pieces[:1]]))[:2]
 
     def add(self, piece: str, before: Reading, heard: Stickers | None) -> None:
         """The learner has told of a piece."""

@@ -43,7 +43,10 @@ def where(hands: Hands, piece: list[str]) -> str:
 
 @pytest.mark.parametrize(
     "opening",
-    ["no, the {piece} edge is", "ah shit wrong, the {piece} one is", "oops, sorry, the {piece} edge is", "wait, {piece} is"],
+    [
+        "no, the {piece} edge is", "ah shit wrong, the {piece} one is", "oops, sorry, the {piece} edge is",
+        "wait, {piece} is",
+    ],
 )
 def test_what_was_said_of_the_last_piece_is_put_right_where_it_is_named(opening: str) -> None:
     lesson, hands, first = second_piece()
