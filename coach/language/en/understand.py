@@ -11,6 +11,7 @@ from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.claims import Told
 from coach.language.en.reader.reader import added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
+from coach.language.en.which import chosen, of_another
 from coach.language.en.wishes import asks_where, wish
 from coach.language.meaning import Meaning, Question, Reading, Scene
 from coach.language.phrases import load_phrases
@@ -41,15 +42,15 @@ def settled(writings: Sequence[tuple[str, float]], asked: Question, scene: Scene
 
 @lru_cache(maxsize=256)
 def _kept(text: str, asked: Question, scene: tuple[Any, ...]) -> tuple[tuple[Meaning | None, float], ...]:
-    colours, piece, about, claim, claimed, seen = scene
-    whole = Scene(dict(colours), piece, about, dict(claim), claimed, dict(seen))
+    colours, piece, about, claim, claimed, seen, others = scene
+    whole = Scene(dict(colours), piece, about, dict(claim), claimed, dict(seen), others)
     return tuple(_told(text, asked, whole))
 
 
 def told(text: str, asked: Question, scene: Scene) -> Told:
     """What `text` may mean, with chances."""
     colours, claim, seen = (tuple(each.items()) for each in (scene.colours, scene.claim, scene.seen))
-    key = (colours, scene.piece, scene.about, claim, scene.claimed, seen)
+    key = (colours, scene.piece, scene.about, claim, scene.claimed, seen, scene.others)
     return list(_kept(text, asked, key))
 
 
@@ -64,6 +65,10 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
         return [(None, _SURE)]  # a colour alone answers no call
     if asked == "piece" and scene.about == "placed" and _denies_place(words):
         return [(Meaning(command="no"), _SURE)]
+    if asked in ("piece", "turn", "ready") and scene.others and (said := of_another(text, asked, scene)):
+        return [(said, _SURE)]
+    if scene.about == "which" and (piece := chosen(text, scene)):
+        return [(Meaning(piece=piece), _SURE)]
     if asks_where(words):
         return [(Meaning(command="where"), _SURE)]
     if asked == "look-top-edges" and (sides := _sides_alone(words)):
