@@ -10,7 +10,9 @@ PLACED = Scene(piece=("white", "green"), about="placed")
 YES, NEXT = Meaning(command="yes"), Meaning(command="next")
 
 
-@pytest.mark.parametrize("said", ["done", "done it", "I'm done", "done, next", "finished", "next", "it is done"])
+@pytest.mark.parametrize(
+    "said", ["done", "done it", "I'm done", "done, next", "finished", "next", "it is done"]
+)
 def test_done_tells_nothing_of_stickers(said: str) -> None:
     assert LANGUAGE.understand(said, "claim", ROW) is None
 
@@ -20,18 +22,36 @@ def test_of_whole_layers_finished_is_a_yes() -> None:
 
 
 @pytest.mark.parametrize(
-    "said", ["yes! only one left I think?", "yes they're all white at the bottom but one", "yep, except one", "yeah almost there"]
+    "said",
+    [
+        "yes! only one left I think?",
+        "yes they're all white at the bottom but one",
+        "yep, except one",
+        "yeah almost there",
+    ],
 )
 def test_a_yes_with_an_exception_is_no_no(said: str) -> None:
     assert LANGUAGE.understand(said, "claim", Scene(claimed=("white",) * 12)) is None
 
 
-@pytest.mark.parametrize("said", ["this one finish", "I do already this", "done, very long this", "this done already", "already I turn it"])
+@pytest.mark.parametrize(
+    "said",
+    [
+        "this one finish",
+        "I do already this",
+        "done, very long this",
+        "this done already",
+        "already I turn it",
+    ],
+)
 def test_a_turn_is_done_in_broken_english(said: str) -> None:
     assert LANGUAGE.understand(said, "turn") == NEXT
 
 
-@pytest.mark.parametrize("said", ["this one I do not yet", "finish this", "is finish this turn?", "cube fall on floor", "I dropped it"])
+@pytest.mark.parametrize(
+    "said",
+    ["this one I do not yet", "finish this", "is finish this turn?", "cube fall on floor", "I dropped it"],
+)
 def test_these_do_not_say_that_a_turn_is_done(said: str) -> None:
     assert LANGUAGE.understand(said, "turn") not in (NEXT, Meaning(command="ready"))
 

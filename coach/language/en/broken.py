@@ -17,8 +17,8 @@ _FEW: Final = 3
 _DID: Final = frozenset({"done", "did", "made", "finish", "finished", "turned"})
 _DO: Final = frozenset({"do", "make", "turn"})
 _WITH_DID: Final = frozenset({
-    "i", "it", "this", "that", "one", "is", "am", "have", "has", "was", "turn", "move", "call", "already", "now", "okay",
-    "yes", "so", "and", "very", "too", "long", "slow", "hard", "quick",
+    "i", "it", "this", "that", "one", "is", "am", "have", "has", "was", "turn", "move", "call", "already", "now",
+    "okay", "yes", "so", "and", "very", "too", "long", "slow", "hard", "quick",
 })  # fmt: skip
 _FALLS: Final = frozenset({"fall", "falls", "fell", "fallen", "drop", "dropped", "floor"})
 _ENDS: Final = frozenset({"stop", "end", "quit", "enough", "bye", "goodbye", "exit"})

@@ -17,7 +17,7 @@ from coach.language.meaning import Meaning, Question, Reading, Scene
 from coach.language.phrases import load_phrases
 
 _ASKS_STEP: Final = ("step", "return")
-_BETWEEN: Final = ("turn", "ready", "continue")
+_TURNING: Final = ("turn", "ready", "continue")
 _SURE: Final = 0.99
 _GOING_ON: Final = ("yes", "next", "ready", "done", "no")
 """What answers no question for a name."""
@@ -82,7 +82,7 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
     found = readings(load_phrases().without_name_of_row(text) if asked == "row" else text, asked, scene)
     if found[0][0] == Meaning(command="explain") and scene.about in _ASKS_STEP:
         return [(Meaning(command="explain", step=named_step(text, scene)), found[0][1])]
-    if asked in _BETWEEN:
+    if asked in _TURNING:
         return [(broken.with_care(words, asked, meaning), chance) for meaning, chance in found]
     return found
 
