@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections import Counter
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import cache
 
 from coach.belief.evidence import Facts
 from coach.belief.reading.stickers import UNKNOWN, Reading, forced
+from coach.belief.top.asking import balance
 from coach.belief.top.belief import Belief, any_top, order_states
 from coach.cube import FACE_TURNS, FACES, PLACE_NAMES, POSITIONS, position_of
 from coach.cube.state import HOLDS
@@ -103,3 +105,11 @@ def certain(reading: Reading, belief: Belief) -> Reading:
 def only_centres(reading: Reading) -> Reading:
     """The hold, and nothing else."""
     return reading.without(reading.read)
+
+
+def telling_sticker(piece: str, possible: Sequence[Placement], alike: Collection[str]) -> tuple[int, str]:
+    """The sticker (a place, and the face whose colour it has) whose sight splits `possible` best; one that faces the
+    learner before one that they have to look for, and none of the colours that are `alike` to them."""
+    pairs = (pair for placement in possible for pair in zip(placement, piece, strict=True))
+    lying = Counter(pair for pair in pairs if pair[1] not in alike)
+    return max(lying, key=lambda pair: (balance(lying[pair], len(possible)), "BDLRUF".index(FACES[pair[0] // 9])))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -58,3 +58,14 @@ def ask_aside(talk: Talk, text: str, about: str) -> Talking[Event]:
     event = yield Listen("claim", talk.patience("claim"), replace(talk.scene, claim={}, claimed=()))
     assert event is not None
     return event
+
+
+def which_piece(talk: Talk, names: Mapping[tuple[str, ...], str]) -> Talking[tuple[str, ...] | None]:
+    """Which of two pieces is meant, of their names by their words; None where that is not told."""
+    one, other = names.values()
+    talk.others = tuple(names)
+
+    def take(heard: Heard) -> tuple[str, ...] | None:
+        return heard.meaning.piece or None if heard.meaning else None
+
+    return (yield from talk.ask("other", talk.forms("lower.which", one=one, other=other), take, {"about": "which"}))

@@ -36,6 +36,8 @@ class Saying:
     confuse: set[str] = field(default_factory=set)
     """Words of colours that the learner cannot tell apart."""
     piece: tuple[str, ...] = ()
+    others: tuple[tuple[str, ...], ...] = ()
+    """The words of other pieces that the learner may speak of."""
     offers: Callable[[Question, Scene], Sequence[str]] = lambda asked, scene: ()
     where: Callable[[], str] = lambda: ""
     hold: Callable[[], str] = lambda: ""
@@ -66,7 +68,8 @@ class Saying:
         """What the understander may know of the moment."""
         claim = {f"{face}{place}": colour == self.up for face, place, colour in self._claim}
         claimed = tuple(colour for _, _, colour in self._claim)
-        return Scene(self.held() or self.colours, self.piece, self._about, claim, claimed, self.seen())
+        held = self.held() or self.colours
+        return Scene(held, self.piece, self._about, claim, claimed, self.seen(), self.others)
 
     @property
     def up(self) -> str:

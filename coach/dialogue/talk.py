@@ -143,7 +143,8 @@ class Talk(Saying):
 
     def _stumble(self, heard: Heard, number: int) -> Talking[None]:
         unsure = heard.meaning is not None and heard.meaning.command == "unsure"
-        yield from self.aside("reply.unsure" if unsure else "reply.not-understood", number)
+        partly = heard.meaning is None and self.phrases.opens("yes", heard.text)
+        yield from self.aside(f"reply.{'unsure' if unsure else 'yes-but' if partly else 'not-understood'}", number)
 
     def insist(self, asks: Question, forms: Sequence[str], data: Mapping[str, Any] | None = None) -> Talking[bool]:
         """A yes/no question that must be answered."""

@@ -35,6 +35,7 @@ class Meaning:
     `turns` were said aloud; `number` is a number of people, `case` the name of a case, or of a share of a group.
     `change` is what they want changed of the lesson: "step" or "manner" or "style" by its id, "pause" in seconds,
     "colours" ("ask": to be asked for their words), "confuse" (two of their words that they cannot tell apart).
+    `piece` holds the words of the piece that is spoken of, where that is another one than the piece asked for.
     """
 
     look: Mapping[str, bool] = field(default_factory=dict)
@@ -49,6 +50,7 @@ class Meaning:
     number: int | None = None
     case: str | None = None
     change: Mapping[str, Any] = field(default_factory=dict)
+    piece: tuple[str, ...] = ()
     command: str | None = None
 
     def to_json(self) -> dict[str, Any]:
@@ -98,7 +100,8 @@ class Scene:
     held now, by face; `piece` the words of the piece asked for. `about` tells questions of the kind "other" apart.
     `claim` holds what a question of the kind "claim" says of stickers on top: whether they show the top colour;
     `claimed` the colours (or marks) of all stickers that it tells of, in its order. `seen` holds the words of the
-    stickers that the coach takes the cube to show now, by place ("U1").
+    stickers that the coach takes the cube to show now, by place ("U1"). `others` are the words of the other pieces that
+    may be spoken of: those that were asked for before, the last one first, then those that will be.
     """
 
     colours: Mapping[str, str] = field(default_factory=lambda: USUAL_COLOURS)
@@ -107,6 +110,7 @@ class Scene:
     claim: Mapping[str, bool] = field(default_factory=dict)
     claimed: tuple[str, ...] = ()
     seen: Mapping[str, str] = field(default_factory=dict)
+    others: tuple[tuple[str, ...], ...] = ()
 
     @property
     def up(self) -> str:

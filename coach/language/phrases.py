@@ -7,7 +7,7 @@ import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cache, cached_property
 from importlib.resources import files
-from itertools import permutations, product
+from itertools import product
 from typing import Any, Final
 
 from coach.cube import FACE_TURNS, Turn
@@ -125,12 +125,6 @@ class Phrases:
         said = f" {_plain(text)} "
         ways = [way for way in self._rows_named if f" {way} " in said]
         return said.replace(f" {max(ways, key=len)} ", " row ").strip() if ways else text
-
-    def piece_named(self, text: str, colours: Sequence[str]) -> bool:
-        """Whether `text` names a piece by these colours, in whatever order ("red and white edge")."""
-        said = f" {_plain(text)} ".replace(" and ", " ")
-        orders = [" ".join(map(_plain, order)) for order in permutations(colours)]
-        return any(f" {order} {kind} " in said for order in orders for kind in self._table["named"]["piece"])
 
     @cached_property
     def _rows_named(self) -> Mapping[str, tuple[str, int]]:

@@ -21,8 +21,9 @@ from coach.method.wording_check import check_words
 DEFAULT_FILE: Final = Path(__file__).with_name("layers.toml")
 GAPS: Final = ("up", "down", "up_sticker", "down_sticker", "is_up", "are_up")
 """What may stand in curly brackets in the words of a case; the coach fills in the learner's own words."""
+PLACING_GAPS: Final = (*GAPS, "piece")
+"""The same in a step that places pieces."""
 AnyStep = Step | PlacingStep | PlannedStep
-_GAP: Final = re.compile(r"\{(?:" + "|".join(GAPS) + r")\}")
 _LOWER_PIECES: Final = {
     "bottom-cross": CROSS,
     "bottom-corners": ("DFR", "DBR", "DBL", "DFL"),
@@ -167,7 +168,9 @@ class _Table:
     def condition(self, key: str) -> Condition:
         return Condition(self.names(key, PLACE_NUMBER, _STICKER_PLACE), self.groups(f"{key}_same"))
 
-    def words(self, needed: tuple[str, ...], optional: tuple[str, ...], *keys: str) -> dict[str, Mapping[str, str]]:
+    def words(
+        self, gaps: tuple[str, ...], needed: tuple[str, ...], optional: tuple[str, ...], *keys: str
+    ) -> dict[str, Mapping[str, str]]:
         """The tables that are left: the words in each language, with all that are `needed`."""
         words: dict[str, Mapping[str, str]] = {
             k: v for k, v in self.data.items() if k not in keys and isinstance(v, dict)
@@ -181,17 +184,17 @@ class _Table:
                 if key not in known:
                     raise self.fail(f"{key} is not known here.{_meant(key, known)}")
             for what in (*needed, *said):
-                self._check_sentence(f"{language}.{what}", said.get(what))
+                self._check_sentence(f"{language}.{what}", said.get(what), gaps)
         return words
 
-    def _check_sentence(self, key: str, text: object) -> None:
+    def _check_sentence(self, key: str, text: object, gaps: tuple[str, ...]) -> None:
         if text is None:
             raise self.fail(f"{key} is missing: a sentence for the coach to say.")
         if not isinstance(text, str) or not text.strip():
             raise self.fail(f"{key} must be a sentence in quotation marks; it is {text!r}.")
-        if set("{}") & set(_GAP.sub("", text)):
-            gaps = ", ".join(f"{{{gap}}}" for gap in GAPS)
-            raise self.fail(f"{key} is {text!r}. In curly brackets only these can stand: {gaps}.")
+        if set("{}") & set(re.sub(r"\{(?:" + "|".join(gaps) + r")\}", "", text)):
+            known = ", ".join(f"{{{gap}}}" for gap in gaps)
+            raise self.fail(f"{key} is {text!r}. In curly brackets only these can stand: {known}.")
 
 
 def _meant(word: str, known: tuple[str, ...]) -> str:
@@ -253,7 +256,7 @@ def _placing_step(table: _Table) -> PlacingStep:
 
 
 def _placing_case(table: _Table) -> PlacingCase:
-    words = table.words(("name", "why"), (), "id", "at", "colour", "on", "sequence")
+    words = table.words(PLACING_GAPS, ("name", "why"), (), "id", "at", "colour", "on", "sequence")
     faces = tuple(FACES)
     at = table.text("at", tuple(name for name in POSITIONS if "U" in name))
     colour, on = table.text("colour", faces), table.text("on", faces)
@@ -282,5 +285,5 @@ def _case(table: _Table) -> Case:
         raise table.fail(f"a count must be one of {counters}, each with a whole number, such as count.edges = 2.")
     turns = table.turns("sequence")
     needed, optional = (("name", "hold"), ()) if turns else (("name",), ("hold",))
-    words = table.words(needed, optional, "id", "count", "hold", "hold_same", "sequence")
+    words = table.words(GAPS, needed, optional, "id", "count", "hold", "hold_same", "sequence")
     return Case(table.text("id"), count, table.condition("hold"), turns, words)

@@ -38,11 +38,6 @@ def test_a_row_is_named_by_its_face_and_its_place_there() -> None:
     assert PHRASES.row_named("on the left it's") is None
 
 
-def test_a_piece_is_named_by_its_colours_in_any_order() -> None:
-    assert PHRASES.piece_named("no, the blue and white edge", ("white", "blue"))
-    assert not PHRASES.piece_named("white faces the blue side", ("white", "blue"))
-
-
 @pytest.mark.parametrize(
     "text", ["the upper row of the right side is {row}", "whoops, the left side's upper one is {row}", "{row}"]
 )

@@ -59,6 +59,13 @@ class Trail:
         origins = tuple(pattern.replace(".", "-") for pattern in self.origins)
         return replace(self, origins=origins, not_up=False, doubted=self.doubted and self.doubted.of_stickers())
 
+    def without_word(self, observation: Observation) -> Trail:
+        """Without that, which was wrong; as it is where it was not said."""
+        said = [number for number, event in enumerate(self.events) if event == observation]
+        if not said:
+            return self
+        return replace(self.without(said[-1]), doubted=self.doubted and self.doubted.without_word(observation))
+
     def without_last_word(self) -> Trail:
         """Without what was said last, which was wrong; as it is where nothing was said."""
         said = [number for number, event in enumerate(self.events) if not isinstance(event, Turn)]

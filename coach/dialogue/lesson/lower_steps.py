@@ -6,14 +6,13 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from coach.belief.evidence import Answered, Facts, OneOf, Stickers, claim_of
-from coach.belief.reading.stickers import Reading
 from coach.belief.slips.suspicion import Said
-from coach.belief.top.asking import balance
 from coach.belief.whereabouts import (
     candidates,
     home,
     only_centres,
     stickers_at_home,
+    telling_sticker,
     whereabouts,
     with_home,
     with_piece,
@@ -21,6 +20,8 @@ from coach.belief.whereabouts import (
 from coach.cube import FACES, PLACE_NAMES, Turn
 from coach.cube.search import EFFORT, cheapest_moves
 from coach.dialogue.acts import Heard, Say
+from coach.dialogue.doubt import which_piece
+from coach.dialogue.lesson.told import ToldPieces
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
 from coach.dialogue.solving import wording
@@ -56,8 +57,9 @@ class LowerStep:
         self._placed: str | None = None
         """The piece that was placed last, while nobody has been asked yet whether it is in."""
         self._mending = Mending(talk, knowledge)
-        self._before: list[tuple[str, Reading]] = []
-        """The pieces that were told of, and what was known before each answer, carried along with every turn since."""
+        self._told = ToldPieces(knowledge, step.pieces)
+        self._asked: str | None = None
+        """The piece that is asked for now, or was last; None while turns are called."""
 
     def go(self) -> Talking[None]:
         """Bring the step about; raises ReadCubeError where what is known turns out wrong."""
@@ -75,26 +77,26 @@ class LowerStep:
                 return
             except _Anew:
                 self._placed = None
-                self._before.clear()
+                self._told.clear()
             except Interrupt as said:
                 interrupt = said
+            finally:
+                self.talk.others = ()
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
-        if interrupt.command == "correct":
+        meaning = interrupt.heard.meaning
+        if interrupt.command == "correct" and meaning and meaning.piece:
+            yield from self._hear_of(meaning)
+        elif interrupt.command == "correct":
             yield from self.talk.tell("reply.correct")
-            self._take_back()
+            if self._told.pieces:
+                self._told.take_back(self._told.pieces[0])
         elif interrupt.command == "read" or not self.knowledge.trail.turned:
             raise ReadCubeError("")
         elif interrupt.command in ("mistake", "lost", "layers-broken"):
             yield from self._mend(None, said_of(interrupt.command))
         else:
             yield from self.talk.tell("reply.not-now")
-
-    def _take_back(self) -> None:
-        """Forget the last answer about a piece."""
-        if self._before:
-            _, self.knowledge.reading = self._before.pop()
-            self.knowledge.trail = self.knowledge.trail.without_last_word()
 
     # The two kinds of step
 
@@ -168,28 +170,30 @@ class LowerStep:
         yield from talk.rotate(move.rotation, self._rotated)
         name = self.piece_name(piece)
         if move.top:
-            yield from talk.tell_less("lower.line-up", piece=name)
+            spot = wording.at_sides(talk, move.case.at) if move.case else ""
+            yield from talk.tell("lower.line-up", piece=name, spot=spot)
             yield from self._run(move.top)
         if move.case is None:
             yield from talk.tell("lower.take-out", piece=name)
         else:
-            yield from talk.say(Say(self._words(move.case.say(talk.phrases.code, "name")), "tell"))
-            talk.why = self._words(move.case.say(talk.phrases.code, "why"))
+            named, talk.why = (
+                move.case.say(talk.phrases.code, what).format(**talk.gaps, piece=name) for what in ("name", "why")
+            )
+            yield from talk.say(Say(named, "tell"))
             if move.case.id not in self._explained and talk.manner == "teach":
                 self._explained.add(move.case.id)
                 yield from talk.say(Say(talk.why, "tell"))
         yield from talk.tell_less("hold.run" if len(move.sequence) > 1 else "hold.run-one", n=len(move.sequence))
         yield from self._run(move.sequence)
 
-    def _words(self, text: str) -> str:
-        return text.format(**self.talk.gaps)
-
     def _rotated(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
-        self._before = [(piece, reading.after((turn,))) for piece, reading in self._before]
+        self._told.carry(turn)
 
     def _run(self, turns: Sequence[Turn]) -> Talking[None]:
         self._turned = True
+        self._asked = None
+        self.talk.others = tuple(map(self._told.words, self._told.pieces))
         run = self.run = Run(self.talk, tuple(turns), self._rotated)
         self.knowledge.begin_run()
         try:
@@ -227,14 +231,18 @@ class LowerStep:
         kind = "corner" if len(piece) == 3 else "edge"
         return self.talk.words(f"lower.{kind}", first=", ".join(first), last=last).lower()
 
-    def _find(self, piece: str) -> Talking[Placement]:
-        """Where the piece lies; asked only where it cannot be worked out."""
+    def _find(self, piece: str, said: Meaning | None = None) -> Talking[Placement]:
+        """Where the piece lies; asked only where it cannot be worked out. `said` has been told of it already."""
         known = whereabouts(self.knowledge.reading, piece)
         if known:
             return known
         before = self.knowledge.reading
         possible = candidates(self.knowledge.reading, piece, None, {})
         asked, follows = 0, len(possible) == 1
+        if said and (left := self._fitting(piece, said, possible)):
+            possible, asked = left, 1
+        if said and len(possible) > 1:
+            yield from self.talk.tell("lower.back", piece=self.piece_name(piece))
         while len(possible) > 1:
             # That a sticker has the piece's colour tells little while the piece may lie anywhere.
             if not asked or (asked < _MOST_ASKED and len(possible) > 3):
@@ -246,24 +254,27 @@ class LowerStep:
             raise ReadCubeError
         self.knowledge.reading = with_piece(self.knowledge.reading, piece, possible[0])
         if asked:  # what was understood is heard, and can be put right
-            self._before.append((piece, before))
             colour, lies = self.knowledge.colour(piece[0]), wording.lies(self.talk, possible[0])
-            yield from self.talk.aside("lower.heard", 0, colour=colour, **lies)
+            yield from self.talk.aside("lower.heard", 0, piece=self.piece_name(piece), colour=colour, **lies)
             self.knowledge.hold_known = True
-        if not follows:  # else it is no news, and wrong where something has gone wrong before
-            self.knowledge.hear(Stickers(tuple(zip(possible[0], piece, strict=True))))
+        # What follows is no news, and wrong where something has gone wrong before.
+        heard = None if follows else Stickers(tuple(zip(possible[0], piece, strict=True)))
+        if heard:
+            self.knowledge.hear(heard)
+        if asked:
+            self._told.add(piece, before, heard)
         return possible[0]
 
     def _ask_piece(self, piece: str, possible: tuple[Placement, ...], asked: int) -> Talking[tuple[Placement, ...]]:
         """Ask where it is. With that the learner is told that the piece before it is in, and may deny it."""
-        colours = tuple(map(self.knowledge.colour, piece))
+        colours = self._told.words(piece)
         data: dict[str, Any] = {"piece": list(colours)}
         placed = stickers_at_home(self.knowledge.reading, self._at_home()) if self._placed else ()
         found: list[tuple[Placement, ...]] = []
         said: list[Meaning] = []
 
         def take(heard: Heard) -> bool | None:
-            if self._is_about_another(piece, heard) or not heard.meaning:
+            if not heard.meaning:
                 return None
             if placed and heard.meaning.command in ("yes", "no"):
                 return heard.meaning.command == "yes"
@@ -286,7 +297,8 @@ class LowerStep:
         for face in self.knowledge.alike & set(piece):
             side = FACES[self.knowledge.reading.centres.index(face)]
             yield from self.talk.aside("lower.alike", side=self.talk.words(f"faces.{side}").lower())
-        self.talk.piece = colours
+        self._asked, self.talk.piece = piece, colours
+        self.talk.others = tuple(map(self._told.words, self._told.others(piece)))
         try:
             taken = yield from self.talk.ask("piece", forms, take, data)
         finally:
@@ -303,20 +315,24 @@ class LowerStep:
             yield from self._wonder(piece, said[-1])
         return possible
 
-    def _is_about_another(self, piece: str, heard: Heard) -> bool:
-        """Whether an answer names another piece than the one asked for; raises Interrupt where that takes back what was
-        said of that piece, or of the last one."""
-        named = self.talk.phrases.piece_named
-        alike = [other for other in self.step.pieces if set(other) != set(piece)]
-        others = [other for other in alike if named(heard.text, [self.knowledge.colour(face) for face in other])]
-        stray = [face for face in FACES if face not in piece and named(heard.text, [self.knowledge.colour(face)])]
-        corrects = self.talk.phrases.opens("corrects", heard.text) and bool(stray or others)
-        told = [piece for piece, _ in self._before]
-        if told and (corrects or told[-1] in others):
-            while others and others[-1] in told and self._before[-1][0] != others[-1]:
-                self._take_back()  # what was said since is asked once more
-            raise Interrupt("correct", heard)
-        return bool(others)
+    def _hear_of(self, said: Meaning) -> Talking[None]:
+        """The learner has spoken of another piece than the one asked for: what was told of it before was wrong."""
+        piece = yield from self._meant(said.piece)
+        if piece is None:
+            return
+        if said.place and self._told.turned_since(piece):
+            yield from self._wonder(piece, said)
+        self._told.take_back(piece)
+        yield from self._find(piece, said)
+
+    def _meant(self, named: Sequence[str]) -> Talking[str | None]:
+        """The piece that is named by these colours; asked where they fit several pieces or none."""
+        options = self._told.named(named, self._asked)
+        if len(options) < 2:
+            return options[0] if options and set(named) <= set(self._told.words(options[0])) else None
+        names = {self._told.words(piece): self.piece_name(piece) for piece in options}
+        meant = yield from which_piece(self.talk, names)
+        return next((piece for piece in options if self._told.words(piece) == meant), None)
 
     def _denied(self, facts: Facts) -> Talking[None]:
         """What should be there is not: find out what happened, and go on from what is known then."""
@@ -346,18 +362,9 @@ class LowerStep:
 
     def _ask_sticker(self, piece: str, possible: tuple[Placement, ...]) -> Talking[tuple[Placement, ...]]:
         """A yes/no question about one sticker that splits what is left best."""
-        options = {
-            (place, face): [p for p in possible if (place, face) in zip(p, piece, strict=True)]
-            for placement in possible
-            for place, face in zip(placement, piece, strict=True)
-        }
-        place, face = max(
-            [option for option in options if option[1] not in self.knowledge.alike],
-            key=lambda o: (balance(len(options[o]), len(possible)), "FURLDB"[::-1].index(FACES[o[0] // 9])),
-        )
+        place, face = telling_sticker(piece, possible, self.knowledge.alike)
         yes = yield from ask_sticker(self.talk, self.knowledge, PLACE_NAMES[place], face)
-        agreeing = options[place, face]
-        return tuple(p for p in possible if (p in agreeing) == yes)
+        return tuple(p for p in possible if ((place, face) in zip(p, piece, strict=True)) == yes)
 
     # The check at the end
 

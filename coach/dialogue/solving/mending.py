@@ -75,12 +75,8 @@ Outcome = Literal["nothing", "resumed", "moved"]
 that went wrong is over."""
 
 
-class _Withdrawn(Exception):
-    """The learner says that nothing went wrong after all, or that their last answer was wrong."""
-
-    def __init__(self, text: str) -> None:
-        super().__init__(text)
-        self.text = text
+_Asked = tuple[Suspicion, Callable[[], Talking[Observation]]]
+"""What was thought before a question of a search, and the question."""
 
 
 @dataclass
@@ -110,7 +106,7 @@ class Mending:
         except Leaving as why:
             why.open = True  # nobody knows what was done
             raise
-        except _Withdrawn:
+        except Interrupt:  # nothing went wrong after all
             self.knowledge.trail = self.knowledge.trail.without_last_word()
             yield from self.talk.tell("slip.withdrawn")
             return "nothing"
@@ -172,7 +168,7 @@ class Mending:
         suspicion = Suspicion.of(self.knowledge.trail, said, self._habits())
         known = suspicion.known()
         thought_over = False
-        before: tuple[Suspicion, Callable[[], Talking[Observation]]] | None = None
+        answers: list[_Asked] = []
         for asked in range(_MOST + 1):
             if not suspicion.explained and not thought_over:
                 thought_over = True
@@ -186,25 +182,30 @@ class Mending:
             inquiry = best_inquiry(suspicion, suspicion.groups(known), self.knowledge.alike)
             if inquiry is None:
                 break
-            answer: Callable[[], Talking[Observation]] = partial(self._answer, inquiry)
-            try:
-                told = yield from self._ask(answer)
-            except _Withdrawn as withdrawn:
-                if before is None or self.talk.phrases.holds("nothing-wrong", withdrawn.text):
-                    raise
-                yield from self.talk.tell("reply.correct")
-                suspicion, answer = before
-                told = yield from self._ask(answer)
-            before = (suspicion, answer)
+            answers.append((suspicion, partial(self._answer, inquiry)))
+            suspicion, told = yield from self._hear(answers)
             heard = suspicion.hearing(told)
             expected = isinstance(told, Stickers) and all(known.get(place) == face for place, face in told.facts)
             if suspicion.explained and not heard.explained and not expected:  # asked again before anything is concluded
                 yield from self.talk.tell("read.row-again")
-                heard = suspicion.hearing((yield from self._ask(answer)))
+                suspicion, told = yield from self._hear(answers)
+                heard = suspicion.hearing(told)
             suspicion = heard
         if suspicion.explained and verdict.share > _LIKELY and verdict.doubt < 1 - verdict.share:
             return suspicion, verdict
         raise ReadCubeError("slip.unexplained")
+
+    def _hear(self, answers: list[_Asked]) -> Talking[tuple[Suspicion, Observation]]:
+        """What is answered to the last question; who takes an answer back is asked for that one again instead."""
+        while True:
+            before, ask = answers[-1]
+            try:
+                return before, (yield from self._ask(ask))
+            except Interrupt as correct:
+                if len(answers) == 1 or self.talk.phrases.holds("nothing-wrong", correct.heard.text):
+                    raise
+                yield from self.talk.tell("reply.correct")
+                answers.pop()
 
     def _habits(self) -> Mapping[Kind, int]:
         """How often each kind of slip is to be reckoned with: the learner's own so far, and what they say of this."""
@@ -220,15 +221,16 @@ class Mending:
         return Stickers(((PLACE_NUMBER["F4"], (yield from ask_front(self.talk, self.knowledge))),))
 
     def _ask(self, answer: Callable[[], Talking[Observation]]) -> Talking[Observation]:
-        """What `answer` asks for, whatever the learner says first."""
+        """What `answer` asks for, whatever the learner says first; who takes something back raises Interrupt."""
         while True:
             try:
                 return (yield from answer())
             except Interrupt as interrupt:
-                if interrupt.command in ("read", "layers-broken"):
+                whole = interrupt.command == "read" and not self.talk.phrases.holds("anew", interrupt.heard.text)
+                if whole or interrupt.command == "layers-broken":
                     raise ReadCubeError("") from None
                 if interrupt.command == "correct":
-                    raise _Withdrawn(interrupt.heard.text) from None
+                    raise
                 yield from self.talk.tell("slip.search")
 
     def _answer(self, inquiry: Inquiry) -> Talking[Observation]:

@@ -71,21 +71,28 @@ class Run:
 
     def obey(self, interrupt: Interrupt) -> Talking[None]:
         """Do what the learner asks for in mid-run; raises Slipped where something went wrong."""
+        if interrupt.command in ("restart-run", "correct"):
+            yield from self._from_first(interrupt)
+            return
         self._in_pause = False  # whoever speaks of the turn has done it, or tells now that they have not
         if interrupt.command == "back":
             yield from self._back()
-        elif interrupt.command == "restart-run":
-            if (yield from self.undo()):
-                yield from self.talk.tell("turn.from-first")
-        elif interrupt.command == "correct":
-            if (yield from self.undo()):
-                raise interrupt
         elif interrupt.command == "read":
             raise interrupt  # the cube will be read as it is now
         elif interrupt.command == "mistake" and self._is_this_turn():
             raise Slipped("this")
         else:
             raise Slipped(said_of(interrupt.command))
+
+    def _from_first(self, interrupt: Interrupt) -> Talking[None]:
+        """Take back what was really turned; then the run begins again, or the answer before it is put right."""
+        yield from self._ask_about_last()
+        self._in_pause = False
+        if not (yield from self.undo()):
+            return
+        if interrupt.command == "correct":
+            raise interrupt
+        yield from self.talk.tell("turn.from-first")
 
     def _is_this_turn(self) -> bool:
         """Whether the learner has told what they did wrongly with the turn that has just been called."""
@@ -123,10 +130,10 @@ class Run:
         yield from self.undo(quietly=True)
 
     def _ask_about_last(self) -> Talking[None]:
-        """The learner leaves in the pause after a call: have they done it?"""
-        turn = self.turns[self.done - 1]
-        if not self._in_pause or turn.whole:
+        """In the pause after a call nobody knows whether it has been done: the learner is asked."""
+        if not self._in_pause or self._undoing or not self.done or self.turns[self.done - 1].whole:
             return
+        turn = self.turns[self.done - 1]
         if (yield from self._has_done(turn)) is False:
             self.done -= 1
             self.moved(*inverse((turn,)))
@@ -140,7 +147,11 @@ class Run:
 
     def _ask_done(self, turn: Turn) -> Talking[bool | None]:
         forms = self.talk.forms("turn.did-you", call=self.talk.phrases.call(turn, self.talk.style))
-        return (yield from self.talk.ask("other", forms, yes_or_no, {"about": "done"}))
+
+        def take(heard: Heard) -> bool | None:
+            return False if self.talk.phrases.holds("not-done", heard.text) else yes_or_no(heard)
+
+        return (yield from self.talk.ask("other", forms, take, {"about": "done"}))
 
     def _finish(self, stops: bool) -> Talking[None]:
         """Call what is left, whatever is said in the pauses."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
 from coach.belief.evidence import Look
@@ -93,9 +93,15 @@ def lies(talk: Talk, placement: Sequence[int]) -> dict[str, str]:
     """Where a piece is and where its first sticker points, as words for the gaps of a sentence."""
     faces = [PLACE_NAMES[place][0] for place in placement]
     layer = next((face for face in faces if face in "UD"), "M")
-    where = " ".join(talk.phrases.part(f"sides.{face}") for face in "FBRL" if face in faces)
     pointing = talk.phrases.part(f"pointing.{faces[0]}")
-    return {"layer": talk.phrases.part(f"layers.{layer}"), "where": where, "pointing": pointing}
+    return {"layer": talk.phrases.part(f"layers.{layer}"), "where": at_sides(talk, faces), "pointing": pointing}
+
+
+def at_sides(talk: Talk, faces: Collection[str]) -> str:
+    """The sides that a piece is on: "at the front left", "on the left"."""
+    sides = [face for face in "FBRL" if face in faces]
+    place = " ".join(talk.phrases.part(f"sides.{face}") for face in sides)
+    return talk.phrases.part("lower.at", int(sides[0] in "RL"), place=place)
 
 
 def seen_edges(talk: Talk, belief: Belief) -> str:

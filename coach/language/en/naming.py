@@ -52,8 +52,14 @@ def are_like(word: str) -> str:
 
 
 def sticker(word: str) -> str:
-    """A sticker by its word: "yellow sticker", "sticker with dots"."""
-    return f"sticker with {word}" if is_noun(word) else f"{word} sticker"
+    """A sticker by its word: "yellow sticker", "velvet sticker", "sticker with dots"."""
+    several = word.endswith("s") and not word.endswith("ss")
+    return f"sticker with {word}" if is_noun(word) and several else f"{word} sticker"
+
+
+def the(word: str) -> str:
+    """What points somewhere: "white", "the dots", "the smooth sticker"."""
+    return word if is_colour(word) else f"the {word}" if is_noun(word) else f"the {word} sticker"
 
 
 _NO_NAME: Final = frozenset({
@@ -93,7 +99,7 @@ def gaps(name: str, word: str) -> dict[str, str]:
     """What stands for a word of the learner's in the gaps of sentences, `name` being what it is the word for."""
     return {
         name: word, f"is_{name}": is_like(word), f"are_{name}": are_like(word), f"some_{name}": some(word),
-        f"{name}_sticker": sticker(word), f"{name}_cross": cross(word),
+        f"the_{name}": the(word), f"{name}_sticker": sticker(word), f"{name}_cross": cross(word),
     }  # fmt: skip
 
 

@@ -6,16 +6,19 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any, Final
 
+from coach.language.en import broken
 from coach.language.en.naming import own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.claims import Told
 from coach.language.en.reader.reader import added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
+from coach.language.en.which import chosen, of_another
 from coach.language.en.wishes import asks_where, wish
 from coach.language.meaning import Meaning, Question, Reading, Scene
 from coach.language.phrases import load_phrases
 
 _ASKS_STEP: Final = ("step", "return")
+_TURNING: Final = ("turn", "ready", "continue")
 _SURE: Final = 0.99
 _GOING_ON: Final = ("yes", "next", "ready", "done", "no")
 """What answers no question for a name."""
@@ -41,15 +44,15 @@ def settled(writings: Sequence[tuple[str, float]], asked: Question, scene: Scene
 
 @lru_cache(maxsize=256)
 def _kept(text: str, asked: Question, scene: tuple[Any, ...]) -> tuple[tuple[Meaning | None, float], ...]:
-    colours, piece, about, claim, claimed, seen = scene
-    whole = Scene(dict(colours), piece, about, dict(claim), claimed, dict(seen))
+    colours, piece, about, claim, claimed, seen, others = scene
+    whole = Scene(dict(colours), piece, about, dict(claim), claimed, dict(seen), others)
     return tuple(_told(text, asked, whole))
 
 
 def told(text: str, asked: Question, scene: Scene) -> Told:
     """What `text` may mean, with chances."""
     colours, claim, seen = (tuple(each.items()) for each in (scene.colours, scene.claim, scene.seen))
-    key = (colours, scene.piece, scene.about, claim, scene.claimed, seen)
+    key = (colours, scene.piece, scene.about, claim, scene.claimed, seen, scene.others)
     return list(_kept(text, asked, key))
 
 
@@ -62,8 +65,19 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
         return [(Meaning(change=change), _SURE)]
     if asked == "turn" and set(words) <= {word for name in scene.names for word in normalise(name)}:
         return [(None, _SURE)]  # a colour alone answers no call
-    if asked == "piece" and scene.about == "placed" and _denies_place(words):
-        return [(Meaning(command="no"), _SURE)]
+    if asked == "piece" and scene.about == "placed":
+        if _denies_place(words):
+            return [(Meaning(command="no"), _SURE)]
+        if broken.is_placed(words):
+            return [(Meaning(command="yes"), _SURE)]
+    if asked in ("piece", "turn", "ready") and scene.others and (said := of_another(text, asked, scene)):
+        return [(said, _SURE)]
+    if scene.about == "which" and (piece := chosen(text, scene)):
+        return [(Meaning(piece=piece), _SURE)]
+    if broken.only_goes_on(words, asked, scene):
+        return [(None, _SURE)]
+    if asked == "turn" and "?" not in text and broken.has_done(words):
+        return [(Meaning(command="next"), _SURE)]
     if asks_where(words):
         return [(Meaning(command="where"), _SURE)]
     if asked == "look-top-edges" and (sides := _sides_alone(words)):
@@ -73,6 +87,8 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
     found = readings(load_phrases().without_name_of_row(text) if asked == "row" else text, asked, scene)
     if found[0][0] == Meaning(command="explain") and scene.about in _ASKS_STEP:
         return [(Meaning(command="explain", step=named_step(text, scene)), found[0][1])]
+    if asked in _TURNING:
+        return [(broken.with_care(words, asked, meaning), chance) for meaning, chance in found]
     return found
 
 

@@ -310,7 +310,7 @@ def test_starting_again_undoes_the_run_and_calls_it_from_the_first_turn(number: 
 @pytest.mark.parametrize("name", ["restart-run", "correct"])
 def test_a_no_while_turns_are_taken_back_keeps_the_others(name: str) -> None:
     def answer(hands: Hands) -> Event:
-        if said and hands.question.data.get("about") == "done":
+        if hands.listen.asked == "other" and hands.question.data.get("about") == "done":
             return command("yes")
         here = {3: name, 4: "no"}.get(len(hands.turns))
         return command(here) if here and here not in said and not said.append(here) else hands.answer()
@@ -626,4 +626,21 @@ def test_no_answer_to_that_is_no_answer_at_all(event: Event) -> None:
     lesson, hands = asked_whether(event)
     assert hands.question.data["asks"] == "look-top-edges"
     play_on(lesson, hands)
+    assert hands.cube.solved
+
+
+@pytest.mark.parametrize("number", [1, 3, 6])
+@pytest.mark.parametrize("said", ["no", "I turned nothing yet", "but I didn't do it, there is nothing to take back"])
+def test_a_turn_that_was_called_and_not_made_is_not_taken_back(number: int, said: str) -> None:
+    def answer(hands: Hands) -> Event:
+        if hands.listen.asked == "other" and hands.question.data.get("about") == "done":
+            hands.cube = hands.cube.do(BACK[RUN[number - 1]])  # it had not been made
+            return command("no") if said == "no" else Heard(said, None)
+        here = len(hands.turns) == number and not asked and not asked.append(1)
+        return command("restart-run") if here else hands.answer()
+
+    asked: list[int] = []
+    hands = play(new_lesson("top-cross"), Hands(LINE), answer)
+    undone = [BACK[turn] for turn in reversed(RUN[: number - 1])]
+    assert hands.turns[: 2 * number - 1 + 6] == [*RUN[:number], *undone, *RUN]
     assert hands.cube.solved

@@ -37,6 +37,8 @@ def thresholds(asked: Question, meaning: Meaning | None, writings: int = 1) -> t
 
 def _kind(asked: Question, meaning: Meaning | None) -> str:
     command = meaning.command if meaning is not None and not meaning.look else None
+    if meaning is not None and meaning.piece:
+        return "piece"
     if command is not None:
         if command == "no" and asked == "claim":
             return "no to a claim"  # it sets off a search

@@ -1,0 +1,69 @@
+"""Rules for short answers in plain or broken English that the network takes for something else."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from coach.language.en.normalise import HARD, SOFT
+from coach.language.meaning import Meaning, Question, Scene
+
+_MARKS: Final = frozenset({HARD, SOFT})
+_ON: Final = frozenset({"done", "did", "next", "ready", "go", "continue"})
+_WITH_ON: Final = frozenset({"i", "am", "have", "it", "this", "that", "on", "okay", "so", "now", "just", "and", "then"})
+_OF_WHOLE: Final = frozenset({"finished", "all", "is"})
+"""With these who is asked about whole layers says that they are finished; of single stickers they tell nothing."""
+_FEW: Final = 3
+_DID: Final = frozenset({"done", "did", "made", "finish", "finished", "turned"})
+_DO: Final = frozenset({"do", "make", "turn"})
+_WITH_DID: Final = frozenset({
+    "i", "it", "this", "that", "one", "is", "am", "have", "has", "was", "turn", "move", "call", "already", "now",
+    "okay", "yes", "so", "and", "very", "too", "long", "slow", "hard", "quick",
+})  # fmt: skip
+_FALLS: Final = frozenset({"fall", "falls", "fell", "fallen", "drop", "dropped", "floor"})
+_ENDS: Final = frozenset({"stop", "end", "quit", "enough", "bye", "goodbye", "exit"})
+_GOES_ON: Final = (("let", "us", "go"), ("go", "on"), ("we", "go"), ("we", "continue"), ("let", "us", "continue"))
+_IN: Final = frozenset({"in", "place"})
+_WITH_IN: Final = frozenset({"it", "is", "its", "the", "that", "this", "one", "now", "yes", "there", "okay", "right"})
+
+
+def only_goes_on(words: Sequence[str], asked: Question, scene: Scene) -> bool:
+    """Whether an answer to what the learner is to see says only that something is done, or to go on: it is none."""
+    said = set(words) - _MARKS
+    if asked == "claim" and scene.claimed:
+        beside = _WITH_ON | _OF_WHOLE if len(scene.claimed) <= _FEW else _WITH_ON
+        done = _ON | {"finished"} if len(scene.claimed) <= _FEW else _ON
+    elif asked == "piece":
+        beside, done = _WITH_ON, _ON
+    else:
+        return False
+    return bool(said & done) and said <= beside | done
+
+
+def is_placed(words: Sequence[str]) -> bool:
+    """Whether a piece is said to be in, and nothing else."""
+    said = set(words) - _MARKS
+    return bool(said & _IN) and said <= _IN | _WITH_IN
+
+
+def has_done(words: Sequence[str]) -> bool:
+    """Whether a turn is said to be done, in whatever order and form of the words ("this one finish")."""
+    said = set(words) - _MARKS
+    if not said <= _WITH_DID | _DID | _DO or words[:1] == ["finish"] or words[0] in _DO:
+        return False
+    if words[0] in ("is", "have", "am") and "already" not in said:  # asked, by its order
+        return False
+    return bool(said & _DID) or ("already" in said and bool(said & _DO))
+
+
+def with_care(words: Sequence[str], asked: Question, meaning: Meaning | None) -> Meaning | None:
+    """The meaning of what was said between turns: nobody has done a turn with a cube that fell, or stops with "let's
+    go"."""
+    command = meaning.command if meaning else None
+    said = [word for word in words if word not in _MARKS]
+    if command in ("next", "ready", "done") and _FALLS & set(said):
+        return None
+    goes_on = any(tuple(said[-len(way) :]) == way for way in _GOES_ON)
+    if command == "stop" and goes_on and not _ENDS & set(said):
+        return Meaning(command="next" if asked == "turn" else "resume")
+    return meaning

@@ -1,0 +1,167 @@
+"""Which piece an answer speaks of, where that is another one than the piece asked for."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from coach.language.en.reader.reader import readings
+from coach.language.en.reader.roles import in_roles, role
+from coach.language.meaning import USUAL_COLOURS, Meaning, Question, Scene
+
+_PIECE: Final = 0.8
+"""So sure must be where it lies; else it is asked."""
+_ROLES: Final = frozenset(USUAL_COLOURS.values())
+_FACE_OF: Final = {word: face for face, word in USUAL_COLOURS.items()}
+_KINDS: Final = frozenset({"edge", "corner", "piece", "one", "bit", "block", "thing"})
+_ARTICLES: Final = frozenset({"the", "a", "an", "my", "this"})
+_OF_SIDES: Final = frozenset({"side", "sides", "face", "centre", "center", "centres", "centers", "middles", "wall"})
+"""Behind a colour: it is that of a side of the cube, not of a piece."""
+_TOWARDS: Final = frozenset({
+    "on", "in", "at", "to", "onto", "into", "towards", "toward", "facing", "faces", "face", "by", "near", "beside",
+    "against", "next", "under", "below", "above", "over", "behind", "opposite", "between", "of", "with", "from",
+    "touching", "touches", "like", "meets", "matches", "match", "not",
+})  # fmt: skip
+"""Before a colour: the piece is somewhere by it."""
+_HAVING: Final = frozenset({"with", "of"})
+_FACING: Final = ("facing", "faces", "in", "towards", "points", "pointing")
+_FILLERS: Final = (
+    r"(?:(?:ah|oh|oops|ow|er|um|uh|hm+|well|ok|okay|no|nope|wait|hang on|hold on|shit|fuck|damn|crap|god)\W+)*"
+)
+_CORRECTS: Final = re.compile(
+    rf"\W*{_FILLERS}(?:oops|whoops|oopsie|sorry|i'?m sorry|wrong|correction|scratch that|my mistake|my bad|mistake"
+    r"|i made a mistake|i mean\b|i meant|that(?:'s| is| was) (?:the )?wrong|i got (?:it|that|them) wrong)"
+)
+_NO: Final = re.compile(rf"\W*(?:ah\W+|oh\W+)?(?:no|nope|not)\b|\W*{_FILLERS}(?:actually|no)\b")
+_WAS: Final = re.compile(r"\b(?:that|it) was(?: the| my)? $|\bi was (?:on|talking) about(?: the| my)? $")
+_IS: Final = re.compile(r"\bthat(?:'s| is)(?: the| my)? $")
+_ASKS: Final = re.compile(
+    rf"\W*{_FILLERS}(?:and |so |but )?"
+    r"(?:what|which|where|who|why|how|is|are|do|does|did|can|should|could|would|you mean)\b"
+)
+_ORDER: Final = {0: {"first", "former"}, 1: {"second", "latter", "last", "other"}}
+
+
+@dataclass(frozen=True)
+class _Naming:
+    """The colours (roles) that name a piece; `whole`: surely a piece, by a word for one or by several colours. `past`
+    and `present`: what was told before was or is that piece."""
+
+    colours: tuple[str, ...]
+    whole: bool
+    past: bool
+    present: bool
+
+
+def of_another(text: str, asked: Question, scene: Scene) -> Meaning | None:
+    """What is said of another piece than the one asked for: a correction, with the colours that name the piece as
+    `piece`, and where it lies if that is told. None where the piece asked for is spoken of, or none.
+
+    Pieces share colours: only one that the piece asked for does not have tells that it is another."""
+    said = text.casefold().replace("\u2019", "'")
+    sentences = re.split(r"(?<=[.!?;])\s+", said)
+    found = [(at, each) for at, part in enumerate(sentences) for each in _namings(in_roles(part, scene))]
+    if not found or "?" in said or _ASKS.match(said):
+        return None
+    # A colour alone may be that of a sticker: what names a piece surely goes before.
+    at, naming = [*found, *(each for each in found if each[1].whole)][-1]
+    own = [role(word, scene) for word in scene.piece]
+    others = [[role(word, scene) for word in other] for other in scene.others]
+    corrects = bool(_CORRECTS.match(said)) or naming.past
+    named = _fitted(naming.colours, others, own)
+    strays = not set(named) <= set(own)
+    if asked != "piece" and not (corrects and _among(named, others)):
+        return None
+    if naming.past or (naming.present and strays):  # so the last answer was none of the piece that it was given for
+        if not scene.others:
+            return None
+        named = others[0]
+    elif not (strays or (corrects and naming.whole < 1 and _among(named, others))):
+        return None
+    if not (naming.whole or _among(named, others)) or (not naming.whole and _faces(said, named, scene)):
+        return None
+    if asked != "piece":
+        return _about(named, None, scene)
+    piece = next((other for other, roles in zip(scene.others, others, strict=True) if set(named) <= set(roles)), ())
+    lies = _lying(" ".join(sentences[at:]), said, replace(scene, piece=piece or scene.piece))
+    sure = corrects or _NO.match(said) or len(naming.colours) > 1
+    return _about(named, lies, scene) if lies or sure else None
+
+
+def chosen(text: str, scene: Scene) -> tuple[str, ...]:
+    """Which of two pieces is meant; () where that is not told."""
+    words = [_bare(word) for word in in_roles(text, scene)]
+    named = {word for word in words if word in _ROLES}
+    fits = [other for other in scene.others if named <= {role(word, scene) for word in other}] if named else []
+    fits = fits or [scene.others[at] for at, order in _ORDER.items() if order & set(words) and at < len(scene.others)]
+    return fits[0] if len(fits) == 1 else ()
+
+
+def _namings(words: Sequence[str]) -> Iterator[_Naming]:
+    """What names a piece in `words` (roles); a colour that is somewhere by a side or by another colour does not."""
+    plain = [_bare(word) for word in words]
+    at = 0
+    while at < len(words):
+        end = _end(words, plain, at)
+        if end == at:
+            at += 1
+            continue
+        before = [word for word in plain[max(at - 4, 0) : at] if word not in _ARTICLES]
+        after = plain[end] if end < len(plain) and words[end - 1][-1].isalpha() else ""
+        having = len(before) > 1 and before[-1] in _HAVING and before[-2] in _KINDS
+        if after not in _OF_SIDES and (not before or before[-1] not in _TOWARDS or having):
+            colours = tuple(dict.fromkeys(word for word in plain[at:end] if word in _ROLES))
+            lead, tail = " ".join([*plain[:at], ""]), " ".join(plain[end:])
+            past = bool(_WAS.search(lead)) or "i was on about" in tail or "i was talking about" in tail
+            yield _Naming(colours, len(colours) > 1 or after in _KINDS, past, bool(_IS.search(lead)))
+        at = end
+
+
+def _end(words: Sequence[str], plain: Sequence[str], at: int) -> int:
+    """Where the colours end that follow one another from `at` on, with "and" between them."""
+    end = at
+    while end < len(plain) and plain[end] in _ROLES:
+        end += 1
+        if not words[end - 1][-1].isalpha():
+            break
+        if plain[end : end + 1] == ["and"] and plain[end + 1 : end + 2] and plain[end + 1] in _ROLES:
+            end += 1
+    return end
+
+
+def _fitted(colours: Sequence[str], others: Sequence[Sequence[str]], own: Sequence[str]) -> Sequence[str]:
+    """The colours, or the last of them where two pieces follow one another without a stop."""
+    size = len(own) or max(map(len, others), default=0)
+    return colours if len(colours) <= size else colours[-size:]
+
+
+def _among(named: Sequence[str], others: Sequence[Sequence[str]]) -> bool:
+    return any(set(named) <= set(other) for other in others)
+
+
+def _faces(said: str, named: Sequence[str], scene: Scene) -> bool:
+    """Whether the colour that faces the learner is said to do so: that tells of the hold."""
+    front = role(scene.colours["F"], scene)
+    words = [_bare(word) for word in in_roles(said, scene)]
+    follow = [words[at + 1 : at + 3] for at, word in enumerate(words) if word == front]
+    return set(named) == {front} and any(set(after) & set(_FACING) for after in follow)
+
+
+def _lying(part: str, said: str, scene: Scene) -> Meaning | None:
+    """Where the piece lies by the sentence that names it, else by all that was said."""
+    for text in dict.fromkeys((part, said)):
+        best, chance = readings(text, "piece", replace(scene, about=""))[0]
+        if best and best.place and not best.command and chance >= _PIECE:
+            return best
+    return None
+
+
+def _about(named: Sequence[str], lies: Meaning | None, scene: Scene) -> Meaning:
+    colours = tuple(scene.colours[face] for face in map(_FACE_OF.__getitem__, named))
+    return replace(lies or Meaning(), piece=colours, command="correct")
+
+
+def _bare(word: str) -> str:
+    return re.sub(r"^\W+|'s$|\W+$", "", re.sub(r"\W+$", "", word.casefold()))
