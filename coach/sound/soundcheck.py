@@ -83,7 +83,7 @@ def _recognisers() -> Iterator[Line]:
             lacking = engines.lacking(recogniser, load())
             yield Line("recogniser", lacking is None, lacking or f"{name}: ready")
     if not any_works:
-        yield Line("recogniser", False, "none works: nobody can be heard. Run scripts/setup or pip again", prevents=True)
+        yield Line("recogniser", False, "none works: nobody is heard. Run scripts/setup or pip again", prevents=True)
     try:
         models.verified("whisper-tiny.en")
     except AudioError as error:
