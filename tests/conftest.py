@@ -1,14 +1,16 @@
-"""What the audio tests share."""
+"""What the tests share: the network's readings, ears and a voice, and a sound card that only one test has at a time."""
 
 import os
 import shutil
 import signal
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from pathlib import Path
 
 import pytest
 
+from coach.language.en.reader.network import Network, Read
 from coach.speech.ears.pocketsphinx_engine import PocketSphinx
 from coach.speech.errors import SynthesisError
 from coach.speech.signal import wav
@@ -18,6 +20,34 @@ from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
 
 ROOT = Path(__file__).resolve().parents[1]
 VIRTUAL_AUDIO = ROOT / "scripts" / "virtual_audio"
+
+
+@pytest.hookimpl(tryfirst=True)  # before xdist looks for groups
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """One worker has all tests that play and listen in real time: they wait most of the time, and two at once would
+    be in each other's way."""
+    for item in items:
+        if "sound_card" in getattr(item, "fixturenames", ()):
+            item.add_marker(pytest.mark.xdist_group("sound card"))
+
+
+@pytest.fixture(scope="session", autouse=True)
+def read_once() -> Iterator[None]:
+    """Lessons hear the same answers at the same moments over and over: the network reads each of them once."""
+    read = Network.read
+
+    @lru_cache(maxsize=1 << 14)
+    def kept(network: Network, context: str, words: tuple[str, ...]) -> Read:
+        found = read(network, context, words)
+        found.classes.flags.writeable = found.tags.flags.writeable = False  # nobody changes what others get, too
+        return found
+
+    def reading(self: Network, context: str, words: Sequence[str]) -> Read:
+        return kept(self, context, tuple(words))
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Network, "read", reading)
+        yield
 
 
 @pytest.fixture(scope="session")
