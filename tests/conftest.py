@@ -7,6 +7,7 @@ import subprocess
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -18,17 +19,38 @@ from coach.speech.signal.resample import resample
 from coach.speech.signal.wav import RATE, Samples
 from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
 
+if TYPE_CHECKING:
+    from xdist.remote import Producer
+    from xdist.scheduler import Scheduling
+
 ROOT = Path(__file__).resolve().parents[1]
 VIRTUAL_AUDIO = ROOT / "scripts" / "virtual_audio"
 
 
-@pytest.hookimpl(tryfirst=True)  # before xdist looks for groups
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """One worker has all tests that play and listen in real time: they wait most of the time, and two at once would
-    be in each other's way."""
-    for item in items:
-        if "sound_card" in getattr(item, "fixturenames", ()):
-            item.add_marker(pytest.mark.xdist_group("sound card"))
+TOGETHER = {
+    "tests/sound/test_virtual_card.py": "sound card",
+    "tests/simulation/test_robot.py": "sound card",
+    "tests/app/test_wheel.py": "wheel",
+    "tests/language/en/test_understanding.py": "what speakers kept apart say",
+    "tests/speech/ears/test_second_look.py": "second look",
+    "tests/speech/ears/test_vosk.py": "vosk",
+}
+"""Modules whose tests share what is costly to make, or there only once: those with one name run in one worker.
+
+On the sound card they mostly wait, since they play and listen in real time, and two at once would disturb each other.
+"""
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: "Producer") -> "Scheduling":
+    """Each test goes to whichever worker is free, but for those that belong together."""
+    from xdist.scheduler import LoadScopeScheduling
+
+    class Scheduler(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            return TOGETHER.get(nodeid.partition("::")[0], nodeid)
+
+    return Scheduler(config, log)
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -18,7 +18,6 @@ from coach.speech.voice.synthesis import Synthesiser
 
 ROOT = Path(__file__).resolve().parents[2]
 BUILDS_WHEELS = (70, 1)  # setuptools: from here on without the package wheel
-pytestmark = pytest.mark.xdist_group("wheel")  # one worker builds it, and one only
 
 
 class Installed:
