@@ -1,14 +1,17 @@
-"""What the audio tests share."""
+"""What the tests share: the network's readings, ears and a voice, and a sound card that only one test has at a time."""
 
 import os
 import shutil
 import signal
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
+from coach.language.en.reader.network import Network, Read
 from coach.speech.ears.pocketsphinx_engine import PocketSphinx
 from coach.speech.errors import SynthesisError
 from coach.speech.signal import wav
@@ -16,8 +19,57 @@ from coach.speech.signal.resample import resample
 from coach.speech.signal.wav import RATE, Samples
 from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
 
+if TYPE_CHECKING:
+    from xdist.remote import Producer
+    from xdist.scheduler import Scheduling
+
 ROOT = Path(__file__).resolve().parents[1]
 VIRTUAL_AUDIO = ROOT / "scripts" / "virtual_audio"
+
+
+TOGETHER = {
+    "tests/sound/test_virtual_card.py": "sound card",
+    "tests/simulation/test_robot.py": "sound card",
+    "tests/app/test_wheel.py": "wheel",
+    "tests/language/en/test_understanding.py": "what speakers kept apart say",
+    "tests/speech/ears/test_second_look.py": "second look",
+    "tests/speech/ears/test_vosk.py": "vosk",
+}
+"""Modules whose tests share what is costly to make, or there only once: those with one name run in one worker.
+
+On the sound card they mostly wait, since they play and listen in real time, and two at once would disturb each other.
+"""
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: "Producer") -> "Scheduling":
+    """Each test goes to whichever worker is free, but for those that belong together."""
+    from xdist.scheduler import LoadScopeScheduling
+
+    class Scheduler(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            return TOGETHER.get(nodeid.partition("::")[0], nodeid)
+
+    return Scheduler(config, log)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def read_once() -> Iterator[None]:
+    """Lessons hear the same answers at the same moments over and over: the network reads each of them once."""
+    read = Network.read
+
+    @lru_cache(maxsize=1 << 14)
+    def kept(network: Network, context: str, words: tuple[str, ...]) -> Read:
+        found = read(network, context, words)
+        found.classes.flags.writeable = found.tags.flags.writeable = False  # nobody changes what others get, too
+        return found
+
+    def reading(self: Network, context: str, words: Sequence[str]) -> Read:
+        return kept(self, context, tuple(words))
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Network, "read", reading)
+        yield
 
 
 @pytest.fixture(scope="session")

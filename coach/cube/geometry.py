@@ -142,7 +142,7 @@ def _whole_turns() -> dict[bytes, tuple[tuple[str, int], ...]]:
 
 def compose(first: bytes, then: bytes) -> bytes:
     """The permutation that does `first` and `then` after it."""
-    return bytes(map(first.__getitem__, then))
+    return then.translate(first.ljust(256))  # entry i is first[then[i]]; bytes.translate wants a whole table
 
 
 WHOLE_TURNS: Final = _whole_turns()

@@ -8,15 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from coach.cube.geometry import PLACE_NUMBER
+from coach.cube.geometry import PLACE_NUMBER, compose
 from coach.cube.turns import Turn
 
 
 def turned(pattern: str, turns: Iterable[Turn]) -> str:
     """The pattern after `turns`."""
+    letters = pattern.encode("ascii")
     for turn in turns:
-        pattern = "".join(map(pattern.__getitem__, turn.permutation))
-    return pattern
+        letters = compose(letters, turn.permutation)
+    return letters.decode("ascii")
 
 
 def shown(pattern: str, places: Iterable[str]) -> tuple[str, ...]:

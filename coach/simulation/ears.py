@@ -13,7 +13,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
-from functools import lru_cache
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -56,21 +56,38 @@ class _Ending:
     sure: bool = False
 
 
+class _Beginnings:
+    """All that the sentences begin with, each once: many share their first words, so these are seven times fewer than
+    the words of all sentences. Number 0 is the empty one; shorter ones come before longer ones."""
+
+    def __init__(self, texts: Sequence[Sequence[str]]) -> None:
+        self.vocabulary = sorted({word for text in texts for word in text})
+        number = {word: i for i, word in enumerate(self.vocabulary)}
+        all_of_them = {tuple(text[:length]) for text in texts for length in range(len(text) + 1)}
+        in_order = sorted(all_of_them, key=lambda words: (len(words), words))
+        place = {words: i for i, words in enumerate(in_order)}
+        self.whole = np.array([place[tuple(text)] for text in texts])  # where each sentence is complete
+        self.last = np.array([number[words[-1]] for words in in_order[1:]])  # the last word of each but number 0
+        self.before = np.array([place[words[:-1]] for words in in_order[1:]])  # each but number 0 without that word
+        lengths = np.array([len(words) for words in in_order])
+        starts = np.searchsorted(lengths, np.arange(1, lengths[-1] + 2)).tolist()
+        self.levels = [slice(*ends) for ends in pairwise(starts)]  # those of one word, of two, ...
+
+    def __len__(self) -> int:
+        return len(self.last) + 1
+
+
 class Ears:
     """Knows the sentences of `says`, each by its text."""
 
     def __init__(self, says: Mapping[str, Say]) -> None:
         self._says = tuple(says.values())
         texts = [words(text) for text in says]
-        self._vocabulary = sorted({word for text in texts for word in text})
-        number = {word: i for i, word in enumerate(self._vocabulary)}
-        self._lengths = np.array([len(text) for text in texts])
-        # One row for each word of a sentence, one column for each sentence.
-        self._words = np.zeros((self._lengths.max(), len(texts)), np.intp)
-        for column, text in enumerate(texts):
-            self._words[: len(text), column] = [number[word] for word in text]
+        self._lengths = [len(text) for text in texts]
+        self._beginnings = _Beginnings(texts)
         meanings: dict[str, int] = {}
         self._meanings = np.array([meanings.setdefault(_meaning(say), len(meanings)) for say in self._says])
+        self._differences: dict[str, Costs] = {}
 
     def sentences(self, text: str) -> list[Sentence]:
         """What was heard as sentences, in their order."""
@@ -91,33 +108,48 @@ class Ears:
 
     def _endings(self, heard: Sequence[str]) -> list[_Ending]:
         """For each number of words from the beginning the cheapest way to read them."""
-        rows, columns = self._words.shape
-        cost = np.full((rows + 1, columns), _DEAR)  # of having heard so many words of the sentence
-        begin = np.zeros((rows + 1, columns), np.intp)  # the word that it began with
+        cost = np.full(len(self._beginnings), _DEAR)  # of having heard that beginning of a sentence
+        begin = np.zeros(len(self._beginnings), np.intp)  # the word that it began with
         endings = [_Ending(0.0, 0, -1)]
         for n in range(len(heard) + 1):
             if n:
                 self._hear(heard[n - 1], cost, begin)
                 endings.append(self._ending(cost, begin, endings[-1].cost, n))
             cost[0], begin[0] = endings[-1].cost, n
-            _leave_out(cost, begin)
+            self._leave_out(cost, begin)
         return endings
 
     def _hear(self, word: str, cost: Costs, begin: Places) -> None:
         """One more word: it stands for the next one of a sentence, or it is one too many."""
-        wrong = np.array([_difference(word, known) for known in self._vocabulary], np.float32)
-        next_cost = cost[:-1] + wrong[self._words]
+        next_cost = cost[self._beginnings.before] + self._wrong(word)[self._beginnings.last]
+        next_begin = begin[self._beginnings.before]
         cost += 1
         cost[0] = _DEAR
         better = next_cost < cost[1:]
-        np.copyto(begin[1:], begin[:-1].copy(), where=better)
+        np.copyto(begin[1:], next_begin, where=better)
         np.copyto(cost[1:], next_cost, where=better)
-        _leave_out(cost, begin)
+        self._leave_out(cost, begin)
+
+    def _wrong(self, word: str) -> Costs:
+        """What it costs that this was heard, for each known word."""
+        if word not in self._differences:
+            known = self._beginnings.vocabulary
+            self._differences[word] = np.array([_difference(word, one) for one in known], np.float32)
+        return self._differences[word]
+
+    def _leave_out(self, cost: Costs, begin: Places) -> None:
+        """Words of a sentence that were not heard."""
+        for level in self._beginnings.levels:
+            before = self._beginnings.before[level.start - 1 : level.stop - 1]
+            without = cost[before] + 1
+            better = without < cost[level]
+            np.copyto(cost[level], without, where=better)
+            np.copyto(begin[level], begin[before], where=better)
 
     def _ending(self, cost: Costs, begin: Places, before: float, n: int) -> _Ending:
         """How it is cheapest that a sentence ends with word number `n`; `before` is the cost without that word."""
-        columns = np.arange(len(self._says))
-        costs, begins = cost[self._lengths, columns] + _SENTENCE, begin[self._lengths, columns]
+        whole = self._beginnings.whole
+        costs, begins = cost[whole] + _SENTENCE, begin[whole]
         best = int(costs.argmin())
         if before + 1 <= costs[best]:
             return _Ending(before + 1, n - 1, -1)
@@ -129,14 +161,6 @@ class Ears:
         return ending.sure and ending.cost - before - _SENTENCE <= _MOST * self._lengths[ending.number]
 
 
-def _leave_out(cost: Costs, begin: Places) -> None:
-    """Words of a sentence that were not heard."""
-    for row in range(1, len(cost)):
-        better = cost[row - 1] + 1 < cost[row]
-        np.copyto(cost[row], cost[row - 1] + 1, where=better)
-        np.copyto(begin[row], begin[row - 1], where=better)
-
-
 def words(text: str) -> list[str]:
     """The words of a text in small letters, numbers written out."""
     plain = text.lower().replace("\u2019", "'").replace("-", "")
@@ -144,7 +168,6 @@ def words(text: str) -> list[str]:
             for word in _WORD.findall(plain)]  # fmt: skip
 
 
-@lru_cache(maxsize=100_000)
 def _difference(one: str, other: str) -> float:
     """How different two words are written, 0 to 1."""
     return 0.0 if one == other else 1 - SequenceMatcher(None, one, other, autojunk=False).ratio() / 2

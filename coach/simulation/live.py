@@ -5,6 +5,7 @@ what they print is shown.
 """
 
 import os
+import shutil
 import signal
 import subprocess
 import sys
@@ -27,7 +28,7 @@ from coach.speech.signal.levels import dbfs
 from coach.speech.signal.resample import resample
 from coach.speech.voice.synthesis import VOICE_RATE
 
-_CARD = Path(__file__).resolve().parents[2] / "scripts" / "virtual_audio"
+_CARD = Path(__file__).with_name("virtual_audio")
 _COACH = {"TURNCALLER_MICROPHONE": "coach_microphone", "TURNCALLER_LOUDSPEAKER": "coach_speaker"}
 _INSIDE = "TURNCALLER_VIRTUAL_CARD"  # set where this runs on a virtual card that it has started itself
 _PARTING = 20.0  # seconds for one to end after the other has
@@ -58,9 +59,9 @@ def _on_a_card() -> int:
     """The same command once more, on a virtual sound card that ends with it."""
     if _INSIDE in os.environ:
         raise DeviceError("The virtual sound card has been started, but its devices are not found.")
-    if not _CARD.exists():
-        raise DeviceError(f"The virtual sound card needs {_CARD}, which comes with the source code.")
-    command = [str(_CARD), "run", sys.executable, "-m", "coach", *sys.argv[1:]]
+    if shutil.which("bash") is None:
+        raise DeviceError("The virtual sound card needs bash and PulseAudio, as Linux has them.")
+    command = ["bash", str(_CARD), "run", sys.executable, "-m", "coach", *sys.argv[1:]]
     # A group of its own: whatever ends this one early has to end all of it.
     card = subprocess.Popen(command, env={**os.environ, _INSIDE: "1"}, process_group=0)
     try:

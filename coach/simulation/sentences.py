@@ -33,7 +33,7 @@ class SentenceRecogniser:
                 loglevel="FATAL",
             )  # fmt: skip
         except (ImportError, OSError, RuntimeError) as error:
-            raise ModelError(f"PocketSphinx does not work ({error}). Run scripts/setup again.") from error
+            raise ModelError(f"PocketSphinx does not work ({error}). Run scripts/setup or pip again.") from error
         known = [text for text in sentences if all(can_say(self._decoder, word) for word in text.split())]
         self._decoder.add_fsg("sentences", self._decoder.create_fsg("sentences", START, END, network(known)))
         self._decoder.activate_search("sentences")

@@ -72,7 +72,7 @@ def _recognisers() -> Iterator[Line]:
     any_works = False
     for name in engines.NAMES:
         if name == "vosk" and engines.vosk_model() is None:
-            yield Line("recogniser", True, "vosk: no model here (better ears: scripts/fetch_models)")
+            yield Line("recogniser", True, f"vosk: no model here (better ears: {models.how_to_fetch()})")
             continue
         try:
             recogniser = engines.choose(name)
@@ -83,14 +83,14 @@ def _recognisers() -> Iterator[Line]:
             lacking = engines.lacking(recogniser, load())
             yield Line("recogniser", lacking is None, lacking or f"{name}: ready")
     if not any_works:
-        yield Line("recogniser", False, "none works, so nobody can be heard: run scripts/setup again", prevents=True)
+        yield Line("recogniser", False, "none works: nobody is heard. Run scripts/setup or pip again", prevents=True)
     try:
         models.verified("whisper-tiny.en")
     except AudioError as error:
         yield Line("second look", True, f"not here: {error}")
         return
     if not SecondLook.available():
-        yield Line("second look", False, "its model is here but not its libraries: run scripts/setup again")
+        yield Line("second look", False, "its model is here but not its libraries: run scripts/setup or pip again")
     else:
         yield Line("second look", True, "whisper-tiny.en: ready")
 

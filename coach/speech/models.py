@@ -1,6 +1,6 @@
-"""The catalogue of speech models (`models/models.toml`) and whether the fetched ones are whole.
+"""Speech models: which exist (`models.toml`), where the fetched ones lie, and whether those are whole.
 
-Only the standard library is used, since scripts/fetch_models runs before anything is installed.
+In a checkout only the standard library is used, since scripts/fetch_models runs before anything is installed.
 """
 
 import hashlib
@@ -8,13 +8,32 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from coach.speech.errors import ModelError
 
-FOLDER = Path(__file__).resolve().parents[2] / "models"
-CATALOGUE = "models.toml"
+CATALOGUE: Final = Path(__file__).with_name("models.toml")
+CHECKOUT: Final = Path(__file__).resolve().parents[2]  # meaningful only where it holds _SCRIPT
+_SCRIPT: Final = Path("scripts", "fetch_models")
 _CHUNK = 1 << 20
+
+
+def folder(checkout: Path = CHECKOUT) -> Path:
+    """Where fetched models lie: in `models/` of a checkout, else among the user's data."""
+    if (checkout / _SCRIPT).is_file():
+        return checkout / "models"
+    import platformdirs
+
+    return platformdirs.user_data_path("turncaller") / "models"
+
+
+def how_to_fetch(name: str = "", checkout: Path = CHECKOUT) -> str:
+    """The command that fetches the model of that name."""
+    script = _SCRIPT.as_posix() if (checkout / _SCRIPT).is_file() else "python -m coach.app.fetch_models"
+    return f"{script} {name}".rstrip()
+
+
+FOLDER: Final = folder()
 
 
 @dataclass(frozen=True)
@@ -30,13 +49,13 @@ class Model:
     files: Mapping[str, str] = field(default_factory=dict)  # relative path -> SHA-256, "" where unknown
 
 
-def catalogue(folder: Path = FOLDER) -> dict[str, Model]:
+def catalogue(file: Path = CATALOGUE) -> dict[str, Model]:
     """All models by name. Raises ModelError when the catalogue cannot be read."""
     try:
-        entries: list[dict[str, Any]] = tomllib.loads((folder / CATALOGUE).read_text("utf-8"))["model"]
+        entries: list[dict[str, Any]] = tomllib.loads(file.read_text("utf-8"))["model"]
         models = [Model(sources=tuple(entry.pop("source")), **entry) for entry in entries]
     except (OSError, KeyError, TypeError, tomllib.TOMLDecodeError) as error:
-        raise ModelError(f"The list of models in {folder / CATALOGUE} cannot be read ({error}).") from error
+        raise ModelError(f"The list of models in {file} cannot be read ({error}).") from error
     return {model.name: model for model in models}
 
 
@@ -72,5 +91,5 @@ def verified(name: str, models: Path = FOLDER) -> Path:
         raise ModelError(f'There is no model "{name}". There are: {", ".join(known)}.')
     folder = models / name
     if wrong := problem(known[name], folder):
-        raise ModelError(f"The speech model {name} is not used: {wrong}. Run scripts/fetch_models {name}")
+        raise ModelError(f"The speech model {name} is not used: {wrong}. Run {how_to_fetch(name)}")
     return folder

@@ -31,13 +31,11 @@ Run = subprocess.CompletedProcess[str]
 
 
 class Installed:
-    """A copy of the package, without any model, and a recording of silence."""
+    """A copy of the package outside any checkout, without any model, and a recording of silence."""
 
     def __init__(self, folder: Path) -> None:
-        self.folder, self.models = folder, folder / "models"
+        self.folder, self.models = folder, folder / "data" / "turncaller" / "models"
         shutil.copytree(ROOT / "coach", folder / "coach", ignore=shutil.ignore_patterns("__pycache__"))
-        self.models.mkdir()
-        shutil.copy(ROOT / "models" / "models.toml", self.models)
         wav.write(folder / "a.wav", np.zeros(wav.RATE, np.int16))
         self.environment = os.environ | {
             # Whatever devices this machine has, the lesson does not find its own.
@@ -45,6 +43,7 @@ class Installed:
             "TURNCALLER_LOUDSPEAKER": "unplugged",
             "XDG_CACHE_HOME": str(folder / "cache"),
             "XDG_CONFIG_HOME": str(folder / "config"),
+            "XDG_DATA_HOME": str(folder / "data"),
             "PYTHONPATH": str(folder),
         }
 
@@ -140,7 +139,7 @@ def test_a_phrase_that_no_recogniser_here_can_hear_is_told(installed: Installed)
 def test_who_asks_for_a_model_that_is_not_there_is_told_how_to_get_it(installed: Installed, engine: str) -> None:
     done = installed.run("hear", "--engine", engine, "a.wav")
     assert done.returncode == 1
-    assert "scripts/fetch_models" in done.stderr
+    assert "python -m coach.app.fetch_models" in done.stderr
     assert done.stdout == ""
 
 
@@ -154,11 +153,11 @@ def test_damaged_models_are_not_used_and_the_embedded_one_listens(installed: Ins
     done = installed.run("hear", "--engine", "whisper-tiny.en", "a.wav")
     assert done.returncode == 1
     assert "SHA-256" in done.stderr
-    assert "scripts/fetch_models whisper-tiny.en" in done.stderr
+    assert "python -m coach.app.fetch_models whisper-tiny.en" in done.stderr
 
 
 def test_without_a_list_of_models_the_embedded_one_listens(installed: Installed) -> None:
-    (installed.models / "models.toml").unlink()
+    (installed.folder / "coach" / "speech" / "models.toml").unlink()
     assert installed.heard_by() == "pocketsphinx"
 
 

@@ -80,7 +80,7 @@ def from_files(url: str) -> str:
 
 def fetch(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
-        [sys.executable, SCRIPT, "--models", folder, *arguments],
+        [sys.executable, SCRIPT, "--models", folder, "--catalogue", folder / "models.toml", *arguments],
         capture_output=True, text=True, timeout=60, check=False,
     )  # fmt: skip
 
@@ -274,7 +274,7 @@ def test_an_unknown_name_is_answered_with_the_known_ones(tmp_path: Path) -> None
 
 def test_a_model_is_used_only_while_every_file_is_what_it_should_be(tmp_path: Path) -> None:
     folder = catalogue(tmp_path / "models", from_files("http://127.0.0.1:9"), FILES)
-    model = models.catalogue(folder)["small"]
+    model = models.catalogue(folder / "models.toml")["small"]
     assert models.problem(model, folder / "small") == "it has not been fetched"
     (folder / "small").mkdir()
     for name, data in FILES.items():
@@ -284,6 +284,18 @@ def test_a_model_is_used_only_while_every_file_is_what_it_should_be(tmp_path: Pa
     assert "SHA-256 differs" in (models.problem(model, folder / "small") or "")
     (folder / "small" / "model.bin").unlink()
     assert "missing" in (models.problem(model, folder / "small") or "")
+
+
+def test_fetched_models_lie_in_the_checkout_or_else_among_the_users_data(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("platformdirs.user_data_path", lambda app: tmp_path / "data" / app)
+    assert models.folder(tmp_path) == tmp_path / "data" / "turncaller" / "models"
+    assert models.how_to_fetch("small", tmp_path) == "python -m coach.app.fetch_models small"
+    (tmp_path / "scripts").mkdir()
+    (tmp_path / "scripts" / "fetch_models").touch()
+    assert models.folder(tmp_path) == tmp_path / "models"
+    assert models.how_to_fetch("small", tmp_path) == "scripts/fetch_models small"
 
 
 def test_the_list_of_models_is_whole() -> None:
@@ -312,4 +324,4 @@ def test_the_second_look_comes_from_its_hub_or_else_from_a_wheel_and_is_one_file
 def test_an_unreadable_list_is_told_in_words(tmp_path: Path) -> None:
     (tmp_path / "models.toml").write_text("[[model")
     with pytest.raises(ModelError, match="cannot be read"):
-        models.catalogue(tmp_path)
+        models.catalogue(tmp_path / "models.toml")

@@ -7,17 +7,17 @@ from coach.language import QUESTIONS, Language
 from coach.speech.ears import pocketsphinx_engine, vosk_engine
 from coach.speech.ears.recogniser import Recogniser
 from coach.speech.errors import ModelError
+from coach.speech.models import FOLDER
 
-MODELS = Path(__file__).resolve().parents[3] / "models"
 NAMES = (pocketsphinx_engine.NAME, vosk_engine.NAME)
 
 
-def vosk_model(models: Path = MODELS) -> Path | None:
+def vosk_model(models: Path = FOLDER) -> Path | None:
     """The folder of an English Vosk model in `models`, if there is one."""
     return next(iter(sorted(models.glob("vosk-model-*en-*/"))), None)
 
 
-def choose(name: str | None = None, models: Path = MODELS) -> Recogniser:
+def choose(name: str | None = None, models: Path = FOLDER) -> Recogniser:
     """The recogniser of that name; without one Vosk where an English model lies in `models`, else
     PocketSphinx. Raises ModelError when the one asked for cannot be had."""
     if name == vosk_engine.NAME:

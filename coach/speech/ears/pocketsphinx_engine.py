@@ -62,7 +62,7 @@ class PocketSphinx:
             # Language weight and penalties off, best path off: measured best for short commands.
             self._decoder: Any = Decoder(lm=None, bestpath=False, lw=1.0, wip=1.0, pip=1.0, loglevel="FATAL")
         except (ImportError, OSError, RuntimeError) as error:
-            raise ModelError(f"PocketSphinx does not work ({error}). Run scripts/setup again.") from error
+            raise ModelError(f"PocketSphinx does not work ({error}). Run scripts/setup or pip again.") from error
         self._grammars: dict[tuple[str, ...], str] = {}
         self._made = 0  # grammars so far
         self._phrases: tuple[str, ...] = ()

@@ -20,6 +20,7 @@ import platformdirs
 
 from coach.speech.ears.recogniser import Alternative, Heard, Partial, tidy
 from coach.speech.errors import ModelError
+from coach.speech.models import how_to_fetch
 from coach.speech.signal.levels import measure
 from coach.speech.signal.wav import RATE
 
@@ -54,13 +55,13 @@ recogniser.FinalResult()
 def check_files(folder: Path) -> None:
     """Raises ModelError naming what is missing or empty in a model folder."""
     if not folder.is_dir():
-        raise ModelError(f"There is no speech model in {folder}. scripts/fetch_models can fetch one.")
+        raise ModelError(f"There is no speech model in {folder}. {how_to_fetch()} can fetch one.")
     wanted = _REQUIRED + (_WITH_IVECTOR if (folder / "ivector").is_dir() else ())
     broken = [name for name in wanted if not _has_content(folder / name)]
     if broken:
         raise ModelError(
             f"The speech model in {folder} is incomplete: {', '.join(broken)} missing or empty. "
-            "Delete the folder and run scripts/fetch_models again."
+            f"Delete the folder and run {how_to_fetch()} again."
         )
 
 
@@ -79,7 +80,7 @@ def check(folder: Path) -> None:
     if broken:
         raise ModelError(
             f"The speech model in {folder} cannot be loaded: one of its files is damaged. "
-            "Delete the folder and run scripts/fetch_models again."
+            f"Delete the folder and run {how_to_fetch()} again."
         )
     with suppress(OSError):  # then it is probed again next time
         seen.parent.mkdir(parents=True, exist_ok=True)
@@ -101,7 +102,7 @@ class Vosk:
         try:
             import vosk
         except (ImportError, OSError) as error:
-            raise ModelError(f"Vosk is not installed properly ({error}). Run scripts/setup again.") from error
+            raise ModelError(f"Vosk is not installed properly ({error}). Run scripts/setup or pip again.") from error
         check(folder)
         vosk.SetLogLevel(-1)
         try:

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from coach.speech.ears.adapted import adapted
 from coach.speech.errors import ModelError
+from coach.speech.models import how_to_fetch
 from coach.speech.signal.wav import RATE, Samples, to_float
 
 NAME = "whisper-tiny.en"
@@ -59,7 +60,7 @@ class Whisper:
         if missing:
             raise ModelError(
                 f"The speech model in {folder} is not complete: {', '.join(missing)} missing. "
-                f"Run scripts/fetch_models {NAME}"
+                f"Run {how_to_fetch(NAME)}"
             )
         try:
             import ctranslate2
@@ -82,7 +83,7 @@ class Whisper:
         except Exception as error:  # tokenizers raises plain Exception
             raise ModelError(
                 f"The speech model in {folder} is broken ({error}). Delete the folder and run "
-                f"scripts/fetch_models {NAME}"
+                f"{how_to_fetch(NAME)}"
             ) from error
         self._mel: Any = FeatureExtractor(feature_size=80)
         self._view: Any = ctranslate2.StorageView

@@ -1,7 +1,8 @@
 """How well answers are understood: of speakers kept apart, in every wording of every state, and facts that never fail.
 
 The lines of models/answers-en/calibration and unseen were written by speakers of whom nothing was learned. Bounds are
-some points below what was measured (DEVELOPERS.md), so that a worse reader fails and a chance flip does not.
+some points below what was measured (scripts/benches/FIGURES.md), so that a worse reader fails and a chance flip does
+not.
 """
 
 from __future__ import annotations
