@@ -11,9 +11,9 @@ from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.claims import Told
 from coach.language.en.reader.reader import added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
+from coach.language.en.sentences import sentences
 from coach.language.en.wishes import asks_where, wish
 from coach.language.meaning import Meaning, Question, Reading, Scene
-from coach.language.phrases import load_phrases
 
 _ASKS_STEP: Final = ("step", "return")
 _SURE: Final = 0.99
@@ -70,7 +70,7 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
         return [(Meaning(look=sides), _SURE)]
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(words, text, scene)
-    found = readings(load_phrases().without_name_of_row(text) if asked == "row" else text, asked, scene)
+    found = readings(sentences().without_name_of_row(text) if asked == "row" else text, asked, scene)
     if found[0][0] == Meaning(command="explain") and scene.about in _ASKS_STEP:
         return [(Meaning(command="explain", step=named_step(text, scene)), found[0][1])]
     return found
