@@ -17,7 +17,7 @@ from coach.app.session import Shell, run
 from coach.app.typed import TypedShell, read_line, standard_input
 from coach.dialogue import Pace
 from coach.dialogue.lesson import LastTime, Lesson, Settings
-from coach.language import Language, Meaning, Question, Scene, load
+from coach.language import QUESTIONS, Language, Meaning, Question, Scene, load
 from coach.method import Method, MethodError, default_method
 from coach.method import load as load_method
 from coach.method.report import report
@@ -225,7 +225,7 @@ def soundcheck(args: Namespace) -> int:
     from coach.sound.soundcheck import report as sound_report
 
     possible = True
-    for line in sound_report():
+    for line in sound_report([load().phrases(asked) for asked in QUESTIONS]):
         print(line, flush=True)
         possible = possible and not line.prevents
     if not possible:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Final, Protocol
 
 from coach.cube import FACE_TURNS, Turn
@@ -21,7 +21,46 @@ class Naming(Protocol):
         """Whether it names a colour, and not a mark to feel."""
 
 
-class Phrases:
+class Remarks:
+    """What the learner's words tell beside their meaning. Here nothing is told: a language adds what it can read.
+
+    Only this still takes text into the conversation.
+    """
+
+    def hints(self, text: str) -> frozenset[str]:
+        """The kinds of slips that the learner may mean with what they say of a wrong turn."""
+        return frozenset()
+
+    def sides(self, text: str) -> frozenset[str]:
+        """The faces named."""
+        return frozenset()
+
+    def plain(self, command: str, text: str) -> bool:
+        """Whether it is one of the plain ways to give a command that must not be taken from other talk."""
+        return False
+
+    def holds(self, command: str, text: str) -> bool:
+        """Whether one of these plain ways is somewhere in it."""
+        return False
+
+    def opens(self, command: str, text: str) -> bool:
+        """Whether it begins with one of these plain ways."""
+        return False
+
+    def row_named(self, text: str) -> tuple[str, int] | None:
+        """The face and the number of the row that is named, the last one if several."""
+        return None
+
+    def piece_named(self, text: str, colours: Sequence[str]) -> bool:
+        """Whether a piece is named by these colours, in whatever order."""
+        return False
+
+    def explain(self, text: str) -> str | None:
+        """The explanation of the first word that is asked about, where it is known."""
+        return None
+
+
+class Phrases(Remarks):
     """Sentences by their key, such as "ask.ready". Their order within a list is from first to plainest. `by_sight` and
     `by_feel` are all of them, for learners who look and for those who feel."""
 
