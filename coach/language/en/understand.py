@@ -26,11 +26,6 @@ _BETWEEN: Final = frozenset({"and", "the", "one", "ones", "edge", "edges", HARD,
 _ALONE: Final = frozenset({"only", "just"})
 
 
-def understand(text: str, asked: Question, scene: Scene) -> Reading:
-    """What `text` means as an answer to `asked`."""
-    return settled([(text, 1.0)], asked, scene)
-
-
 def settled(writings: Sequence[tuple[str, float]], asked: Question, scene: Scene) -> Reading:
     """What an answer means that was written down in several ways, each with its share: the likeliest meaning of all."""
     mixed = [(meaning, share * chance) for text, share in writings for meaning, chance in told(text, asked, scene)]
