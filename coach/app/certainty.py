@@ -67,7 +67,8 @@ def _likely(look: Look, understand: Understand) -> tuple[Heard, ...]:
         texts.insert(0, (look.text, look.confidence))
     found: list[Heard] = []
     for text, confidence in texts:
-        meaning = look.meaning if look.meaning and not found else understand(text)
+        settled = look.meaning if not found and isinstance(look.meaning, Meaning) else None
+        meaning = settled or understand(text)
         if meaning is not None and all(meaning != one.meaning for one in found):
             found.append(Heard(text, meaning, confidence))
     return tuple(found)

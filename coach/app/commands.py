@@ -17,8 +17,7 @@ from coach.app.session import Shell, run
 from coach.app.typed import TypedShell, read_line, standard_input
 from coach.dialogue import Pace
 from coach.dialogue.lesson import LastTime, Lesson, Settings
-from coach.language import Language, Meaning, Question, Scene, load
-from coach.language.phrases import load_phrases
+from coach.language import QUESTIONS, Language, Meaning, Question, Scene, load
 from coach.method import Method, MethodError, default_method
 from coach.method import load as load_method
 from coach.method.report import report
@@ -59,8 +58,8 @@ def lesson(args: Namespace) -> int:
     language = load()
     for word, other in language.clashes(args.colours) if args.colours and len(args.colours) == 6 else ():
         key = "colours.clash-told" if other in args.colours else "colours.clash-own-told"
-        _tell(load_phrases().say(key, one=word, other=other))
-    one = Lesson(chosen, load_phrases(), args.step, settings, language.offers, language.clashes)
+        _tell(language.sentences.say(key, one=word, other=other))
+    one = Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes)
     log = SessionLog(args.log)
     try:
         keep = partial(_keep_step, path) if _remembers(args) else None
@@ -144,7 +143,7 @@ def _shell(typed: bool, profile: Profile, language: Language) -> Shell:
                 profile = replace(profile, headphones=shell.ask_headphones())
                 _keep_headphones(profile.headphones)
             shell.duplex = shell.duplex or bool(profile.headphones)
-            shell.prepare(load_phrases().ready_made(profile.style, profile.up))
+            shell.prepare(language.sentences.ready_made(profile.style, profile.up))
             return shell
         except AudioError as error:
             _tell(f"{error}\nThe lesson goes on typed: answer with a line, an empty line is a pause.")
@@ -226,7 +225,7 @@ def soundcheck(args: Namespace) -> int:
     from coach.sound.soundcheck import report as sound_report
 
     possible = True
-    for line in sound_report():
+    for line in sound_report([load().phrases(asked) for asked in QUESTIONS]):
         print(line, flush=True)
         possible = possible and not line.prevents
     if not possible:

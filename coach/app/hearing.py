@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from coach.app.certainty import unsure
+from coach.app.expected import Expected
 from coach.language import Language, load
-from coach.language.meaning import Question, Scene
+from coach.language.meaning import Meaning, Question, Scene
 from coach.speech.ears import engines
 from coach.speech.ears.fusion import fuse, in_doubt
-from coach.speech.ears.hearing import Answer, decide, hear, second_look
+from coach.speech.ears.hearing import decide, hear, second_look
 from coach.speech.ears.recogniser import Alternative, Heard
 from coach.speech.ears.second_look import SecondLook
 from coach.speech.ears.whisper import NAME as WHISPER
@@ -47,7 +48,9 @@ class Hearing:
         """The same for sound that has been read."""
         if asked is not None:
             self._language = self._language or load()
-        answer = Answer(self._language, asked, scene) if self._language and self._second and asked else None
+        answer = None
+        if self._language and self._second and asked:
+            answer = Expected(self._language, asked, scene or Scene())
         if self._second is None:
             heard = hear(self._first, samples, phrases) if self._first else Heard("", 0.0, WHISPER)
         else:
@@ -61,7 +64,8 @@ class Hearing:
         """The same, or nothing useful where what changes the lesson was not heard surely."""
         if not (self._language and asked and heard.text):
             return heard
-        meant = heard.meaning or self._language.understand(heard.text, asked)
+        settled = heard.meaning if isinstance(heard.meaning, Meaning) else None
+        meant = settled or self._language.understand(heard.text, asked)
         if meant is None or not unsure(meant, heard.confidence):
             return heard
         alternatives = (Alternative(heard.text, heard.confidence), *heard.alternatives)

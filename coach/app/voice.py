@@ -11,6 +11,7 @@ from typing import TextIO, TypeVar
 import numpy as np
 
 from coach.app.certainty import agreed, judge
+from coach.app.expected import Expected
 from coach.app.interruption import GO_ON, MOVES_ON, Unsaid, rest_of, sentences
 from coach.app.typed import TypedShell
 from coach.dialogue import Adjust, Event, Heard, Listen, Say, Silence
@@ -19,7 +20,6 @@ from coach.sound import devices
 from coach.sound.loudspeaker import Loudspeaker
 from coach.sound.microphone import Microphone
 from coach.speech.ears import engines
-from coach.speech.ears.hearing import Answer
 from coach.speech.ears.recogniser import SecondLook
 from coach.speech.errors import DeviceError, SynthesisError
 from coach.speech.signal.levels import SILENCE, Levels, advice, advice_on_room
@@ -185,7 +185,7 @@ class VoiceShell:
     def _hear(self, listen: Listen) -> Event | None:
         """What comes in this moment; after an interruption None where it was nothing that means anything."""
         phrases = self._language.phrases(listen.asked, listen.scene)
-        answer = Answer(self._language, listen.asked, listen.scene)
+        answer = Expected(self._language, listen.asked, listen.scene)
         same = partial(self._same, listen)
         interrupted = self._unsaid is not None and self._unsaid.fresh
         if self._unsaid:

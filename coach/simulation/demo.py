@@ -21,7 +21,7 @@ from coach.app.voice import VoiceShell
 from coach.dialogue import Act, Adjust, End, Event, Heard, Listen, Pace, Say, Silence
 from coach.dialogue.lesson import Lesson, Settings
 from coach.language import Language, load
-from coach.language.phrases import Phrases, load_phrases
+from coach.language.phrases import Phrases
 from coach.method import default_method
 from coach.records.log import SessionLog
 from coach.simulation import Learner, random_cube
@@ -160,7 +160,8 @@ def record(out: Path, step: str, seed: int, pause: float | None = None) -> int:
     The exit code is 0 if the cube is solved in the end. Raises AudioError or OSError where that cannot be, and
     KeyboardInterrupt with nothing written.
     """
-    language, phrases = load(), load_phrases()
+    language = load()
+    phrases = language.sentences
     cube = random_cube(step, Random(seed))
     settings = Settings(pace=Pace(pause) if pause else Pace())
 

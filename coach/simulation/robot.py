@@ -10,7 +10,7 @@ from random import Random
 
 import numpy as np
 
-from coach.language.phrases import load_phrases
+from coach.language import load
 from coach.method import default_method
 from coach.simulation import Learner, random_cube
 from coach.simulation.ears import Ears, words
@@ -39,7 +39,7 @@ class Robot:
     """Hears the coach out, does what it was told, and answers in the coach's pauses."""
 
     def __init__(self, pupil: Pupil, ear: Microphone, speaker: Loudspeaker, mouth: Mouth) -> None:
-        says = Repertoire(load_phrases(), default_method()).says
+        says = Repertoire(load().sentences, default_method()).says
         self._ears = Ears(says)
         self._recogniser = SentenceRecogniser((" ".join(words(text)) for text in says), _GAIN)
         self._pupil, self._ear, self._speaker, self._mouth = pupil, ear, speaker, mouth

@@ -1,12 +1,11 @@
 """What of the sound works on this machine, and what to do about the rest."""
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from coach.language import load
 from coach.sound import devices
 from coach.sound.loudspeaker import Loudspeaker
 from coach.sound.microphone import Microphone
@@ -39,10 +38,13 @@ class Line:
         return f"{'ok  ' if self.fine else 'look'}  {self.about:<12} {self.text}"
 
 
-def report(microphone: str | None = None, loudspeaker: str | None = None) -> Iterator[Line]:
+def report(
+    moments: Sequence[Sequence[str]], microphone: str | None = None, loudspeaker: str | None = None
+) -> Iterator[Line]:
     """The findings one by one, as they are made. Speaks a sentence and listens for three seconds.
 
-    Devices by name, else those that a lesson would take.
+    `moments` are the phrases that a recogniser must be able to hear at each moment of a lesson. Devices by name, else
+    those that a lesson would take.
     """
     microphone = microphone or os.environ.get("TURNCALLER_MICROPHONE")
     loudspeaker = loudspeaker or os.environ.get("TURNCALLER_LOUDSPEAKER")
@@ -50,7 +52,7 @@ def report(microphone: str | None = None, loudspeaker: str | None = None) -> Ite
     with Synthesiser() as synthesiser:
         sample, *voice = _voice(synthesiser)
         yield from voice
-    yield from _recognisers()
+    yield from _recognisers(moments)
     yield _names("microphones", "input")
     yield _names("loudspeakers", "output")
     yield _play(loudspeaker, sample)
@@ -68,7 +70,7 @@ def _voice(synthesiser: Synthesiser) -> tuple[np.ndarray, *tuple[Line, ...]]:
     return sample, Line("voice", True, f"{synthesiser.voice.name}; English voices: {', '.join(english)}")
 
 
-def _recognisers() -> Iterator[Line]:
+def _recognisers(moments: Sequence[Sequence[str]]) -> Iterator[Line]:
     any_works = False
     for name in engines.NAMES:
         if name == "vosk" and engines.vosk_model() is None:
@@ -80,7 +82,7 @@ def _recognisers() -> Iterator[Line]:
             yield Line("recogniser", False, f"{name}: {error}")
         else:
             any_works = True
-            lacking = engines.lacking(recogniser, load())
+            lacking = engines.lacking(recogniser, moments)
             yield Line("recogniser", lacking is None, lacking or f"{name}: ready")
     if not any_works:
         yield Line("recogniser", False, "none works: nobody is heard. Run scripts/setup or pip again", prevents=True)

@@ -65,11 +65,11 @@ def held(step: str, learner, random: Random, notices: float = 0.0, misheard: flo
     from coach.dialogue import Say
     from coach.dialogue.lesson import Lesson
     from coach.language import load
-    from coach.language.phrases import load_phrases
     from coach.method import default_method
     from coach.simulation import holding
 
-    language, phrases = load(), load_phrases()
+    language = load()
+    phrases = language.sentences
     course = Course(Lesson(default_method(), phrases, step, None, language.offers), phrases.forms("slip.search")[0])
 
     def heard_as(text, listen):

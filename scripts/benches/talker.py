@@ -88,13 +88,13 @@ def lesson(led: Led, step: str = "top-cross", pause: float = 1.0) -> str:
     from coach.dialogue import Pace
     from coach.dialogue.lesson import Lesson, Settings
     from coach.language import load
-    from coach.language.phrases import load_phrases
     from coach.method import default_method
     from coach.records.log import SessionLog
     from coach.records.profile import Profile
 
     settings = Settings(Profile().held(), pace=Pace(pause, False))
-    one = Lesson(default_method(), load_phrases(), step, settings, load().offers)
+    language = load()
+    one = Lesson(default_method(), language.sentences, step, settings, language.offers)
     return run(one, led, SessionLog(None)).outcome
 
 

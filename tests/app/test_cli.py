@@ -342,7 +342,7 @@ def test_the_soundcheck_fails_only_where_no_lesson_by_voice_is_possible(
     from coach.sound.soundcheck import Line
 
     lines = (Line("noise", False, "loud"), Line("microphone", False, "none", prevents), Line("voice", True, "en-us"))
-    monkeypatch.setattr(soundcheck, "report", lambda: iter(lines))
+    monkeypatch.setattr(soundcheck, "report", lambda moments: iter(lines))
     assert main(["soundcheck"]) == code
     assert ("turncaller lesson --typed" in capsys.readouterr().out) == prevents
 

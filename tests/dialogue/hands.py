@@ -13,8 +13,8 @@ from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, position_of
 from coach.dialogue import Act, Adjust, End, Event, Heard, Listen, Say, Silence
 from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.pace import LONGEST
+from coach.language import load
 from coach.language.meaning import Meaning
-from coach.language.phrases import load_phrases
 from coach.method import default_method
 
 COLOURS = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue"}
@@ -25,7 +25,7 @@ LINES = ({"U1", "U7"}, {"U3", "U5"})
 
 def new_lesson(step: str | None = "top-cross", settings: Settings | None = None) -> Lesson:
     """A lesson by the default method."""
-    return Lesson(default_method(), load_phrases(), step, settings)
+    return Lesson(default_method(), load().sentences, step, settings)
 
 
 def command(name: str) -> Heard:

@@ -9,7 +9,6 @@ from coach.cube import Cube
 from coach.dialogue import Act, End, Heard, Listen, Say, Silence
 from coach.dialogue.lesson import Lesson, Settings
 from coach.language import load
-from coach.language.phrases import load_phrases
 from coach.method import default_method
 from coach.simulation import Learner
 
@@ -52,7 +51,7 @@ def hold(
     """Hold a lesson to its end. Where the learner is `truthful` the coach's knowledge is checked against the real cube
     after every act."""
     learner = Learner(cube, Random(seed))
-    lesson = Lesson(default_method(), load_phrases(), step, settings, LANGUAGE.offers)
+    lesson = Lesson(default_method(), load().sentences, step, settings, LANGUAGE.offers)
     held = Held(lesson, learner)
     acts = lesson.start()
     for number in range(most):

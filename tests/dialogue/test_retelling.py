@@ -10,12 +10,11 @@ from coach.dialogue import Heard
 from coach.dialogue.lesson import Lesson
 from coach.dialogue.retelling import retold
 from coach.language import Meaning, Question, Reading, Scene, load
-from coach.language.phrases import load_phrases
 from coach.method import default_method
 
 LANGUAGE = load()
 EDGES, CORNERS = ("U1", "U3", "U5", "U7"), ("U0", "U2", "U6", "U8")
-TALK = Lesson(default_method(), load_phrases(), "top-cross", None, LANGUAGE.offers).talk
+TALK = Lesson(default_method(), load().sentences, "top-cross", None, LANGUAGE.offers).talk
 
 
 def tops(places: tuple[str, ...]) -> list[dict[str, bool]]:

@@ -5,9 +5,8 @@ from __future__ import annotations
 import pytest
 
 from coach.language import Meaning, load
-from coach.language.phrases import load_phrases
 
-PHRASES = load_phrases()
+PHRASES = load().sentences
 
 
 @pytest.mark.parametrize(

@@ -11,14 +11,16 @@ from typing import Any
 
 import pytest
 
-from coach.language.phrases import Phrases, load_phrases
+from coach.language import load
+from coach.language.phrases import Phrases
 
 SIGHT = re.compile(
     r"\b(look|see|sight|view|watch|eye|colou?r|light|bright|dark|show|shown|seen|picture|red|green|blue|yellow|white"
     r"|orange)(s|ed|ing)?\b",
     re.IGNORECASE,
 )
-PLAIN, TOUCH = load_phrases(), load_phrases(touch=True)
+PLAIN = load().sentences
+TOUCH = PLAIN.by_touch(True)
 NOT_SAID = ("hints.",)
 """What is said by the learner."""
 

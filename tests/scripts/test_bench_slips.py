@@ -7,14 +7,14 @@ from pathlib import Path
 from random import Random
 
 from coach.dialogue import Say, Slip
-from coach.language.phrases import load_phrases
+from coach.language import load
 from coach.simulation import Learner, random_cube
 from coach.simulation.slipping import SlippingLearner
 
 sys.path.append(str(Path(__file__).resolve().parents[2] / "scripts"))
 from benches import slips
 
-PHRASES = load_phrases()
+PHRASES = load().sentences
 
 
 def said(key: str) -> Say:

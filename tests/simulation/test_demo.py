@@ -13,7 +13,6 @@ import pytest
 
 from coach.dialogue import Listen, Say
 from coach.language import load
-from coach.language.phrases import load_phrases
 from coach.simulation import Learner, demo, random_cube
 from coach.simulation.demo import _Led
 from coach.simulation.room import Room, RoomTime
@@ -74,11 +73,11 @@ def test_work_in_the_room_is_ready_when_time_has_passed_there_and_not_done_when_
 
 def led() -> _Led:
     learner = Learner(random_cube("top-cross", Random(2)), Random(2))
-    return _Led(load(), load_phrases(), learner)
+    return _Led(load(), load().sentences, learner)
 
 
 def doubt(text: str) -> Say:
-    return Say(load_phrases().say("reply.did-you-say", text=text), "ask", {"asks": "other", "about": "heard"})
+    return Say(load().sentences.say("reply.did-you-say", text=text), "ask", {"asks": "other", "about": "heard"})
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,6 @@ from coach.cube import parse
 from coach.dialogue import Adjust, Event, Heard, Listen, Say, Silence
 from coach.dialogue.lesson import Lesson
 from coach.language import load
-from coach.language.phrases import load_phrases
 from coach.method import default_method
 from coach.method.last_layer import build, lower_layers_whole
 from coach.records.log import SessionLog
@@ -26,7 +25,7 @@ LANGUAGE = load()
 
 @cache
 def repertoire() -> Repertoire:
-    return Repertoire(load_phrases(), default_method())
+    return Repertoire(load().sentences, default_method())
 
 
 @cache
@@ -64,7 +63,7 @@ class ByEar:
 def lesson(seed: int, deaf: float = 0.0, mumbles: float = 0.0) -> ByEar:
     pupil = Pupil(Learner(random_cube("top-cross", Random(seed)), Random(seed)))
     shell = ByEar(pupil, deaf, mumbles)
-    run(Lesson(default_method(), load_phrases(), "top-cross", offers=LANGUAGE.offers), shell, SessionLog(None))
+    run(Lesson(default_method(), load().sentences, "top-cross", offers=LANGUAGE.offers), shell, SessionLog(None))
     return shell
 
 

@@ -10,7 +10,6 @@ from coach.dialogue import Heard, Listen, Say, Silence
 from coach.dialogue.acts import End
 from coach.dialogue.lesson import Lesson
 from coach.language import Scene, load
-from coach.language.phrases import load_phrases
 from coach.method import default_method
 from coach.simulation import Learner, random_cube
 from coach.simulation.holding import answering, hold, misheard
@@ -20,7 +19,7 @@ LANGUAGE = load()
 
 
 def lesson(step: str) -> Lesson:
-    return Lesson(default_method(), load_phrases(), step, None, LANGUAGE.offers)
+    return Lesson(default_method(), load().sentences, step, None, LANGUAGE.offers)
 
 
 def test_a_lesson_is_held_to_its_end() -> None:

@@ -12,7 +12,7 @@ from coach.speech.errors import DeviceError, ModelError, SynthesisError
 def findings() -> dict[str, list[Line]]:
     """All lines by what they are about."""
     lines: dict[str, list[Line]] = {}
-    for line in soundcheck.report():
+    for line in soundcheck.report([("yes", "no")]):
         lines.setdefault(line.about, []).append(line)
     return lines
 

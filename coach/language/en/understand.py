@@ -12,10 +12,10 @@ from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.claims import Told
 from coach.language.en.reader.reader import added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
+from coach.language.en.sentences import sentences
 from coach.language.en.which import chosen, of_another
 from coach.language.en.wishes import asks_where, wish
 from coach.language.meaning import Meaning, Question, Reading, Scene
-from coach.language.phrases import load_phrases
 
 _ASKS_STEP: Final = ("step", "return")
 _TURNING: Final = ("turn", "ready", "continue")
@@ -27,11 +27,6 @@ _SIDES: Final = {"back": "U1", "left": "U3", "right": "U5", "front": "U7"}
 _WHERE: Final = frozenset({"top", "middle", "bottom", "back", "front", "left", "right", "upper", "lower", "but", "yes"})
 _BETWEEN: Final = frozenset({"and", "the", "one", "ones", "edge", "edges", HARD, SOFT})
 _ALONE: Final = frozenset({"only", "just"})
-
-
-def understand(text: str, asked: Question, scene: Scene) -> Reading:
-    """What `text` means as an answer to `asked`."""
-    return settled([(text, 1.0)], asked, scene)
 
 
 def settled(writings: Sequence[tuple[str, float]], asked: Question, scene: Scene) -> Reading:
@@ -84,7 +79,7 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
         return [(Meaning(look=sides), _SURE)]
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(words, text, scene)
-    found = readings(load_phrases().without_name_of_row(text) if asked == "row" else text, asked, scene)
+    found = readings(sentences().without_name_of_row(text) if asked == "row" else text, asked, scene)
     if found[0][0] == Meaning(command="explain") and scene.about in _ASKS_STEP:
         return [(Meaning(command="explain", step=named_step(text, scene)), found[0][1])]
     if asked in _TURNING:

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from coach.language import QUESTIONS, Language
 from coach.speech.ears import pocketsphinx_engine, vosk_engine
 from coach.speech.ears.recogniser import Recogniser
 from coach.speech.errors import ModelError
@@ -43,9 +42,9 @@ def cannot_hear(recogniser: Recogniser, moments: Iterable[Sequence[str]]) -> tup
     return tuple(lacking)
 
 
-def lacking(recogniser: Recogniser, language: Language) -> str | None:
-    """What of a lesson the recogniser cannot hear, in a sentence; None where it has all the words."""
-    missing = cannot_hear(recogniser, map(language.phrases, QUESTIONS))
+def lacking(recogniser: Recogniser, moments: Iterable[Sequence[str]]) -> str | None:
+    """What of these moments the recogniser cannot hear, in a sentence; None where it has all the words."""
+    missing = cannot_hear(recogniser, moments)
     if not missing:
         return None
     some = ", ".join(missing[:5]) + (" ..." if len(missing) > 5 else "")

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import Protocol
 
-from coach.language import Language
-from coach.language.meaning import Meaning, Question, Scene
 from coach.speech.ears import recogniser, transcript
 from coach.speech.ears.recogniser import Alternative, Heard, Recogniser
 from coach.speech.ears.second_look import SecondLook
@@ -16,8 +14,6 @@ from coach.speech.signal.levels import loud_span
 from coach.speech.signal.lowered import lower
 from coach.speech.signal.wav import RATE, Samples
 
-_OPEN: frozenset[Question] = frozenset({"look-top-edges", "look-top-corners", "piece", "row", "face"})
-_OPEN_ABOUT = ("step", "return")
 _BLOCK = RATE // 10
 _SHORT = round(2.5 * RATE)  # samples; no phrase of a moment takes longer
 _SENTENCE = RATE  # samples; what takes no longer is no sentence
@@ -26,9 +22,42 @@ _CLEAR = 0.9  # a meaning with so large a share is not looked at again
 _PLAIN = 0.85  # a phrase of the moment heard so surely is not looked for among one's own words
 
 
-def is_open(asked: Question, scene: Scene) -> bool:
-    """Whether that is a question which people answer in their own words."""
-    return asked in _OPEN or (asked == "other" and scene.about in _OPEN_ABOUT)
+class Settled(Protocol):
+    """What the writings of an utterance come to together. What `best` is, only whoever settled them knows."""
+
+    @property
+    def best(self) -> object | None:
+        """The likeliest meaning; None where nothing was meant. Equal meanings compare equal."""
+
+    @property
+    def confidence(self) -> float:
+        """Its chance, 0..1, calibrated."""
+
+    @property
+    def acts(self) -> bool:
+        """Whether it is sure enough to act on."""
+
+    @property
+    def asks(self) -> bool:
+        """Whether it is likely enough to ask whether it is meant."""
+
+
+class Answer(Protocol):
+    """The answer that is expected: what its writings mean together, and what helps to write it down."""
+
+    @property
+    def open(self) -> bool:
+        """Whether it is mostly given in one's own words; where it is not, they still may be said."""
+
+    @property
+    def before(self) -> str:
+        """What could have been said before it: the text leans to its words."""
+
+    def respell(self, text: str) -> str:
+        """A transcript in the spelling of what is expected."""
+
+    def settle(self, writings: Sequence[tuple[str, float]]) -> Settled:
+        """What these writings, each with its share, mean together."""
 
 
 def hear(look: Recogniser, samples: Samples, phrases: Sequence[str]) -> Heard:
@@ -71,12 +100,12 @@ def _own_words(second: recogniser.SecondLook, samples: Samples, answer: Answer) 
     """What was said in one's own words; where it is not clear at once, also what is written of it lowered and cleaned,
     and by a model that knows nothing of lessons: what only one that expects them hears was perhaps not said."""
     written = _written(second, samples, answer)
-    settled = answer.settled(written)
-    if settled.confidence >= _CLEAR or not settled.alternatives:
-        return settled
+    first = settled(answer, written)
+    if first.confidence >= _CLEAR or not first.alternatives:
+        return first
     others = [lower(samples), *([cleaning.clean(samples)] if cleaning.installed() else [])]
     again = [_written(second, other, answer) for other in others]
-    return answer.settled(transcript.merged(written, *again, _written(second, samples, answer, fitted=False)))
+    return settled(answer, transcript.merged(written, *again, _written(second, samples, answer, fitted=False)))
 
 
 def _written(second: recogniser.SecondLook, samples: Samples, answer: Answer, fitted: bool = True) -> Heard:
@@ -88,44 +117,23 @@ def _longest(phrase: str) -> float:
     return RATE * (0.9 + 0.5 * len(phrase.split()))
 
 
-@dataclass(frozen=True)
-class Answer:
-    """An answer to a question: what its writings mean together, and what helps to write it down."""
+def settled(answer: Answer, heard: Heard) -> Heard:
+    """What was heard with the likeliest meaning of all its writings; nothing useful where none is sure enough."""
+    written = transcript.texts(heard)
+    whole = answer.settle([(one.text, one.confidence) for one in written])
+    if whole.best is None or not whole.asks:
+        return Heard("", whole.confidence, heard.engine, tuple(written))
 
-    language: Language
-    asked: Question
-    scene: Scene | None = None
+    def says_it(one: Alternative) -> float:
+        alone = answer.settle([(one.text, 1.0)])
+        return one.confidence * alone.confidence if alone.best == whole.best else 0.0
 
-    @property
-    def open(self) -> bool:
-        """Whether that is mostly answered in one's own words; where it is not, they still may be said."""
-        return is_open(self.asked, self.scene or Scene())
-
-    def settled(self, heard: Heard) -> Heard:
-        """What was heard with the likeliest meaning of all its writings; nothing useful where none is sure enough."""
-        written = transcript.texts(heard)
-        reading = self.language.settle([(one.text, one.confidence) for one in written], self.asked, self.scene)
-        if reading.best is None or not reading.asks:
-            return Heard("", reading.confidence, heard.engine, tuple(written))
-        text = max(written, key=lambda one: one.confidence * self._chance(one.text, reading.best)).text
-        others = tuple(one for one in written if one.text != text)
-        if reading.acts:
-            return Heard(text, reading.confidence, heard.engine, others, reading.best)
-        guess = Alternative(text, reading.confidence)
-        return Heard("", reading.confidence, heard.engine, (guess, *others), reading.best)
-
-    def _chance(self, text: str, meaning: Meaning | None) -> float:
-        reading = self.language.read(text, self.asked, self.scene)
-        return reading.confidence if reading.best == meaning else 0.0
-
-    @property
-    def before(self) -> str:
-        """What could have been said before the answer."""
-        return self.language.before(self.asked)
-
-    def respell(self, text: str) -> str:
-        """A transcript in the lesson's spelling."""
-        return self.language.respell(text, self.asked)
+    text = max(written, key=says_it).text
+    others = tuple(one for one in written if one.text != text)
+    if whole.acts:
+        return Heard(text, whole.confidence, heard.engine, others, whole.best)
+    guess = Alternative(text, whole.confidence)
+    return Heard("", whole.confidence, heard.engine, (guess, *others), whole.best)
 
 
 def second_look() -> SecondLook | None:

@@ -9,7 +9,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from coach.language.meaning import Meaning
 from coach.speech.signal.wav import Samples
 
 
@@ -29,7 +28,7 @@ class Heard:
     confidence: float  # 0..1, calibrated: the share of such results that are right
     engine: str
     alternatives: tuple[Alternative, ...] = ()  # what else it could have been, likeliest first
-    meaning: Meaning | None = None  # the likeliest of all its writings together, where that was asked for
+    meaning: object | None = None  # the likeliest of all its writings together, where that was asked for
 
 
 @dataclass(frozen=True)

@@ -10,8 +10,8 @@ import pytest
 from coach.cube import Cube
 from coach.dialogue import End, Event, Heard, Listen, Say, Silence
 from coach.dialogue.lesson import ALL_STEPS, Lesson, Settings
+from coach.language import load
 from coach.language.meaning import Meaning
-from coach.language.phrases import load_phrases
 from coach.method import default_method
 from coach.simulation import Learner, random_cube, scrambled
 from tests.dialogue.lessons import LANGUAGE
@@ -54,7 +54,7 @@ def event(random: Random, learner: Learner, listen: Listen, wild: float) -> Even
 
 def lead(cube: Cube, step: str | None, settings: Settings, random: Random, wild: float, events: int) -> list[str]:
     """Lead a lesson through so many events, then be silent until it ends; all that the coach said."""
-    lesson = Lesson(default_method(), load_phrases(), step, settings, LANGUAGE.offers)
+    lesson = Lesson(default_method(), load().sentences, step, settings, LANGUAGE.offers)
     learner, texts = Learner(cube, random), []
     acts = lesson.start()
     for number in range(events + SILENCE_ENDS_IT_WITHIN):
@@ -83,7 +83,7 @@ def test_nothing_that_is_said_breaks_the_conversation(seed: int) -> None:
 @pytest.mark.parametrize(("step", "seed"), [("top-cross", 1), ("top-edges", 3)])
 def test_lower_layers_that_are_not_done_are_no_fault_of_the_cube(step: str, seed: int) -> None:
     """In the brief manner the cube is read; what was taken to be done is doubted before the cube is."""
-    lesson = Lesson(default_method(), load_phrases(), step, Settings(manner="brief"), LANGUAGE.offers)
+    lesson = Lesson(default_method(), load().sentences, step, Settings(manner="brief"), LANGUAGE.offers)
     learner = Learner(scrambled(Random(seed)), Random(seed))
     acts = lesson.start()
     while not lesson.ended:

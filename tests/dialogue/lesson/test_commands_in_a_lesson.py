@@ -134,12 +134,12 @@ def hold_untrue(answer: Answer) -> bool:
 
     from coach.dialogue import End, Heard, Silence
     from coach.dialogue.lesson import Lesson
-    from coach.language.phrases import load_phrases
+    from coach.language import load
     from coach.method import default_method
     from tests.dialogue.lessons import LANGUAGE
 
     learner = Learner(LINE, Random(1))
-    lesson = Lesson(default_method(), load_phrases(), "top-cross", None, LANGUAGE.offers)
+    lesson = Lesson(default_method(), load().sentences, "top-cross", None, LANGUAGE.offers)
     acts = lesson.start()
     for number in range(800):
         for act in acts:
@@ -182,11 +182,11 @@ WORDS = ["yes", "no", "a line", "left and back", "two", "all of them", "next", "
 def test_whatever_is_said_the_lesson_never_breaks_and_silence_ends_it(said: list[str], step: str | None) -> None:
     from coach.dialogue import End, Heard, Silence
     from coach.dialogue.lesson import Lesson
-    from coach.language.phrases import load_phrases
+    from coach.language import load
     from coach.method import default_method
     from tests.dialogue.lessons import LANGUAGE
 
-    lesson = Lesson(default_method(), load_phrases(), step, None, LANGUAGE.offers)
+    lesson = Lesson(default_method(), load().sentences, step, None, LANGUAGE.offers)
     acts = lesson.start()
     answers = iter(said)
     for _ in range(len(said) + 150):

@@ -9,7 +9,7 @@ import pytest
 from coach.cube import Cube
 from coach.dialogue import Heard, Listen, Silence
 from coach.dialogue.lesson import ALL_STEPS, LastTime, Lesson, Settings
-from coach.language.phrases import load_phrases
+from coach.language import load
 from coach.method import default_method
 from coach.simulation import random_cube
 from tests.dialogue.hands import Hands, command, new_lesson
@@ -26,7 +26,7 @@ def told(lesson: Lesson, hands: Hands, text: str) -> None:
 
 def begun(settings: Settings | None = None, cube: Cube | None = None) -> tuple[Lesson, Hands]:
     """A lesson that asks where to begin."""
-    lesson = Lesson(default_method(), load_phrases(), None, settings, LANGUAGE.offers, LANGUAGE.clashes)
+    lesson = Lesson(default_method(), load().sentences, None, settings, LANGUAGE.offers, LANGUAGE.clashes)
     hands = Hands(cube or random_cube("middle-edges", Random(1)))
     hands.take(lesson.start())
     return lesson, hands
@@ -125,7 +125,7 @@ def test_the_solved_cube_leaves_nothing_to_go_on_with() -> None:
 
 def _naming(answers: list[str]) -> tuple[Lesson, Hands]:
     lesson = Lesson(
-        default_method(), load_phrases(), "top-cross", Settings(ask_colours=True), LANGUAGE.offers, LANGUAGE.clashes
+        default_method(), load().sentences, "top-cross", Settings(ask_colours=True), LANGUAGE.offers, LANGUAGE.clashes
     )
     hands = Hands(Cube())
     hands.take(lesson.start())

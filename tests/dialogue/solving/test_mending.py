@@ -16,7 +16,6 @@ from coach.dialogue.lesson import Lesson
 from coach.dialogue.talk import Talk
 from coach.language import load
 from coach.language.meaning import Meaning
-from coach.language.phrases import load_phrases
 from coach.method import default_method
 from coach.records.log import SessionLog
 from coach.simulation import Learner, holding, random_cube
@@ -30,7 +29,7 @@ STEPS = [step.id for step in default_method().steps]
 
 def hold(learner: Learner, step: str, tells: bool = False) -> list[Act]:
     """A lesson with answers as in life; where the learner `tells`, a slip is noticed at once."""
-    lesson = Lesson(default_method(), load_phrases(), step, None, LANGUAGE.offers)
+    lesson = Lesson(default_method(), load().sentences, step, None, LANGUAGE.offers)
     return holding.hold(lesson, learner, answering(learner, LANGUAGE, lambda: tells), most=700)
 
 
@@ -63,7 +62,7 @@ def test_after_one_slip_of_any_kind_the_cube_is_solved(step: str, kind: str) -> 
 def test_with_the_question_for_the_next_piece_the_last_one_may_be_denied() -> None:
     learner = slipping("bottom-corners", 2, "reversed")
     says = [act for act in hold(learner, "bottom-corners") if isinstance(act, Say)]
-    searched = [say.text for say in says].index(load_phrases().forms("slip.search")[0])
+    searched = [say.text for say in says].index(load().sentences.forms("slip.search")[0])
     before = [say for say in says[:searched] if say.act == "ask"][-1]
     assert before.data["asks"] == "piece"
     assert before.data["about"] == "placed"
@@ -82,7 +81,7 @@ def test_whoever_denies_a_piece_that_is_in_is_asked_for_the_next_one_all_the_sam
         denied.append(listen)
         return "no it's not"
 
-    lesson = Lesson(default_method(), load_phrases(), "bottom-corners", None, LANGUAGE.offers)
+    lesson = Lesson(default_method(), load().sentences, "bottom-corners", None, LANGUAGE.offers)
     acts = holding.hold(lesson, learner, answering(learner, LANGUAGE, heard_as=heard_as))
     assert denied
     assert not slips(acts)
@@ -96,10 +95,10 @@ def test_whoever_denies_check_after_check_is_believed_in_the_end() -> None:
     def heard_as(text: str, listen: Listen) -> str:
         return "no" if listen.asked == "claim" else text
 
-    lesson = Lesson(default_method(), load_phrases(), "middle-edges", None, LANGUAGE.offers)
+    lesson = Lesson(default_method(), load().sentences, "middle-edges", None, LANGUAGE.offers)
     answer = answering(learner, LANGUAGE, heard_as=heard_as)
     acts = lesson.start()
-    nothing, reading = (load_phrases().forms(key)[0] for key in ("slip.none", "read.begin"))
+    nothing, reading = (load().sentences.forms(key)[0] for key in ("slip.none", "read.begin"))
     texts: list[str] = []
     while reading not in texts:
         for act in acts:
@@ -126,7 +125,7 @@ def explained(kind: str, seed: int, words: str = "I turned wrongly") -> tuple[bo
     """Whether a slip that is noticed at once is told as it was, and after how many questions."""
     cube = random_cube("top-cross", Random(seed))
     learner = Watched(cube, Random(seed), lambda number, say: kind if number == 1 + seed % 6 else "")
-    lesson, told, asked = Lesson(default_method(), load_phrases(), "top-cross", None, LANGUAGE.offers), False, 0
+    lesson, told, asked = Lesson(default_method(), load().sentences, "top-cross", None, LANGUAGE.offers), False, 0
     acts = lesson.start()
     while True:
         for act in acts:
@@ -168,7 +167,7 @@ def test_who_says_what_went_wrong_is_asked_less(kind: str, words: str) -> None:
 
 
 def test_what_the_learner_said_of_a_slip_does_not_count_for_the_next_one() -> None:
-    talk = Talk(load_phrases())
+    talk = Talk(load().sentences)
     talk.hints = talk.phrases.hints("I turned it TWICE")
     assert talk.hints == {"twice"}
     list(talk.call(Turn("R"), 1, 2))
@@ -214,7 +213,7 @@ def test_a_turn_that_went_wrong_twice_is_called_with_care_and_given_more_time() 
      ("letters", "And the last one: slowly, R prime.")],
 )  # fmt: skip
 def test_a_careful_call_keeps_its_capitals_and_gets_no_others(style: str, text: str) -> None:
-    talk = Talk(load_phrases(), style=style)
+    talk = Talk(load().sentences, style=style)
     talk.record.turns.update({Turn("R", 3): 2})
     (said,) = talk.call(Turn("R", 3), 6, 6, "turn.last")
     assert isinstance(said, Say)
@@ -284,7 +283,7 @@ def test_the_log_tells_what_was_done_and_what_put_it_right(tmp_path: Path) -> No
     learner = SlippingLearner(
         random_cube("top-cross", Random(3)), Random(3), lambda number, say: "reversed" if number == 1 else ""
     )
-    lesson = Lesson(default_method(), load_phrases(), "top-cross", None, LANGUAGE.offers)
+    lesson = Lesson(default_method(), load().sentences, "top-cross", None, LANGUAGE.offers)
     log = SessionLog(tmp_path / "log.jsonl")
     end = run(lesson, Scripted(learner), log)
     log.close()

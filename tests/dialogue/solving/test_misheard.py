@@ -12,13 +12,12 @@ from coach.cube import parse
 from coach.dialogue import Act, Event, Heard, Listen, Say, Slip
 from coach.dialogue.lesson import Lesson
 from coach.language import load
-from coach.language.phrases import load_phrases
 from coach.method import PlacingStep, default_method
 from coach.simulation import Learner, random_cube
 from coach.simulation.holding import answering, hold, misheard
 
 LANGUAGE = load()
-PHRASES = load_phrases()
+PHRASES = load().sentences
 
 
 def lesson(step: str | None) -> Lesson:

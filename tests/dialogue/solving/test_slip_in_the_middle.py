@@ -18,14 +18,13 @@ from coach.dialogue.lesson import Lesson
 from coach.dialogue.pauses import told_in_pause
 from coach.language import load
 from coach.language.meaning import Meaning, Scene
-from coach.language.phrases import load_phrases
 from coach.method import default_method
 from coach.simulation import Learner, holding, random_cube
 from coach.simulation.holding import answering
 from coach.simulation.slipping import SlippingLearner
 from tests.dialogue.hands import new_lesson
 
-LANGUAGE, PHRASES, METHOD = load(), load_phrases(), default_method()
+LANGUAGE, PHRASES, METHOD = load(), load().sentences, default_method()
 STEPS = [step.id for step in METHOD.steps]
 FROM_RIGHT = parse("U' F' U F U R U' R'")
 KNOWN, GUESSED = "Now I know", "I think"

@@ -11,7 +11,6 @@ import pytest
 from coach.dialogue import Listen
 from coach.dialogue.lesson import ALL_STEPS, Lesson
 from coach.language import QUESTIONS, USUAL_COLOURS, Question, Scene, load
-from coach.language.phrases import load_phrases
 from coach.method import default_method
 
 LANGUAGE = load()
@@ -89,7 +88,7 @@ def test_every_word_has_a_pronunciation() -> None:
 
 
 def test_a_lesson_that_asks_for_the_step_can_hear_every_step() -> None:
-    *_, listen = Lesson(default_method(), load_phrases(), offers=LANGUAGE.offers).start()
+    *_, listen = Lesson(default_method(), load().sentences, offers=LANGUAGE.offers).start()
     assert isinstance(listen, Listen)
     phrases = LANGUAGE.phrases(listen.asked, listen.scene)
     assert {step.replace("-", " ") for step in ALL_STEPS} <= set(phrases)

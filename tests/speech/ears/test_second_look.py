@@ -11,10 +11,11 @@ import numpy as np
 import pytest
 
 from coach.app.certainty import SURE
+from coach.app.expected import Expected
 from coach.language import Question, load
-from coach.speech.ears import transcript
+from coach.speech.ears import hearing, transcript
 from coach.speech.ears.fusion import THRESHOLD, fuse, in_doubt
-from coach.speech.ears.hearing import Answer, decide
+from coach.speech.ears.hearing import decide
 from coach.speech.ears.recogniser import Alternative, Heard
 from coach.speech.ears.second_look import Evidence, SecondLook, confidence
 from coach.speech.ears.weighing import Background, Spelled, Weighed, is_another, once, spell, total, weigh, words
@@ -249,7 +250,7 @@ def settled(*texts: tuple[str, float]) -> Heard:
     """An answer to a look at the edges, written down in these ways."""
     (first, share), *rest = texts
     written = Heard(first, share, "w", tuple(Alternative(*one) for one in rest))
-    return Answer(load(), "look-top-edges").settled(written)
+    return hearing.settled(Expected(load(), "look-top-edges"), written)
 
 
 LINE = "a line from left to right"
@@ -304,7 +305,7 @@ class Writing:
 def test_what_is_not_clear_is_written_down_in_other_ways_and_they_vote() -> None:
     long = np.random.default_rng(5).normal(0, 3000, 4 * RATE).astype(np.int16)
     look = Writing("the others", *["a cross"] * 3)
-    heard = decide(look, long, [], Answer(load(), "look-top-edges"))
+    heard = decide(look, long, [], Expected(load(), "look-top-edges"))
     assert heard.meaning is not None
     assert all(heard.meaning.look[cell] for cell in ("U1", "U3", "U5", "U7"))
 
@@ -390,13 +391,13 @@ class Scripted:
 @pytest.mark.parametrize(("sure", "expected"), [(0.95, "stop"), (0.5, "a line")])
 def test_a_command_heard_surely_goes_before_ones_own_words(sure: float, expected: str) -> None:
     look = Scripted(Heard("stop", sure, "w"), Heard("a line", 0.9, "w"))
-    assert decide(look, np.zeros(RATE, np.int16), ["stop"], Answer(load(), "look-top-edges")).text == expected
+    assert decide(look, np.zeros(RATE, np.int16), ["stop"], Expected(load(), "look-top-edges")).text == expected
 
 
 def test_a_word_in_a_long_answer_is_not_taken_for_all_of_it() -> None:
     look = Scripted(Heard("wait", 0.99, "w"), Heard("wait, the first two layers broke", 0.9, "w"))
     loud = np.random.default_rng(6).normal(0, 3000, 3 * RATE).astype(np.int16)
-    answer = Answer(load(), "look-top-edges")
+    answer = Expected(load(), "look-top-edges")
     assert decide(look, loud[:RATE], ["wait"], answer).text == "wait"
     assert decide(look, loud[: 2 * RATE], ["wait"], answer).text == "wait, the first two layers broke"
 
@@ -475,7 +476,7 @@ def test_synthetic_phrases_of_several_words_are_told_apart(look: SecondLook, spe
 
 @pytest.mark.parametrize("asked", ["look-top-edges", "look-top-corners", "piece"])
 def test_background_is_no_answer_in_ones_own_words(look: SecondLook, recordings: Path, asked: Question) -> None:
-    reading = Answer(load(), asked)
+    reading = Expected(load(), asked)
     for path in sorted((recordings / "quiet").glob("*.wav"))[::4]:
         assert decide(look, wav.read(path), load().phrases(asked), reading).text == "", path.name
 
@@ -493,7 +494,7 @@ def test_background_is_no_answer_in_ones_own_words(look: SecondLook, recordings:
 def test_a_description_in_ones_own_words_is_heard(
     look: SecondLook, speak: Speaker, asked: Question, said: str, look_for: dict[str, bool]
 ) -> None:
-    heard = decide(look, speak(said), load().phrases(asked), Answer(load(), asked))
+    heard = decide(look, speak(said), load().phrases(asked), Expected(load(), asked))
     assert heard.meaning is not None
     assert {cell: heard.meaning.look[cell] for cell in look_for} == look_for
 
@@ -510,14 +511,14 @@ def test_a_description_in_ones_own_words_is_heard(
 def test_a_sentence_is_heard_where_a_phrase_is_expected(
     look: SecondLook, speak: Speaker, asked: Question, said: str, command: str
 ) -> None:
-    heard = decide(look, speak(said), load().phrases(asked), Answer(load(), asked))
+    heard = decide(look, speak(said), load().phrases(asked), Expected(load(), asked))
     assert heard.meaning is not None
     assert heard.meaning.command in (command, "more-time" if command == "slower" else command)
 
 
 def test_talk_to_others_is_seldom_taken_for_an_answer(look: SecondLook, recordings: Path) -> None:
     """Whole sentences, clearly said, of other things: a phrase is never heard in them, nor often a meaning."""
-    reading = Answer(load(), "claim")
+    reading = Expected(load(), "claim")
     paths = sorted((recordings / "sentences").glob("*.wav"))[::2]
     taken = [decide(look, wav.read(path), load().phrases("claim"), reading).meaning for path in paths]
     acted = [meaning.command for meaning in taken if meaning is not None]

@@ -1,0 +1,48 @@
+"""English, as the coach asks for it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from coach.language.en import marks, transcripts, vocabulary
+from coach.language.en.sentences import sentences
+from coach.language.en.understand import settled
+from coach.language.language import Language
+from coach.language.meaning import Question, Reading, Scene
+from coach.language.phrases import Phrases
+
+
+class English(Language):
+    """Everyday English; what answers mean is told by the learned reader."""
+
+    code = "en"
+
+    @property
+    def sentences(self) -> Phrases:
+        return sentences()
+
+    def settle(self, writings: Sequence[tuple[str, float]], asked: Question, scene: Scene | None = None) -> Reading:
+        return settled(writings, asked, scene or Scene())
+
+    def phrases(self, asked: Question, scene: Scene | None = None) -> tuple[str, ...]:
+        return vocabulary.phrases(asked, scene or Scene())
+
+    def before(self, asked: Question) -> str:
+        return transcripts.before(asked)
+
+    def respell(self, text: str, asked: Question) -> str:
+        return transcripts.respell(text, asked)
+
+    def offers(self, asked: Question, scene: Scene | None = None) -> tuple[str, ...]:
+        return vocabulary.offers(asked, scene or Scene())
+
+    def clashes(self, words: Sequence[str]) -> list[tuple[str, str]]:
+        return marks.clashes(words)
+
+
+def load() -> Language:
+    """English with its reader warmed up, so that the first answer is not kept waiting."""
+    language = English()
+    for asked in ("look-top-edges", "look-top-corners"):
+        language.understand("left", asked)
+    return language

@@ -1,0 +1,64 @@
+"""What the coach asks of a spoken language: its sentences, what answers mean, what a recogniser should expect."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from collections.abc import Sequence
+from typing import Protocol
+
+from coach.language.meaning import Meaning, Question, Reading, Scene
+from coach.language.phrases import Phrases
+
+
+class Language(Protocol):
+    """A spoken language. Nothing here ever raises, whatever the learner says."""
+
+    @property
+    @abstractmethod
+    def code(self) -> str:
+        """The language code, such as "en"; method files carry their words by it."""
+
+    # What the coach says
+
+    @property
+    @abstractmethod
+    def sentences(self) -> Phrases:
+        """The coach's own sentences, for a learner who looks."""
+
+    # What the learner says
+
+    @abstractmethod
+    def settle(self, writings: Sequence[tuple[str, float]], asked: Question, scene: Scene | None = None) -> Reading:
+        """What an answer to `asked` means, written down in several ways, each with its share; and how surely."""
+
+    def read(self, text: str, asked: Question, scene: Scene | None = None) -> Reading:
+        """The same for an answer that was written down in one way."""
+        return self.settle([(text, 1.0)], asked, scene)
+
+    def understand(self, text: str, asked: Question, scene: Scene | None = None) -> Meaning | None:
+        """What `text` surely means as an answer to `asked`; None when nothing of it is of use."""
+        return self.read(text, asked, scene).meaning
+
+    # What a recogniser should expect
+
+    @abstractmethod
+    def phrases(self, asked: Question, scene: Scene | None = None) -> tuple[str, ...]:
+        """Every phrase to limit a recogniser to in that moment, commands included."""
+
+    @abstractmethod
+    def before(self, asked: Question) -> str:
+        """What could have been said before an answer to `asked`: a recogniser that is told leans to its words."""
+
+    @abstractmethod
+    def respell(self, text: str, asked: Question) -> str:
+        """What a recogniser wrote down, with the lesson's words in place of those that sound like them."""
+
+    # What the learner can say
+
+    @abstractmethod
+    def offers(self, asked: Question, scene: Scene | None = None) -> tuple[str, ...]:
+        """The few easily heard answers to offer to a learner who does not know what to say."""
+
+    @abstractmethod
+    def clashes(self, words: Sequence[str]) -> list[tuple[str, str]]:
+        """Of the learner's words for colours or marks, those that sound alike or mean something to the coach."""
