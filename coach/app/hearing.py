@@ -9,10 +9,10 @@ from coach.app.certainty import unsure
 from coach.language import Language, load
 from coach.language.meaning import Question, Scene
 from coach.speech.ears import engines
-from coach.speech.ears.fusion import fuse, in_doubt
-from coach.speech.ears.hearing import Answer, decide, hear, second_look
+from coach.speech.ears.hearing import Answer, second_look
 from coach.speech.ears.recogniser import Alternative, Heard
 from coach.speech.ears.second_look import SecondLook
+from coach.speech.ears.two_pass import TwoPass
 from coach.speech.ears.whisper import NAME as WHISPER
 from coach.speech.signal import wav
 from coach.speech.signal.wav import Samples
@@ -27,6 +27,7 @@ class Hearing:
     def __init__(self, engine: str | None = None, language: Language | None = None) -> None:
         self._first = None if engine == WHISPER else engines.choose(engine)
         self._second = SecondLook() if engine == WHISPER else second_look() if engine is None else None
+        self._recognition = TwoPass(self._first, self._second)
         self._language = language
 
     @property
@@ -48,14 +49,7 @@ class Hearing:
         if asked is not None:
             self._language = self._language or load()
         answer = Answer(self._language, asked, scene) if self._language and self._second and asked else None
-        if self._second is None:
-            heard = hear(self._first, samples, phrases) if self._first else Heard("", 0.0, WHISPER)
-        else:
-            heard = decide(self._second, samples, phrases, answer)
-            own_words = heard.meaning or (answer and answer.open)
-            if self._first and not own_words and in_doubt(heard):
-                heard = fuse(hear(self._first, samples, phrases), heard)
-        return self._cautious(heard, asked)
+        return self._cautious(self._recognition.recording(samples, phrases, answer), asked)
 
     def _cautious(self, heard: Heard, asked: Question | None) -> Heard:
         """The same, or nothing useful where what changes the lesson was not heard surely."""
