@@ -6,7 +6,7 @@ import json
 import os
 import sys
 from argparse import Namespace
-from contextlib import suppress
+from contextlib import ExitStack, suppress
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -63,7 +63,8 @@ def lesson(args: Namespace) -> int:
     log = SessionLog(args.log)
     try:
         keep = partial(_keep_step, path) if _remembers(args) else None
-        end = run(one, _shell(args.typed, profile, language), log, args.learner, keep)
+        with ExitStack() as stack:
+            end = run(one, _shell(args.typed, profile, language, stack), log, args.learner, keep)
     finally:
         log.close()
     if _remembers(args):
@@ -129,7 +130,8 @@ def _keep_headphones(answer: bool | None) -> None:
         _tell(f"Your answer could not be kept: {error.strerror or error}.")
 
 
-def _shell(typed: bool, profile: Profile, language: Language) -> Shell:
+def _shell(typed: bool, profile: Profile, language: Language, stack: ExitStack) -> Shell:
+    """The shell that there is; `stack` closes it."""
     if not typed:
         from coach.app.voice import open_voice
         from coach.speech.ears.hearing import second_look
@@ -138,7 +140,7 @@ def _shell(typed: bool, profile: Profile, language: Language) -> Shell:
 
         try:
             voice = Voice(profile.voice, profile.rate, profile.pitch, profile.volume)
-            shell = open_voice(language, voice=voice, second=second_look())
+            shell = stack.enter_context(open_voice(language, voice=voice, second=second_look()))
             if profile.headphones is None and not shell.duplex:
                 profile = replace(profile, headphones=shell.ask_headphones())
                 _keep_headphones(profile.headphones)

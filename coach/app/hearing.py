@@ -10,10 +10,10 @@ from coach.app.expected import Expected
 from coach.language import Language, load
 from coach.language.meaning import Meaning, Question, Scene
 from coach.speech.ears import engines
-from coach.speech.ears.fusion import fuse, in_doubt
-from coach.speech.ears.hearing import decide, hear, second_look
+from coach.speech.ears.hearing import second_look
 from coach.speech.ears.recogniser import Alternative, Heard
 from coach.speech.ears.second_look import SecondLook
+from coach.speech.ears.two_pass import TwoPass
 from coach.speech.ears.whisper import NAME as WHISPER
 from coach.speech.signal import wav
 from coach.speech.signal.wav import Samples
@@ -28,6 +28,7 @@ class Hearing:
     def __init__(self, engine: str | None = None, language: Language | None = None) -> None:
         self._first = None if engine == WHISPER else engines.choose(engine)
         self._second = SecondLook() if engine == WHISPER else second_look() if engine is None else None
+        self._recognition = TwoPass(self._first, self._second)
         self._language = language
 
     @property
@@ -51,14 +52,7 @@ class Hearing:
         answer = None
         if self._language and self._second and asked:
             answer = Expected(self._language, asked, scene or Scene())
-        if self._second is None:
-            heard = hear(self._first, samples, phrases) if self._first else Heard("", 0.0, WHISPER)
-        else:
-            heard = decide(self._second, samples, phrases, answer)
-            own_words = heard.meaning or (answer and answer.open)
-            if self._first and not own_words and in_doubt(heard):
-                heard = fuse(hear(self._first, samples, phrases), heard)
-        return self._cautious(heard, asked)
+        return self._cautious(self._recognition.recording(samples, phrases, answer), asked)
 
     def _cautious(self, heard: Heard, asked: Question | None) -> Heard:
         """The same, or nothing useful where what changes the lesson was not heard surely."""

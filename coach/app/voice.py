@@ -1,10 +1,10 @@
 """The voice shell: speaks what the lesson says, listens for the answer, and lives with lost devices."""
 
-import atexit
 import os
 import sys
 import time
 from collections.abc import Callable, Iterable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from functools import partial
 from typing import TextIO, TypeVar
 
@@ -21,10 +21,11 @@ from coach.sound.loudspeaker import Loudspeaker
 from coach.sound.microphone import Microphone
 from coach.speech.ears import engines
 from coach.speech.ears.recogniser import SecondLook
+from coach.speech.ears.two_pass import TwoPass
 from coach.speech.errors import DeviceError, SynthesisError
 from coach.speech.signal.levels import SILENCE, Levels, advice, advice_on_room
 from coach.speech.signal.wav import Samples
-from coach.speech.turns.listening import Listener, Utterance
+from coach.speech.turns.listening import Listener, Moment, Unanswered, Utterance
 from coach.speech.turns.ports import Ear, Mouth
 from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
 
@@ -62,9 +63,10 @@ def open_voice(
     mouth = Loudspeaker(loudspeaker or os.environ.get("TURNCALLER_LOUDSPEAKER"))
     ear = Microphone(microphone or os.environ.get("TURNCALLER_MICROPHONE"))
     synthesiser = Synthesiser(voice)
+    pool = ThreadPoolExecutor(1, "second-pass")
     try:
         synthesiser.synthesise("ready")  # starts its process, and tells now if there is no synthesiser
-        listener = Listener(engines.choose(engine), second)
+        listener = Listener(TwoPass(engines.choose(engine), second, pool))
         listener.prepare()
         mouth.open()
         ear.open()
@@ -75,7 +77,6 @@ def open_voice(
         raise
     shell = VoiceShell(language, ear, mouth, listener, synthesiser)
     shell.duplex = shell.echoes = devices.echo_cancelled(ear.name)
-    atexit.register(shell.close)
     shell.know_room()
     return shell
 
@@ -175,10 +176,15 @@ class VoiceShell:
 
     def close(self) -> None:
         """Let go of the devices and the voice."""
-        atexit.unregister(self.close)
         self._ear.close()
         self._mouth.close()
         self._synthesiser.close()
+
+    def __enter__(self) -> "VoiceShell":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
 
     # Listening
 
@@ -195,9 +201,8 @@ class VoiceShell:
             self._with_devices(partial(self._ear.deaf_for, TAIL))
             self._listener.forget()
         while self._typed is None and left > _SHORTEST:
-            began = self._clock()
-            hear = partial(self._listener.listen, self._ear, phrases, left, answer, same, listen.asked)
-            utterance = self._with_devices(hear)
+            moment = Moment(phrases, left, answer, same, listen.asked)
+            utterance = self._with_devices(partial(self._utterance, moment))
             if utterance is None:
                 break
             event = self._event(utterance, listen)
@@ -208,13 +213,19 @@ class VoiceShell:
                 return event
             if interrupted:
                 break
-            left -= self._clock() - began
+            left -= utterance.seconds
         if listen.asked not in ("turn", "ready"):  # there, silence is an answer too
             self._listener.nearness.missed()
         if not self._listener.signal and listen.asked != "turn" and not self._told_dead:
             self._told_dead = True
             self._say(Say(advice(Levels(SILENCE, SILENCE, 0.0)) or "", "tell"))
         return None if interrupted else Silence(listen.seconds)
+
+    def _utterance(self, moment: Moment) -> Utterance | None:
+        self._listener.listen(moment)
+        while (result := self._listener.block(self._ear.read())) is None:
+            pass
+        return None if isinstance(result, Unanswered) else result
 
     def _same(self, listen: Listen, one: str, other: str) -> bool:
         """Whether two answers mean the same."""

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from benches import SHARED, fact, head, on_virtual_card, row
+from benches import SHARED, fact, head, listener, on_virtual_card, row
 from benches.card import Ear, onset, word_end
 from benches.quick import ANSWER, SPOKEN
 
@@ -53,8 +53,6 @@ def measure(what: str, second: object) -> None:
     from coach.language import load
     from coach.sound.loudspeaker import Loudspeaker
     from coach.sound.microphone import Microphone
-    from coach.speech.ears import engines
-    from coach.speech.turns.listening import Listener
     from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
 
     learner, coach, ear = Loudspeaker("learner_mouth"), Loudspeaker("coach_speaker"), Microphone("coach_microphone")
@@ -64,7 +62,7 @@ def measure(what: str, second: object) -> None:
     gaps: list[float] = []
     wrong = missed = 0
     with Synthesiser() as one:
-        shell = VoiceShell(load(), ear, coach, Listener(engines.choose(), second), one, captions=io.StringIO())
+        shell = VoiceShell(load(), ear, coach, listener(second), one, captions=io.StringIO())
         one.synthesise(ANSWER)
         for asked, text, sound in (said := words()):
             begin = time.perf_counter()

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from benches import fact, head, on_virtual_card, row
+from benches import fact, head, listener, on_virtual_card, row
 
 SECONDS = 20.0
 
@@ -19,14 +19,20 @@ def idle(arguments: Sequence[str] = ()) -> None:
     from coach.language import load
     from coach.sound.loudspeaker import Loudspeaker
     from coach.sound.microphone import Microphone
-    from coach.speech.ears import engines
     from coach.speech.ears.hearing import second_look
     from coach.speech.signal import wav
-    from coach.speech.turns.listening import Listener
+    from coach.speech.turns.listening import Moment, Unanswered
 
     head()
     phrases = load().phrases("turn")
-    listener = Listener(engines.choose(), second_look())
+    ears = listener(second_look())
+
+    def heard(seconds: float) -> object:
+        ears.listen(Moment(phrases, seconds))
+        while (result := ears.block(ear.read())) is None:
+            pass
+        return result
+
     room = np.random.default_rng(1).normal(0, 10 ** (-50 / 20), 22_050 * round(SECONDS + 12))
     learner, coach, ear = Loudspeaker("learner_mouth"), Loudspeaker("coach_speaker"), Microphone("coach_microphone")
     coach.open()
@@ -35,12 +41,12 @@ def idle(arguments: Sequence[str] = ()) -> None:
         if what.startswith("noise"):
             learner.open()
             learner.begin(wav.to_int16(room))
-            listener.listen(ear, phrases, 5.0)  # it gets to know the room
+            heard(5.0)  # it gets to know the room
         share = []
         end = time.monotonic() + SECONDS
         while time.monotonic() < end:
             before, began = os.times(), time.monotonic()
-            if listener.listen(ear, phrases, 2.0) is not None:
+            if not isinstance(heard(2.0), Unanswered):
                 fact(f"idle, {what}", "something was heard in it")
             after = os.times()
             used = after.user + after.system - before.user - before.system

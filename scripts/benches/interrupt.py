@@ -5,7 +5,7 @@ import threading
 import time
 from collections.abc import Sequence
 
-from benches import fact, head, on_virtual_card, row
+from benches import fact, head, listener, on_virtual_card, row
 from benches.card import Ear
 
 SAID = ("stop", "wait", "slow down", "repeat that", "help me", "go back one", "i am lost", "what next")
@@ -21,9 +21,7 @@ def interrupt(arguments: Sequence[str] = ()) -> None:
     from coach.language import load
     from coach.sound.loudspeaker import Loudspeaker
     from coach.sound.microphone import Microphone
-    from coach.speech.ears import engines
     from coach.speech.ears.hearing import second_look
-    from coach.speech.turns.listening import Listener
     from coach.speech.voice.synthesis import Synthesiser, Voice
 
     head()
@@ -34,7 +32,7 @@ def interrupt(arguments: Sequence[str] = ()) -> None:
     silent: list[float] = []
     right = missed = 0
     with Synthesiser() as one:
-        shell = VoiceShell(load(), ear, coach, Listener(engines.choose(), second_look()), one, captions=io.StringIO())
+        shell = VoiceShell(load(), ear, coach, listener(second_look()), one, captions=io.StringIO())
         shell.duplex = True
         words = [(text, one.synthesise(text, Voice(name))) for name in ("en-us+f3", "en-us") for text in SAID]
         for text, sound in words:

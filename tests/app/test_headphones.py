@@ -32,6 +32,12 @@ class Voice:
     def adjust(self, adjust: Adjust) -> None:
         pass
 
+    def __enter__(self) -> "Voice":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        pass
+
 
 @pytest.fixture(autouse=True)
 def profile(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:

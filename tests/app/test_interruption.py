@@ -12,7 +12,7 @@ from coach.language import load
 from coach.language.meaning import Meaning
 from coach.speech.ears.recogniser import Heard as Look
 from coach.speech.signal.levels import Levels
-from coach.speech.turns.listening import Utterance
+from coach.speech.turns.listening import Moment, Unanswered, Utterance
 from coach.speech.turns.nearness import Nearness
 from coach.speech.voice.synthesis import VOICE_RATE
 
@@ -75,11 +75,14 @@ class Room:
     def deaf_for(self, seconds: float) -> None:
         pass
 
-    def listen(self, source: object, phrases: object, seconds: float, *_: object) -> Utterance | None:
+    def listen(self, moment: Moment) -> None:
+        pass
+
+    def block(self, block: bytes) -> Utterance | Unanswered:
         text = self.says.pop(0) if self.says else None
         self.speaking = False
         if text is None:
-            return None
+            return Unanswered()
         look = Look(text, self.confidence if text else 0.0, "room")
         return Utterance(look, np.zeros(100, np.int16), Levels(-20, -60, 0), 1.0)
 

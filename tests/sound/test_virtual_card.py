@@ -17,9 +17,10 @@ from coach.sound.devices import Line
 from coach.sound.loudspeaker import Loudspeaker
 from coach.sound.microphone import Microphone
 from coach.speech.ears.pocketsphinx_engine import PocketSphinx
+from coach.speech.ears.two_pass import TwoPass
 from coach.speech.errors import DeviceError
 from coach.speech.signal.wav import RATE, Samples
-from coach.speech.turns.listening import Listener
+from coach.speech.turns.listening import Listener, Moment, Utterance
 from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
 from tests.conftest import SoundCard, Speaker
 
@@ -132,7 +133,7 @@ def shell(
 ) -> Iterator[VoiceShell]:
     speaker = Loudspeaker("coach_speaker")
     speaker.open()
-    listener = Listener(recogniser)
+    listener = Listener(TwoPass(recogniser))
     yield VoiceShell(load(), ear, speaker, listener, synthesiser, captions=io.StringIO(), patience=20)
     speaker.close()
 
@@ -185,7 +186,7 @@ def test_devices_that_stay_away_are_replaced_by_typing(
     ear, speaker = Microphone("coach_microphone"), Loudspeaker("coach_speaker")
     ear.open()
     speaker.open()
-    shell = VoiceShell(load(), ear, speaker, Listener(recogniser), synthesiser, patience=1.5)
+    shell = VoiceShell(load(), ear, speaker, Listener(TwoPass(recogniser)), synthesiser, patience=1.5)
     sound_card.pull()
     typed = io.TextIOWrapper(io.BytesIO(b"yes\n"))
     monkeypatch.setattr("sys.stdin", typed)
@@ -200,9 +201,12 @@ def test_words_spoken_to_the_card_are_recognised(
 ) -> None:
     phrases = ("a line from left to right", "repeat that", "the dot")
     timer = answer(mouth, synthesiser, "a line from left to right", after=0.8)
-    utterance = Listener(recogniser).listen(ear, phrases, 6.0)
+    listener = Listener(TwoPass(recogniser))
+    listener.listen(Moment(phrases, 6.0))
+    while (utterance := listener.block(ear.read())) is None:
+        pass
     timer.join()
-    assert utterance is not None
+    assert isinstance(utterance, Utterance)
     assert utterance.heard.text == "a line from left to right"
 
 

@@ -1,4 +1,4 @@
-"""When somebody speaks, and when they have finished. Pure: no clock, only the blocks that are fed."""
+"""When somebody speaks, and when they have finished. Time is counted in samples of the blocks that are fed."""
 
 import math
 from collections import deque
@@ -8,6 +8,8 @@ from typing import Literal
 
 import numpy as np
 
+from coach.speech.signal.wav import RATE
+
 Same = Callable[[str, str], bool]  # whether two phrases mean the same at this moment
 Decision = Literal["wait", "early", "end", "silence"]
 
@@ -16,8 +18,13 @@ _STILL_ABOVE = 6.0  # dB that keep it speech once it has begun
 _BELOW_PEAK = 25.0  # dB under the loudest block of an utterance: it is over, or there is a gap in it
 _DIP = 6.0  # dB that the learner's voice may dip under the gate once it speaks
 _FAINTEST = -60.0  # dBFS; nothing below is speech, however quiet the room
-_FLOOR_SECONDS = 4.0  # the floor is followed over this long
-_BEGIN_SECONDS = 0.06  # loud for this long out of twice as long: a knock is shorter
+_FLOOR_SPAN = 4 * RATE  # samples over which the floor is followed
+_BEGIN = round(0.06 * RATE)  # samples; loud for this long out of twice as long: a knock is shorter
+
+
+def in_samples(seconds: float) -> int:
+    """So many samples last that long."""
+    return round(seconds * RATE)
 
 
 @dataclass(frozen=True)
@@ -36,12 +43,12 @@ class VoiceActivity:
     """Tells speech from background by its level over the noise floor, which it follows."""
 
     def __init__(self) -> None:
-        self._levels: deque[tuple[float, float]] = deque()  # (seconds, dBFS) of the last seconds
-        self._total = 0.0
-        self._recent: deque[tuple[float, bool]] = deque()
+        self._levels: deque[tuple[int, float]] = deque()  # (samples, dBFS) of the last seconds
+        self._total = 0
+        self._recent: deque[tuple[int, bool]] = deque()
         self._peak = _FAINTEST  # dBFS of the loudest block of this utterance
         self.speaking = False
-        self.quiet = math.inf  # seconds since the voice was last heard
+        self.quiet: float = math.inf  # samples since the voice was last heard
         self.gate: float | None = None  # dBFS; whoever begins softer is not the learner
 
     @property
@@ -54,26 +61,26 @@ class VoiceActivity:
         self._recent.clear()
         self.speaking, self.quiet = False, math.inf
 
-    def block(self, seconds: float, level: float) -> bool:
-        """Whether somebody speaks, after one more block of that length and level (dBFS)."""
+    def block(self, samples: int, level: float) -> bool:
+        """Whether somebody speaks, after one more block of so many samples and that level (dBFS)."""
         threshold = max(self.floor + (_STILL_ABOVE if self.speaking else _ABOVE_FLOOR), _FAINTEST)
         if self.gate is not None:
             threshold = max(threshold, self.gate - (_DIP if self.speaking else 0.0))
-        self._levels.append((seconds, level))
-        self._total += seconds
-        while self._total > _FLOOR_SECONDS:
+        self._levels.append((samples, level))
+        self._total += samples
+        while self._total > _FLOOR_SPAN:
             self._total -= self._levels.popleft()[0]
         loud = level > threshold
-        self._recent.append((seconds, loud))
-        while sum(length for length, _ in self._recent) > 2 * _BEGIN_SECONDS + 1e-9:
+        self._recent.append((samples, loud))
+        while sum(length for length, _ in self._recent) > 2 * _BEGIN:
             self._recent.popleft()
         lasted = sum(length for length, is_loud in self._recent if is_loud)
         before = self.speaking
-        self.speaking = lasted > 0 if before else lasted >= _BEGIN_SECONDS - 1e-9
+        self.speaking = lasted > 0 if before else lasted >= _BEGIN
         if self.speaking and not before:
             self._peak = _FAINTEST
         self._peak = max(self._peak, level)
-        self.quiet = 0.0 if loud and level > self._peak - _BELOW_PEAK else self.quiet + seconds
+        self.quiet = 0 if loud and level > self._peak - _BELOW_PEAK else self.quiet + samples
         return self.speaking
 
 
@@ -93,8 +100,8 @@ class Endpointer:
             for longer in phrases
             if longer.startswith(f"{phrase} ") and not (same and same(phrase, longer))
         )
-        self._patience = patience
-        self._waited = self._spoken = self._still = self._stood = 0.0
+        self._patience = in_samples(patience)
+        self._waited = self._spoken = self._still = self._stood = 0  # samples
         self.text = ""  # the last partial
         self.early = True  # whether to answer before the silence has told that it is over
 
@@ -103,26 +110,26 @@ class Endpointer:
         """Whether an utterance is going on."""
         return self._spoken > 0
 
-    def block(self, seconds: float, speaking: bool, text: str | None = None) -> Decision:
+    def block(self, samples: int, speaking: bool, text: str | None = None) -> Decision:
         """After one more block: `speaking` from the voice activity, `text` when a partial has changed."""
         if not self.begun and not speaking:
-            self._waited += seconds
-            return "silence" if self._waited >= self._patience - 1e-9 else "wait"
-        self._spoken += seconds
-        self._still = 0.0 if speaking else self._still + seconds
+            self._waited += samples
+            return "silence" if self._waited >= self._patience else "wait"
+        self._spoken += samples
+        self._still = 0 if speaking else self._still + samples
         if text is not None and text != self.text:
-            self.text, self._stood = text, 0.0
+            self.text, self._stood = text, 0
         else:
-            self._stood += seconds
+            self._stood += samples
         return self._decide()
 
     def enough(self, text: str) -> float:
-        """Seconds of quiet that are enough to act on what has been heard; before, it may go on."""
+        """Samples of quiet that are enough to act on what has been heard; before, it may go on."""
         if text not in self._complete:
             return math.inf
         if not self.final(text):
-            return self._timing.after_complete
-        return self._timing.hushed if text == self.text else self._timing.pause
+            return in_samples(self._timing.after_complete)
+        return in_samples(self._timing.hushed if text == self.text else self._timing.pause)
 
     def final(self, text: str) -> bool:
         """Whether that is a complete answer that nothing can follow."""
@@ -131,8 +138,8 @@ class Endpointer:
     def _decide(self) -> Decision:
         timing = self._timing
         enough = timing.after_complete if self.text in self._complete else timing.after_incomplete
-        if self._still >= enough - 1e-9 or self._spoken >= timing.longest - 1e-9:
+        if self._still >= in_samples(enough) or self._spoken >= in_samples(timing.longest):
             return "end"
-        if self.early and self.final(self.text) and self._stood >= timing.steady - 1e-9:
+        if self.early and self.final(self.text) and self._stood >= in_samples(timing.steady):
             return "early"
         return "wait"

@@ -14,12 +14,13 @@ import pytest
 from coach.language import QUESTIONS, load
 from coach.speech.ears import engines
 from coach.speech.ears.hearing import hear
+from coach.speech.ears.two_pass import TwoPass
 from coach.speech.ears.vosk_engine import Vosk
 from coach.speech.errors import ModelError, SynthesisError
 from coach.speech.signal import wav
 from coach.speech.signal.resample import resample
 from coach.speech.signal.wav import RATE, Samples
-from coach.speech.turns.listening import Listener
+from coach.speech.turns.listening import Listener, Moment, Utterance
 from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
 
 # 왼쪽 = left, 오른쪽 = right, 아래 = below, 노란색 = yellow, 하얀색 = white, 아니요 = no, 멈춰 = stop, 기다려 = wait,
@@ -192,12 +193,10 @@ def test_the_listener_answers_through_it(ear: Vosk, say: Speech) -> None:
     sound = np.concatenate([noise(1, 5), say("모두 노란색"), noise(2, 5)])
     blocks = iter([sound[at : at + 320].tobytes() for at in range(0, len(sound), 320)])
 
-    class Recording:
-        def read(self) -> bytes:
-            return next(blocks)
-
-    utterance = Listener(ear).listen(Recording(), PHRASES, 5)
-    assert utterance
+    listener = Listener(TwoPass(ear))
+    listener.listen(Moment(PHRASES, 5))
+    utterance = next(filter(None, map(listener.block, blocks)))
+    assert isinstance(utterance, Utterance)
     assert utterance.heard.text == "모두 노란색"
 
 

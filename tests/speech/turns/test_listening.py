@@ -1,23 +1,25 @@
 """When an utterance begins and ends. No sound and no clock: only blocks of 20 ms that are counted."""
 
+from collections.abc import Sequence
 from concurrent.futures import Executor, Future
 
 import numpy as np
 import pytest
 
 from coach.speech.ears.recogniser import Alternative, Heard, Partial, Recogniser
+from coach.speech.ears.two_pass import TwoPass
 from coach.speech.signal.wav import RATE, Samples
 from coach.speech.turns.endpoint import Endpointer, Timing, VoiceActivity
-from coach.speech.turns.listening import Listener
+from coach.speech.turns.listening import Listener, Moment, Utterance
 from tests.conftest import Speaker
 
-BLOCK = 0.02
+BLOCK = RATE // 50
 PHRASES = ("next", "go on", "go on please", "yes")
 
 
 def feed(end: Endpointer, seconds: float, speaking: bool, text: str | None = None) -> str:
     """Blocks for so long, the text with the first; the decision that came first, else "wait"."""
-    for index in range(round(seconds / BLOCK)):
+    for index in range(round(seconds * RATE / BLOCK)):
         decision = end.block(BLOCK, speaking, text if index == 0 else None)
         if decision != "wait":
             return decision
@@ -27,7 +29,7 @@ def feed(end: Endpointer, seconds: float, speaking: bool, text: str | None = Non
 def test_nobody_speaks_until_patience_runs_out() -> None:
     end = Endpointer(PHRASES, patience=2.0)
     assert feed(end, 1.98, speaking=False) == "wait"
-    assert feed(end, BLOCK, speaking=False) == "silence"
+    assert feed(end, BLOCK / RATE, speaking=False) == "silence"
 
 
 def test_patience_does_not_run_out_while_somebody_speaks() -> None:
@@ -40,7 +42,7 @@ def test_a_complete_answer_that_nothing_follows_is_acted_on_once_it_has_stood() 
     end = Endpointer(PHRASES, patience=2.0, timing=Timing(steady=0.2))
     feed(end, 0.4, speaking=True)
     assert feed(end, 0.2, True, "next") == "wait"
-    assert feed(end, BLOCK, True) == "early"
+    assert feed(end, BLOCK / RATE, True) == "early"
 
 
 def test_an_answer_that_changes_has_to_stand_anew() -> None:
@@ -54,7 +56,7 @@ def test_an_answer_that_may_go_on_waits_for_silence() -> None:
     end = Endpointer(PHRASES, patience=2.0, timing=timing)
     assert feed(end, 1.0, True, "go on") == "wait"
     assert feed(end, 0.48, speaking=False) == "wait"
-    assert feed(end, BLOCK, speaking=False) == "end"
+    assert feed(end, BLOCK / RATE, speaking=False) == "end"
 
 
 def test_an_answer_need_not_wait_for_a_longer_one_that_means_the_same() -> None:
@@ -69,7 +71,7 @@ def test_half_an_answer_gets_the_longest_silence() -> None:
     end = Endpointer(PHRASES, patience=2.0, timing=Timing(after_complete=0.5, after_incomplete=0.8))
     feed(end, 0.4, True, "go")
     assert feed(end, 0.78, speaking=False) == "wait"
-    assert feed(end, BLOCK, speaking=False) == "end"
+    assert feed(end, BLOCK / RATE, speaking=False) == "end"
 
 
 def test_going_on_after_a_breath_is_one_utterance() -> None:
@@ -107,11 +109,20 @@ class Tape:
         self._samples, self._at = samples, 0
 
     def read(self) -> bytes:
-        size = round(RATE * BLOCK)
+        size = BLOCK
         assert self._at < 60 * RATE, "listened for ever"
         block = self._samples[self._at : self._at + size]
         self._at += size
         return np.pad(block, (0, size - len(block))).astype(np.int16).tobytes()
+
+    def heard_by(
+        self, listener: Listener, seconds: float, phrases: Sequence[str] = PHRASES, name: str = ""
+    ) -> Utterance | None:
+        """What the listener hears of it in that time."""
+        listener.listen(Moment(phrases, seconds, name=name))
+        while (result := listener.block(self.read())) is None:
+            pass
+        return result if isinstance(result, Utterance) else None
 
     def again(self) -> "Tape":
         return Tape(self._samples)
@@ -151,13 +162,13 @@ def hush(seconds: float) -> Samples:
 
 def test_an_idle_room_never_reaches_the_recogniser() -> None:
     scripted = Scripted("next", "next")
-    assert Listener(scripted).listen(Tape(hush(5)), PHRASES, 3.0) is None
+    assert Tape(hush(5)).heard_by(Listener(TwoPass(scripted)), 3.0) is None
     assert scripted.heard_bytes == 0
 
 
 def test_an_early_answer_comes_before_the_word_has_been_silent_for_long() -> None:
     tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
-    utterance = Listener(Scripted("next", "next")).listen(tape, PHRASES, 5.0)
+    utterance = tape.heard_by(Listener(TwoPass(Scripted("next", "next"))), 5.0)
     assert utterance is not None
     assert utterance.heard.text == "next"
     assert utterance.seconds < 1.6
@@ -172,7 +183,7 @@ class Measured(Scripted):
 def test_how_long_a_partial_must_stand_depends_on_the_moment() -> None:
     def answered(moment: str) -> float:
         tape = Tape(np.concatenate([hush(1), loud(2)]))
-        utterance = Listener(Measured("next", "next")).listen(tape, PHRASES, 5.0, moment=moment)
+        utterance = tape.heard_by(Listener(TwoPass(Measured("next", "next"))), 5.0, name=moment)
         assert utterance is not None
         return utterance.seconds
 
@@ -190,7 +201,7 @@ class Slow(Scripted):
 
 def test_a_word_that_nothing_can_follow_is_answered_at_the_first_quiet() -> None:
     tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
-    utterance = Listener(Slow("next", "next")).listen(tape, PHRASES, 5.0)
+    utterance = tape.heard_by(Listener(TwoPass(Slow("next", "next"))), 5.0)
     assert utterance is not None
     assert utterance.heard.text == "next"
     assert utterance.seconds == pytest.approx(1.5 + 0.06, abs=0.03)
@@ -201,7 +212,7 @@ def test_what_the_partials_missed_is_answered_at_a_pause_where_it_is_sure(confid
     scripted = Slow("", "next")
     scripted.confidence = confidence
     tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
-    utterance = Listener(scripted).listen(tape, PHRASES, 5.0)
+    utterance = tape.heard_by(Listener(TwoPass(scripted)), 5.0)
     assert utterance is not None
     assert utterance.heard.text == "next"
     assert utterance.seconds == pytest.approx(seconds, abs=0.05)
@@ -210,7 +221,7 @@ def test_what_the_partials_missed_is_answered_at_a_pause_where_it_is_sure(confid
 def test_an_answer_looked_at_in_a_pause_is_heard_anew_when_it_goes_on() -> None:
     tape = Tape(np.concatenate([hush(1), loud(0.5), hush(0.2), loud(0.5), hush(3)]))
     scripted = Slow("go on", "go on", "go on please")
-    utterance = Listener(scripted).listen(tape, PHRASES, 5.0)
+    utterance = tape.heard_by(Listener(TwoPass(scripted)), 5.0)
     assert utterance is not None
     assert utterance.heard.text == "go on please"
     assert scripted.heard_bytes > 2 * len(utterance.samples), "the recogniser was given the beginning again"
@@ -218,7 +229,7 @@ def test_an_answer_looked_at_in_a_pause_is_heard_anew_when_it_goes_on() -> None:
 
 def test_the_soft_beginning_of_a_word_is_kept() -> None:
     tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
-    utterance = Listener(Scripted("next", "next")).listen(tape, PHRASES, 5.0)
+    utterance = tape.heard_by(Listener(TwoPass(Scripted("next", "next"))), 5.0)
     assert utterance is not None
     loud_from = np.flatnonzero(np.abs(utterance.samples.astype(int)) > 1000)[0]
     assert loud_from >= 0.15 * RATE
@@ -226,10 +237,10 @@ def test_the_soft_beginning_of_a_word_is_kept() -> None:
 
 def test_an_early_answer_that_proves_wrong_is_heard_out() -> None:
     tape = Tape(np.concatenate([hush(1), loud(1.0), hush(3)]))
-    utterance = Listener(Scripted("next", "", "yes")).listen(tape, PHRASES, 5.0)
+    utterance = tape.heard_by(Listener(TwoPass(Scripted("next", "", "yes"))), 5.0)
     assert utterance is not None
     assert utterance.heard.text == "yes"
-    assert utterance.seconds > 2.3  # the end of the sound and the silence after it
+    assert utterance.seconds >= 2.3  # the end of the sound and the silence after it
 
 
 class Late(Scripted):
@@ -242,7 +253,7 @@ class Late(Scripted):
 def test_an_utterance_full_of_gaps_ends_though_in_the_end_it_seems_to_be_a_word() -> None:
     stretches = [part for _ in range(10) for part in (loud(0.1), hush(0.1))]
     tape = Tape(np.concatenate([hush(1), *stretches, loud(0.5), hush(3)]))
-    utterance = Listener(Late("next", *[""] * 10)).listen(tape, PHRASES, 5.0)
+    utterance = tape.heard_by(Listener(TwoPass(Late("next", *[""] * 10))), 5.0)
     assert utterance is not None
     assert utterance.heard.text == ""
 
@@ -259,7 +270,7 @@ def test_a_second_look_gets_the_sound_and_has_the_last_word() -> None:
             raise AssertionError("not asked for")
 
     tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
-    utterance = Listener(Scripted("next", "next"), Second()).listen(tape, PHRASES, 5.0)
+    utterance = tape.heard_by(Listener(TwoPass(Scripted("next", "next"), Second())), 5.0)
     assert utterance is not None
     assert (utterance.heard.text, utterance.heard.engine) == ("yes", "second")
 
@@ -305,7 +316,7 @@ def test_the_first_look_is_asked_where_the_second_is_in_doubt(sure: float, engin
     scripted.confidence = 0.9
     second = Deciding(Heard("next", sure, "second"))
     tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
-    utterance = Listener(scripted, second, AtOnce()).listen(tape, PHRASES, 5.0)
+    utterance = tape.heard_by(Listener(TwoPass(scripted, second, AtOnce())), 5.0)
     assert utterance is not None
     assert utterance.heard.confidence == (pytest.approx(0.73, abs=0.01) if engine == "both" else sure)
 
@@ -315,7 +326,7 @@ def test_the_second_look_works_while_it_is_still_quiet() -> None:
     heard = Heard("yes", 0.95, "second")
     seconds = []
     for pool in (AtOnce(), Never()):
-        utterance = Listener(Slow("yes"), Deciding(heard), pool).listen(tape.again(), PHRASES, 5.0)
+        utterance = tape.again().heard_by(Listener(TwoPass(Slow("yes"), Deciding(heard), pool)), 5.0)
         assert utterance is not None
         assert utterance.heard == heard
         seconds.append(utterance.seconds)
@@ -325,14 +336,14 @@ def test_the_second_look_works_while_it_is_still_quiet() -> None:
 def test_what_the_second_look_heard_in_a_gap_is_forgotten_when_the_word_goes_on() -> None:
     tape = Tape(np.concatenate([hush(1), loud(0.3), hush(0.08), loud(0.3), hush(3)]))
     second = Deciding(Heard("go on", 0.95, "second"), Heard("yes", 0.95, "second"))
-    utterance = Listener(Slow(""), second, AtOnce()).listen(tape, PHRASES, 5.0)
+    utterance = tape.heard_by(Listener(TwoPass(Slow(""), second, AtOnce())), 5.0)
     assert utterance is not None
     assert utterance.heard.text == "yes"
 
 
 def test_what_may_go_on_is_waited_for_though_only_the_second_look_heard_it() -> None:
     tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
-    utterance = Listener(Slow(""), Deciding(Heard("go on", 0.95, "second")), AtOnce()).listen(tape, PHRASES, 5.0)
+    utterance = tape.heard_by(Listener(TwoPass(Slow(""), Deciding(Heard("go on", 0.95, "second")), AtOnce())), 5.0)
     assert utterance is not None
     assert utterance.seconds == pytest.approx(1.5 + Timing().after_complete, abs=0.05)
 
@@ -346,14 +357,14 @@ def test_a_soft_voice_is_heard_like_a_loud_one(recogniser: Recogniser, speak: Sp
         word = speak(said) * 10 ** (decibels / 20)
         sound = room.copy()
         sound[RATE : RATE + len(word)] += word[: 2 * RATE]
-        utterance = Listener(recogniser).listen(Tape(sound.astype(np.int16)), phrases, 4.0)
+        utterance = Tape(sound.astype(np.int16)).heard_by(Listener(TwoPass(recogniser)), 4.0, phrases)
         assert utterance is not None
         assert utterance.heard.text == said
 
 
 def test_a_microphone_that_gives_nothing_at_all_is_noticed() -> None:
-    listener = Listener(Scripted("next", "next"))
-    listener.listen(Tape(np.zeros(RATE, np.int16)), PHRASES, 1.0)
+    listener = Listener(TwoPass(Scripted("next", "next")))
+    Tape(np.zeros(RATE, np.int16)).heard_by(listener, 1.0)
     assert not listener.signal
-    listener.listen(Tape(hush(1)), PHRASES, 1.0)
+    Tape(hush(1)).heard_by(listener, 1.0)
     assert listener.signal

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from coach.speech.signal.wav import RATE
 from coach.speech.turns.endpoint import VoiceActivity
 from coach.speech.turns.nearness import Nearness
 
-BLOCK = 0.02
+BLOCK = RATE // 50
 LEARNER, TALKERS, NOISY, QUIET = -20.0, -33.0, -45.0, -70.0
 
 

@@ -1,0 +1,65 @@
+"""Two-pass recognition: one pipeline for lessons, recordings and benches.
+
+The first pass streams while the sound goes on. The second looks at all of it, and where it is in doubt the first
+one's result is fused with its own.
+"""
+
+from collections.abc import Callable, Sequence
+from concurrent.futures import Executor, Future
+from typing import TypeVar
+
+from coach.speech.ears.fusion import fuse, in_doubt
+from coach.speech.ears.hearing import Answer, decide, hear
+from coach.speech.ears.recogniser import Heard, Recogniser, SecondLook
+from coach.speech.signal.wav import Samples
+
+_Result = TypeVar("_Result")
+
+
+class TwoPass:
+    """Both passes, or only one of them.
+
+    `pool` is where the second pass works while the sound goes on; without one it is done before `begin` returns.
+    """
+
+    def __init__(
+        self, first: Recogniser | None, second: SecondLook | None = None, pool: Executor | None = None
+    ) -> None:
+        self.first, self.second = first, second
+        self._pool = pool
+
+    def prepare(self) -> None:
+        """Have loaded meanwhile what the second pass needs later."""
+        if self.second:
+            self._submit(self.second.prepare)
+
+    def begin(self, samples: Samples, phrases: Sequence[str], answer: Answer | None) -> Future[Heard] | None:
+        """Begin the second pass over the sound so far; None where there is no second pass."""
+        if (second := self.second) is None:
+            return None
+        return self._submit(lambda: decide(second, samples, phrases, answer))
+
+    def decided(self, second: Heard | None, finish: Callable[[], Heard], answer: Answer | None) -> Heard:
+        """What was heard after all. `finish` ends the first pass, which takes time and is not always needed."""
+        if second is None:
+            return finish()
+        if self.first is None or (answer and answer.open) or second.meaning or not in_doubt(second):
+            return second
+        return fuse(finish(), second)
+
+    def recording(self, samples: Samples, phrases: Sequence[str], answer: Answer | None = None) -> Heard:
+        """What was said in a whole recording; with `answer`, the second pass also hears the learner's own words."""
+        second = self.begin(samples, phrases, answer)
+
+        def finish() -> Heard:
+            assert self.first
+            return hear(self.first, samples, phrases)
+
+        return self.decided(second.result() if second else None, finish, answer)
+
+    def _submit(self, work: Callable[[], _Result]) -> Future[_Result]:
+        if self._pool:
+            return self._pool.submit(work)
+        done: Future[_Result] = Future()
+        done.set_result(work())
+        return done
