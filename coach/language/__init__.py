@@ -7,16 +7,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from coach.language.meaning import QUESTIONS, USUAL_COLOURS, Meaning, Question, Reading, Scene
+
+if TYPE_CHECKING:
+    from coach.language.en.understand import Understanding
 
 
 @dataclass(frozen=True)
 class Language:
-    """A spoken language, by its code."""
+    """A spoken language, by its code, with its reader of answers. It is loaded once, and serves any number of lessons."""
 
     code: str
+    understanding: Understanding
 
     def understand(self, text: str, asked: Question, scene: Scene | None = None) -> Meaning | None:
         """What `text` surely means as an answer to `asked`; None when nothing of it is of use. Never raises."""
@@ -28,9 +32,7 @@ class Language:
 
     def settle(self, writings: Sequence[tuple[str, float]], asked: Question, scene: Scene | None = None) -> Reading:
         """The same for an answer that a recogniser wrote down in several ways, each with its share."""
-        from coach.language.en.understand import settled
-
-        return settled(writings, asked, scene or Scene())
+        return self.understanding.settled(writings, asked, scene or Scene())
 
     def before(self, asked: Question) -> str:
         """What could have been said before an answer to `asked`: a recogniser that is told leans to its words."""
@@ -63,12 +65,13 @@ class Language:
         return clashes(words)
 
 
-@lru_cache(maxsize=4)
 def load(code: str = "en") -> Language:
-    """The language with that code. Raises ValueError when there is none."""
+    """The language with that code, loaded anew: about 90 MB. Raises ValueError when there is none."""
     if code != "en":
         raise ValueError(f"There is no language {code!r} here. Use 'en'.")
-    language = Language(code)
+    from coach.language.en.understand import Understanding
+
+    language = Language(code, Understanding())
     for asked in ("look-top-edges", "look-top-corners"):
         language.understand("left", asked)  # loads all now, so that the first answer is not kept waiting
     return language
