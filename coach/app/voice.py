@@ -1,6 +1,5 @@
 """The voice shell: speaks what the lesson says, listens for the answer, and lives with lost devices."""
 
-import atexit
 import os
 import sys
 import time
@@ -12,6 +11,7 @@ import numpy as np
 
 from coach.app.certainty import agreed, judge
 from coach.app.interruption import GO_ON, MOVES_ON, Unsaid, rest_of, sentences
+from coach.app.runtime import Seat
 from coach.app.typed import TypedShell
 from coach.dialogue import Adjust, Event, Heard, Listen, Say, Silence
 from coach.language import Language, Meaning
@@ -26,7 +26,7 @@ from coach.speech.signal.levels import SILENCE, Levels, advice, advice_on_room
 from coach.speech.signal.wav import Samples
 from coach.speech.turns.listening import Listener, Utterance
 from coach.speech.turns.ports import Ear, Mouth
-from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
+from coach.speech.voice.synthesis import VOICE_RATE, Narrator, Synthesiser, Voice
 
 _Result = TypeVar("_Result")
 
@@ -46,7 +46,7 @@ _MAY_INTERRUPT = "Then you may speak while I speak, and I fall silent."
 
 
 def open_voice(
-    language: Language,
+    seat: Seat,
     microphone: str | None = None,
     loudspeaker: str | None = None,
     engine: str | None = None,
@@ -61,10 +61,10 @@ def open_voice(
     devices.hush()
     mouth = Loudspeaker(loudspeaker or os.environ.get("TURNCALLER_LOUDSPEAKER"))
     ear = Microphone(microphone or os.environ.get("TURNCALLER_MICROPHONE"))
-    synthesiser = Synthesiser(voice)
+    synthesiser = seat.narrator(voice or Voice())
     try:
         synthesiser.synthesise("ready")  # starts its process, and tells now if there is no synthesiser
-        listener = Listener(engines.choose(engine), second)
+        listener = Listener(engines.choose(engine), second, seat.looks)
         listener.prepare()
         mouth.open()
         ear.open()
@@ -73,9 +73,8 @@ def open_voice(
         ear.close()
         synthesiser.close()
         raise
-    shell = VoiceShell(language, ear, mouth, listener, synthesiser)
+    shell = VoiceShell(seat.language, ear, mouth, listener, synthesiser)
     shell.duplex = shell.echoes = devices.echo_cancelled(ear.name)
-    atexit.register(shell.close)
     shell.know_room()
     return shell
 
@@ -93,7 +92,7 @@ class VoiceShell:
         ear: Ear,
         mouth: Mouth,
         listener: Listener,
-        synthesiser: Synthesiser,
+        synthesiser: Narrator | Synthesiser,
         captions: TextIO | None = None,
         patience: float = _PATIENCE,
         clock: Callable[[], float] = time.monotonic,
@@ -171,11 +170,11 @@ class VoiceShell:
 
     def prepare(self, texts: Iterable[str]) -> None:
         """Make these sounds ahead: what may be said next."""
-        self._synthesiser.prefetch(sentence for text in texts for sentence in sentences(text))
+        if isinstance(self._synthesiser, Narrator):
+            self._synthesiser.prefetch(sentence for text in texts for sentence in sentences(text))
 
     def close(self) -> None:
         """Let go of the devices and the voice."""
-        atexit.unregister(self.close)
         self._ear.close()
         self._mouth.close()
         self._synthesiser.close()

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
-from threading import Barrier, Condition, Event as Signal
+from threading import Barrier, Condition
+from threading import Event as Signal
 from typing import Any
 
 import pytest
@@ -21,7 +23,7 @@ from coach.dialogue.lesson import ALL_STEPS, Lesson, Settings
 from coach.language.phrases import load_phrases
 from coach.method import default_method
 from coach.records.log import SessionLog
-from coach.simulation import Learner, random_cube
+from coach.simulation import COLOURS, Learner, random_cube
 from coach.simulation.holding import answering
 from coach.simulation.slipping import SlippingLearner
 
@@ -83,7 +85,7 @@ class Sitting:
         self.learner = SlippingLearner(cube, random, self._slip) if slips else Learner(cube, random)
         settings = Settings(MARKS) if self.felt else Settings()
         self.lesson = Lesson(default_method(), load_phrases(), step, settings, self.seat.language.offers)
-        self._answer = answering(self.learner, self.seat.language, lambda: True)
+        self._answer = answering(self.learner, self.seat.language, lambda: True, self._in_own_words)
 
     def _slip(self, call: int, say: Say) -> str:
         return "reversed" if call == 6 else ""
@@ -101,7 +103,11 @@ class Sitting:
             self.log = [{key: line[key] for key in line if key != "t"} for line in lines]
 
     def say(self, say: Say) -> None:
-        self.learner.hear(say)
+        data = json.loads(_put(json.dumps(dict(say.data)), {mark: COLOURS[face] for face, mark in MARKS.items()}))
+        self.learner.hear(Say(say.text, say.act, data))
+
+    def _in_own_words(self, text: str, listen: Listen) -> str:
+        return _put(text, {COLOURS[face]: mark for face, mark in MARKS.items()}) if self.felt else text
 
     def adjust(self, adjust: Adjust) -> None:
         pass
@@ -110,6 +116,11 @@ class Sitting:
         if self.table:
             self.table.wait(self.number)
         return self._answer(listen)
+
+
+def _put(text: str, words: dict[str, str]) -> str:
+    """`text` with other words in place of some."""
+    return re.sub(rf"\b({'|'.join(words)})\b", lambda found: words[found[0]], text)
 
 
 def test_twenty_lessons_at_once_end_as_each_would_alone(runtime: Runtime, tmp_path: Path) -> None:
