@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Language:
-    """A spoken language, by its code, with its reader of answers. It is loaded once, and serves any number of lessons."""
+    """A spoken language, by its code, with its reader of answers. One serves any number of lessons."""
 
     code: str
     understanding: Understanding

@@ -25,7 +25,7 @@ def soak(arguments: Sequence[str] = ()) -> None:
     if not on_virtual_card("soak", arguments):
         return
     from coach.app.runtime import Runtime
-from coach.app.voice import open_voice
+    from coach.app.voice import open_voice
     from coach.language import load
     from coach.speech.ears.hearing import second_look
 

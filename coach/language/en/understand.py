@@ -61,7 +61,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Told:
     words = normalise(text)
     if not words:
         return [(None, 1.0)]
-    change = wish(words, scene)
+    change = wish(network, words, scene)
     if change and not ("step" in change and scene.about in _ASKS_STEP):
         return [(Meaning(change=change), _SURE)]
     if asked == "turn" and set(words) <= {word for name in scene.names for word in normalise(name)}:
