@@ -26,7 +26,6 @@ def soak(arguments: Sequence[str] = ()) -> None:
         return
     from coach.app.runtime import Runtime
     from coach.app.voice import open_voice
-    from coach.language import load
     from coach.speech.ears.hearing import second_look
 
     head()
