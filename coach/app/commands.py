@@ -6,14 +6,15 @@ import json
 import os
 import sys
 from argparse import Namespace
-from contextlib import ExitStack, suppress
+from contextlib import closing, suppress
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from coach.app.answer import answer_of
-from coach.app.session import Shell, run
+from coach.app.runtime import Runtime, Seat
+from coach.app.session import run
 from coach.app.typed import TypedShell, read_line, standard_input
 from coach.dialogue import Pace
 from coach.dialogue.lesson import LastTime, Lesson, Settings
@@ -25,6 +26,9 @@ from coach.records.log import SessionLog
 from coach.records.profile import FACE_WORDS, Profile, ProfileError, default_path, learner_path
 from coach.records.profile import load as load_profile
 from coach.records.profile import save as save_profile
+
+if TYPE_CHECKING:
+    from coach.app.voice import VoiceShell
 
 
 def _tell(message: object) -> None:
@@ -55,18 +59,15 @@ def lesson(args: Namespace) -> int:
     except ProfileError as error:
         _tell(error)
         return 1
-    language = load()
-    for word, other in language.clashes(args.colours) if args.colours and len(args.colours) == 6 else ():
-        key = "colours.clash-told" if other in args.colours else "colours.clash-own-told"
-        _tell(language.sentences.say(key, one=word, other=other))
-    one = Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes)
-    log = SessionLog(args.log)
-    try:
+    with Runtime() as runtime, runtime.seat() as seat, closing(SessionLog(args.log)) as log:
+        language = seat.language
+        for word, other in language.clashes(args.colours) if args.colours and len(args.colours) == 6 else ():
+            key = "colours.clash-told" if other in args.colours else "colours.clash-own-told"
+            _tell(language.sentences.say(key, one=word, other=other))
+        one = Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes)
         keep = partial(_keep_step, path) if _remembers(args) else None
-        with ExitStack() as stack:
-            end = run(one, _shell(args.typed, profile, language, stack), log, args.learner, keep)
-    finally:
-        log.close()
+        with closing(_shell(args.typed, profile, runtime, seat)) as shell:
+            end = run(one, shell, log, args.learner, keep)
     if _remembers(args):
         _remember(profile, one, path)
     return 0 if end.outcome in ("done", "stopped") and not one.failed else 1
@@ -130,26 +131,24 @@ def _keep_headphones(answer: bool | None) -> None:
         _tell(f"Your answer could not be kept: {error.strerror or error}.")
 
 
-def _shell(typed: bool, profile: Profile, language: Language, stack: ExitStack) -> Shell:
-    """The shell that there is; `stack` closes it."""
+def _shell(typed: bool, profile: Profile, runtime: Runtime, seat: Seat) -> VoiceShell | TypedShell:
     if not typed:
         from coach.app.voice import open_voice
-        from coach.speech.ears.hearing import second_look
         from coach.speech.errors import AudioError
         from coach.speech.voice.synthesis import Voice
 
         try:
             voice = Voice(profile.voice, profile.rate, profile.pitch, profile.volume)
-            shell = stack.enter_context(open_voice(language, voice=voice, second=second_look()))
+            shell = open_voice(seat, voice=voice, second=runtime.second_look)
             if profile.headphones is None and not shell.duplex:
                 profile = replace(profile, headphones=shell.ask_headphones())
                 _keep_headphones(profile.headphones)
             shell.duplex = shell.duplex or bool(profile.headphones)
-            shell.prepare(language.sentences.ready_made(profile.style, profile.up))
+            shell.prepare(seat.language.sentences.ready_made(profile.style, profile.up))
             return shell
         except AudioError as error:
             _tell(f"{error}\nThe lesson goes on typed: answer with a line, an empty line is a pause.")
-    return TypedShell(language)
+    return TypedShell(seat.language)
 
 
 def understand(args: Namespace) -> int:

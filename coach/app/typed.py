@@ -58,3 +58,6 @@ class TypedShell:
 
     def adjust(self, adjust: Adjust) -> None:
         """Typing has no volume."""
+
+    def close(self) -> None:
+        """It holds nothing: standard input and output belong to the process."""

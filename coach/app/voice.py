@@ -4,7 +4,6 @@ import os
 import sys
 import time
 from collections.abc import Callable, Iterable, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from functools import partial
 from typing import TextIO, TypeVar
 
@@ -13,6 +12,7 @@ import numpy as np
 from coach.app.certainty import agreed, judge
 from coach.app.expected import Expected
 from coach.app.interruption import GO_ON, MOVES_ON, Unsaid, rest_of, sentences
+from coach.app.runtime import Seat
 from coach.app.typed import TypedShell
 from coach.dialogue import Adjust, Event, Heard, Listen, Say, Silence
 from coach.language import Language, Meaning
@@ -27,7 +27,7 @@ from coach.speech.signal.levels import SILENCE, Levels, advice, advice_on_room
 from coach.speech.signal.wav import Samples
 from coach.speech.turns.listening import Listener, Moment, Unanswered, Utterance
 from coach.speech.turns.ports import Ear, Mouth
-from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
+from coach.speech.voice.synthesis import VOICE_RATE, Narrator, Synthesiser, Voice
 
 _Result = TypeVar("_Result")
 
@@ -47,7 +47,7 @@ _MAY_INTERRUPT = "Then you may speak while I speak, and I fall silent."
 
 
 def open_voice(
-    language: Language,
+    seat: Seat,
     microphone: str | None = None,
     loudspeaker: str | None = None,
     engine: str | None = None,
@@ -62,11 +62,10 @@ def open_voice(
     devices.hush()
     mouth = Loudspeaker(loudspeaker or os.environ.get("TURNCALLER_LOUDSPEAKER"))
     ear = Microphone(microphone or os.environ.get("TURNCALLER_MICROPHONE"))
-    synthesiser = Synthesiser(voice)
-    pool = ThreadPoolExecutor(1, "second-pass")
+    synthesiser = seat.narrator(voice or Voice())
     try:
         synthesiser.synthesise("ready")  # starts its process, and tells now if there is no synthesiser
-        listener = Listener(TwoPass(engines.choose(engine), second, pool))
+        listener = Listener(TwoPass(engines.choose(engine), second, seat.looks))
         listener.prepare()
         mouth.open()
         ear.open()
@@ -75,7 +74,7 @@ def open_voice(
         ear.close()
         synthesiser.close()
         raise
-    shell = VoiceShell(language, ear, mouth, listener, synthesiser)
+    shell = VoiceShell(seat.language, ear, mouth, listener, synthesiser)
     shell.duplex = shell.echoes = devices.echo_cancelled(ear.name)
     shell.know_room()
     return shell
@@ -94,7 +93,7 @@ class VoiceShell:
         ear: Ear,
         mouth: Mouth,
         listener: Listener,
-        synthesiser: Synthesiser,
+        synthesiser: Narrator | Synthesiser,
         captions: TextIO | None = None,
         patience: float = _PATIENCE,
         clock: Callable[[], float] = time.monotonic,
@@ -172,7 +171,8 @@ class VoiceShell:
 
     def prepare(self, texts: Iterable[str]) -> None:
         """Make these sounds ahead: what may be said next."""
-        self._synthesiser.prefetch(sentence for text in texts for sentence in sentences(text))
+        if isinstance(self._synthesiser, Narrator):
+            self._synthesiser.prefetch(sentence for text in texts for sentence in sentences(text))
 
     def close(self) -> None:
         """Let go of the devices and the voice."""

@@ -39,6 +39,9 @@ class Language(Protocol):
         """What `text` surely means as an answer to `asked`; None when nothing of it is of use."""
         return self.read(text, asked, scene).meaning
 
+    def prepare(self) -> None:
+        """Load what answers need, so that the first of them is not kept waiting."""
+
     # What a recogniser should expect
 
     @abstractmethod

@@ -60,11 +60,11 @@ def devices(arguments: Sequence[str] = ()) -> None:
 
 
 def _pull_often(card: Card, times: int) -> None:
+    from coach.app.runtime import Runtime
     from coach.app.voice import open_voice
-    from coach.language import load
     from coach.speech.ears.hearing import second_look
 
-    shell = open_voice(load(), "coach_microphone", "coach_speaker", second=second_look())
+    shell = open_voice(Runtime().seat(), "coach_microphone", "coach_speaker", second=second_look())
     shell.captions = io.StringIO()
     mouth = Mouth()
     now: list[Led] = []

@@ -62,7 +62,9 @@ def measure(what: str, second: object) -> None:
     gaps: list[float] = []
     wrong = missed = 0
     with Synthesiser() as one:
-        shell = VoiceShell(load(), ear, coach, listener(second), one, captions=io.StringIO())
+        language = load()
+        language.prepare()
+        shell = VoiceShell(language, ear, coach, listener(second), one, captions=io.StringIO())
         one.synthesise(ANSWER)
         for asked, text, sound in (said := words()):
             begin = time.perf_counter()
@@ -71,7 +73,7 @@ def measure(what: str, second: object) -> None:
             event = shell.listen(Listen(asked, 4.0))
             if isinstance(event, Heard) and event.meaning is not None:
                 shell.say(Say(ANSWER, "turn"))
-                wrong += event.meaning != load().understand(text, asked)
+                wrong += event.meaning != language.understand(text, asked)
             else:
                 missed += 1
             player.join()

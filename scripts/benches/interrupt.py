@@ -32,7 +32,9 @@ def interrupt(arguments: Sequence[str] = ()) -> None:
     silent: list[float] = []
     right = missed = 0
     with Synthesiser() as one:
-        shell = VoiceShell(load(), ear, coach, listener(second_look()), one, captions=io.StringIO())
+        language = load()
+        language.prepare()
+        shell = VoiceShell(language, ear, coach, listener(second_look()), one, captions=io.StringIO())
         shell.duplex = True
         words = [(text, one.synthesise(text, Voice(name))) for name in ("en-us+f3", "en-us") for text in SAID]
         for text, sound in words:
@@ -49,7 +51,7 @@ def interrupt(arguments: Sequence[str] = ()) -> None:
                 missed += 1
             else:
                 silent.append((last - heard) * 1000)
-            right += isinstance(event, Heard) and event.meaning == load().understand(text, "turn")
+            right += isinstance(event, Heard) and event.meaning == language.understand(text, "turn")
     row("interrupt: learner's first sound to silence", silent, aim="aim: 200")
     fact("interrupt: coach went on; words heard rightly", f"{missed:8d} {right:8d} of {len(words)}")
     for line in (learner, coach, ear, at_learner.line, at_coach.line):

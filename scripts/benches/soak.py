@@ -24,12 +24,12 @@ def soak(arguments: Sequence[str] = ()) -> None:
     minutes = float(next((word for word in arguments if word.replace(".", "", 1).isdigit()), MINUTES))
     if not on_virtual_card("soak", arguments):
         return
+    from coach.app.runtime import Runtime
     from coach.app.voice import open_voice
-    from coach.language import load
     from coach.speech.ears.hearing import second_look
 
     head()
-    shell = open_voice(load(), "coach_microphone", "coach_speaker", second=second_look())
+    shell = open_voice(Runtime().seat(), "coach_microphone", "coach_speaker", second=second_look())
     mouth = Mouth()
     beat = [time.monotonic()]
     memory: list[float] = []  # one figure a minute

@@ -6,11 +6,11 @@ import pytest
 from coach.app import hearing
 from coach.app.certainty import LIKELY, SURE, agreed, judge
 from coach.dialogue import Heard
-from coach.language import load
 from coach.language.meaning import Question
 from coach.speech.ears.recogniser import Alternative
 from coach.speech.ears.recogniser import Heard as Look
 from coach.speech.signal.levels import Levels
+from tests.loaded import load
 
 
 class Decided:

@@ -8,13 +8,13 @@ import pytest
 from coach.app.interruption import Unsaid, rest_of, sentences
 from coach.app.voice import VoiceShell
 from coach.dialogue import Event, Heard, Listen, Say, Silence
-from coach.language import load
 from coach.language.meaning import Meaning
 from coach.speech.ears.recogniser import Heard as Look
 from coach.speech.signal.levels import Levels
 from coach.speech.turns.listening import Moment, Unanswered, Utterance
 from coach.speech.turns.nearness import Nearness
 from coach.speech.voice.synthesis import VOICE_RATE
+from tests.loaded import load
 
 BLOCK = round(VOICE_RATE * 0.02)
 SENTENCE = VOICE_RATE // 2  # every sentence lasts half a second

@@ -19,10 +19,10 @@ from coach.app.typed import LONGEST_LINE, TypedShell
 from coach.cube import Cube
 from coach.dialogue import Adjust, Event, Listen, Say
 from coach.dialogue.lesson import Settings
-from coach.language import load
 from coach.method.last_layer import build
 from coach.records.log import SessionLog
 from tests.dialogue.hands import COLOURS, Hands, command, new_lesson
+from tests.loaded import load
 
 LINE = build(flips=(0, 1, 0, 1), twists=(1, 2, 0, 0))
 KEYS = {

@@ -13,9 +13,9 @@ from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, position_of
 from coach.dialogue import Act, Adjust, End, Event, Heard, Listen, Say, Silence
 from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.pace import LONGEST
-from coach.language import load
 from coach.language.meaning import Meaning
 from coach.method import default_method
+from tests.loaded import load
 
 COLOURS = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue"}
 EDGES = ("U1", "U3", "U5", "U7")

@@ -8,9 +8,9 @@ from random import Random
 from coach.cube import Cube
 from coach.dialogue import Act, End, Heard, Listen, Say, Silence
 from coach.dialogue.lesson import Lesson, Settings
-from coach.language import load
 from coach.method import default_method
 from coach.simulation import Learner
+from tests.loaded import load
 
 LANGUAGE = load()
 Answer = Callable[[Learner, Listen, int], str | None]

@@ -9,8 +9,9 @@ import pytest
 from coach.dialogue import Heard
 from coach.dialogue.lesson import Lesson
 from coach.dialogue.retelling import retold
-from coach.language import Meaning, Question, Reading, Scene, load
+from coach.language import Meaning, Question, Reading, Scene
 from coach.method import default_method
+from tests.loaded import load
 
 LANGUAGE = load()
 EDGES, CORNERS = ("U1", "U3", "U5", "U7"), ("U0", "U2", "U6", "U8")

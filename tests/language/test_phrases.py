@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from coach.language import Meaning, load
+from coach.language import Meaning
+from tests.loaded import load
 
 PHRASES = load().sentences
 

@@ -8,9 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.language import QUESTIONS, Reading, load
+from coach.language import QUESTIONS, Reading
 from coach.language.en.answers import looks, pieces, rows
 from coach.language.en.reader.roles import LONGEST
+from tests.loaded import load
 
 LANGUAGE = load()
 ASKED = st.sampled_from(QUESTIONS)
@@ -28,10 +29,9 @@ def test_any_text_has_a_meaning_or_none(text: str, asked: str) -> None:
 @given(st.integers(), ASKED)
 def test_chances_of_one_answer_never_exceed_one(seed: int, asked: str) -> None:
     from coach.language import Scene
-    from coach.language.en.understand import told
 
     sample = Random(seed).choice((looks.looks, pieces.pieces, rows.rows))(Random(seed))
-    chances = [chance for _, chance in told(sample.text, asked, Scene(piece=sample.piece))]
+    chances = [chance for _, chance in LANGUAGE.understanding.told(sample.text, asked, Scene(piece=sample.piece))]
     assert sum(chances) <= 1.001
     assert all(chance >= 0 for chance in chances)
 

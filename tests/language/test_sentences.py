@@ -11,8 +11,8 @@ from typing import Any
 
 import pytest
 
-from coach.language import load
 from coach.language.phrases import Phrases
+from tests.loaded import load
 
 SIGHT = re.compile(
     r"\b(look|see|sight|view|watch|eye|colou?r|light|bright|dark|show|shown|seen|picture|red|green|blue|yellow|white"

@@ -7,9 +7,9 @@ from pathlib import Path
 from random import Random
 
 from coach.dialogue import Say, Slip
-from coach.language import load
 from coach.simulation import Learner, random_cube
 from coach.simulation.slipping import SlippingLearner
+from tests.loaded import load
 
 sys.path.append(str(Path(__file__).resolve().parents[2] / "scripts"))
 from benches import slips

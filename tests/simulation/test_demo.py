@@ -12,7 +12,6 @@ import numpy as np
 import pytest
 
 from coach.dialogue import Listen, Say
-from coach.language import load
 from coach.simulation import Learner, demo, random_cube
 from coach.simulation.demo import _Led
 from coach.simulation.room import Room, RoomTime
@@ -23,6 +22,7 @@ from coach.speech.signal.resample import resample
 from coach.speech.signal.wav import RATE, Samples
 from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
 from tests.conftest import ROOT
+from tests.loaded import load
 
 
 def tone(seconds: float) -> Samples:

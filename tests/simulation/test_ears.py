@@ -11,7 +11,6 @@ from coach.app.session import run
 from coach.cube import parse
 from coach.dialogue import Adjust, Event, Heard, Listen, Say, Silence
 from coach.dialogue.lesson import Lesson
-from coach.language import load
 from coach.method import default_method
 from coach.method.last_layer import build, lower_layers_whole
 from coach.records.log import SessionLog
@@ -19,6 +18,7 @@ from coach.simulation import Learner, random_cube
 from coach.simulation.ears import Ears, words
 from coach.simulation.pupil import ENOUGH, HOW_TO_HOLD, REPEAT, Pupil
 from coach.simulation.repertoire import NOT, Repertoire
+from tests.loaded import load
 
 LANGUAGE = load()
 

@@ -9,11 +9,12 @@ import pytest
 from coach.dialogue import Heard, Listen, Say, Silence
 from coach.dialogue.acts import End
 from coach.dialogue.lesson import Lesson
-from coach.language import Scene, load
+from coach.language import Scene
 from coach.method import default_method
 from coach.simulation import Learner, random_cube
 from coach.simulation.holding import answering, hold, misheard
 from coach.simulation.slipping import SlippingLearner
+from tests.loaded import load
 
 LANGUAGE = load()
 

@@ -9,10 +9,10 @@ import pytest
 from coach.cube import Cube, parse
 from coach.dialogue import Say
 from coach.dialogue.solving.knowledge import LOWER_PIECES
-from coach.language import load
 from coach.language.meaning import Meaning, Question, Scene
 from coach.method.last_layer import build, lower_layers_whole, orientation_states
 from coach.simulation import COLOURS, Learner, random_cube, scrambled
+from tests.loaded import load
 
 LANGUAGE = load()
 

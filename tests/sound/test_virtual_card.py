@@ -11,7 +11,6 @@ import pytest
 
 from coach.app.voice import VoiceShell
 from coach.dialogue import Heard, Listen, Say, Silence
-from coach.language import load
 from coach.sound import devices
 from coach.sound.devices import Line
 from coach.sound.loudspeaker import Loudspeaker
@@ -23,6 +22,7 @@ from coach.speech.signal.wav import RATE, Samples
 from coach.speech.turns.listening import Listener, Moment, Utterance
 from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
 from tests.conftest import SoundCard, Speaker
+from tests.loaded import load
 
 
 def tone(seconds: float = 1.0) -> Samples:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any, Final
 
 from coach.language.en import broken
 from coach.language.en.naming import own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.claims import Told
+from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
 from coach.language.en.sentences import sentences
@@ -20,6 +21,8 @@ from coach.language.meaning import Meaning, Question, Reading, Scene
 _ASKS_STEP: Final = ("step", "return")
 _TURNING: Final = ("turn", "ready", "continue")
 _SURE: Final = 0.99
+_KEPT: Final = 4096
+"""Answers kept with what they may mean, about 1 kB each: those of dozens of lessons."""
 _GOING_ON: Final = ("yes", "next", "ready", "done", "no")
 """What answers no question for a name."""
 _DENIALS: Final = frozenset({"no", "not", "nope", "wrong", "mistake"})
@@ -29,33 +32,45 @@ _BETWEEN: Final = frozenset({"and", "the", "one", "ones", "edge", "edges", HARD,
 _ALONE: Final = frozenset({"only", "just"})
 
 
-def settled(writings: Sequence[tuple[str, float]], asked: Question, scene: Scene) -> Reading:
-    """What an answer means that was written down in several ways, each with its share: the likeliest meaning of all."""
-    mixed = [(meaning, share * chance) for text, share in writings for meaning, chance in told(text, asked, scene)]
-    best, chance = max(added(mixed), key=lambda each: each[1], default=(None, 0.0))
-    act, ask = thresholds(asked, best, len(writings))
-    return Reading(best, min(chance, 1.0), best is not None and chance >= act, best is not None and chance >= ask)
+class Understanding:
+    """The reader of answers: its network, and what it has read lately. One serves any number of lessons and threads."""
+
+    def __init__(self, network: Network | None = None) -> None:
+        self._given = network
+        # What was said alike in the same moment is read once, whoever said it.
+        self._kept = lru_cache(maxsize=_KEPT)(self._told)
+
+    @cached_property
+    def network(self) -> Network:
+        """Loaded when an answer is first read."""
+        return self._given or Network()
+
+    def settled(self, writings: Sequence[tuple[str, float]], asked: Question, scene: Scene) -> Reading:
+        """What an answer means that was written down in several ways, each with its share: the likeliest meaning of
+        all."""
+        each = ((share, self.told(text, asked, scene)) for text, share in writings)
+        mixed = [(meaning, share * chance) for share, told in each for meaning, chance in told]
+        best, chance = max(added(mixed), key=lambda each: each[1], default=(None, 0.0))
+        act, ask = thresholds(asked, best, len(writings))
+        return Reading(best, min(chance, 1.0), best is not None and chance >= act, best is not None and chance >= ask)
+
+    def told(self, text: str, asked: Question, scene: Scene) -> Told:
+        """What `text` may mean, with chances."""
+        colours, claim, seen = (tuple(each.items()) for each in (scene.colours, scene.claim, scene.seen))
+        key = (colours, scene.piece, scene.about, claim, scene.claimed, seen, scene.others)
+        return list(self._kept(text, asked, key))
+
+    def _told(self, text: str, asked: Question, scene: tuple[Any, ...]) -> tuple[tuple[Meaning | None, float], ...]:
+        colours, piece, about, claim, claimed, seen, others = scene
+        whole = Scene(dict(colours), piece, about, dict(claim), claimed, dict(seen), others)
+        return tuple(_told(self.network, text, asked, whole))
 
 
-@lru_cache(maxsize=256)
-def _kept(text: str, asked: Question, scene: tuple[Any, ...]) -> tuple[tuple[Meaning | None, float], ...]:
-    colours, piece, about, claim, claimed, seen, others = scene
-    whole = Scene(dict(colours), piece, about, dict(claim), claimed, dict(seen), others)
-    return tuple(_told(text, asked, whole))
-
-
-def told(text: str, asked: Question, scene: Scene) -> Told:
-    """What `text` may mean, with chances."""
-    colours, claim, seen = (tuple(each.items()) for each in (scene.colours, scene.claim, scene.seen))
-    key = (colours, scene.piece, scene.about, claim, scene.claimed, seen, scene.others)
-    return list(_kept(text, asked, key))
-
-
-def _told(text: str, asked: Question, scene: Scene) -> Told:
+def _told(network: Network, text: str, asked: Question, scene: Scene) -> Told:
     words = normalise(text)
     if not words:
         return [(None, 1.0)]
-    change = wish(words, scene)
+    change = wish(network, words, scene)
     if change and not ("step" in change and scene.about in _ASKS_STEP):
         return [(Meaning(change=change), _SURE)]
     if asked == "turn" and set(words) <= {word for name in scene.names for word in normalise(name)}:
@@ -65,7 +80,7 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
             return [(Meaning(command="no"), _SURE)]
         if broken.is_placed(words):
             return [(Meaning(command="yes"), _SURE)]
-    if asked in ("piece", "turn", "ready") and scene.others and (said := of_another(text, asked, scene)):
+    if asked in ("piece", "turn", "ready") and scene.others and (said := of_another(network, text, asked, scene)):
         return [(said, _SURE)]
     if scene.about == "which" and (piece := chosen(text, scene)):
         return [(Meaning(piece=piece), _SURE)]
@@ -78,10 +93,11 @@ def _told(text: str, asked: Question, scene: Scene) -> Told:
     if asked == "look-top-edges" and (sides := _sides_alone(words)):
         return [(Meaning(look=sides), _SURE)]
     if asked == "other" and scene.about in ("front", "colour"):
-        return _name(words, text, scene)
-    found = readings(sentences().without_name_of_row(text) if asked == "row" else text, asked, scene)
+        return _name(network, words, text, scene)
+    plain = sentences().without_name_of_row(text) if asked == "row" else text
+    found = readings(network, plain, asked, scene)
     if found[0][0] == Meaning(command="explain") and scene.about in _ASKS_STEP:
-        return [(Meaning(command="explain", step=named_step(text, scene)), found[0][1])]
+        return [(Meaning(command="explain", step=named_step(network, text, scene)), found[0][1])]
     if asked in _TURNING:
         return [(broken.with_care(words, asked, meaning), chance) for meaning, chance in found]
     return found
@@ -107,9 +123,9 @@ def _denies_place(words: Sequence[str]) -> bool:
     return "place" in said and bool(_DENIALS & said) and not _WHERE & said
 
 
-def _name(words: Sequence[str], text: str, scene: Scene) -> Told:
+def _name(network: Network, words: Sequence[str], text: str, scene: Scene) -> Told:
     """An answer to which colour faces the learner, or what they call one; of what else is said only what is clear."""
-    beside, chance = readings(text, "other", scene)[0]
+    beside, chance = readings(network, text, "other", scene)[0]
     command = beside.command if beside else None
     if command and command not in _GOING_ON and chance >= _SURE:
         return [(beside, chance)]

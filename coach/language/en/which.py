@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
+from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import readings
 from coach.language.en.reader.roles import in_roles, role
 from coach.language.meaning import USUAL_COLOURS, Meaning, Question, Scene
@@ -55,7 +56,7 @@ class _Naming:
     present: bool
 
 
-def of_another(text: str, asked: Question, scene: Scene) -> Meaning | None:
+def of_another(network: Network, text: str, asked: Question, scene: Scene) -> Meaning | None:
     """What is said of another piece than the one asked for: a correction, with the colours that name the piece as
     `piece`, and where it lies if that is told. None where the piece asked for is spoken of, or none.
 
@@ -85,7 +86,7 @@ def of_another(text: str, asked: Question, scene: Scene) -> Meaning | None:
     if asked != "piece":
         return _about(named, None, scene)
     piece = next((other for other, roles in zip(scene.others, others, strict=True) if set(named) <= set(roles)), ())
-    lies = _lying(" ".join(sentences[at:]), said, replace(scene, piece=piece or scene.piece))
+    lies = _lying(network, " ".join(sentences[at:]), said, replace(scene, piece=piece or scene.piece))
     sure = corrects or _NO.match(said) or len(naming.colours) > 1
     return _about(named, lies, scene) if lies or sure else None
 
@@ -149,10 +150,10 @@ def _faces(said: str, named: Sequence[str], scene: Scene) -> bool:
     return set(named) == {front} and any(set(after) & set(_FACING) for after in follow)
 
 
-def _lying(part: str, said: str, scene: Scene) -> Meaning | None:
+def _lying(network: Network, part: str, said: str, scene: Scene) -> Meaning | None:
     """Where the piece lies by the sentence that names it, else by all that was said."""
     for text in dict.fromkeys((part, said)):
-        best, chance = readings(text, "piece", replace(scene, about=""))[0]
+        best, chance = readings(network, text, "piece", replace(scene, about=""))[0]
         if best and best.place and not best.command and chance >= _PIECE:
             return best
     return None

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from coach.language.en.normalise import HARD, SOFT, normalise
+from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import named_step
 from coach.language.meaning import Scene
 
@@ -52,7 +53,7 @@ def asks_where(words: Sequence[str]) -> bool:
     return bool(_UP_TO.fullmatch(" ".join(word for word in words if word not in (HARD, SOFT))))
 
 
-def wish(words: Sequence[str], scene: Scene) -> Mapping[str, Any]:
+def wish(network: Network, words: Sequence[str], scene: Scene) -> Mapping[str, Any]:
     """What is to be changed, by the names of `Meaning.change`; empty where nothing is."""
     said = " ".join(word for word in words if word not in (HARD, SOFT))
     if pair := _confused(said, scene):
@@ -70,7 +71,7 @@ def wish(words: Sequence[str], scene: Scene) -> Mapping[str, Any]:
     if (marks := _MARKS.search(said)) and _OTHER.search(marks.group()):
         return {"colours": "ask"}
     going = _GO.search(said)
-    if going and "first" not in going.group(1) and (step := named_step(going.group(1), scene)):
+    if going and "first" not in going.group(1) and (step := named_step(network, going.group(1), scene)):
         return {"step": step}
     return {}
 

@@ -12,6 +12,7 @@ import tempfile
 import threading
 from collections import OrderedDict, deque
 from collections.abc import Iterable
+from concurrent.futures import Executor
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -29,7 +30,7 @@ VOICE_RATE = 22_050  # Hz, what espeak-ng makes: all synthesised sound has this 
 _TRIES = 3
 _START_SECONDS = 10.0
 _PHRASE_SECONDS = 6.0  # a phrase takes about 20 ms; this long means it hangs
-_KEPT_WORKERS = 2  # voices in use at a time
+_KEPT_WORKERS = 4  # voices in use at a time, of all lessons
 _KEPT_BYTES = 48 * 1024 * 1024  # about 18 minutes of speech
 _AUDIBLE = 60  # of 32768; about -55 dBFS
 _MARGIN = VOICE_RATE // 100
@@ -77,10 +78,7 @@ class Synthesiser:
         self._one_at_a_time = threading.Lock()
         self._made: OrderedDict[tuple[Voice, str], Samples] = OrderedDict()
         self._made_bytes = 0
-        self._wanted: deque[tuple[Voice, str]] = deque()
-        self._wake = threading.Event()
         self._closed = False
-        self._ahead: threading.Thread | None = None
 
     def synthesise(self, text: str, voice: Voice | None = None) -> Samples:
         """The sound of `text`; at once when it was made before. Raises SynthesisError."""
@@ -93,14 +91,6 @@ class Synthesiser:
                 return self._made[key]
             return self._keep(key, self._speak(*key))
 
-    def prefetch(self, texts: Iterable[str]) -> None:
-        """Make these in the background, so that they are ready when needed; replaces earlier wishes."""
-        self._wanted = deque((self.voice, text) for text in texts)
-        if self._ahead is None:
-            self._ahead = threading.Thread(target=self._make_ahead, name="voice", daemon=True)
-            self._ahead.start()
-        self._wake.set()
-
     def voices(self) -> tuple[str, ...]:
         """The names of all voices that there are."""
         with self._one_at_a_time:
@@ -109,7 +99,6 @@ class Synthesiser:
     def close(self) -> None:
         """End the child process and remove its files."""
         self._closed = True
-        self._wake.set()
         with self._one_at_a_time:
             for worker in self._workers.values():
                 worker.stop()
@@ -122,18 +111,6 @@ class Synthesiser:
 
     def __exit__(self, *_: object) -> None:
         self.close()
-
-    def _make_ahead(self) -> None:
-        while True:
-            self._wake.wait()
-            self._wake.clear()
-            wanted = self._wanted
-            while wanted and not self._closed:
-                voice, text = wanted.popleft()
-                with suppress(AudioError, OSError):  # whoever really needs it gets the message then
-                    self.synthesise(text, voice)
-            if self._closed:
-                return
 
     def _keep(self, key: tuple[Voice, str], samples: Samples) -> Samples:
         self._made[key] = samples
@@ -227,6 +204,37 @@ class Synthesiser:
         worker = self._workers.pop(voice, None)
         if worker:
             worker.stop()
+
+
+class Narrator:
+    """One lesson's voice: the synthesiser that it shares with others, and what of its own is to be made ahead."""
+
+    def __init__(self, synthesiser: Synthesiser, voice: Voice, work: Executor) -> None:
+        """`work`: where sounds are made ahead."""
+        self._synthesiser, self._voice, self._work = synthesiser, voice, work
+        self._wanted: deque[str] = deque()
+
+    def synthesise(self, text: str) -> Samples:
+        """The sound of `text`; at once when it was made before. Raises SynthesisError."""
+        return self._synthesiser.synthesise(text, self._voice)
+
+    def prefetch(self, texts: Iterable[str]) -> None:
+        """Make these in the background, so that they are ready when needed; replaces earlier wishes."""
+        self._wanted = wanted = deque(texts)
+        self._work.submit(self._make, wanted)
+
+    def close(self) -> None:
+        """Wish for nothing more."""
+        self._wanted = deque()
+
+    def _make(self, wanted: deque[str]) -> None:
+        """Make one, and have the next made when it is this lesson's turn again."""
+        if not wanted or wanted is not self._wanted:
+            return
+        with suppress(AudioError, OSError):  # whoever really needs it gets the message then
+            self.synthesise(wanted.popleft())
+        with suppress(RuntimeError):  # the lesson is over
+            self._work.submit(self._make, wanted)
 
 
 class _WorkerLostError(Exception):

@@ -10,11 +10,11 @@ import pytest
 from coach.cube import Cube
 from coach.dialogue import End, Event, Heard, Listen, Say, Silence
 from coach.dialogue.lesson import ALL_STEPS, Lesson, Settings
-from coach.language import load
 from coach.language.meaning import Meaning
 from coach.method import default_method
 from coach.simulation import Learner, random_cube, scrambled
 from tests.dialogue.lessons import LANGUAGE
+from tests.loaded import load
 
 COMMANDS = (
     "next", "repeat", "restart-run", "back", "wait", "resume", "slower", "faster", "louder", "softer", "mistake",

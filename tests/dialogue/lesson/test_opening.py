@@ -9,11 +9,11 @@ import pytest
 from coach.cube import Cube
 from coach.dialogue import Heard, Listen, Silence
 from coach.dialogue.lesson import ALL_STEPS, LastTime, Lesson, Settings
-from coach.language import load
 from coach.method import default_method
 from coach.simulation import random_cube
 from tests.dialogue.hands import Hands, command, new_lesson
 from tests.dialogue.lessons import LANGUAGE
+from tests.loaded import load
 
 MARKS = ("fur", "bumps", "rough", "smooth", "ridges", "cloth")
 

@@ -14,7 +14,6 @@ from coach.cube import Cube, Turn, parse
 from coach.dialogue import Act, End, Event, Heard, Listen, Say, Silence, Slip
 from coach.dialogue.lesson import Lesson
 from coach.dialogue.talk import Talk
-from coach.language import load
 from coach.language.meaning import Meaning
 from coach.method import default_method
 from coach.records.log import SessionLog
@@ -22,6 +21,7 @@ from coach.simulation import Learner, holding, random_cube
 from coach.simulation.holding import answering
 from coach.simulation.slipping import SLIPS, SlippingLearner
 from tests.dialogue.hands import Hands, command, new_lesson
+from tests.loaded import load
 
 LANGUAGE = load()
 STEPS = [step.id for step in default_method().steps]

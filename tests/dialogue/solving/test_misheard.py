@@ -11,10 +11,10 @@ from coach.belief.evidence import Look
 from coach.cube import parse
 from coach.dialogue import Act, Event, Heard, Listen, Say, Slip
 from coach.dialogue.lesson import Lesson
-from coach.language import load
 from coach.method import PlacingStep, default_method
 from coach.simulation import Learner, random_cube
 from coach.simulation.holding import answering, hold, misheard
+from tests.loaded import load
 
 LANGUAGE = load()
 PHRASES = load().sentences

@@ -9,9 +9,9 @@ import pytest
 from coach.cube import PLACE_NAMES, position_of
 from coach.dialogue import Heard
 from coach.dialogue.lesson import Lesson
-from coach.language import load
 from coach.simulation import scrambled
 from tests.dialogue.hands import COLOURS, Hands, new_lesson, solved
+from tests.loaded import load
 
 
 def hear(lesson: Lesson, hands: Hands, text: str) -> None:

@@ -11,10 +11,10 @@ from coach.belief.reading.stickers import ways
 from coach.cube import FACES, Cube
 from coach.dialogue import Heard
 from coach.dialogue.lesson import Lesson
-from coach.language import load
 from coach.language.meaning import Meaning
 from coach.simulation import scrambled
 from tests.dialogue.hands import Hands, check, command, new_lesson, solved
+from tests.loaded import load
 
 LANGUAGE = load()
 CUBE = scrambled(Random(3))

@@ -16,13 +16,13 @@ from coach.dialogue import Act, End, Heard, Listen, Say, Silence, Slip
 from coach.dialogue.acts import Event
 from coach.dialogue.lesson import Lesson
 from coach.dialogue.pauses import told_in_pause
-from coach.language import load
 from coach.language.meaning import Meaning, Scene
 from coach.method import default_method
 from coach.simulation import Learner, holding, random_cube
 from coach.simulation.holding import answering
 from coach.simulation.slipping import SlippingLearner
 from tests.dialogue.hands import new_lesson
+from tests.loaded import load
 
 LANGUAGE, PHRASES, METHOD = load(), load().sentences, default_method()
 STEPS = [step.id for step in METHOD.steps]

@@ -9,7 +9,8 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
-from coach.language import Meaning, Question, Scene, load
+from coach.language import Meaning, Question, Scene
+from tests.loaded import load
 
 EDGES, CORNERS = ("U1", "U3", "U5", "U7"), ("U0", "U2", "U6", "U8")
 SHAPES = {0: "dot", 4: "cross"}

@@ -6,10 +6,11 @@ from itertools import combinations
 
 import pytest
 
-from coach.language import USUAL_COLOURS, load
+from coach.language import USUAL_COLOURS
 from coach.language.en.marks import ALIKE, distance
 from tests.language.en.sounds import dictionary
 from tests.language.en.sounds import distance as by_dictionary
+from tests.loaded import load
 
 LANGUAGE = load()
 LINES = """

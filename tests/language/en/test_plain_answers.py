@@ -2,7 +2,8 @@
 
 import pytest
 
-from coach.language import Meaning, Scene, load
+from coach.language import Meaning, Scene
+from tests.loaded import load
 
 LANGUAGE = load()
 ROW = Scene(claimed=("blue", "white", "red"))

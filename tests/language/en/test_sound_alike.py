@@ -9,8 +9,9 @@ from itertools import combinations
 
 import pytest
 
-from coach.language import QUESTIONS, Question, Scene, load
+from coach.language import QUESTIONS, Question, Scene
 from tests.language.en.sounds import close_pairs, distance
+from tests.loaded import load
 
 LEAST = 2.0  # phones; a pair of phrases that is closer is too close
 LEAST_OFFERED = 2.5  # between phrases that the coach offers at once

@@ -2,7 +2,8 @@
 
 import pytest
 
-from coach.language import QUESTIONS, Scene, load
+from coach.language import QUESTIONS, Scene
+from tests.loaded import load
 
 LANGUAGE = load()
 

@@ -12,10 +12,11 @@ from pathlib import Path
 
 import pytest
 
-from coach.language import USUAL_COLOURS, Meaning, Question, Scene, load
+from coach.language import USUAL_COLOURS, Meaning, Question, Scene
 from coach.language.en.understand import _sides_alone
 from scripts.benches.answers import judged, kind_of, lines, question_of, scene_of
 from tests.language.en.wordings import CORNERS, EDGES, TWISTS, corner_wordings, edge_wordings, states
+from tests.loaded import load, load_anew
 
 LANGUAGE = load()
 DATA = Path(__file__).parents[3] / "models" / "answers-en"
@@ -220,7 +221,7 @@ def test_what_says_nothing_means_nothing(text: str) -> None:
 
 def test_only_english_is_here() -> None:
     with pytest.raises(ValueError, match="no language 'xx'"):
-        load("xx")
+        load_anew("xx")
 
 
 @pytest.mark.parametrize("text", ["is that how it should be", "hm, are they meant to look like this?"])

@@ -10,8 +10,9 @@ import pytest
 
 from coach.dialogue import Listen
 from coach.dialogue.lesson import ALL_STEPS, Lesson
-from coach.language import QUESTIONS, USUAL_COLOURS, Question, Scene, load
+from coach.language import QUESTIONS, USUAL_COLOURS, Question, Scene
 from coach.method import default_method
+from tests.loaded import load
 
 LANGUAGE = load()
 PLAIN = re.compile(r"[a-z']+( [a-z']+)*")

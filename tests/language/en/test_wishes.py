@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from coach.language import QUESTIONS, Meaning, Question, Scene, load
+from coach.language import QUESTIONS, Meaning, Question, Scene
+from tests.loaded import load
 
 LANGUAGE = load()
 

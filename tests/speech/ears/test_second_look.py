@@ -12,7 +12,7 @@ import pytest
 
 from coach.app.certainty import SURE
 from coach.app.expected import Expected
-from coach.language import Question, load
+from coach.language import Question
 from coach.speech.ears import hearing, transcript
 from coach.speech.ears.fusion import THRESHOLD, fuse, in_doubt
 from coach.speech.ears.hearing import decide
@@ -24,6 +24,7 @@ from coach.speech.errors import ModelError
 from coach.speech.signal import wav
 from coach.speech.signal.wav import RATE, Samples
 from tests.conftest import Speaker
+from tests.loaded import load
 
 # A vocabulary of eight tokens: 0 to 3 begin phrases, 4 and 5 follow, 6 and 7 are other words.
 YES, NO, TOP, LEFT, RIGHT, CORNER = range(6)

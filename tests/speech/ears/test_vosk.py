@@ -11,7 +11,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from coach.language import QUESTIONS, load
+from coach.language import QUESTIONS
 from coach.speech.ears import engines
 from coach.speech.ears.hearing import hear
 from coach.speech.ears.two_pass import TwoPass
@@ -22,6 +22,7 @@ from coach.speech.signal.resample import resample
 from coach.speech.signal.wav import RATE, Samples
 from coach.speech.turns.listening import Listener, Moment, Utterance
 from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
+from tests.loaded import load
 
 # 왼쪽 = left, 오른쪽 = right, 아래 = below, 노란색 = yellow, 하얀색 = white, 아니요 = no, 멈춰 = stop, 기다려 = wait,
 # 기다려 주세요 = please wait, 다시 = again, 모두 = all, 처음부터 = from the beginning. The model heard each of them 18

@@ -7,7 +7,7 @@ import pytest
 
 from coach.speech.errors import SynthesisError
 from coach.speech.voice import synthesis
-from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice, trim
+from coach.speech.voice.synthesis import VOICE_RATE, Narrator, Synthesiser, Voice, trim
 
 
 def test_words_make_sound_of_a_fitting_length(synthesiser: Synthesiser) -> None:
@@ -97,8 +97,10 @@ def test_what_is_made_ahead_is_there_when_it_is_needed(synthesiser: Synthesiser,
     made = []
     speak = synthesiser._speak
     monkeypatch.setattr(synthesiser, "_speak", lambda voice, text: made.append(text) or speak(voice, text))
-    synthesiser.prefetch(["made ahead one", "made ahead two"])
-    assert len(synthesiser.synthesise("made ahead two")) > 0
+    with ThreadPoolExecutor(1) as work:
+        narrator = Narrator(synthesiser, synthesiser.voice, work)
+        narrator.prefetch(["made ahead one", "made ahead two"])
+        assert len(narrator.synthesise("made ahead two")) > 0
     assert len(synthesiser.synthesise("made ahead one")) > 0
     assert sorted(made) == ["made ahead one", "made ahead two"]
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
@@ -79,9 +78,3 @@ def _logs(logits: Chances) -> Chances:
     """Logits to logs of chances, along the last axis."""
     shifted = logits - logits.max(-1, keepdims=True)
     return np.asarray(shifted - np.log(np.exp(shifted).sum(-1, keepdims=True)), np.float32)
-
-
-@lru_cache(maxsize=1)
-def network() -> Network:
-    """The network that comes with the package, loaded once."""
-    return Network()

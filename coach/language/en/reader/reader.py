@@ -11,7 +11,7 @@ import numpy as np
 from coach.language.en.reader import claims, contexts, lists
 from coach.language.en.reader.claims import Told
 from coach.language.en.reader.heads import HEAD, NOTHING, UNSAID
-from coach.language.en.reader.network import Read, network
+from coach.language.en.reader.network import Network, Read
 from coach.language.en.reader.places import of_any_piece, placements
 from coach.language.en.reader.roles import in_roles, role
 from coach.language.en.reader.tops import CORNERS, EDGES, top
@@ -32,7 +32,7 @@ _TOLD: Final = 0.5
 _NAMED: Final = 0.9
 
 
-def readings(text: str, asked: Question, scene: Scene) -> Told:
+def readings(network: Network, text: str, asked: Question, scene: Scene) -> Told:
     """What `text` may mean as an answer to `asked`, likeliest first, with chances that add up to at most 1. None
     stands for what is not for the coach, or tells nothing of use."""
     words = in_roles(text, scene)
@@ -40,9 +40,9 @@ def readings(text: str, asked: Question, scene: Scene) -> Told:
         return [(None, 1.0)]
     moment = contexts.moment(asked, scene)
     piece = tuple(role(word, scene) for word in scene.piece) if asked == "piece" else ()
-    read = network().read(contexts.context(moment, piece), words)
+    read = network.read(contexts.context(moment, piece), words)
     told = _told(read, words, moment, scene, piece)
-    if moment in _BETWEEN and len(words) > _LONG and _is_placed(words):
+    if moment in _BETWEEN and len(words) > _LONG and _is_placed(network, words):
         return [(None, _PLACED)]  # where a piece is tells nothing of a turn
     commanded = _commanded(read, moment)
     if moment in _BETWEEN and claims.asks(bare := claims.bare(words)) and "next" not in bare:
@@ -54,21 +54,21 @@ def readings(text: str, asked: Question, scene: Scene) -> Told:
         commanded = claims.with_doubt(read, words, scene, commanded)
     untold = not any(meaning and chance > _TOLD for meaning, chance in told)
     if asked == "piece" and scene.about == "placed" and untold:  # whether the piece before it is in may be answered
-        verdict = _commanded(network().read(contexts.context("claim"), words), "claim")
+        verdict = _commanded(network.read(contexts.context("claim"), words), "claim")
         commanded += [each for each in verdict if each[0] in (claims.YES, claims.NO) and each[1] > _TOLD]
     return sorted(added([*told, *commanded]), key=lambda each: -each[1])
 
 
-def _is_placed(words: Sequence[str]) -> bool:
+def _is_placed(network: Network, words: Sequence[str]) -> bool:
     """Whether words tell where a piece is and how it lies."""
-    read = network().read(contexts.context("piece"), words)
+    read = network.read(contexts.context("piece"), words)
     heads = ("place", "shows-D")
     return all(1 - np.exp(read.log(head, UNSAID)) > _PLACED for head in heads)
 
 
-def named_step(text: str, scene: Scene) -> str | None:
+def named_step(network: Network, text: str, scene: Scene) -> str | None:
     """The step that is named or described within something else; None where none surely is."""
-    read = network().read(contexts.context("step"), in_roles(text, scene))
+    read = network.read(contexts.context("step"), in_roles(text, scene))
     step, chance = max(_of_head(read, "step"), key=lambda each: each[1], default=("", 0.0))
     return step if chance > _NAMED else None
 

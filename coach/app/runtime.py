@@ -1,0 +1,106 @@
+"""What is loaded once in a process and serves all its lessons: the language, the second look, the voice, the workers.
+
+A lesson takes a `Seat` and closes it at its end. Whoever makes the runtime closes that, when no lesson is left.
+"""
+
+from __future__ import annotations
+
+from contextlib import ExitStack
+from functools import cached_property
+from threading import Lock
+
+from coach.app.workers import Workers
+from coach.language import Language, load
+from coach.speech.ears.second_look import SecondLook
+from coach.speech.voice.synthesis import Narrator, Synthesiser, Voice
+
+
+class Runtime:
+    """Each thing is loaded when a lesson first asks for it. For any number of threads."""
+
+    def __init__(self) -> None:
+        self._loading = Lock()
+        self._held = ExitStack()
+        self.looks = self._closing(Workers("looks"))
+        """At work on utterances. One at a time: a second look is not for two threads at once."""
+        self.ahead = self._closing(Workers("voice"))
+        """Makes what lessons may say next."""
+
+    def seat(self) -> Seat:
+        """What one lesson has of all this."""
+        return Seat(self)
+
+    def close(self) -> None:
+        """End the threads and the voice's processes."""
+        self._held.close()
+
+    @property
+    def language(self) -> Language:
+        """English with its reader."""
+        with self._loading:
+            return self._language
+
+    @property
+    def second_look(self) -> SecondLook | None:
+        """The second look, None where it is not installed."""
+        with self._loading:
+            return self._second_look
+
+    @property
+    def synthesiser(self) -> Synthesiser:
+        """The voice's processes, and the sounds they have made."""
+        with self._loading:
+            return self._synthesiser
+
+    @cached_property
+    def _language(self) -> Language:
+        language = load()
+        language.prepare()
+        return language
+
+    @cached_property
+    def _second_look(self) -> SecondLook | None:
+        from coach.speech.ears.hearing import second_look
+
+        return second_look()
+
+    @cached_property
+    def _synthesiser(self) -> Synthesiser:
+        synthesiser = Synthesiser()
+        self._held.callback(synthesiser.close)
+        return synthesiser
+
+    def _closing(self, workers: Workers) -> Workers:
+        self._held.callback(workers.close)
+        return workers
+
+    def __enter__(self) -> Runtime:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+
+class Seat:
+    """One lesson's part of the runtime. After `close` nothing more is done for it."""
+
+    def __init__(self, runtime: Runtime) -> None:
+        self._runtime = runtime
+        self.language = runtime.language
+        self.looks = runtime.looks.share()
+        self._ahead = runtime.ahead.share()
+
+    def narrator(self, voice: Voice) -> Narrator:
+        """The coach's voice as this learner likes it."""
+        return Narrator(self._runtime.synthesiser, voice, self._ahead)
+
+    def close(self) -> None:
+        """Give it up: what waits for this lesson is dropped."""
+        self.looks.shutdown()
+        self._ahead.shutdown()
+
+    def __enter__(self) -> Seat:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
