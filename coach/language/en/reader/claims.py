@@ -24,6 +24,8 @@ COMPARED: Final = 0.97
 _TOLD, _PLAINLY = 0.5, 0.9
 _AFFIRMS: Final = frozenset({"yes", "yep", "yup", "yeah", "aye", "indeed"})
 _DENIES: Final = frozenset({"no", "nope", "nah", "not", "isn't", "aren't", "never", "wrong", "instead"})
+_EXCEPTS: Final = _DENIES | {"but", "except", "apart", "bar", "nearly", "almost", "only"}
+_HEDGES: Final = frozenset({"think", "guess", "maybe", "perhaps", "probably", "almost", "nearly", "left"})
 _ASKING: Final = frozenset({"what", "what's", "whats", "why", "how", "where", "which", "when", "who"})
 _VERBS: Final = frozenset({"is", "are", "was", "were", "does", "do", "did", "should", "can"})
 _IT: Final = frozenset({"that", "this", "it", "these", "those", "they"})
@@ -44,7 +46,7 @@ def with_doubt(read: Read, words: Sequence[str], scene: Scene, commanded: Told) 
     """The network's reading of an answer, its verdict doubted where what else was said speaks against it."""
     said = bare(words)
     doubted = _doubted(read, said, scene)
-    if said[0] in _AFFIRMS:  # "yes, all but one": a yes with an exception is no answer, and asked about once more
+    if said[0] in _AFFIRMS and _HEDGES & set(said):  # "yes, only one left I think": asked about once more
         commanded = [(None if meaning == NO else meaning, chance) for meaning, chance in commanded]
     return [(meaning, chance / 2 if meaning in doubted else chance) for meaning, chance in commanded]
 
@@ -61,6 +63,8 @@ def _doubted(read: Read, said: Sequence[str], scene: Scene) -> list[Meaning]:
     so = _verdict(read, scene.claim, _TOLD)
     if so is not None:
         doubted.append(NO if so else YES)
+    if said[0] in _AFFIRMS and not _EXCEPTS & set(said):
+        doubted.append(NO)
     if asks(said):
         doubted.append(YES)
     return doubted
