@@ -10,10 +10,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from coach import __version__
-from coach.app import commands
+from coach.app.commands import answers, checks, lesson
 from coach.dialogue.lesson import ALL_STEPS
 from coach.language import QUESTIONS
 from coach.language.phrases import STYLES
+from coach.simulation import commands as simulation
 
 if TYPE_CHECKING:
     Commands = argparse._SubParsersAction[argparse.ArgumentParser]
@@ -44,7 +45,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="turncaller", description=_ABOUT)
     parser.add_argument("--version", action="version", version=f"turncaller {__version__}")
     _lesson_options(parser)
-    parser.set_defaults(run=commands.lesson)
+    parser.set_defaults(run=lesson.lesson)
     sub = parser.add_subparsers(title="commands", metavar="COMMAND")
     _add_lesson(sub)
     _add_hear(sub)
@@ -57,10 +58,10 @@ def _parser() -> argparse.ArgumentParser:
         "listens for three seconds. Exit code: 0 where a lesson by voice is possible; 1 where it is not, for want of "
         "a microphone, a loudspeaker, a synthesiser or a recogniser.",
     )
-    check.set_defaults(run=commands.soundcheck)
+    check.set_defaults(run=checks.soundcheck)
     method = sub.add_parser("method", help="prove a method file and show its cases")
     method.add_argument("file", nargs="?", type=Path, metavar="FILE", help="default: the coach's own method")
-    method.set_defaults(run=commands.method)
+    method.set_defaults(run=checks.method)
     return parser
 
 
@@ -153,7 +154,7 @@ def _add_lesson(sub: Commands) -> None:
     # An option may also stand before the command; what is not said after it must not undo that.
     parser = sub.add_parser("lesson", help="a guided solve from a step on", argument_default=argparse.SUPPRESS)
     _lesson_options(parser)
-    parser.set_defaults(run=commands.lesson)
+    parser.set_defaults(run=lesson.lesson)
 
 
 def _add_hear(sub: Commands) -> None:
@@ -172,7 +173,7 @@ def _add_hear(sub: Commands) -> None:
         metavar="NAME",
         help="one recogniser alone: pocketsphinx, vosk or whisper-tiny.en (default: all that are here)",
     )
-    parser.set_defaults(run=commands.hear)
+    parser.set_defaults(run=answers.hear)
 
 
 def _add_understand(sub: Commands) -> None:
@@ -192,7 +193,7 @@ def _add_understand(sub: Commands) -> None:
         help="read JSON objects (said, asked and, where known, piece, claim, about, colours) and tell also how sure "
         "the reading is: meaning (acted on, else null), confidence, best (the likeliest, acted on or not)",
     )
-    parser.set_defaults(run=commands.understand)
+    parser.set_defaults(run=answers.understand)
 
 
 def _add_demo(sub: Commands) -> None:
@@ -215,7 +216,7 @@ def _add_demo(sub: Commands) -> None:
     )
     parser.add_argument("--noise", type=Path, metavar="FILE.wav", help="live: noise at the coach's microphone")
     parser.add_argument("--snr", type=float, metavar="DB", help="live: so much softer than the learner (default 15)")
-    parser.set_defaults(run=commands.demo)
+    parser.set_defaults(run=simulation.demo)
 
 
 if __name__ == "__main__":

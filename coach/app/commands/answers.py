@@ -1,0 +1,87 @@
+"""`turncaller understand` and `turncaller hear`: what answers mean, typed and recorded."""
+
+
+import json
+from argparse import Namespace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from coach.app.answer import answer_of
+from coach.app.typed import read_line, standard_input
+from coach.language import Language, Meaning, Question, Scene, load
+from coach.records.profile import FACE_WORDS
+
+if TYPE_CHECKING:
+    pass
+
+from coach.app.commands.common import tell
+
+
+def understand(args: Namespace) -> int:
+    """The meaning of every line on stdin, a JSON line each."""
+    if not (args.asked or args.json):
+        tell("Say what was asked: --asked QUESTION, or give --json. turncaller understand --help tells more.")
+        raise SystemExit(2)
+    language, source = load(), standard_input()
+    scene = Scene(dict(zip(FACE_WORDS, args.colours, strict=True))) if args.colours else Scene()
+    while line := read_line(source):
+        text = line.decode("utf-8", "replace").strip()
+        plain = None if args.json else _plain(language.understand(text, args.asked, scene))
+        told = _reading(language, text, args.asked, scene) if args.json else plain
+        print(json.dumps(told, ensure_ascii=False), flush=True)
+    return 0
+
+
+def _reading(language: Language, line: str, asked: Question | None, scene: Scene) -> dict[str, Any]:
+    """What the answer in a JSON object means, and how surely; what is wrong with the object, where it is none."""
+    try:
+        said, question, seen = answer_of(json.loads(line), asked, scene)
+    except json.JSONDecodeError:
+        return {"meaning": None, "confidence": None, "best": None, "error": "This line is no JSON object."}
+    except ValueError as error:
+        return {"meaning": None, "confidence": None, "best": None, "error": str(error)}
+    reading = language.read(said, question, seen)
+    return {
+        "meaning": _plain(reading.meaning), "confidence": round(reading.confidence, 3), "best": _plain(reading.best),
+    }  # fmt: skip
+
+
+def _plain(meaning: Meaning | None) -> dict[str, Any] | None:
+    return meaning.to_json() if meaning else None
+
+
+def hear(args: Namespace) -> int:
+    """What was heard in each recording and what it means, a JSON line each."""
+    from coach.app.hearing import Hearing
+    from coach.speech.errors import AudioError
+
+    language = load()
+    phrases = language.phrases(args.asked)
+    try:
+        if args.phrases:
+            phrases = _phrases(args.phrases)
+        hearing = Hearing(args.engine)
+    except (AudioError, OSError, UnicodeDecodeError) as error:
+        tell(error)
+        return 1
+    failed, told = False, False
+    for path in args.files:
+        try:
+            heard = hearing.file(path, phrases, None if args.phrases else args.asked)
+        except AudioError as error:
+            tell(error)
+            failed = True
+            continue
+        if hearing.unknown and not told:
+            tell(f"These phrases hold a word that the recogniser does not know: {', '.join(hearing.unknown)}.")
+            told = True
+        meaning = language.understand(heard.text, args.asked) if heard.text else None
+        line = {"file": str(path), "text": heard.text, "meaning": meaning.to_json() if meaning else None,
+                "confidence": round(heard.confidence, 3), "engine": heard.engine}  # fmt: skip
+        print(json.dumps(line, ensure_ascii=False), flush=True)
+    return int(failed)
+
+
+def _phrases(path: Path) -> tuple[str, ...]:
+    lines = path.read_text("utf-8").lower().splitlines()
+    return tuple(line.strip() for line in lines if line.strip())

@@ -1,0 +1,27 @@
+"""What several commands do. Every error that a person can cause or mend is told in words on stderr."""
+
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from coach.method import Method, MethodError, default_method
+from coach.method import load as load_method
+
+if TYPE_CHECKING:
+    pass
+
+
+
+def tell(message: object) -> None:
+    """Say it on stderr."""
+    print(message, file=sys.stderr, flush=True)
+
+
+def chosen_method(path: Path | None) -> Method | None:
+    """The method in that file, or the default one; None, once it has been told why, where it cannot be used."""
+    try:
+        return load_method(path) if path else default_method()
+    except MethodError as error:
+        tell(error)
+        return None

@@ -1,0 +1,132 @@
+"""`turncaller lesson`: a guided solve, by voice or typed."""
+
+
+from argparse import Namespace
+from contextlib import closing, suppress
+from dataclasses import replace
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from coach.app.runtime import Runtime, Seat
+from coach.app.session import run
+from coach.app.typed import TypedShell
+from coach.dialogue import Pace
+from coach.dialogue.lesson import LastTime, Lesson, Settings
+from coach.records.log import SessionLog
+from coach.records.profile import FACE_WORDS, Profile, ProfileError, default_path, learner_path
+from coach.records.profile import load as load_profile
+from coach.records.profile import save as save_profile
+
+if TYPE_CHECKING:
+    from coach.app.voice import VoiceShell
+
+from coach.app.commands.common import chosen_method, tell
+
+
+def lesson(args: Namespace) -> int:
+    """A lesson by voice, or typed where asked or where there is no sound."""
+    chosen = chosen_method(args.method)
+    if chosen is None:
+        return 1
+    step_ids = [step.id for step in chosen.steps]
+    if args.step and args.step not in step_ids:
+        tell(f"This method does not teach the {args.step.replace('-', ' ')}; it has: {', '.join(step_ids)}.")
+        return 1
+    try:
+        path = default_path() if args.learner is None else learner_path(args.learner)
+        profile = _profile(args, path)
+        settings = _settings(profile, args)
+    except ProfileError as error:
+        tell(error)
+        return 1
+    with Runtime() as runtime, runtime.seat() as seat, closing(SessionLog(args.log)) as log:
+        language = seat.language
+        for word, other in language.clashes(args.colours) if args.colours and len(args.colours) == 6 else ():
+            key = "colours.clash-told" if other in args.colours else "colours.clash-own-told"
+            tell(language.sentences.say(key, one=word, other=other))
+        one = Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes)
+        keep = partial(_keep_step, path) if _remembers(args) else None
+        with closing(_shell(args.typed, profile, runtime, seat)) as shell:
+            end = run(one, shell, log, args.learner, keep)
+    if _remembers(args):
+        _remember(profile, one, path)
+    return 0 if end.outcome in ("done", "stopped") and not one.failed else 1
+
+
+def _profile(args: Namespace, path: Path) -> Profile:
+    """The learner's choices: what is remembered, and over it what this command line says."""
+    profile = load_profile(path, otherwise=replace(load_profile(default_path()), step=None, unread=False))
+    if args.colours and len(args.colours) == 6:
+        profile = profile.named(dict(zip(FACE_WORDS, args.colours, strict=True)))
+    said = {key: getattr(args, key) for key in ("up", "front", "style", "manner", "pause", "touch", "confuse")}
+    said["on_my_word"] = args.on_my_word or None
+    said["headphones"] = {"yes": True, "no": False}.get(args.headphones)
+    return replace(profile, **{key: value for key, value in said.items() if value is not None})
+
+
+def _remembers(args: Namespace) -> bool:
+    return args.remember or args.learner is not None
+
+
+def _settings(profile: Profile, args: Namespace) -> Settings:
+    last = LastTime(profile.step, profile.unread) if profile.step and _remembers(args) else None
+    return Settings(
+        profile.held(), profile.style, profile.manner, args.colours == ("ask",),
+        Pace(profile.pause, profile.on_my_word), profile.touch, frozenset(profile.confuse), last,
+        " ".join((args.learner or "").split()),
+    )  # fmt: skip
+
+
+def _keep_step(path: Path, step: str) -> None:
+    """Keep the step as soon as it is reached, and nothing else yet: whoever closes the window has not lost it."""
+    with suppress(OSError, ProfileError):  # it is tried again, and told of, at the end of the lesson
+        save_profile(replace(load_profile(path), step=step, unread=False), path)
+
+
+def _remember(profile: Profile, held: Lesson, path: Path) -> None:
+    """Keep the choices as they are now, and where the lesson has ended."""
+    kept = held.choices
+    profile = profile.named(kept.colours)
+    if profile.headphones is None:  # it may have been answered since
+        profile = replace(profile, headphones=load_profile(default_path()).headphones)
+    last = kept.last_time
+    profile = replace(
+        profile, style=kept.style, manner=kept.manner, pause=kept.pace.pause, on_my_word=kept.pace.on_word,
+        touch=kept.touch, confuse=tuple(sorted(kept.confuse)), step=last.step if last else None,
+        unread=bool(last and last.unread),
+    )  # fmt: skip
+    try:
+        save_profile(profile, path)
+    except OSError as error:
+        tell(f"Your choices could not be kept: {error.strerror or error}.")
+
+
+def _keep_headphones(answer: bool | None) -> None:
+    """Keep it, and nothing else of this lesson; without an answer it is asked again the next time."""
+    if answer is None:
+        return
+    try:
+        save_profile(replace(load_profile(default_path()), headphones=answer), default_path())
+    except OSError as error:
+        tell(f"Your answer could not be kept: {error.strerror or error}.")
+
+
+def _shell(typed: bool, profile: Profile, runtime: Runtime, seat: Seat) -> VoiceShell | TypedShell:
+    if not typed:
+        from coach.app.voice import open_voice
+        from coach.speech.errors import AudioError
+        from coach.speech.voice.synthesis import Voice
+
+        try:
+            voice = Voice(profile.voice, profile.rate, profile.pitch, profile.volume)
+            shell = open_voice(seat, voice=voice, second=runtime.second_look)
+            if profile.headphones is None and not shell.duplex:
+                profile = replace(profile, headphones=shell.ask_headphones())
+                _keep_headphones(profile.headphones)
+            shell.duplex = shell.duplex or bool(profile.headphones)
+            shell.prepare(seat.language.sentences.ready_made(profile.style, profile.up))
+            return shell
+        except AudioError as error:
+            tell(f"{error}\nThe lesson goes on typed: answer with a line, an empty line is a pause.")
+    return TypedShell(seat.language)
