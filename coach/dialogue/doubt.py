@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from coach.dialogue.acts import Event, Heard, Listen, Say, Silence
+from coach.dialogue.moment import Moment
 from coach.dialogue.replies import command_of, yes_or_no
 from coach.dialogue.retelling import whether
 from coach.dialogue.saying import Talking
 
-if TYPE_CHECKING:
-    from coach.dialogue.talk import Talk
 
-
-def means_stop(talk: Talk, heard: Heard) -> Talking[bool]:
+def means_stop(talk: Moment, heard: Heard) -> Talking[bool]:
     """Whether the learner wants to stop: where they have not said so in a few words, they are asked; but not where they
     only want to finish something first."""
     if talk.phrases.plain("stop", heard.text):
@@ -30,12 +27,12 @@ def means_stop(talk: Talk, heard: Heard) -> Talking[bool]:
     return yes_or_no(event) is True or command_of(event) == "stop"
 
 
-def _only_finishes(talk: Talk, heard: Heard) -> bool:
+def _only_finishes(talk: Moment, heard: Heard) -> bool:
     """Whether the learner wants to finish what they are at, and no more."""
     return talk.phrases.holds("finishes", heard.text) and not talk.phrases.holds("stop", heard.text)
 
 
-def make_sure(talk: Talk, guesses: Sequence[Heard]) -> Talking[Event]:
+def make_sure(talk: Moment, guesses: Sequence[Heard]) -> Talking[Event]:
     """Ask whether one of `guesses` was said; what was said instead, if neither."""
     for guess in guesses:
         if command_of(guess) == "stop" and _only_finishes(talk, guess):
@@ -51,21 +48,10 @@ def make_sure(talk: Talk, guesses: Sequence[Heard]) -> Talking[Event]:
     return Heard("", None)
 
 
-def ask_aside(talk: Talk, text: str, about: str) -> Talking[Event]:
+def ask_aside(talk: Moment, text: str, about: str) -> Talking[Event]:
     """What is answered to a question of yes or no that is asked between another one and its answer."""
     talk.questions += 1
     yield Say(text, "ask", {"asks": "other", "about": about})
     event = yield Listen("claim", talk.patience("claim"), replace(talk.scene, claim={}, claimed=()))
     assert event is not None
     return event
-
-
-def which_piece(talk: Talk, names: Mapping[tuple[str, ...], str]) -> Talking[tuple[str, ...] | None]:
-    """Which of two pieces is meant, of their names by their words; None where that is not told."""
-    one, other = names.values()
-    talk.others = tuple(names)
-
-    def take(heard: Heard) -> tuple[str, ...] | None:
-        return heard.meaning.piece or None if heard.meaning else None
-
-    return (yield from talk.ask("other", talk.forms("lower.which", one=one, other=other), take, {"about": "which"}))

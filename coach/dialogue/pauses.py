@@ -4,20 +4,18 @@ or too many, a turn that is not done yet, another hold than was told."""
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
 from coach.dialogue.acts import Heard, Say
+from coach.dialogue.moment import Moment
 from coach.dialogue.saying import Talking
 from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
 
-if TYPE_CHECKING:
-    from coach.dialogue.talk import Talk
-
 Told: TypeAlias = Literal["held", "slipped", "not-done"]
 
 
-def said_again(talk: Talk, heard: Heard, asked: Question) -> Talking[bool]:
+def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     """Say the call again where a turn is not done yet, and the hold where it is not taken; whether that was so. The
     learner has all the time they need then. Raises Interrupt where turns have gone wrong by it."""
     told = told_in_pause(talk.phrases, heard, asked, talk.scene)

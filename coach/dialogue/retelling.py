@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from coach.belief.top import TOP_CORNERS, TOP_EDGES
 from coach.dialogue.acts import Heard
+from coach.dialogue.saying import Saying
 from coach.language.meaning import Meaning
-
-if TYPE_CHECKING:
-    from coach.dialogue.talk import Talk
 
 _SHAPES: Final = {
     (): "dot", ("U3", "U5"): "line-across", ("U1", "U7"): "line-away", ("U1", "U3", "U5", "U7"): "cross",
 }  # fmt: skip
 
 
-def whether(talk: Talk, guess: Heard) -> str:
+def whether(talk: Saying, guess: Heard) -> str:
     """The question whether the learner has meant that."""
     told = guess.meaning and retold(talk, guess.meaning)
     if told and guess.meaning and guess.meaning.command and not guess.meaning.look:
@@ -24,7 +22,7 @@ def whether(talk: Talk, guess: Heard) -> str:
     return talk.words("reply.did-you-say", text=told or guess.text.rstrip(" .,?!"))
 
 
-def retold(talk: Talk, meaning: Meaning) -> str | None:
+def retold(talk: Saying, meaning: Meaning) -> str | None:
     """The meaning in words; None where there are none for it."""
     if meaning.command and not meaning.look:
         key = f"meant.{meaning.command}"
@@ -38,7 +36,7 @@ def retold(talk: Talk, meaning: Meaning) -> str | None:
     return _top(talk, meaning)
 
 
-def _piece(talk: Talk, meaning: Meaning) -> str:
+def _piece(talk: Saying, meaning: Meaning) -> str:
     told: list[str] = []
     if meaning.place:
         layer = next((face for face in meaning.place if face in "UD"), "M")
@@ -48,7 +46,7 @@ def _piece(talk: Talk, meaning: Meaning) -> str:
     return ", ".join(told)
 
 
-def _top(talk: Talk, meaning: Meaning) -> str | None:
+def _top(talk: Saying, meaning: Meaning) -> str | None:
     for places, name in ((TOP_EDGES, _edges), (TOP_CORNERS, _corners)):
         if all(place in meaning.look for place in places):
             return name(talk, tuple(place for place in places if meaning.look[place]))
@@ -57,17 +55,17 @@ def _top(talk: Talk, meaning: Meaning) -> str | None:
     return talk.words(f"meant.{meaning.shape}") if meaning.shape else None
 
 
-def _edges(talk: Talk, up: tuple[str, ...]) -> str:
+def _edges(talk: Saying, up: tuple[str, ...]) -> str:
     if len(up) in (1, 3):
         return _listed(talk, up)
     return talk.words(f"seen.{_SHAPES.get(tuple(sorted(up)), 'corner')}", 0, **_named(talk, up))
 
 
-def _corners(talk: Talk, up: tuple[str, ...]) -> str:
+def _corners(talk: Saying, up: tuple[str, ...]) -> str:
     return _listed(talk, up) if len(up) == 3 else talk.words(f"seen.corners-{len(up)}", 0, **_named(talk, up))
 
 
-def _some(talk: Talk, meaning: Meaning, some: list[str]) -> str:
+def _some(talk: Saying, meaning: Meaning, some: list[str]) -> str:
     """Places of which only some were told."""
     up = tuple(place for place in some if meaning.look[place])
     down = tuple(place for place in some if not meaning.look[place])
@@ -76,15 +74,15 @@ def _some(talk: Talk, meaning: Meaning, some: list[str]) -> str:
     return ", ".join((told[0], *(each[:1].lower() + each[1:] for each in told[1:])))
 
 
-def _listed(talk: Talk, up: tuple[str, ...]) -> str:
+def _listed(talk: Saying, up: tuple[str, ...]) -> str:
     return talk.words("meant.up", places=_places(talk, up))
 
 
-def _places(talk: Talk, places: tuple[str, ...]) -> str:
+def _places(talk: Saying, places: tuple[str, ...]) -> str:
     names = [talk.words(f"places.{place}").lower() for place in places]
     return talk.phrases.part("meant.and").join(names)
 
 
-def _named(talk: Talk, up: tuple[str, ...]) -> dict[str, str]:
+def _named(talk: Saying, up: tuple[str, ...]) -> dict[str, str]:
     names = [talk.words(f"places.{place}").lower() for place in up]
     return dict(zip(("first", "second"), (*names, "", ""), strict=False))

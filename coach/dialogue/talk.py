@@ -13,23 +13,16 @@ from typing import Any, Final, Generic
 from coach.cube import Turn, parse
 from coach.dialogue import doubt
 from coach.dialogue.acts import Adjust, Event, Heard, Listen, Say, Silence
+from coach.dialogue.moment import LONGER, Moment
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
 from coach.dialogue.pauses import said_again
 from coach.dialogue.replies import resumes, says_whether, waits, yes_or_no
-from coach.dialogue.saying import Saying, T, Talking
+from coach.dialogue.saying import T, Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.language.meaning import Question
 
 ROTATION_SECONDS: Final = 5.0
 WAITING_SECONDS: Final = 120.0
-_ANSWER_SECONDS: Final[Mapping[Question, float]] = {"piece": 20.0, "row": 12.0, "face": 20.0}
-"""How long a learner is given to find the answer before the question is asked again; 8 s for questions not named."""
-_BY_TOUCH: Final = 30.0
-"""The least of these for who searches with the fingers."""
-_LONGER: Final = 2.0
-"""So many times as long once the learner has asked for more time."""
-USELESS_IN_A_ROW: Final = 9
-"""The lesson ends in good order after so many silences and unusable answers in a row."""
 _ASKS_BACK: Final = ("repeat", "explain", "help", "where")
 _INTERRUPTS: Final = frozenset({"back", "restart-run", "mistake", "lost", "correct", "layers-broken", "read"})
 _MOST_UNCLEAR: Final = 3
@@ -57,30 +50,14 @@ class _Answer(Generic[T]):
 
 
 @dataclass
-class Talk(Saying):
+class Talk(Moment):
     """Asks, listens, and carries out what may be asked of the coach at any moment."""
-
-    needs_longer: bool = False
-    """Whether the learner has needed longer than the time that a hold is given."""
-    unhurried: bool = False
-    """Whether the learner has asked for more time to answer."""
-    searching: bool = False
-    """Whether it is being found out what went wrong."""
-    hurts: bool = False
-    """Whether the learner has spoken of pain: then no turn is asked for that can be done without."""
-    _silent: bool = False
 
     @property
     def asks_ready(self) -> bool:
         """Whether the learner is asked to say "ready" in a new hold: before anything is turned, and again once they
         have needed longer."""
         return self.needs_longer or not self.turns
-
-    def patience(self, asked: Question) -> float:
-        """The seconds in which an answer may begin."""
-        seconds = _ANSWER_SECONDS.get(asked, 8.0)
-        seconds = max(seconds, _BY_TOUCH) if self.touch else seconds
-        return seconds * _LONGER if self.unhurried else seconds
 
     def rotate(self, turns: Sequence[Turn], moved: Callable[[Turn], None]) -> Talking[None]:
         """Have the learner turn the whole cube, tell `moved`, and leave time for it."""
@@ -245,31 +222,17 @@ class Talk(Saying):
             if answer is not None:
                 return answer
             if command == "more-time" and asked == "turn":
-                seconds *= _LONGER  # also for the turn that has just been called
+                seconds *= LONGER  # also for the turn that has just been called
             if command in _ASKS_BACK:
                 self.count_useless(asked)  # a sentence that is never understood leads nowhere
             else:
                 self._useless = 0
-
-    def interrupt(self, command: str, heard: Heard) -> Interrupt:
-        """What the learner has said, as what changes where the lesson is; what it tells of a slip is kept."""
-        self.hints, self.sides_named = self.phrases.hints(heard.text), self.phrases.sides(heard.text)
-        return Interrupt(command, heard)
 
     def _takes_back(self, heard: Heard, asked: Question) -> bool:
         """Whether what was said before is plainly taken back, though it was not read so."""
         if self.searching and self.phrases.holds("nothing-wrong", heard.text):
             return True
         return asked in _TOLD and heard.meaning is None and self.phrases.holds("answers-wrong", heard.text)
-
-    def count_useless(self, asked: Question) -> None:
-        """Count what leads nowhere; the lesson ends after too much of it."""
-        # In the pause after a call silence is the usual answer.
-        if asked == "turn" and not self.pace.on_word:
-            return
-        self._useless += 1
-        if self._useless >= USELESS_IN_A_ROW:
-            raise StopLessonError("lesson.silent" if self._silent else "lesson.no-further")
 
     # What may be asked of the coach
 
@@ -313,12 +276,6 @@ class Talk(Saying):
         if asked != "continue":  # while it waits it does not press
             yield from self._ask_again()
         return None
-
-    def repeat(self) -> Talking[None]:
-        """Say again what was said last."""
-        for say in self._last:
-            # Said again for the ears only: the learner must not do a turn twice.
-            yield from self.aside("reply.again", text=say.text)
 
     def _ask_again(self) -> Talking[None]:
         for say in self._last:

@@ -23,6 +23,9 @@ class Voice:
     def prepare(self, texts: object) -> None:
         pass
 
+    def close(self) -> None:
+        pass
+
     def say(self, say: Say) -> None:
         pass
 
@@ -30,12 +33,6 @@ class Voice:
         return None
 
     def adjust(self, adjust: Adjust) -> None:
-        pass
-
-    def __enter__(self) -> "Voice":
-        return self
-
-    def __exit__(self, *_: object) -> None:
         pass
 
 

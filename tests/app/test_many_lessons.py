@@ -20,7 +20,6 @@ from coach.app.session import run
 from coach.app.workers import Workers
 from coach.dialogue import Adjust, End, Event, Listen, Say
 from coach.dialogue.lesson import ALL_STEPS, Lesson, Settings
-from coach.language.phrases import load_phrases
 from coach.method import default_method
 from coach.records.log import SessionLog
 from coach.simulation import COLOURS, Learner, random_cube
@@ -84,7 +83,7 @@ class Sitting:
         slips = self.number % 4 == 1
         self.learner = SlippingLearner(cube, random, self._slip) if slips else Learner(cube, random)
         settings = Settings(MARKS) if self.felt else Settings()
-        self.lesson = Lesson(default_method(), load_phrases(), step, settings, self.seat.language.offers)
+        self.lesson = Lesson(default_method(), self.seat.language.sentences, step, settings, self.seat.language.offers)
         self._answer = answering(self.learner, self.seat.language, lambda: True, self._in_own_words)
 
     def _slip(self, call: int, say: Say) -> str:

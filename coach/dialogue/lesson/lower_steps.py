@@ -20,8 +20,7 @@ from coach.belief.whereabouts import (
 from coach.cube import FACES, PLACE_NAMES, Turn
 from coach.cube.search import EFFORT, cheapest_moves
 from coach.dialogue.acts import Heard, Say
-from coach.dialogue.doubt import which_piece
-from coach.dialogue.lesson.told import ToldPieces
+from coach.dialogue.lesson.told import ToldPieces, which_piece
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
 from coach.dialogue.solving import wording

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from coach.belief.evidence import Stickers
 from coach.belief.reading.stickers import Reading
 from coach.belief.whereabouts import candidates, whereabouts, with_piece
 from coach.cube import Turn
+from coach.dialogue.acts import Heard
+from coach.dialogue.saying import Talking
 from coach.dialogue.solving.knowledge import Knowledge
+from coach.dialogue.talk import Talk
 
 
 @dataclass(frozen=True)
@@ -91,3 +94,14 @@ class ToldPieces:
         self.knowledge.reading = reading
         if wrong.heard:
             self.knowledge.trail = self.knowledge.trail.without_word(wrong.heard)
+
+
+def which_piece(talk: Talk, names: Mapping[tuple[str, ...], str]) -> Talking[tuple[str, ...] | None]:
+    """Which of two pieces is meant, of their names by their words; None where that is not told."""
+    one, other = names.values()
+    talk.others = tuple(names)
+
+    def take(heard: Heard) -> tuple[str, ...] | None:
+        return heard.meaning.piece or None if heard.meaning else None
+
+    return (yield from talk.ask("other", talk.forms("lower.which", one=one, other=other), take, {"about": "which"}))

@@ -1,0 +1,62 @@
+"""The present moment of a conversation: how patient to be with an answer, and what has led nowhere so far."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from coach.dialogue.acts import Heard
+from coach.dialogue.saying import Saying, Talking
+from coach.dialogue.signals import Interrupt, StopLessonError
+from coach.language.meaning import Question
+
+_ANSWER_SECONDS: Final[Mapping[Question, float]] = {"piece": 20.0, "row": 12.0, "face": 20.0}
+"""How long a learner is given to find the answer before the question is asked again; 8 s for questions not named."""
+_BY_TOUCH: Final = 30.0
+"""The least of these for who searches with the fingers."""
+LONGER: Final = 2.0
+"""So many times as long once the learner has asked for more time."""
+USELESS_IN_A_ROW: Final = 9
+"""The lesson ends in good order after so many silences and unusable answers in a row."""
+
+
+@dataclass
+class Moment(Saying):
+    """What is known of the learner's side of the conversation now."""
+
+    needs_longer: bool = False
+    """Whether the learner has needed longer than the time that a hold is given."""
+    unhurried: bool = False
+    """Whether the learner has asked for more time to answer."""
+    searching: bool = False
+    """Whether it is being found out what went wrong."""
+    hurts: bool = False
+    """Whether the learner has spoken of pain: then no turn is asked for that can be done without."""
+    _silent: bool = False
+
+    def patience(self, asked: Question) -> float:
+        """The seconds in which an answer may begin."""
+        seconds = _ANSWER_SECONDS.get(asked, 8.0)
+        seconds = max(seconds, _BY_TOUCH) if self.touch else seconds
+        return seconds * LONGER if self.unhurried else seconds
+
+    def interrupt(self, command: str, heard: Heard) -> Interrupt:
+        """What the learner has said, as what changes where the lesson is; what it tells of a slip is kept."""
+        self.hints, self.sides_named = self.phrases.hints(heard.text), self.phrases.sides(heard.text)
+        return Interrupt(command, heard)
+
+    def count_useless(self, asked: Question) -> None:
+        """Count what leads nowhere; the lesson ends after too much of it."""
+        # In the pause after a call silence is the usual answer.
+        if asked == "turn" and not self.pace.on_word:
+            return
+        self._useless += 1
+        if self._useless >= USELESS_IN_A_ROW:
+            raise StopLessonError("lesson.silent" if self._silent else "lesson.no-further")
+
+    def repeat(self) -> Talking[None]:
+        """Say again what was said last."""
+        for say in self._last:
+            # Said again for the ears only: the learner must not do a turn twice.
+            yield from self.aside("reply.again", text=say.text)
