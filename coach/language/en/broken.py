@@ -34,7 +34,7 @@ def only_goes_on(words: Sequence[str], asked: Question, scene: Scene) -> bool:
         beside = _WITH_ON | _OF_WHOLE if len(scene.claimed) <= _FEW else _WITH_ON
         done = _ON | {"finished"} if len(scene.claimed) <= _FEW else _ON
     elif asked == "piece":
-        beside, done = _WITH_ON, _ON
+        beside, done = _WITH_ON, frozenset({"done", "did"})
     else:
         return False
     return bool(said & done) and said <= beside | done
