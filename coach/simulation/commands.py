@@ -1,5 +1,6 @@
 """`turncaller demo`: a lesson between the coach and a simulated learner."""
 
+from __future__ import annotations
 
 import os
 from argparse import Namespace

@@ -9,7 +9,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
-from threading import Barrier, Condition
+from threading import Condition
 from threading import Event as Signal
 from typing import Any
 
@@ -160,13 +160,19 @@ def test_what_waits_for_a_closed_lesson_is_dropped_and_others_go_on(runtime: Run
 
 def test_workers_take_one_job_of_each_lesson_in_turn() -> None:
     done: list[str] = []
-    start = Barrier(2)
+    begun, go = Signal(), Signal()
     workers = Workers("test")
     first, second = workers.share(), workers.share()
-    first.submit(start.wait)
+
+    def hold_up() -> None:
+        begun.set()
+        go.wait()
+
+    first.submit(hold_up)
+    begun.wait()
     jobs = [first.submit(done.append, f"first {n}") for n in range(3)]
     jobs += [second.submit(done.append, f"second {n}") for n in range(2)]
-    start.wait()
+    go.set()
     for job in jobs:
         job.result()
     workers.close()

@@ -1,5 +1,6 @@
 """`turncaller understand` and `turncaller hear`: what answers mean, typed and recorded."""
 
+from __future__ import annotations
 
 import json
 from argparse import Namespace

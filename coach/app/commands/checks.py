@@ -1,5 +1,6 @@
 """`turncaller soundcheck` and `turncaller method`: whether all is ready for a lesson."""
 
+from __future__ import annotations
 
 from argparse import Namespace
 from typing import TYPE_CHECKING

@@ -1,5 +1,6 @@
 """What several commands do. Every error that a person can cause or mend is told in words on stderr."""
 
+from __future__ import annotations
 
 import sys
 from pathlib import Path

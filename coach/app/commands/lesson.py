@@ -1,5 +1,6 @@
 """`turncaller lesson`: a guided solve, by voice or typed."""
 
+from __future__ import annotations
 
 from argparse import Namespace
 from contextlib import closing, suppress
