@@ -30,6 +30,7 @@ from coach.cube import PLACE_NUMBER, POSITIONS, Cube, Turn, find_problems, turne
 from coach.cube.search import EFFORT
 from coach.dialogue import acts
 from coach.dialogue.knowledge import LOWER_PIECES, Knowledge
+from coach.dialogue.meant import meant
 from coach.dialogue.reading import ask_front, confirm
 from coach.dialogue.rows import read_face, read_row
 from coach.dialogue.running import Run, Slipped
@@ -98,7 +99,12 @@ class Mending:
     ) -> Talking[Outcome]:
         """Find out what happened and put it right. Raises ReadCubeError where nothing explains it. Where `run` itself
         puts something right, `then` is what is called after it, and `needed` the pieces that it was to bring home."""
-        yield from self.talk.tell("slip.told" if said == "this" else "slip.search")
+        if len(self.knowledge.trail.turns) > _LONGEST:
+            self.knowledge.shorten_trail()
+        told = meant(self.talk.telling, self.knowledge.trail.turns) if said else ()
+        if told:
+            said = "mistake"  # they tell themselves which turn it was
+        yield from self.talk.tell("slip.told" if said == "this" or len(told) == 1 else "slip.search")
         searches = self.talk.record.searches
         searches[self.talk.turns] += 1
         self.talk.record.in_a_row += 1
@@ -106,7 +112,7 @@ class Mending:
         rest = (*(run.turns[run.done :] if run else ()), *then)
         self.knowledge.trail = replace(self.knowledge.trail, coming=rest)
         try:
-            suspicion, verdict = yield from self._find_out(said)
+            suspicion, verdict = yield from self._find_out(said, told)
         except Leaving as why:
             why.open = True  # nobody knows what was done
             raise
@@ -126,7 +132,7 @@ class Mending:
             return "nothing"
         self._needed = self._at_home_after(rest, needed)
         # What was told, not found out, is made sure of at once.
-        return (yield from self._repair(suspicion, verdict, rest, check=1 if said == "this" else _WORTH_IT))
+        return (yield from self._repair(suspicion, verdict, rest, check=1 if said == "this" or told else _WORTH_IT))
 
     # Calling
 
@@ -164,12 +170,10 @@ class Mending:
 
     # Finding out
 
-    def _find_out(self, said: Said) -> Talking[tuple[Suspicion, Verdict]]:
-        if len(self.knowledge.trail.turns) > _LONGEST:
-            self.knowledge.shorten_trail()
+    def _find_out(self, said: Said, slips: Sequence[Slip]) -> Talking[tuple[Suspicion, Verdict]]:
         if self.talk.record.in_a_row >= _HOLD_AFTER:
             self.knowledge.hear((yield from self._ask(self._front)))
-        suspicion = Suspicion.of(self.knowledge.trail, said, self._habits())
+        suspicion = Suspicion.of(self.knowledge.trail, said, self._habits(), told=slips)
         known = suspicion.known()
         thought_over = False
         before: tuple[Suspicion, Callable[[], Talking[Observation]]] | None = None

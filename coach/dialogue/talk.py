@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final, Generic
 
-from coach.cube import Turn, parse
+from coach.cube import Turn
 from coach.dialogue import doubt
 from coach.dialogue.acts import Adjust, Event, Heard, Listen, Say, Silence
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
@@ -252,7 +252,7 @@ class Talk(Saying):
 
     def interrupt(self, command: str, heard: Heard) -> Interrupt:
         """What the learner has said, as what changes where the lesson is; what it tells of a slip is kept."""
-        self.hints, self.sides_named = self.phrases.hints(heard.text), self.phrases.sides(heard.text)
+        self.hints, self.telling = self.phrases.hints(heard.text), self.phrases.telling(heard.text)
         return Interrupt(command, heard)
 
     def _takes_back(self, heard: Heard, asked: Question) -> bool:
@@ -349,10 +349,8 @@ class Talk(Saying):
 
     def _remind_of_call(self) -> Talking[None]:
         """The turn that was called last: to be remembered, not to be done twice."""
-        for say in self._last:
-            if say.act == "turn":
-                call = self.phrases.call(parse(say.data["turn"])[0], self.style)
-                yield from self.aside("reply.last-call", call=call)
+        for turn in self.called:
+            yield from self.aside("reply.last-call", call=self.phrases.call(turn, self.style))
 
     def _change_pace(self, command: str) -> Talking[None]:
         before = self.pace

@@ -11,7 +11,8 @@ from itertools import permutations, product
 from typing import Any, Final
 
 from coach.cube import FACE_TURNS, Turn
-from coach.language.en import naming
+from coach.language.en import naming, tellings
+from coach.language.telling import Telling
 
 STYLES: Final = ("plain", "clock", "letters")
 _DIRECTION: Final = {1: "clockwise", 3: "anticlockwise", 2: "half"}
@@ -144,10 +145,9 @@ class Phrases:
             for face, row, way in product(faces, named[f"{kind}-{told}"], named["ways"])
         }
 
-    def sides(self, text: str) -> frozenset[str]:
-        """The faces named in `text`."""
-        said = set(text.lower().replace(".", " ").replace(",", " ").split())
-        return frozenset(face for face, name in self._table["faces"].items() if name.split()[0] in said)
+    def telling(self, text: str) -> Telling:
+        """What `text` tells of a turn that went wrong."""
+        return tellings.telling(text)
 
     def explain(self, text: str) -> str | None:
         """The explanation of the first word of the glossary that `text` asks about; None if none is there."""
