@@ -101,7 +101,7 @@ class Mending:
         puts something right, `then` is what is called after it, and `needed` the pieces that it was to bring home."""
         if len(self.knowledge.trail.turns) > _LONGEST:
             self.knowledge.shorten_trail()
-        told = meant(self.talk.telling, self.knowledge.trail.turns) if said else ()
+        told = meant(self.talk.telling, self.knowledge.trail.turns) if said in ("mistake", "this") else ()
         if told:
             said = "mistake"  # they tell themselves which turn it was
         yield from self.talk.tell("slip.told" if said == "this" or len(told) == 1 else "slip.search")

@@ -31,6 +31,7 @@ TOLD = [
     ("the one before that I turned the other way", 3, "F U", "U' F U"),
     ("I did the bottom", 3, "D'", "U' F' D'"),
     ("I turned it to the right", 3, "U'", "U' F' U'"),
+    ("did you say left? because I went right", 3, "U'", "U' F' U'"),
 ]
 
 
@@ -100,7 +101,17 @@ def test_what_is_told_wrongly_is_found_at_the_check() -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["I messed up", "I skipped one", "one of the turns was wrong", "I mixed up left and right", "", "hello"]
+    "text",
+    [
+        "I messed up",
+        "I skipped one",
+        "one of the turns was wrong",
+        "I mixed up left and right",
+        "that wasn't right, I turned the wrong one",
+        "I forgot which one we were on",
+        "hello",
+        "",
+    ],
 )
 def test_what_tells_of_no_certain_turn_is_no_telling(text: str) -> None:
     assert not meant(PHRASES.telling(text), parse(RUN)), text

@@ -10,7 +10,8 @@ from coach.language.telling import How, Part, Telling, Way
 
 _NOT_WAYS: Final = re.compile(
     r"\b(?:messed|mixed|mucked|screwed|ended|give|gave|picked|hurry|sped|caught|mess|fed) up\b|\bupside down\b"
-    r"|\b(?:all|that's|it's|is|was|that is) right\b(?! side| layer)|\bright (?:now|after|away|then|before|okay|so)\b"
+    r"|\b(?:all|that's|it's|is|was|not|[a-z]+n't) right\b(?! side| layer)"
+    r"|\bright (?:now|after|away|then|before|okay|so)\b"
     r"|\bthe right (?:one|turn|way|direction|thing|move|place)\b|\b(?:slow|slowed|fell|put it) down\b"
 )
 _VAGUE: Final = re.compile(
@@ -31,9 +32,10 @@ _BACK: Final = (
 )  # fmt: skip
 _SIDE: Final = r"(?: hand)? (?:side|layer|face|slice|half|row|part)"
 _TOKENS: Final = re.compile(
-    r"\b(?:(?P<called>instead of|rather than|in place of|(?:and|but) not|not|(?:when |what )?you (?:said|called|wanted)"
-    r"|should(?:'ve| have)?|supposed to|meant to|wanted to|was to)"
-    r"|(?P<skipped>skip(?:ped)?|missed|miss|forgot(?:ten)?|omitted|left (?:it|that|this|the \w+(?: \w+)?) out|left out"
+    r"\b(?:(?P<called>instead of|rather than|in place of|(?:and|but) not|not"
+    r"|(?:when |what )?you (?:said|say|called|wanted)|should(?:'ve| have)?|supposed to|meant to|wanted to|was to)"
+    r"|(?P<skipped>skip(?:ped)?|(?:missed|miss|forgot|forgotten|omitted)(?! wh| how)"
+    r"|left (?:it|that|this|the \w+(?: \w+)?) out|left out"
     r"|never (?:did|turned|made|moved)|(?:didn't|did not) (?:do|turn|make|move))"
     r"|(?P<other_way>(?:wrong|other|opposite|contrary) (?:way|direction)|in reverse|reversed|backwards?)"
     r"|(?P<twice>twice|two times|double|doubled|too far|overshot|half a turn|two (?:quarter )?(?:turns|moves)(?! ago)"
