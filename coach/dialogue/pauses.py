@@ -4,13 +4,17 @@ or too many, a turn that is not done yet, another hold than was told."""
 from __future__ import annotations
 
 import re
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from coach.dialogue.acts import Heard, Say
+from coach.dialogue.meant import meant
 from coach.dialogue.moment import Moment
 from coach.dialogue.saying import Talking
 from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
+
+_OF_DOING: Final = frozenset({"mistake", "next", "yes", "ready"})
+"""What a learner may seem to say who tells what they have done."""
 
 Told: TypeAlias = Literal["held", "slipped", "not-done"]
 
@@ -19,6 +23,8 @@ def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     """Say the call again where a turn is not done yet, and the hold where it is not taken; whether that was so. The
     learner has all the time they need then. Raises Interrupt where turns have gone wrong by it."""
     told = told_in_pause(talk.phrases, heard, asked, talk.scene)
+    if asked == "turn" and _told_otherwise(talk, heard):
+        told = "slipped"
     if told is None:
         return False
     talk.count_useless(asked)
@@ -32,6 +38,15 @@ def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
         yield from talk.repeat()
         yield from talk.aside("turn.not-yet")
     return True
+
+
+def _told_otherwise(talk: Moment, heard: Heard) -> bool:
+    """Whether they tell plainly of the turn called last that they did another, though it may sound like going on."""
+    meanings = [heard.meaning, *(guess.meaning for guess in heard.guesses)]
+    if not any(meaning and meaning.command in _OF_DOING for meaning in meanings):
+        return False
+    telling = talk.phrases.telling(heard.text)
+    return telling.plain and bool(meant(telling, talk.called))
 
 
 def told_in_pause(phrases: Phrases, heard: Heard, asked: Question, scene: Scene) -> Told | None:

@@ -7,12 +7,13 @@ from collections.abc import Callable, Generator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final, TypeVar
 
-from coach.cube import Turn
+from coach.cube import Turn, parse
 from coach.dialogue.acts import Act, Event, Say
 from coach.dialogue.pace import Pace
 from coach.dialogue.record import Record
 from coach.language.meaning import USUAL_COLOURS, Question, Scene
 from coach.language.phrases import Phrases
+from coach.language.telling import Telling
 
 _IN_FULL: Final = 2
 """What fades is said in full so often."""
@@ -53,8 +54,8 @@ class Saying:
     record: Record = field(default_factory=Record)
     hints: frozenset[str] = frozenset()
     """The kinds of slips of which the learner has spoken since the last call."""
-    sides_named: frozenset[str] = frozenset()
-    """The faces that were named when they were spoken of."""
+    telling: Telling = field(default_factory=Telling)
+    """What the learner has told of one since then."""
     _told: Counter[str] = field(default_factory=Counter)
     _last: tuple[Say, ...] = ()
     _useless: int = 0
@@ -70,6 +71,11 @@ class Saying:
         claimed = tuple(colour for _, _, colour in self._claim)
         held = self.held() or self.colours
         return Scene(held, self.piece, self._about, claim, claimed, self.seen(), self.others)
+
+    @property
+    def called(self) -> tuple[Turn, ...]:
+        """The turn that was called last, if nothing else has been said since."""
+        return tuple(turn for say in self._last if say.act == "turn" for turn in parse(say.data["turn"]))
 
     @property
     def up(self) -> str:
@@ -111,7 +117,7 @@ class Saying:
         if say.act == "turn":
             self._useless = 0
             self.turns += 1
-            self.hints = frozenset()
+            self.hints, self.telling = frozenset(), Telling()
         yield say
 
     def tell_less(self, key: str, **values: object) -> Talking[None]:

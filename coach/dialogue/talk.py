@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final, Generic
 
-from coach.cube import Turn, parse
+from coach.cube import Turn
 from coach.dialogue import doubt
 from coach.dialogue.acts import Adjust, Event, Heard, Listen, Say, Silence
 from coach.dialogue.moment import LONGER, Moment
@@ -307,10 +307,8 @@ class Talk(Moment):
 
     def _remind_of_call(self) -> Talking[None]:
         """The turn that was called last: to be remembered, not to be done twice."""
-        for say in self._last:
-            if say.act == "turn":
-                call = self.phrases.call(parse(say.data["turn"])[0], self.style)
-                yield from self.aside("reply.last-call", call=call)
+        for turn in self.called:
+            yield from self.aside("reply.last-call", call=self.phrases.call(turn, self.style))
 
     def _change_pace(self, command: str) -> Talking[None]:
         before = self.pace

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any, Final, Protocol
 
 from coach.cube import FACE_TURNS, Turn
+from coach.language.telling import Telling
 
 STYLES: Final = ("plain", "clock", "letters")
 _DIRECTION: Final = {1: "clockwise", 3: "anticlockwise", 2: "half"}
@@ -31,9 +32,9 @@ class Remarks:
         """The kinds of slips that the learner may mean with what they say of a wrong turn."""
         return frozenset()
 
-    def sides(self, text: str) -> frozenset[str]:
-        """The faces named."""
-        return frozenset()
+    def telling(self, text: str) -> Telling:
+        """What it tells of a turn that went wrong."""
+        return Telling()
 
     def plain(self, command: str, text: str) -> bool:
         """Whether it is one of the plain ways to give a command that must not be taken from other talk."""

@@ -163,11 +163,15 @@ def _turned_wrongly(turn: Turn) -> dict[tuple[Turn, ...], Kind]:
         for quarters in (1, 2, 3):
             what = Turn(face, quarters)
             if what != turn:
-                done[what,] = _kind(turn, what)
+                done[what,] = kind_of(turn, (what,))
     return done
 
 
-def _kind(turn: Turn, done: Turn) -> Kind:
+def kind_of(turn: Turn, instead: tuple[Turn, ...]) -> Kind:
+    """The kind of slip it is to do one turn, or nothing, `instead` of `turn`."""
+    if not instead:
+        return "left-out"
+    (done,) = instead
     if done.face == turn.face:
         if turn.quarters == 2:
             return "half-done"

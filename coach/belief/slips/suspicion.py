@@ -7,7 +7,7 @@ decided between them.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final, Literal
@@ -36,6 +36,8 @@ _EARLIER: Final[Mapping[Said, float]] = {"mistake": 0.75, "this": 0.01, "lost": 
 """How much less likely, call by call, the slip lies back that a learner has noticed. Estimates, without a source."""
 _EARLIEST: Final[Mapping[Said, float]] = {"mistake": 0.02, "this": 1e-5, "lost": 0.02}
 
+_TOLD: Final = 3000.0
+"""So many times likelier is a slip that the learner has told of just so. An estimate, without a source."""
 _FEW: Final = 4
 """With more beginnings than that little is unknown, and no answer is weighed as a wrong one that fitted."""
 _FITTED: Final = 0.15
@@ -100,13 +102,22 @@ class Suspicion:
 
     @classmethod
     def of(
-        cls, trail: Trail, said: Said = "", habits: Mapping[Kind, int] | None = None, anew: bool = False
+        cls,
+        trail: Trail,
+        said: Said = "",
+        habits: Mapping[Kind, int] | None = None,
+        anew: bool = False,
+        told: Collection[Slip] = (),
     ) -> Suspicion:
         """All explanations with at most one slip, and those by an answer that was wrong though it fitted when it was
         given; with two slips where one does not explain what was said. `anew`:
-        where all that was called was done, the lesson is not where it should be either."""
+        where all that was called was done, the lesson is not where it should be either. `told` are the slips that the
+        learner may have told of."""
         origins, fitting = _origins(trail)
         slips = single_slips(trail, habits)
+        if told:
+            likelier = [_TOLD if len(slip) == 1 and slip[0] in told else 1.0 for slip in slips.slips]
+            slips = replace(slips, chances=slips.chances * likelier)
         count = len(origins) - 1
         doubtful = _doubtful(trail) if count <= _FEW else []
         right = np.full(count * (1 + len(doubtful)), -1)

@@ -29,6 +29,7 @@ from coach.belief.whereabouts import home
 from coach.cube import PLACE_NUMBER, POSITIONS, Cube, Turn, find_problems, turned, write
 from coach.cube.search import EFFORT
 from coach.dialogue import acts
+from coach.dialogue.meant import meant
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
@@ -94,7 +95,12 @@ class Mending:
     ) -> Talking[Outcome]:
         """Find out what happened and put it right. Raises ReadCubeError where nothing explains it. Where `run` itself
         puts something right, `then` is what is called after it, and `needed` the pieces that it was to bring home."""
-        yield from self.talk.tell("slip.told" if said == "this" else "slip.search")
+        if len(self.knowledge.trail.turns) > _LONGEST:
+            self.knowledge.shorten_trail()
+        told = meant(self.talk.telling, self.knowledge.trail.turns) if said in ("mistake", "this") else ()
+        if told:
+            said = "mistake"  # they tell themselves which turn it was
+        yield from self.talk.tell("slip.told" if said == "this" or len(told) == 1 else "slip.search")
         searches = self.talk.record.searches
         searches[self.talk.turns] += 1
         self.talk.record.in_a_row += 1
@@ -102,7 +108,7 @@ class Mending:
         rest = (*(run.turns[run.done :] if run else ()), *then)
         self.knowledge.trail = replace(self.knowledge.trail, coming=rest)
         try:
-            suspicion, verdict = yield from self._find_out(said)
+            suspicion, verdict = yield from self._find_out(said, told)
         except Leaving as why:
             why.open = True  # nobody knows what was done
             raise
@@ -122,7 +128,7 @@ class Mending:
             return "nothing"
         self._needed = self._at_home_after(rest, needed)
         # What was told, not found out, is made sure of at once.
-        return (yield from self._repair(suspicion, verdict, rest, check=1 if said == "this" else _WORTH_IT))
+        return (yield from self._repair(suspicion, verdict, rest, check=1 if said == "this" or told else _WORTH_IT))
 
     # Calling
 
@@ -160,12 +166,10 @@ class Mending:
 
     # Finding out
 
-    def _find_out(self, said: Said) -> Talking[tuple[Suspicion, Verdict]]:
-        if len(self.knowledge.trail.turns) > _LONGEST:
-            self.knowledge.shorten_trail()
+    def _find_out(self, said: Said, slips: Sequence[Slip]) -> Talking[tuple[Suspicion, Verdict]]:
         if self.talk.record.in_a_row >= _HOLD_AFTER:
             self.knowledge.hear((yield from self._ask(self._front)))
-        suspicion = Suspicion.of(self.knowledge.trail, said, self._habits())
+        suspicion = Suspicion.of(self.knowledge.trail, said, self._habits(), told=slips)
         known = suspicion.known()
         thought_over = False
         answers: list[_Asked] = []

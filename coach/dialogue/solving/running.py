@@ -8,6 +8,7 @@ from typing import Final
 from coach.belief.slips.suspicion import Said
 from coach.cube import Turn, inverse
 from coach.dialogue.acts import Heard, Silence
+from coach.dialogue.meant import meant
 from coach.dialogue.replies import goes_on, yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, Leaving, StopLessonError
@@ -96,10 +97,12 @@ class Run:
 
     def _is_this_turn(self) -> bool:
         """Whether the learner has told what they did wrongly with the turn that has just been called."""
-        hints = self.talk.hints
+        hints, told = self.talk.hints, self.talk.telling
+        if self._last and meant(told, (self._last,)):
+            return True
         if not self.done or "earlier" in hints or not hints & _OF_THIS_TURN:
             return False
-        return self.talk.sides_named <= {self.turns[self.done - 1].face}
+        return told.faces <= {self.turns[self.done - 1].face}
 
     def leave(self, why: Leaving, onwards: bool = False) -> Talking[None]:
         """Before the learner leaves, take the run back, or finish it where that is shorter (or `onwards`), so that

@@ -10,8 +10,9 @@ from importlib.resources import files
 from itertools import product
 from typing import Any
 
-from coach.language.en import naming
+from coach.language.en import naming, tellings
 from coach.language.phrases import Phrases
+from coach.language.telling import Telling
 
 
 class Sentences(Phrases):
@@ -63,10 +64,8 @@ class Sentences(Phrases):
             for face, row, way in product(faces, named[f"{kind}-{told}"], named["ways"])
         }
 
-    def sides(self, text: str) -> frozenset[str]:
-        """The faces named in `text`."""
-        said = set(text.lower().replace(".", " ").replace(",", " ").split())
-        return frozenset(face for face, name in self._table["faces"].items() if name.split()[0] in said)
+    def telling(self, text: str) -> Telling:
+        return tellings.telling(text)
 
     def explain(self, text: str) -> str | None:
         """The explanation of the first word of the glossary that `text` asks about; None if none is there."""
