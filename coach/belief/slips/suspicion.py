@@ -15,7 +15,8 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from coach.belief.evidence import Answered, Chances, Observation, Stickers, chances_of, weigh, weigh_aside
+from coach.belief.evidence import Chances, Observation, Stickers, weigh, weigh_aside
+from coach.belief.slips.beginnings import beginnings
 from coach.belief.slips.explanations import Kind, Shift, Slip, Slips, joined, leading, prefixes, single_slips
 from coach.belief.slips.pairs import double_slips
 from coach.belief.slips.trail import Trail
@@ -27,9 +28,6 @@ place."""
 
 _LEAST: Final = 1e-7
 """Rows so much less likely than the best one are dropped."""
-_FITTING: Final = 1e-2
-"""Beginnings so much less likely than the best one, by what was said before any turn, are not combined with
-slips: a wrong description and a slip seldom come together."""
 _NOTHING_WRONG: Final[Mapping[Said, float]] = {"mistake": 0.02, "this": 0.001, "lost": 0.3, "": 1.0}
 """The weight of "nothing went wrong" when the learner says that something did."""
 _EARLIER: Final[Mapping[Said, float]] = {"mistake": 0.75, "this": 0.01, "lost": 0.75}
@@ -113,7 +111,7 @@ class Suspicion:
         given; with two slips where one does not explain what was said. `anew`:
         where all that was called was done, the lesson is not where it should be either. `told` are the slips that the
         learner may have told of."""
-        origins, fitting = _origins(trail)
+        origins, fitting = beginnings(trail)
         slips = single_slips(trail, habits)
         if told:
             likelier = [_TOLD if len(slip) == 1 and slip[0] in told else 1.0 for slip in slips.slips]
@@ -361,15 +359,6 @@ def _shift_at(slips: Slips, way: Numbers, event: int, places: Shift | None = Non
     return result
 
 
-def _origins(trail: Trail) -> tuple[Chances, NDArray[np.bool_]]:
-    """[beginnings + 1, 54, 6] those of the trail, and the mean of those that fit what was said at first; and
-    [beginnings] whether each does: their share is the chance of all of them beforehand."""
-    origins = chances_of(trail.origins, trail.not_up)
-    start = _origin_weights(trail, origins)
-    fitting = start >= _FITTING * start.max()
-    return np.concatenate([origins, np.average(origins, axis=0, weights=start * fitting)[None]]), fitting
-
-
 def _doubtful(trail: Trail) -> list[int]:
     """The numbers of the events that told where a piece lies: if such an answer was wrong, that is seen only later,
     by what then contradicts it."""
@@ -378,24 +367,6 @@ def _doubtful(trail: Trail) -> list[int]:
 
 def _piece(stickers: Stickers) -> bool:
     return len({place // 9 for place in stickers.places}) == len(stickers.places) > 1
-
-
-def _origin_weights(trail: Trail, origins: Chances) -> Chances:
-    """[beginnings] how likely each is by what was said before any turn, and until the last check that was passed:
-    till then all was done as the trail has it."""
-    passed = [number for number, event in enumerate(trail.events) if _passed(event)]
-    before, calls = prefixes(trail.turns), 0
-    weight = np.ones(len(origins))
-    for number, event in enumerate(trail.events):
-        if isinstance(event, Turn):
-            calls += 1
-        elif not calls or number <= max(passed, default=-1):
-            weight = weight * weigh(event, origins[:, before[calls][list(event.places)]])
-    return np.asarray(weight)
-
-
-def _passed(event: object) -> bool:
-    return isinstance(event, Answered) and event.yes and event.check
 
 
 def _contradicts(pattern: str, read: Mapping[int, str]) -> bool:

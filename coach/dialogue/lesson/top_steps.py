@@ -205,18 +205,15 @@ class TopStep:
         self.looks += 1
         self._before_answer = self.belief
         forms = self.talk.forms(key)[anew:]
-        taken = yield from self.talk.ask(self.look, forms, self._take_heard)
+        taken = yield from self.talk.ask(self.look, forms, lambda heard: self._take(heard.meaning))
         if taken is None:
             self.looks = _MOST_LOOKS  # go on with yes/no questions
 
-    def _take_heard(self, heard: Heard) -> bool | None:
-        return self._take(heard.meaning) if heard.meaning else None
-
-    def _take(self, meaning: Meaning) -> bool | None:
+    def _take(self, meaning: Meaning | None) -> bool | None:
         """Narrow the belief by what was said; None if that tells nothing about the top."""
-        if meaning.command == "done-top":
+        if meaning and meaning.command == "done-top":
             meaning = Meaning(look=dict.fromkeys((*TOP_EDGES, *TOP_CORNERS), True))
-        if not wording.look_of(meaning):
+        if meaning is None or not wording.look_of(meaning):
             return None
         meaning = wording.as_told(meaning)
         self._said, self._answered = meaning, True
@@ -303,8 +300,7 @@ class TopStep:
             yield from self._layers()
 
     def _layers(self) -> Talking[None]:
-        """The two lower layers are broken, or something was not as it was said, or the cube was put together wrongly:
-        reading it tells which."""
+        """The lower layers are broken, something was told wrongly, or the cube is put together wrongly: read it."""
         forms = self.talk.forms("ask.lower")
         lower = yield from self.talk.insist("other", forms, {"about": "lower-layers"})
         raise ReadCubeError("odd.impossible" if lower else "read.why")

@@ -290,8 +290,7 @@ class Mending:
             yield Repair((*upright, *leg), resumes=False)
 
     def _at_home_after(self, rest: Sequence[Turn], needed: Collection[str]) -> list[str]:
-        """The pieces of the lower layers that must be at home when all is over: those `needed`, and those that are at
-        home after `rest`."""
+        """The pieces of the lower layers that must be at home in the end: those `needed`, and those so after `rest`."""
         end = self.knowledge.reading.after(rest)
         return [piece for piece in LOWER_PIECES if piece in needed or at_home(end, piece)]
 
