@@ -5,10 +5,7 @@ from __future__ import annotations
 import os
 from argparse import Namespace
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
-
-if TYPE_CHECKING:
-    pass
+from typing import Final
 
 from coach.app.commands.common import tell
 

@@ -5,17 +5,13 @@ from __future__ import annotations
 import json
 from argparse import Namespace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from coach.app.answer import answer_of
+from coach.app.commands.common import tell
 from coach.app.typed import read_line, standard_input
 from coach.language import Language, Meaning, Question, Scene, load
 from coach.records.profile import FACE_WORDS
-
-if TYPE_CHECKING:
-    pass
-
-from coach.app.commands.common import tell
 
 
 def understand(args: Namespace) -> int:

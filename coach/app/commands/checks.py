@@ -3,15 +3,10 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from typing import TYPE_CHECKING
-
-from coach.language import QUESTIONS, load
-from coach.method.report import report
-
-if TYPE_CHECKING:
-    pass
 
 from coach.app.commands.common import chosen_method
+from coach.language import QUESTIONS, load
+from coach.method.report import report
 
 
 def soundcheck(args: Namespace) -> int:
@@ -19,7 +14,8 @@ def soundcheck(args: Namespace) -> int:
     from coach.sound.soundcheck import report as sound_report
 
     possible = True
-    for line in sound_report([load().phrases(asked) for asked in QUESTIONS]):
+    language = load()
+    for line in sound_report([language.phrases(asked) for asked in QUESTIONS]):
         print(line, flush=True)
         possible = possible and not line.prevents
     if not possible:

@@ -4,14 +4,9 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from coach.method import Method, MethodError, default_method
 from coach.method import load as load_method
-
-if TYPE_CHECKING:
-    pass
-
 
 
 def tell(message: object) -> None:

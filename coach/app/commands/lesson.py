@@ -9,6 +9,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from coach.app.commands.common import chosen_method, tell
 from coach.app.runtime import Runtime, Seat
 from coach.app.session import run
 from coach.app.typed import TypedShell
@@ -21,8 +22,6 @@ from coach.records.profile import save as save_profile
 
 if TYPE_CHECKING:
     from coach.app.voice import VoiceShell
-
-from coach.app.commands.common import chosen_method, tell
 
 
 def lesson(args: Namespace) -> int:
