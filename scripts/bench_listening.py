@@ -13,7 +13,7 @@ HALF: 0 or 1, the recordings of half of the speakers, so that what is chosen on 
 In full it takes about an hour of one core; --every 10 tells much in five minutes.
 
 The confidence of both looks was fitted to recordings of this folder, so on them the tables flatter by
-about half a point (coach/speech/ears/second_look.py tells what speakers left out of the fit give).
+about half a point (coach/speech/ears/second_pass.py tells what speakers left out of the fit give).
 """
 
 import argparse
@@ -54,7 +54,7 @@ Change = Callable[[str, Samples], Samples]  # of the sound of a path
 ESPEAK = ("en-gb-x-rp+m7", "en-us-nyc+f4", "en-029+m1", "en-gb-x-gbclan+f1", "en-us+m6")
 FLITE = ("awb", "kal16")
 
-AIMS = """The aims: at most twelve phrases 96/2 (without the second look 88/4), all words together 94; of other words,
+AIMS = """The aims: at most twelve phrases 96/2 (without the second pass 88/4), all words together 94; of other words,
 sentences and noise at most 5% taken, of quiet nothing; kitchen at 10 dB and six talkers at 20 dB at most 10
 points fewer right, six talkers at 10 dB 65; wrong at most 4 throughout; descriptions 85/3."""
 

@@ -32,7 +32,7 @@ TOGETHER = {
     "tests/simulation/test_robot.py": "sound card",
     "tests/app/test_wheel.py": "wheel",
     "tests/language/en/test_understanding.py": "what speakers kept apart say",
-    "tests/speech/ears/test_second_look.py": "second look",
+    "tests/speech/ears/test_second_pass.py": "second pass",
     "tests/speech/ears/test_vosk.py": "vosk",
 }
 """Modules whose tests share what is costly to make, or there only once: those with one name run in one worker.

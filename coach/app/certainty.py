@@ -7,7 +7,7 @@ from typing import Final
 from coach.dialogue import Heard
 from coach.dialogue.acts import NOT_TO_BE_MISSED
 from coach.language.meaning import GRAVE, Meaning, Question
-from coach.speech.ears.recogniser import Heard as Look
+from coach.speech.ears.recogniser import Transcript
 from coach.speech.signal.levels import Levels
 
 Understand = Callable[[str], Meaning | None]
@@ -15,7 +15,7 @@ Understand = Callable[[str], Meaning | None]
 SURE: Final = 0.6
 """How surely a grave command has to be heard to be obeyed without asking. Confidences are calibrated, so of those
 just above it four in ten are wrong or were said to somebody else, of all above it far fewer. On the recordings told of
-in second_look.py, clean, 95.3% of the words said come so surely and rightly instead of 96.9%, and 1.8% of other words
+in second_pass.py, clean, 95.3% of the words said come so surely and rightly instead of 96.9%, and 1.8% of other words
 instead of 3.3%."""
 LIKELY: Final = 0.2
 """How likely something has to be to be asked about. Measured on 25 November 2026 with both looks, moments of twelve:
@@ -26,7 +26,7 @@ _MOST: Final = 2  # guesses told to the lesson
 _SPEECH: Final = 10.0  # dB that speech has over the noise around it
 
 
-def judge(look: Look, levels: Levels, understand: Understand, asked: Question) -> Heard:
+def judge(look: Transcript, levels: Levels, understand: Understand, asked: Question) -> Heard:
     """What was heard in answer to `asked`: something with a meaning, or guesses, or nothing of use.
 
     In the pause after a call ("turn") nobody has been asked: there only what may be one of the commands that
@@ -60,7 +60,7 @@ def agreed(before: Heard | None, now: Heard | None) -> Heard | None:
     return replace(now, confidence=min(sure, 1.0)) if sure >= SURE else None
 
 
-def _likely(look: Look, understand: Understand) -> tuple[Heard, ...]:
+def _likely(look: Transcript, understand: Understand) -> tuple[Heard, ...]:
     """What it may have been, likeliest first, each meaning once."""
     texts = [(one.text, one.confidence or 0.0) for one in look.alternatives if one.confidence >= LIKELY]
     if look.text:

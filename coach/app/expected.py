@@ -14,7 +14,7 @@ _OPEN_ABOUT: Final = ("step", "return")
 
 @dataclass(frozen=True)
 class Expected:
-    """An answer to a question, as `coach.speech.ears.hearing.Answer` asks for it; its meanings are a `Meaning`."""
+    """An answer to a question, as `hearing.ExpectedAnswer` of speech asks for it; its meanings are a `Meaning`."""
 
     language: Language
     asked: Question

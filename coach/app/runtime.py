@@ -1,4 +1,4 @@
-"""What is loaded once in a process and serves all its lessons: the language, the second look, the voice, the workers.
+"""What is loaded once in a process and serves all its lessons: the language, the second pass, the voice, the workers.
 
 A lesson takes a `Seat` and closes it at its end. Whoever makes the runtime closes that, when no lesson is left.
 """
@@ -11,7 +11,7 @@ from threading import Lock
 
 from coach.app.workers import Workers
 from coach.language import Language, load
-from coach.speech.ears.second_look import SecondLook
+from coach.speech.ears.second_pass import WhisperPass
 from coach.speech.voice.synthesis import Narrator, Synthesiser, Voice
 
 
@@ -22,7 +22,7 @@ class Runtime:
         self._loading = Lock()
         self._held = ExitStack()
         self.looks = self._closing(Workers("looks"))
-        """At work on utterances. One at a time: a second look is not for two threads at once."""
+        """At work on utterances. One at a time: a second pass is not for two threads at once."""
         self.ahead = self._closing(Workers("voice"))
         """Makes what lessons may say next."""
 
@@ -41,10 +41,10 @@ class Runtime:
             return self._language
 
     @property
-    def second_look(self) -> SecondLook | None:
-        """The second look, None where it is not installed."""
+    def second_pass(self) -> WhisperPass | None:
+        """The second pass, None where it is not installed."""
         with self._loading:
-            return self._second_look
+            return self._second_pass
 
     @property
     def synthesiser(self) -> Synthesiser:
@@ -59,10 +59,10 @@ class Runtime:
         return language
 
     @cached_property
-    def _second_look(self) -> SecondLook | None:
-        from coach.speech.ears.hearing import second_look
+    def _second_pass(self) -> WhisperPass | None:
+        from coach.speech.ears.hearing import second_pass
 
-        return second_look()
+        return second_pass()
 
     @cached_property
     def _synthesiser(self) -> Synthesiser:

@@ -11,7 +11,7 @@ from typing import Protocol
 
 from platformdirs import user_log_path
 
-from coach.dialogue import Act, Adjust, End, Event, Heard, Listen, Say, Silence, Slip
+from coach.dialogue import Act, Adjust, End, Event, Heard, Listen, Say, Silence, SlipFound
 from coach.dialogue.lesson import Lesson
 from coach.records.log import LOG_VERSION, SessionLog
 from coach.speech.errors import AudioError
@@ -105,7 +105,7 @@ def _perform(act: Act, shell: Shell, log: SessionLog) -> Event | None:
         return event
     elif isinstance(act, Adjust):
         shell.adjust(act)
-    elif isinstance(act, Slip):
+    elif isinstance(act, SlipFound):
         log.write("slip", explains=act.explains, repair=act.repair)
     else:
         log.write("end", outcome=act.outcome, step=act.step, **act.counts)

@@ -20,12 +20,12 @@ from coach.sound import devices
 from coach.sound.loudspeaker import Loudspeaker
 from coach.sound.microphone import Microphone
 from coach.speech.ears import engines
-from coach.speech.ears.recogniser import SecondLook
+from coach.speech.ears.recogniser import SecondPass
 from coach.speech.ears.two_pass import TwoPass
 from coach.speech.errors import DeviceError, SynthesisError
 from coach.speech.signal.levels import SILENCE, Levels, advice, advice_on_room
 from coach.speech.signal.wav import Samples
-from coach.speech.turns.listening import Listener, Moment, Unanswered, Utterance
+from coach.speech.turns.listening import Expectation, Listener, Unanswered, Utterance
 from coach.speech.turns.ports import Ear, Mouth
 from coach.speech.voice.synthesis import VOICE_RATE, Narrator, Synthesiser, Voice
 
@@ -52,7 +52,7 @@ def open_voice(
     loudspeaker: str | None = None,
     engine: str | None = None,
     voice: Voice | None = None,
-    second: SecondLook | None = None,
+    second: SecondPass | None = None,
 ) -> "VoiceShell":
     """Open everything that a lesson by voice needs. Raises AudioError with what to do where it cannot.
 
@@ -201,7 +201,7 @@ class VoiceShell:
             self._with_devices(partial(self._ear.deaf_for, TAIL))
             self._listener.forget()
         while self._typed is None and left > _SHORTEST:
-            moment = Moment(phrases, left, answer, same, listen.asked)
+            moment = Expectation(phrases, left, answer, same, listen.asked)
             utterance = self._with_devices(partial(self._utterance, moment))
             if utterance is None:
                 break
@@ -221,7 +221,7 @@ class VoiceShell:
             self._say(Say(advice(Levels(SILENCE, SILENCE, 0.0)) or "", "tell"))
         return None if interrupted else Silence(listen.seconds)
 
-    def _utterance(self, moment: Moment) -> Utterance | None:
+    def _utterance(self, moment: Expectation) -> Utterance | None:
         self._listener.listen(moment)
         while (result := self._listener.block(self._ear.read())) is None:
             pass

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import cache
 
 from coach.belief.evidence import Facts
-from coach.belief.reading.stickers import UNKNOWN, Reading, forced
+from coach.belief.reading.stickers import UNKNOWN, KnownStickers, forced
 from coach.belief.top.asking import balance
 from coach.belief.top.belief import Belief, any_top, order_states
 from coach.cube import FACE_TURNS, FACES, PLACE_NAMES, POSITIONS, position_of
@@ -24,20 +24,20 @@ def placements(piece: str) -> tuple[Placement, ...]:
     return tuple(found)
 
 
-def home(reading: Reading, piece: str) -> Placement:
+def home(reading: KnownStickers, piece: str) -> Placement:
     """Where the piece is at home in the hold of `reading`: its colours beside the centres of their colour."""
     faces = [FACES[reading.centres.index(face)] for face in piece]
     there = {PLACE_NAMES[place][0]: place for place in POSITIONS[position_of("".join(faces))]}
     return tuple(there[face] for face in faces)
 
 
-def stickers_at_home(reading: Reading, pieces: Iterable[str]) -> Facts:
+def stickers_at_home(reading: KnownStickers, pieces: Iterable[str]) -> Facts:
     """The stickers of `pieces` where they are at home, by their places."""
     stickers = (zip(home(reading, piece), piece, strict=True) for piece in pieces)
     return tuple(sorted(sticker for piece in stickers for sticker in piece))
 
 
-def whereabouts(reading: Reading, piece: str) -> Placement | None:
+def whereabouts(reading: KnownStickers, piece: str) -> Placement | None:
     """Where the piece is, if that is known or follows from what is known."""
     for known in (reading, reading.seeing(forced(reading)) if len(reading.read) > 30 else reading):
         for placement in placements(piece):
@@ -47,7 +47,7 @@ def whereabouts(reading: Reading, piece: str) -> Placement | None:
 
 
 def candidates(
-    reading: Reading, piece: str, place: str | None, shows: Mapping[str, str]
+    reading: KnownStickers, piece: str, place: str | None, shows: Mapping[str, str]
 ) -> tuple[Placement, ...]:
     """Where the piece may be when it is said to be at the position `place` (None: not said) with the colour
     of face f showing on face shows[f], and what is known of other stickers is right."""
@@ -60,24 +60,24 @@ def candidates(
     )
 
 
-def with_piece(reading: Reading, piece: str, placement: Placement) -> Reading:
+def with_piece(reading: KnownStickers, piece: str, placement: Placement) -> KnownStickers:
     """The reading with the piece known to lie so."""
     return reading.seeing({PLACE_NAMES[p]: face for p, face in zip(placement, piece, strict=True)})
 
 
-def with_home(reading: Reading, pieces: Iterable[str]) -> Reading:
+def with_home(reading: KnownStickers, pieces: Iterable[str]) -> KnownStickers:
     """The reading with `pieces` known to be at home."""
     for piece in pieces:
         reading = with_piece(reading, piece, home(reading, piece))
     return reading
 
 
-def hold_turns(reading: Reading) -> bytes:
+def hold_turns(reading: KnownStickers) -> bytes:
     """The rotation from the upright hold to that of `reading`, as a permutation."""
     return HOLDS[bytes(9 * FACES.index(face) + 4 for face in reading.centres)]
 
 
-def possible_tops(reading: Reading, ordered: bool) -> Belief:
+def possible_tops(reading: KnownStickers, ordered: bool) -> Belief:
     """The patterns of the top that agree with `reading`, the two lower layers being done: those of the 216
     orientation states, or with `ordered` the 288 orders of a top in one colour."""
     hold = hold_turns(reading)
@@ -95,14 +95,14 @@ def _agree(pattern: str, read: str) -> bool:
     )
 
 
-def certain(reading: Reading, belief: Belief) -> Reading:
+def certain(reading: KnownStickers, belief: Belief) -> KnownStickers:
     """The reading with all stickers that are the same in every pattern of `belief`."""
     letters = map(set, zip(*belief.patterns, strict=True))
     known = {place: face.pop() for place, face in zip(PLACE_NAMES, letters, strict=True) if len(face) == 1}
     return reading.seeing({place: face for place, face in known.items() if face != UNKNOWN})
 
 
-def only_centres(reading: Reading) -> Reading:
+def only_centres(reading: KnownStickers) -> KnownStickers:
     """The hold, and nothing else."""
     return reading.without(reading.read)
 

@@ -53,7 +53,7 @@ class End:
 
 
 @dataclass(frozen=True)
-class Slip:
+class SlipFound:
     """The coach has worked out what went wrong: the turns that were really done in the run, and those that
     put it right, both in WCA notation. For the record; nothing is said or done."""
 
@@ -61,7 +61,7 @@ class Slip:
     repair: str
 
 
-Act = Say | Listen | Adjust | Slip | End
+Act = Say | Listen | Adjust | SlipFound | End
 
 
 @dataclass(frozen=True)

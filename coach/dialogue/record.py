@@ -6,7 +6,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from typing import Final
 
-from coach.belief.slips.explanations import Kind, Slip
+from coach.belief.slips.explanations import Slip, SlipKind
 from coach.cube import Turn, write
 
 _OFTEN: Final = 2
@@ -23,7 +23,7 @@ class Record:
     """The slips of a session by kind, by the turn that was called, and by the sequence it belonged to; and how often
     something was looked for, by the number of turns called until then."""
 
-    kinds: Counter[Kind] = field(default_factory=Counter)
+    kinds: Counter[SlipKind] = field(default_factory=Counter)
     turns: Counter[Turn] = field(default_factory=Counter)
     sequences: Counter[str] = field(default_factory=Counter)
     searches: Counter[int] = field(default_factory=Counter)

@@ -63,7 +63,7 @@ _SHAPE: Final = re.compile(r"\b(dot|line|cross|corner|l)\b")
 
 
 @dataclass(frozen=True)
-class Told:
+class ToldHold:
     """What a sentence says about a hold."""
 
     any_hold: bool
@@ -78,7 +78,7 @@ class Told:
     """What it speaks of: "edge" (or a line), "corner"."""
 
 
-def told(sentence: str) -> Told:
+def told(sentence: str) -> ToldHold:
     """The places and directions in a sentence about a hold."""
     text = _marked(sentence)
     points, text = _taken(_POINTS, text)
@@ -88,7 +88,7 @@ def told(sentence: str) -> Told:
     faces = _FACE.findall(_CORNER.sub(" ", text))
     any_hold = bool(_ANY_HOLD.search(text) or _ANY_HOLD.search(sentence.lower()))
     kinds = {kind for kind, pattern in _KINDS.items() if pattern.search(sentence.lower())}
-    return Told(any_hold, frozenset(corners), frozenset(faces), frozenset(points), frozenset(kinds))
+    return ToldHold(any_hold, frozenset(corners), frozenset(faces), frozenset(points), frozenset(kinds))
 
 
 def pointing(sentence: str) -> frozenset[str]:

@@ -123,7 +123,7 @@ def _also(condition: Condition) -> frozenset[str]:
     return frozenset().union(*(group for group in groups if len(group) > 1))
 
 
-def _contradictions(told: english.Told, spots: set[_Spot], also: frozenset[str]) -> Iterator[str]:
+def _contradictions(told: english.ToldHold, spots: set[_Spot], also: frozenset[str]) -> Iterator[str]:
     """Places that are told and that the hold does not have; and that none is told which it has."""
     fits = False
     places = {spot.where for spot in spots}

@@ -29,7 +29,7 @@ from coach.simulation.ears import words
 from coach.simulation.mouth import Mouth
 from coach.simulation.room import Room, RoomTime
 from coach.speech.ears import engines
-from coach.speech.ears.hearing import second_look
+from coach.speech.ears.hearing import second_pass
 from coach.speech.ears.two_pass import TwoPass
 from coach.speech.signal import wav
 from coach.speech.signal.wav import at_tempo
@@ -100,7 +100,7 @@ class _Recorded(_Led):
         self.room = Room()
         self._mouth, self._bar, self._random = mouth, bar, Random(0)
         self._captions = io.StringIO()
-        listener = Listener(TwoPass(engines.choose(), second_look(), RoomTime(self.room)))
+        listener = Listener(TwoPass(engines.choose(), second_pass(), RoomTime(self.room)))
         self._shell = VoiceShell(
             language, self.room, self.room, listener, voice, self._captions, clock=lambda: self.room.seconds
         )

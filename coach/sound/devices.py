@@ -11,7 +11,7 @@ from typing import Any, Literal
 
 from coach.speech.errors import DeviceError
 
-Kind = Literal["input", "output"]
+DeviceKind = Literal["input", "output"]
 
 # The first block may come two seconds late on a fresh sound server; later ones come every 20 ms.
 _FIRSTBLOCK_SECONDS = 6.0
@@ -75,7 +75,7 @@ def refresh() -> None:
         sd._initialize()
 
 
-def devices(kind: Kind) -> tuple[Device, ...]:
+def devices(kind: DeviceKind) -> tuple[Device, ...]:
     """All devices of that kind."""
     sd = portaudio()
     try:
@@ -89,7 +89,7 @@ def devices(kind: Kind) -> tuple[Device, ...]:
     )
 
 
-def find(kind: Kind, name: str | None = None) -> Device:
+def find(kind: DeviceKind, name: str | None = None) -> Device:
     """The device of that name (or with it as a part), the system's default without one.
 
     Raises DeviceError that names the devices there are.
@@ -141,13 +141,13 @@ def _default_source() -> str:
     return done.stdout.strip()
 
 
-class Line:
+class Stream:
     """An open stream of 16-bit mono that knows whether it is still alive.
 
     Subclasses give `_block`, which PortAudio calls from a thread of its own for every 20 ms.
     """
 
-    kind: Kind = "input"
+    kind: DeviceKind = "input"
     latency: str | float = "low"  # seconds, or a word of PortAudio's
 
     def __init__(self, name: str | None, rate: int) -> None:
@@ -245,7 +245,7 @@ class Line:
     def _block(self, data: Any, frames: int) -> None:
         raise NotImplementedError
 
-    def __enter__(self) -> "Line":
+    def __enter__(self) -> "Stream":
         self.open()
         return self
 

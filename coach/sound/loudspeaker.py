@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from coach.sound.devices import BLOCK_SECONDS, Kind, Line
+from coach.sound.devices import BLOCK_SECONDS, DeviceKind, Stream
 from coach.speech.signal.resample import resample
 from coach.speech.signal.wav import Samples, to_float, to_int16
 from coach.speech.voice.synthesis import VOICE_RATE
@@ -20,13 +20,13 @@ _LATENCIES = (0.1, 0.2)
 _DRY = 2  # gaps in what was said before it takes the next
 
 
-class Loudspeaker(Line):
+class Loudspeaker(Stream):
     """Keeps the device open and silent between utterances, so that each starts at once.
 
     `name` is a device's name or a part of it; None is the system's default.
     """
 
-    kind: Kind = "output"
+    kind: DeviceKind = "output"
 
     def __init__(self, name: str | None = None) -> None:
         super().__init__(name, VOICE_RATE)

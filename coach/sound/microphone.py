@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from coach.sound.devices import Kind, Line
+from coach.sound.devices import DeviceKind, Stream
 from coach.speech.signal.resample import Resampler
 from coach.speech.signal.wav import RATE, to_float, to_int16
 
@@ -15,13 +15,13 @@ _KEPT_BLOCKS = 500  # 10 s of sound nobody took; the oldest goes first
 _WAIT_SECONDS = 0.25
 
 
-class Microphone(Line):
+class Microphone(Stream):
     """Records all the time; who is not interested calls `clear` before listening.
 
     `name` is a device's name or a part of it; None is the system's default.
     """
 
-    kind: Kind = "input"
+    kind: DeviceKind = "input"
 
     def __init__(self, name: str | None = None) -> None:
         super().__init__(name, RATE)

@@ -11,7 +11,7 @@ from coach.sound.loudspeaker import Loudspeaker
 from coach.sound.microphone import Microphone
 from coach.speech import models
 from coach.speech.ears import engines
-from coach.speech.ears.second_look import SecondLook
+from coach.speech.ears.second_pass import WhisperPass
 from coach.speech.errors import AudioError, DeviceError
 from coach.speech.signal.levels import Levels, advice, advice_on_room, measure
 from coach.speech.signal.wav import RATE
@@ -26,7 +26,7 @@ _HOW_TO_INTERRUPT = (
 
 
 @dataclass(frozen=True)
-class Line:
+class Finding:
     """One finding: what it is about, whether it is fine, and what there is or what to do."""
 
     about: str
@@ -40,7 +40,7 @@ class Line:
 
 def report(
     moments: Sequence[Sequence[str]], microphone: str | None = None, loudspeaker: str | None = None
-) -> Iterator[Line]:
+) -> Iterator[Finding]:
     """The findings one by one, as they are made. Speaks a sentence and listens for three seconds.
 
     `moments` are the phrases that a recogniser must be able to hear at each moment of a lesson. Devices by name, else
@@ -60,87 +60,87 @@ def report(
     yield _interrupting(microphone)
 
 
-def _voice(synthesiser: Synthesiser) -> tuple[np.ndarray, *tuple[Line, ...]]:
+def _voice(synthesiser: Synthesiser) -> tuple[np.ndarray, *tuple[Finding, ...]]:
     try:
         sample = synthesiser.synthesise(_SAMPLE)
         names = synthesiser.voices()
     except AudioError as error:
-        return np.zeros(RATE // 10, np.int16), Line("voice", False, str(error), prevents=True)
+        return np.zeros(RATE // 10, np.int16), Finding("voice", False, str(error), prevents=True)
     english = [name for name in names if name.rpartition("/")[2].startswith("en")]
-    return sample, Line("voice", True, f"{synthesiser.voice.name}; English voices: {', '.join(english)}")
+    return sample, Finding("voice", True, f"{synthesiser.voice.name}; English voices: {', '.join(english)}")
 
 
-def _recognisers(moments: Sequence[Sequence[str]]) -> Iterator[Line]:
+def _recognisers(moments: Sequence[Sequence[str]]) -> Iterator[Finding]:
     any_works = False
     for name in engines.NAMES:
         if name == "vosk" and engines.vosk_model() is None:
-            yield Line("recogniser", True, f"vosk: no model here (better ears: {models.how_to_fetch()})")
+            yield Finding("recogniser", True, f"vosk: no model here (better ears: {models.how_to_fetch()})")
             continue
         try:
             recogniser = engines.choose(name)
         except AudioError as error:
-            yield Line("recogniser", False, f"{name}: {error}")
+            yield Finding("recogniser", False, f"{name}: {error}")
         else:
             any_works = True
             lacking = engines.lacking(recogniser, moments)
-            yield Line("recogniser", lacking is None, lacking or f"{name}: ready")
+            yield Finding("recogniser", lacking is None, lacking or f"{name}: ready")
     if not any_works:
-        yield Line("recogniser", False, "none works: nobody is heard. Run scripts/setup or pip again", prevents=True)
+        yield Finding("recogniser", False, "none works: nobody is heard. Run scripts/setup or pip again", prevents=True)
     try:
         models.verified("whisper-tiny.en")
     except AudioError as error:
-        yield Line("second look", True, f"not here: {error}")
+        yield Finding("second pass", True, f"not here: {error}")
         return
-    if not SecondLook.available():
-        yield Line("second look", False, "its model is here but not its libraries: run scripts/setup or pip again")
+    if not WhisperPass.available():
+        yield Finding("second pass", False, "its model is here but not its libraries: run scripts/setup or pip again")
     else:
-        yield Line("second look", True, "whisper-tiny.en: ready")
+        yield Finding("second pass", True, "whisper-tiny.en: ready")
 
 
-def _names(about: str, kind: devices.Kind) -> Line:
+def _names(about: str, kind: devices.DeviceKind) -> Finding:
     try:
         names = [device.name for device in devices.devices(kind)]
     except DeviceError as error:
-        return Line(about, False, str(error))
+        return Finding(about, False, str(error))
     if not names:
-        return Line(about, False, "none found. Plug one in, or go on typed: turncaller lesson --typed")
-    return Line(about, True, ", ".join(names))
+        return Finding(about, False, "none found. Plug one in, or go on typed: turncaller lesson --typed")
+    return Finding(about, True, ", ".join(names))
 
 
-def _play(name: str | None, sample: np.ndarray) -> Line:
+def _play(name: str | None, sample: np.ndarray) -> Finding:
     mouth = Loudspeaker(name)
     try:
         mouth.open()
         mouth.play(sample)
     except DeviceError as error:
-        return Line("loudspeaker", False, str(error), prevents=True)
+        return Finding("loudspeaker", False, str(error), prevents=True)
     finally:
         mouth.close()
-    return Line("loudspeaker", True, "played a sentence; turn it up if you heard nothing")
+    return Finding("loudspeaker", True, "played a sentence; turn it up if you heard nothing")
 
 
-def _record(name: str | None) -> Iterator[Line]:
+def _record(name: str | None) -> Iterator[Finding]:
     ear = Microphone(name)
     try:
         ear.open()
         blocks = [ear.read() for _ in range(round(_LISTEN_SECONDS / 0.02))]
     except DeviceError as error:
-        yield Line("microphone", False, str(error), prevents=True)
+        yield Finding("microphone", False, str(error), prevents=True)
         return
     finally:
         ear.close()
     yield from level_lines(measure(np.frombuffer(b"".join(blocks), np.int16)))
 
 
-def _interrupting(microphone: str | None) -> Line:
+def _interrupting(microphone: str | None) -> Finding:
     if devices.echo_cancelled(microphone):
-        return Line("interrupting", True, "the microphone has an echo canceller: you may speak while the coach speaks")
-    return Line("interrupting", True, _HOW_TO_INTERRUPT)
+        return Finding("interrupting", True, "the microphone has an echo canceller: you may speak over the coach")
+    return Finding("interrupting", True, _HOW_TO_INTERRUPT)
 
 
-def level_lines(levels: Levels) -> Iterator[Line]:
+def level_lines(levels: Levels) -> Iterator[Finding]:
     """What the levels of a few seconds of sound tell."""
     remark = advice(levels)
-    yield Line("level", remark is None, remark or f"loudest {levels.speech:.0f} dBFS, good")
+    yield Finding("level", remark is None, remark or f"loudest {levels.speech:.0f} dBFS, good")
     remark = advice_on_room(levels.floor)
-    yield Line("noise", remark is None, f"background {levels.floor:.0f} dBFS. {remark or ''}".strip())
+    yield Finding("noise", remark is None, f"background {levels.floor:.0f} dBFS. {remark or ''}".strip())

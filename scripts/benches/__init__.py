@@ -51,7 +51,7 @@ def on_virtual_card(name: str, arguments: Sequence[str]) -> bool:
 
 
 def listener(second: object) -> object:
-    """A listener as lessons have it, with this second look or, where that is None, with the first pass alone."""
+    """A listener as lessons have it, with this second pass or, where that is None, with the first pass alone."""
     from concurrent.futures import ThreadPoolExecutor
 
     from coach.speech.ears import engines

@@ -62,9 +62,9 @@ def devices(arguments: Sequence[str] = ()) -> None:
 def _pull_often(card: Card, times: int) -> None:
     from coach.app.runtime import Runtime
     from coach.app.voice import open_voice
-    from coach.speech.ears.hearing import second_look
+    from coach.speech.ears.hearing import second_pass
 
-    shell = open_voice(Runtime().seat(), "coach_microphone", "coach_speaker", second=second_look())
+    shell = open_voice(Runtime().seat(), "coach_microphone", "coach_speaker", second=second_pass())
     shell.captions = io.StringIO()
     mouth = Mouth()
     now: list[Led] = []

@@ -35,15 +35,15 @@ def words() -> list[tuple[str, str, np.ndarray]]:
 
 
 def gap(arguments: Sequence[str] = ()) -> None:
-    """The gap with the first look alone, and with the second; `first` or `both`: only that."""
+    """The gap with the first pass alone, and with the second; `first` or `both`: only that."""
     if not on_virtual_card("gap", arguments):
         return
-    from coach.speech.ears.hearing import second_look
+    from coach.speech.ears.hearing import second_pass
 
     head()
     if "both" not in arguments:
-        measure("first look alone", None)
-    if "first" not in arguments and (second := second_look()):
+        measure("first pass alone", None)
+    if "first" not in arguments and (second := second_pass()):
         measure("both looks", second)
 
 

@@ -19,16 +19,16 @@ def idle(arguments: Sequence[str] = ()) -> None:
     from coach.language import load
     from coach.sound.loudspeaker import Loudspeaker
     from coach.sound.microphone import Microphone
-    from coach.speech.ears.hearing import second_look
+    from coach.speech.ears.hearing import second_pass
     from coach.speech.signal import wav
-    from coach.speech.turns.listening import Moment, Unanswered
+    from coach.speech.turns.listening import Expectation, Unanswered
 
     head()
     phrases = load().phrases("turn")
-    ears = listener(second_look())
+    ears = listener(second_pass())
 
     def heard(seconds: float) -> object:
-        ears.listen(Moment(phrases, seconds))
+        ears.listen(Expectation(phrases, seconds))
         while (result := ears.block(ear.read())) is None:
             pass
         return result

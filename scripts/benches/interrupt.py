@@ -21,7 +21,7 @@ def interrupt(arguments: Sequence[str] = ()) -> None:
     from coach.language import load
     from coach.sound.loudspeaker import Loudspeaker
     from coach.sound.microphone import Microphone
-    from coach.speech.ears.hearing import second_look
+    from coach.speech.ears.hearing import second_pass
     from coach.speech.voice.synthesis import Synthesiser, Voice
 
     head()
@@ -34,7 +34,7 @@ def interrupt(arguments: Sequence[str] = ()) -> None:
     with Synthesiser() as one:
         language = load()
         language.prepare()
-        shell = VoiceShell(language, ear, coach, listener(second_look()), one, captions=io.StringIO())
+        shell = VoiceShell(language, ear, coach, listener(second_pass()), one, captions=io.StringIO())
         shell.duplex = True
         words = [(text, one.synthesise(text, Voice(name))) for name in ("en-us+f3", "en-us") for text in SAID]
         for text, sound in words:

@@ -29,13 +29,13 @@ class Course:
 
     def handle(self, event):
         """As the lesson's."""
-        from coach.dialogue import Slip
+        from coach.dialogue import SlipFound
 
         before, begin = self.lesson.step, time.perf_counter()
         acts = self.lesson.handle(event)
         took = time.perf_counter() - begin
         begun = any(getattr(act, "text", "") == self.begins for act in acts)
-        found = any(isinstance(act, Slip) for act in acts)
+        found = any(isinstance(act, SlipFound) for act in acts)
         if self.searching or begun or found:
             self.seconds.append(took)
         self.searching = (self.searching or begun) and not found and getattr(acts[-1], "asked", "") != "turn"
@@ -92,13 +92,13 @@ def held(step: str, learner, random: Random, notices: float = 0.0, misheard: flo
 
 def searches(acts: Sequence[object], phrases) -> Iterator[int]:
     """How many questions were asked each time that the coach wanted to find out what had happened."""
-    from coach.dialogue import Say, Slip
+    from coach.dialogue import Say, SlipFound
 
     begins = phrases.forms("slip.search")[0]
     ends = {phrases.forms(f"slip.{key}")[0] for key in ("none", "as-it-is", "or-misled", "unexplained")}
     asked = None
     for act in acts:
-        if asked is not None and (isinstance(act, Slip) or (isinstance(act, Say) and act.text in ends)):
+        if asked is not None and (isinstance(act, SlipFound) or (isinstance(act, Say) and act.text in ends)):
             yield asked
             asked = None
         elif isinstance(act, Say) and act.text == begins:

@@ -26,10 +26,10 @@ def soak(arguments: Sequence[str] = ()) -> None:
         return
     from coach.app.runtime import Runtime
     from coach.app.voice import open_voice
-    from coach.speech.ears.hearing import second_look
+    from coach.speech.ears.hearing import second_pass
 
     head()
-    shell = open_voice(Runtime().seat(), "coach_microphone", "coach_speaker", second=second_look())
+    shell = open_voice(Runtime().seat(), "coach_microphone", "coach_speaker", second=second_pass())
     mouth = Mouth()
     beat = [time.monotonic()]
     memory: list[float] = []  # one figure a minute

@@ -17,7 +17,7 @@ from coach.speech.signal import wav
 from coach.speech.signal.wav import RATE, Samples, at_tempo
 
 # Made from recordings of people, and formants alone: a speaker is one of either, as often. Of the formants of the
-# second group two sentences were tried, and those left out of which the second look could write next to nothing.
+# second group two sentences were tried, and those left out of which the second pass could write next to nothing.
 GROUPS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "a": (
         ("hibari heart", "flite slt", "flite rms", "festival cmu_us_slt_arctic_hts"),

@@ -7,19 +7,18 @@ from coach.app import hearing
 from coach.app.certainty import LIKELY, SURE, agreed, judge
 from coach.dialogue import Heard
 from coach.language.meaning import Question
-from coach.speech.ears.recogniser import Alternative
-from coach.speech.ears.recogniser import Heard as Look
+from coach.speech.ears.recogniser import Alternative, Transcript
 from coach.speech.signal.levels import Levels
 from tests.loaded import load
 
 
 class Decided:
-    """A second look that has heard something already."""
+    """A second pass that has heard something already."""
 
-    def __init__(self, heard: Look) -> None:
+    def __init__(self, heard: Transcript) -> None:
         self._heard = heard
 
-    def closed(self, samples: object, phrases: object) -> Look:
+    def closed(self, samples: object, phrases: object) -> Transcript:
         return self._heard
 
 
@@ -27,7 +26,7 @@ CLEAR, NOISY = Levels(-20, -60, 0), Levels(-30, -35, 0)
 
 
 def heard(asked: Question, text: str, sure: float, *others: tuple[str, float], levels: Levels = CLEAR) -> Heard:
-    look = Look(text, sure, "made up", tuple(Alternative(*other) for other in others))
+    look = Transcript(text, sure, "made up", tuple(Alternative(*other) for other in others))
     return judge(look, levels, lambda words: load().understand(words, asked), asked)
 
 
@@ -73,8 +72,8 @@ def test_a_recording_of_what_changes_the_lesson_must_be_heard_more_surely(
     monkeypatch: pytest.MonkeyPatch, said: str, grave: bool
 ) -> None:
     for sure, through in ((0.5, not grave), (0.9, True)):
-        sought = Look(said, sure, "made up", (Alternative("wait", 0.1),))
-        monkeypatch.setattr(hearing, "second_look", lambda sought=sought: Decided(sought))
+        sought = Transcript(said, sure, "made up", (Alternative("wait", 0.1),))
+        monkeypatch.setattr(hearing, "second_pass", lambda sought=sought: Decided(sought))
         heard = hearing.Hearing().sound(np.zeros(100, np.int16), [said, "wait"], "turn")
         assert heard.text == (said if through else "")
         assert through or heard.alternatives[0] == Alternative(said, heard.confidence)

@@ -339,9 +339,13 @@ def test_the_soundcheck_fails_only_where_no_lesson_by_voice_is_possible(
     prevents: bool, code: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     from coach.sound import soundcheck
-    from coach.sound.soundcheck import Line
+    from coach.sound.soundcheck import Finding
 
-    lines = (Line("noise", False, "loud"), Line("microphone", False, "none", prevents), Line("voice", True, "en-us"))
+    lines = (
+        Finding("noise", False, "loud"),
+        Finding("microphone", False, "none", prevents),
+        Finding("voice", True, "en-us"),
+    )
     monkeypatch.setattr(soundcheck, "report", lambda moments: iter(lines))
     assert main(["soundcheck"]) == code
     assert ("turncaller lesson --typed" in capsys.readouterr().out) == prevents

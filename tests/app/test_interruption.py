@@ -9,9 +9,9 @@ from coach.app.interruption import Unsaid, rest_of, sentences
 from coach.app.voice import VoiceShell
 from coach.dialogue import Event, Heard, Listen, Say, Silence
 from coach.language.meaning import Meaning
-from coach.speech.ears.recogniser import Heard as Look
+from coach.speech.ears.recogniser import Transcript
 from coach.speech.signal.levels import Levels
-from coach.speech.turns.listening import Moment, Unanswered, Utterance
+from coach.speech.turns.listening import Expectation, Unanswered, Utterance
 from coach.speech.turns.nearness import Nearness
 from coach.speech.voice.synthesis import VOICE_RATE
 from tests.loaded import load
@@ -75,7 +75,7 @@ class Room:
     def deaf_for(self, seconds: float) -> None:
         pass
 
-    def listen(self, moment: Moment) -> None:
+    def listen(self, moment: Expectation) -> None:
         pass
 
     def block(self, block: bytes) -> Utterance | Unanswered:
@@ -83,7 +83,7 @@ class Room:
         self.speaking = False
         if text is None:
             return Unanswered()
-        look = Look(text, self.confidence if text else 0.0, "room")
+        look = Transcript(text, self.confidence if text else 0.0, "room")
         return Utterance(look, np.zeros(100, np.int16), Levels(-20, -60, 0), 1.0)
 
 
@@ -102,8 +102,8 @@ def blocks(seconds: float) -> int:
 
 
 def test_sentences_and_what_is_left_of_them() -> None:
-    text = "Hold it still. Look at the top! Is it a line?"
-    assert sentences(text) == ("Hold it still.", "Look at the top!", "Is it a line?")
+    text = "Hold it still. Transcript at the top! Is it a line?"
+    assert sentences(text) == ("Hold it still.", "Transcript at the top!", "Is it a line?")
     assert rest_of(text, 2) == "Is it a line?"
     assert rest_of(text, 0) == text
     assert sentences("") == ()

@@ -104,7 +104,7 @@ def test_a_typed_lesson_understands_ones_own_words(installed: Installed) -> None
 
 
 def test_a_recorded_lesson_is_heard_by_both(installed: Installed, synthesiser: Synthesiser) -> None:
-    # A cube that is solved with the first look alone, too, where the second one has not been fetched.
+    # A cube that is solved with the first pass alone, too, where the second one has not been fetched.
     installed.run("turncaller", "demo", "--from", "top-edges", "--seed", "3", "--out", "demo.wav")
     assert len(wav.read(installed.folder / "demo.wav")) > 30 * wav.RATE
     assert "Learner: " in (installed.folder / "demo.txt").read_text("utf-8")

@@ -6,7 +6,7 @@ from random import Random
 
 import pytest
 
-from coach.belief.reading.stickers import UNKNOWN, Reading
+from coach.belief.reading.stickers import UNKNOWN, KnownStickers
 from coach.belief.top import any_top
 from coach.belief.top.belief import order_states
 from coach.belief.whereabouts import (
@@ -49,7 +49,7 @@ def test_a_piece_lies_in_24_ways_all_different(piece: str) -> None:
 def test_a_piece_that_was_told_is_followed_through_turns(seed: int) -> None:
     random = Random(seed)
     cube = scrambled(seed)
-    reading = Reading.of(cube)
+    reading = KnownStickers.of(cube)
     told = random.sample(list(POSITIONS), 4)
     for piece in told:
         reading = with_piece(reading, piece, lies(cube, piece))
@@ -64,23 +64,23 @@ def test_home_is_beside_the_centres_of_its_colours_in_any_hold(seed: int) -> Non
     turns = Random(seed).choices(ROTATIONS, k=3)
     held = Cube().do(turns)
     for piece in POSITIONS:
-        assert home(Reading.of(held), piece) == lies(held, piece)
+        assert home(KnownStickers.of(held), piece) == lies(held, piece)
 
 
 def test_a_piece_of_which_nothing_is_known_is_nowhere() -> None:
-    assert whereabouts(Reading.of(Cube()), "UF") is None
+    assert whereabouts(KnownStickers.of(Cube()), "UF") is None
 
 
 def test_the_last_piece_follows_from_the_others() -> None:
     cube = scrambled(3)
-    reading = Reading.of(cube, PLACE_NAMES).without(PLACE_NAMES[place] for place in lies(cube, "DFR"))
+    reading = KnownStickers.of(cube, PLACE_NAMES).without(PLACE_NAMES[place] for place in lies(cube, "DFR"))
     assert whereabouts(reading, "DFR") == lies(cube, "DFR")
 
 
 @pytest.mark.parametrize("seed", range(4))
 def test_what_is_said_truly_of_a_piece_keeps_the_place_where_it_is(seed: int) -> None:
     cube = scrambled(seed)
-    reading = Reading.of(cube)
+    reading = KnownStickers.of(cube)
     for piece in POSITIONS:
         true = lies(cube, piece)
         name = next(name for name, places in POSITIONS.items() if set(places) == set(true))
@@ -92,7 +92,7 @@ def test_what_is_said_truly_of_a_piece_keeps_the_place_where_it_is(seed: int) ->
 
 def test_no_piece_is_where_another_is_known_to_be() -> None:
     cube = Cube()
-    reading = with_home(Reading.of(cube), ["UF"])
+    reading = with_home(KnownStickers.of(cube), ["UF"])
     assert candidates(reading, "UB", "UF", {}) == ()
     assert len(candidates(reading, "UB", None, {})) == 22
 
@@ -100,14 +100,14 @@ def test_no_piece_is_where_another_is_known_to_be() -> None:
 @pytest.mark.parametrize("hold", ROTATIONS, ids=str)
 def test_the_tops_that_are_possible_in_any_hold(hold: Turn) -> None:
     held = Cube().do((hold,))
-    reading = with_home(only_centres(Reading.of(held)), LOWER_PIECES)
+    reading = with_home(only_centres(KnownStickers.of(held)), LOWER_PIECES)
     tops = possible_tops(reading, ordered=False)
     assert tops.patterns == {turned(p, (hold,)) for p in any_top().patterns}
 
 
 def test_what_is_known_of_top_stickers_narrows_the_tops() -> None:
     cube = orientation_states()[101]
-    reading = with_home(only_centres(Reading.of(cube)), LOWER_PIECES)
+    reading = with_home(only_centres(KnownStickers.of(cube)), LOWER_PIECES)
     seen = reading.seeing({place: cube.faces[i] for i, place in enumerate(PLACE_NAMES) if i < 9})
     tops = possible_tops(seen, ordered=False).patterns
     assert 1 <= len(tops) < 216
@@ -116,18 +116,18 @@ def test_what_is_known_of_top_stickers_narrows_the_tops() -> None:
 
 
 def test_288_orders_are_possible_of_a_top_in_one_colour() -> None:
-    reading = with_home(only_centres(Reading.of(Cube())), LOWER_PIECES)
+    reading = with_home(only_centres(KnownStickers.of(Cube())), LOWER_PIECES)
     assert possible_tops(reading, ordered=True) == order_states()
 
 
 def test_a_whole_cube_leaves_one_top() -> None:
     edges, corners = orders()[77]
     cube = build(edges=edges, corners=corners)
-    assert possible_tops(Reading.of(cube, PLACE_NAMES), ordered=True).patterns == {cube.faces}
+    assert possible_tops(KnownStickers.of(cube, PLACE_NAMES), ordered=True).patterns == {cube.faces}
 
 
 def test_certain_is_what_all_patterns_have_in_common() -> None:
-    reading = certain(Reading.of(Cube()), any_top())
+    reading = certain(KnownStickers.of(Cube()), any_top())
     for number, place in enumerate(PLACE_NAMES):
         letters = {pattern[number] for pattern in any_top().patterns}
         known = letters.pop() if len(letters) == 1 else UNKNOWN
@@ -135,7 +135,7 @@ def test_certain_is_what_all_patterns_have_in_common() -> None:
 
 
 def test_knowledge_moves_with_the_cube_and_forgets_what_it_is_told_to() -> None:
-    knowledge = Knowledge(with_home(Reading.of(Cube()), LOWER_PIECES))
+    knowledge = Knowledge(with_home(KnownStickers.of(Cube()), LOWER_PIECES))
     knowledge.open_top(ordered=False)
     cube = orientation_states()[150]
     turns = [*FACE_TURNS[:5], *ROTATIONS[:2]]

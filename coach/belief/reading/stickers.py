@@ -20,7 +20,7 @@ UNKNOWN: Final = "."
 
 
 @dataclass(frozen=True)
-class Reading:
+class KnownStickers:
     """The stickers known of a cube, as the learner holds it; immutable and hashable.
 
     `pattern` has 54 letters: for every place the face that the sticker's colour belongs to on the solved
@@ -36,7 +36,7 @@ class Reading:
             raise ValueError(f"each face has one centre, but the centres are {self.centres}")
 
     @classmethod
-    def of(cls, cube: Cube, places: Iterable[str] = ()) -> Reading:
+    def of(cls, cube: Cube, places: Iterable[str] = ()) -> KnownStickers:
         """What is known of `cube` when only `places` (and the centres) have been read."""
         seen = {PLACE_NUMBER[place] for place in places} | set(range(4, 54, 9))
         return cls("".join(face if place in seen else UNKNOWN for place, face in enumerate(cube.faces)))
@@ -51,7 +51,7 @@ class Reading:
         """The places read so far, without the centres."""
         return tuple(PLACE_NAMES[i] for i, face in enumerate(self.pattern) if face != UNKNOWN and i % 9 != 4)
 
-    def seeing(self, stickers: Mapping[str, str]) -> Reading:
+    def seeing(self, stickers: Mapping[str, str]) -> KnownStickers:
         """With `stickers` (place: face of its colour) known; what was said of these before is replaced.
 
         A centre must be as the hold says, or ValueError is raised.
@@ -62,9 +62,9 @@ class Reading:
             if number % 9 == 4 and letters[number] != face:
                 raise ValueError(f"the centre {place} is {letters[number]} in this hold, not {face}")
             letters[number] = face
-        return Reading("".join(letters))
+        return KnownStickers("".join(letters))
 
-    def without(self, places: Iterable[str]) -> Reading:
+    def without(self, places: Iterable[str]) -> KnownStickers:
         """With the stickers at `places` no longer known."""
         return self.seeing(dict.fromkeys(places, UNKNOWN))
 
@@ -74,17 +74,17 @@ class Reading:
         ways = ((), *((turn,) for turn in ROTATIONS))
         return next(turns for turns in ways if self.after(turns).centres[0] == "U")
 
-    def after(self, turns: Iterable[Turn]) -> Reading:
+    def after(self, turns: Iterable[Turn]) -> KnownStickers:
         """The same knowledge once the learner has turned the cube, or its faces."""
-        return Reading(turned(self.pattern, turns))
+        return KnownStickers(turned(self.pattern, turns))
 
 
-def ways(reading: Reading) -> int:
+def ways(reading: KnownStickers) -> int:
     """How many legal cubes agree with `reading`; 0 where the stickers contradict each other."""
     return completions(reading).count
 
 
-def forced(reading: Reading) -> dict[str, str]:
+def forced(reading: KnownStickers) -> dict[str, str]:
     """The stickers not read that follow already (place: face), from the pieces and the laws of the cube.
 
     Empty where the stickers contradict each other.
@@ -99,7 +99,7 @@ def forced(reading: Reading) -> dict[str, str]:
     }
 
 
-def solution(reading: Reading) -> Cube | None:
+def solution(reading: KnownStickers) -> Cube | None:
     """The cube, as it is held, once only one legal cube is left; None before, and after a contradiction."""
     if ways(reading) != 1:
         return None
@@ -107,17 +107,17 @@ def solution(reading: Reading) -> Cube | None:
 
 
 @lru_cache(maxsize=64)
-def completions(reading: Reading) -> Completions:
+def completions(reading: KnownStickers) -> Completions:
     """All legal cubes that agree with `reading`. Its faces are those of the hold, as in Completions."""
     known = np.array([[face in (UNKNOWN, centre) for centre in reading.centres] for face in reading.pattern])
     return Completions(known.astype(np.float64))
 
 
-def by_letter(reading: Reading, faces: Floats) -> Floats:
+def by_letter(reading: KnownStickers, faces: Floats) -> Floats:
     """[54 places, faces of the hold] with the columns in the order of FACES, by whose colour they mean."""
     return faces[:, [reading.centres.index(face) for face in FACES]]
 
 
-def by_hold(reading: Reading, letters: Floats) -> Floats:
+def by_hold(reading: KnownStickers, letters: Floats) -> Floats:
     """The reverse of `by_letter`."""
     return letters[:, [FACES.index(centre) for centre in reading.centres]]

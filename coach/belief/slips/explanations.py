@@ -21,17 +21,17 @@ from coach.belief.slips.trail import Trail
 from coach.cube import FACES, Cube, Turn, opposite
 from coach.cube.search import ROTATIONS_TO
 
-Kind: TypeAlias = Literal[
+SlipKind: TypeAlias = Literal[
     "left-out", "twice", "reversed", "half-done", "neighbour", "mirror", "other", "hold", "cube-turned", "stopped",
     "ahead",
 ]
-KINDS: Final[tuple[Kind, ...]] = get_args(Kind)
+KINDS: Final[tuple[SlipKind, ...]] = get_args(SlipKind)
 Shift = NDArray[np.uint8]
 
 RATE: Final = 0.03
 """The chance of a slip at one call. This and the shares below are estimates, without a source, until the
 learner's own slips are counted."""
-_SHARES: Final[Mapping[Kind, float]] = {
+_SHARES: Final[Mapping[SlipKind, float]] = {
     "left-out": 0.22, "twice": 0.16, "reversed": 0.26, "half-done": 0.16, "neighbour": 0.02, "mirror": 0.05,
     "other": 0.003,
 }  # fmt: skip
@@ -51,7 +51,7 @@ _AT_A_BEGINNING: Final = 3.0
 class Slip:
     """In place of call number `at` (0: the first of the trail) the learner did `done`."""
 
-    kind: Kind
+    kind: SlipKind
     at: int
     done: tuple[Turn, ...]
 
@@ -100,7 +100,7 @@ def inverted(permutations: Shift) -> Shift:
     return np.argsort(permutations, axis=-1, kind="stable").astype(np.uint8)
 
 
-def single_slips(trail: Trail, habits: Mapping[Kind, int] | None = None) -> Slips:
+def single_slips(trail: Trail, habits: Mapping[SlipKind, int] | None = None) -> Slips:
     """All explanations with one slip, those with a run that was broken off or gone on with too soon, and the runs that
     were done in a wrong hold which was then put right.
 
@@ -116,7 +116,7 @@ def _event_numbers(trail: Trail) -> list[int]:
     return [number for number, event in enumerate(trail.events) if isinstance(event, Turn)]
 
 
-def _places(trail: Trail, habits: Mapping[Kind, int]) -> Iterator[Slips]:
+def _places(trail: Trail, habits: Mapping[SlipKind, int]) -> Iterator[Slips]:
     """For each call the ways to do it wrongly; last, the cube turned after all of them."""
     turns = trail.turns
     before = prefixes(turns)
@@ -147,7 +147,7 @@ def _options(turn: Turn | None, begins: bool) -> Ways:
     place."""
     if turn is None:
         return _turned(begins)
-    done: dict[tuple[Turn, ...], Kind] = _rotated_wrongly(turn) if turn.whole else _turned_wrongly(turn)
+    done: dict[tuple[Turn, ...], SlipKind] = _rotated_wrongly(turn) if turn.whole else _turned_wrongly(turn)
     slips = [Slip(kind, 0, what) for what, kind in done.items()]
     chances = [_SHARES[kind] for kind in done.values()]
     if not turn.whole:
@@ -157,8 +157,8 @@ def _options(turn: Turn | None, begins: bool) -> Ways:
     return _as_ways(slips, chances)
 
 
-def _turned_wrongly(turn: Turn) -> dict[tuple[Turn, ...], Kind]:
-    done: dict[tuple[Turn, ...], Kind] = {(): "left-out"}
+def _turned_wrongly(turn: Turn) -> dict[tuple[Turn, ...], SlipKind]:
+    done: dict[tuple[Turn, ...], SlipKind] = {(): "left-out"}
     for face in FACES:
         for quarters in (1, 2, 3):
             what = Turn(face, quarters)
@@ -167,7 +167,7 @@ def _turned_wrongly(turn: Turn) -> dict[tuple[Turn, ...], Kind]:
     return done
 
 
-def kind_of(turn: Turn, instead: tuple[Turn, ...]) -> Kind:
+def kind_of(turn: Turn, instead: tuple[Turn, ...]) -> SlipKind:
     """The kind of slip it is to do one turn, or nothing, `instead` of `turn`."""
     if not instead:
         return "left-out"
@@ -181,8 +181,8 @@ def kind_of(turn: Turn, instead: tuple[Turn, ...]) -> Kind:
     return "mirror" if done.face == opposite(turn.face) else "neighbour"
 
 
-def _rotated_wrongly(turn: Turn) -> dict[tuple[Turn, ...], Kind]:
-    done: dict[tuple[Turn, ...], Kind] = {}
+def _rotated_wrongly(turn: Turn) -> dict[tuple[Turn, ...], SlipKind]:
+    done: dict[tuple[Turn, ...], SlipKind] = {}
     for what in ROTATIONS_TO.values():
         if what != (turn,):
             same_axis = len(what) == 1 and what[0].face == turn.face
@@ -193,7 +193,7 @@ def _rotated_wrongly(turn: Turn) -> dict[tuple[Turn, ...], Kind]:
 @cache
 def _turned(begins: bool) -> Ways:
     """The ways to turn the whole cube without being asked to."""
-    kind: Kind = "hold" if begins else "cube-turned"
+    kind: SlipKind = "hold" if begins else "cube-turned"
     slips, chances = [], []
     for way in ROTATIONS_TO.values():
         if way:
@@ -208,7 +208,7 @@ def _as_ways(slips: Sequence[Slip], chances: Sequence[float]) -> Ways:
     return Ways(tuple(slips), shifts, np.array(chances), np.array([KINDS.index(slip.kind) for slip in slips]))
 
 
-def _broken_off(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
+def _broken_off(trail: Trail, habits: Mapping[SlipKind, int]) -> Slips:
     """Runs of which nothing was done from some call on: not the last call alone, which was then left out."""
     turns, events = trail.turns, _event_numbers(trail)
     begun = {*trail.runs}
@@ -232,7 +232,7 @@ def _broken_off(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
     return Slips(slips, chances, ended, never, shifts, shifts)
 
 
-def _ahead(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
+def _ahead(trail: Trail, habits: Mapping[SlipKind, int]) -> Slips:
     """The last call with some of those that would have come next."""
     turns, at = trail.turns, len(trail.turns) - 1
     done = [(turns[at], *trail.coming[:more]) for more in range(1, min(_MOST_AHEAD, len(trail.coming)) + 1)]
@@ -245,7 +245,7 @@ def _ahead(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
     return Slips(tuple((Slip("ahead", at, what),) for what in done), chances, last, never, shifts, shifts)
 
 
-def _put_right(trail: Trail, habits: Mapping[Kind, int]) -> Slips:
+def _put_right(trail: Trail, habits: Mapping[SlipKind, int]) -> Slips:
     """Runs that were done in a wrong hold which was put right when the next hold was told."""
     turns, events = trail.turns, _event_numbers(trail)
     before = prefixes(turns)

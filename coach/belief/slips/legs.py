@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import Final
 
-from coach.belief.reading.stickers import Reading
+from coach.belief.reading.stickers import KnownStickers
 from coach.belief.whereabouts import home, whereabouts
 from coach.cube import Turn
 from coach.cube.search import AT_HAND, EFFORT, cheapest_moves, effort
@@ -16,19 +16,19 @@ _SEARCHES: Final = ((EFFORT, 7), (EFFORT, 8), (AT_HAND, 10))
 """Seven turns are mostly enough and found several times as fast; the last search always finds a way."""
 
 
-def away(reading: Reading, pieces: Collection[str]) -> list[tuple[str, ...]]:
+def away(reading: KnownStickers, pieces: Collection[str]) -> list[tuple[str, ...]]:
     """What has to be done to bring `pieces` (by the colours of their homes) home: those of the bottom cross at
     once, of the others each corner with its edge; only groups of which something is not at home."""
     groups = (tuple(piece for piece in group if piece in pieces) for group in (_CROSS, *_PAIRS))
     return [group for group in groups if not all(at_home(reading, piece) for piece in group)]
 
 
-def at_home(reading: Reading, piece: str) -> bool:
+def at_home(reading: KnownStickers, piece: str) -> bool:
     """Whether the piece is known to be at home."""
     return all(reading.pattern[place] == face for place, face in zip(home(reading, piece), piece, strict=True))
 
 
-def next_leg(reading: Reading, pieces: Collection[str]) -> tuple[Turn, ...] | None:
+def next_leg(reading: KnownStickers, pieces: Collection[str]) -> tuple[Turn, ...] | None:
     """The turns for the first group that is away: the cross, then whatever takes the least effort; nothing that is
     at home is left elsewhere. None where all are at home, or where it is not known how the pieces lie."""
     groups = away(reading, pieces)

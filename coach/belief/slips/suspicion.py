@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from coach.belief.evidence import Chances, Observation, Stickers, weigh, weigh_aside
 from coach.belief.slips.beginnings import beginnings
-from coach.belief.slips.explanations import Kind, Shift, Slip, Slips, joined, leading, prefixes, single_slips
+from coach.belief.slips.explanations import Shift, Slip, SlipKind, Slips, joined, leading, prefixes, single_slips
 from coach.belief.slips.pairs import double_slips
 from coach.belief.slips.trail import Trail
 from coach.cube import FACES, Turn
@@ -103,7 +103,7 @@ class Suspicion:
         cls,
         trail: Trail,
         said: Said = "",
-        habits: Mapping[Kind, int] | None = None,
+        habits: Mapping[SlipKind, int] | None = None,
         anew: bool = False,
         told: Collection[Slip] = (),
     ) -> Suspicion:
@@ -214,7 +214,7 @@ class Suspicion:
     def certainty(self, row: int) -> float:
         """How likely it is that just those calls were done wrongly, each in that way, that the row tells of."""
 
-        def tells(row: int) -> list[tuple[Kind, int]]:
+        def tells(row: int) -> list[tuple[SlipKind, int]]:
             return [(slip.kind, slip.at) for slip in leading(self.slips_of(row))]
 
         share = self.share

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
-from coach.belief.reading.stickers import Reading
+from coach.belief.reading.stickers import KnownStickers
 from coach.belief.whereabouts import stickers_at_home
 from coach.cube import FACES, Cube
 from coach.dialogue.acts import Act, End, Event, Listen, Outcome, Say
@@ -94,7 +94,7 @@ class Lesson:
         self.ended = self.failed = False
         self._clashes = clashes
         self._ids = [step.id for step in method.steps]
-        self.knowledge = Knowledge(Reading.of(Cube()), dict(self.settings.colours), confuse=self.talk.confuse)
+        self.knowledge = Knowledge(KnownStickers.of(Cube()), dict(self.settings.colours), confuse=self.talk.confuse)
         self._now: TopStep | LowerStep | BriefSolve | None = None
         self._last_time: LastTime | None = None
         self._began = False

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from coach.belief.evidence import Stickers
-from coach.belief.reading.stickers import Reading
+from coach.belief.reading.stickers import KnownStickers
 from coach.belief.whereabouts import candidates, whereabouts, with_piece
 from coach.cube import Turn
 from coach.dialogue.acts import Heard
@@ -21,7 +21,7 @@ class _Told:
     turned since."""
 
     piece: str
-    before: Reading
+    before: KnownStickers
     heard: Stickers | None
     turned: bool = False
 
@@ -58,7 +58,7 @@ class ToldPieces:
         fits = fits or [piece for piece in self.of_step if set(words) <= set(self.words(piece))]
         return list(dict.fromkeys(fits or [*spoken[-1:], *self.pieces[:1]]))[:2]
 
-    def add(self, piece: str, before: Reading, heard: Stickers | None) -> None:
+    def add(self, piece: str, before: KnownStickers, heard: Stickers | None) -> None:
         """The learner has told of a piece."""
         self._told.append(_Told(piece, before, heard))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from coach.belief.evidence import Answered, Facts, claim_of
-from coach.belief.reading.stickers import Reading
+from coach.belief.reading.stickers import KnownStickers
 from coach.belief.slips.suspicion import Said
 from coach.belief.top import TOP_CORNERS, TOP_EDGES, Belief, Settled, best_claim, prediction, settle
 from coach.belief.whereabouts import stickers_at_home
@@ -131,7 +131,7 @@ class TopStep:
     def _left(self, pattern: str) -> float:
         """The effort that the step still takes from a pattern; more where an earlier one has to be done again, as it
         mostly has where pieces of the lower layers have yet to come home."""
-        there = stickers_at_home(Reading(pattern), LOWER_PIECES)
+        there = stickers_at_home(KnownStickers(pattern), LOWER_PIECES)
         whole = all(pattern[place] == face for place, face in there)
         if not (whole and self.step.ready(pattern)):
             first = not (self.step.needs.shows or self.step.permutes)

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 
 from coach.belief.evidence import Facts, Observation
-from coach.belief.reading.stickers import UNKNOWN, Reading
+from coach.belief.reading.stickers import UNKNOWN, KnownStickers
 from coach.belief.slips.trail import Trail
 from coach.belief.top import Belief
 from coach.belief.whereabouts import certain, only_centres, possible_tops, with_home
@@ -28,7 +28,7 @@ class Knowledge:
     """The stickers known of the cube in the present hold, and, once the two lower layers are done, the
     patterns that the top may still have. The `trail` is how it came to be so, for when it is not so."""
 
-    reading: Reading
+    reading: KnownStickers
     colours: dict[str, str] = field(default_factory=lambda: dict(USUAL_COLOURS))
     top: Belief = field(default_factory=lambda: Belief(frozenset()))
     trail: Trail = field(init=False)
@@ -61,7 +61,7 @@ class Knowledge:
 
     def believe(self, patterns: Collection[str]) -> None:
         """One of `patterns` is how the cube is, by all that was said."""
-        self.reading = Reading("".join(_common(letters) for letters in zip(*patterns, strict=True)))
+        self.reading = KnownStickers("".join(_common(letters) for letters in zip(*patterns, strict=True)))
         if self.trail.not_up:
             self.top = Belief(frozenset(patterns))
 
@@ -74,7 +74,7 @@ class Knowledge:
         self.top = self.top.after(turns)
 
     @property
-    def known(self) -> Reading:
+    def known(self) -> KnownStickers:
         """All stickers known, also those that are the same in all patterns of the top."""
         return certain(self.reading, self.top) if self.top else self.reading
 
@@ -150,7 +150,7 @@ class Knowledge:
         named = only_centres(self.reading)
         held = next(after for turns in TURNS_ABOUT_UP if (after := named.after(turns)).centres[2] == front)
         letters = str.maketrans(named.centres, held.centres)
-        self.reading = Reading(self.reading.pattern.translate(letters))
+        self.reading = KnownStickers(self.reading.pattern.translate(letters))
         self.top = Belief(frozenset(pattern.translate(letters) for pattern in self.top.patterns))
         self.begin_trail()
 

@@ -10,8 +10,8 @@ from math import sqrt
 from typing import Final, Literal
 
 from coach.belief.evidence import Answered, Facts, Observation, Stickers
-from coach.belief.reading.stickers import UNKNOWN, Reading
-from coach.belief.slips.explanations import KINDS, RATE, Kind, Slip, leading
+from coach.belief.reading.stickers import UNKNOWN, KnownStickers
+from coach.belief.slips.explanations import KINDS, RATE, Slip, SlipKind, leading
 from coach.belief.slips.inquiry import (
     ClaimQuestion,
     FaceQuestion,
@@ -71,7 +71,7 @@ _ROTATION: Final = 1.5
 """Effort of turning the whole cube once, where it has no other."""
 
 
-Outcome = Literal["nothing", "resumed", "moved"]
+Mended = Literal["nothing", "resumed", "moved"]
 """Nothing was wrong; or all is now as if nothing had been; or what is known of the cube is right, but the run
 that went wrong is over."""
 
@@ -92,7 +92,7 @@ class Mending:
 
     def mend(
         self, run: Run | None, said: Said = "", then: Sequence[Turn] = (), needed: Collection[str] = ()
-    ) -> Talking[Outcome]:
+    ) -> Talking[Mended]:
         """Find out what happened and put it right. Raises ReadCubeError where nothing explains it. Where `run` itself
         puts something right, `then` is what is called after it, and `needed` the pieces that it was to bring home."""
         if len(self.knowledge.trail.turns) > _LONGEST:
@@ -211,7 +211,7 @@ class Mending:
                 yield from self.talk.tell("reply.correct")
                 answers.pop()
 
-    def _habits(self) -> Mapping[Kind, int]:
+    def _habits(self) -> Mapping[SlipKind, int]:
         """How often each kind of slip is to be reckoned with: the learner's own so far, and what they say of this."""
         return self.talk.record.kinds + Counter({kind: _TOLD for kind in KINDS if kind in self.talk.hints})
 
@@ -258,7 +258,7 @@ class Mending:
 
     def _repair(
         self, suspicion: Suspicion, verdict: Verdict, rest: Sequence[Turn], check: int
-    ) -> Talking[Outcome]:
+    ) -> Talking[Mended]:
         """Put it right by the cheapest way there is; `check` as in `_run`."""
         self.talk.record.any = True
         slips = suspicion.slips_of(verdict.rows[0])
@@ -284,7 +284,7 @@ class Mending:
 
     def _by_legs(self, pattern: str) -> Iterator[Repair]:
         """The first leg on the way to where all is at home that has to be."""
-        reading = Reading(pattern)
+        reading = KnownStickers(pattern)
         upright = reading.righting
         if leg := next_leg(reading.after(upright), self._needed):
             yield Repair((*upright, *leg), resumes=False)
@@ -301,7 +301,7 @@ class Mending:
 
     def _away(self, pattern: str) -> int:
         """How many groups of pieces are not at home in `pattern` that must be."""
-        return len(away(Reading(pattern), self._needed))
+        return len(away(KnownStickers(pattern), self._needed))
 
     def _effort(self, repair: Repair, rest: Sequence[Turn], pattern: str) -> float:
         spent = sum(EFFORT.get(turn, _ROTATION) for turn in repair.turns)
@@ -325,7 +325,7 @@ class Mending:
             yield from self.talk.tell("slip.second-thoughts")
         start = trail.run_of(slips[0].at)[0] if slips else trail.last_run
         explains = trail.with_done({slip.at: slip.done for slip in slips}).run_of(start)[1]
-        yield acts.Slip(write(explains), write(repair.turns))
+        yield acts.SlipFound(write(explains), write(repair.turns))
 
     def _explain(self, slip: Slip, called: Sequence[Turn], at: int, earlier: bool, guessed: bool) -> Talking[None]:
         key = f"slip.{slip.kind}"
@@ -337,7 +337,7 @@ class Mending:
         which = part("slip.which-earlier" if earlier else "slip.which", nth=nth)
         yield from self.talk.tell(key, int(guessed), which=which)
 
-    def _carry_out(self, repair: Repair, check: int, rest: Sequence[Turn]) -> Talking[Outcome]:
+    def _carry_out(self, repair: Repair, check: int, rest: Sequence[Turn]) -> Talking[Mended]:
         count = sum(not turn.whole for turn in repair.turns)
         if count:
             yield from self.talk.tell("slip.repair", n=count)
@@ -352,7 +352,7 @@ class Mending:
         yield from self.talk.tell("slip.mended")
         return "resumed" if repair.resumes else "moved"
 
-    def _run(self, turns: Sequence[Turn], check: int, rest: Sequence[Turn] | None = None) -> Talking[Outcome]:
+    def _run(self, turns: Sequence[Turn], check: int, rest: Sequence[Turn] | None = None) -> Talking[Mended]:
         """Call `turns`; "moved" where something went wrong again and was put right on another way. `rest` is what is
         left of a run that goes on then. What is reached is confirmed where so many calls (`check`) have not been; the
         check-in of a run that goes on comes soon."""

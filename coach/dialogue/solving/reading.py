@@ -12,7 +12,7 @@ from coach.belief.evidence import Answered, Facts, claim_of
 from coach.belief.reading.correction import likelihoods, most_probable
 from coach.belief.reading.diagnosis import diagnose
 from coach.belief.reading.rows import LOOK, Row, check_row, next_row
-from coach.belief.reading.stickers import UNKNOWN, Reading, completions, forced, solution, ways
+from coach.belief.reading.stickers import UNKNOWN, KnownStickers, completions, forced, solution, ways
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems, parse
 from coach.cube.problems import explain
 from coach.cube.state import HOLDS
@@ -133,14 +133,14 @@ class Reader:
         else:
             yield from self._tell_apart(reading)
 
-    def _telling(self, reading: Reading) -> int | None:
+    def _telling(self, reading: KnownStickers) -> int | None:
         """A place to look at that tells the cubes apart that are left, the easiest first; None where there is none."""
         counts = completions(reading).stickers()
         alike = [face in self.knowledge.alike for face in reading.centres]
         places = (9 * FACES.index(face) + number for face in LOOK for number in range(9))
         return next((p for p in places if counts[p].max() == 1 and not (counts[p] > 0)[alike].any()), None)
 
-    def _ask_which(self, reading: Reading, place: int) -> Talking[None]:
+    def _ask_which(self, reading: KnownStickers, place: int) -> Talking[None]:
         """Two cubes are left: which of its two colours the sticker there is."""
         one, other = (reading.centres[i] for i in np.flatnonzero(completions(reading).stickers()[place]))
         self._answers.add(reading)
@@ -148,7 +148,7 @@ class Reader:
         yes = yield from ask_sticker(self.talk, self.knowledge, name, one)
         self.knowledge.reading = reading.seeing({name: one if yes else other})
 
-    def _tell_apart(self, reading: Reading) -> Talking[None]:
+    def _tell_apart(self, reading: KnownStickers) -> Talking[None]:
         """All has been read, but some colours look the same to the learner: one sticker is compared with a middle."""
         counts = completions(reading).stickers()
         place = int(np.minimum(counts, ways(reading) - counts).max(axis=1).argmax())
@@ -221,7 +221,7 @@ class Reader:
             letters = again
         centres = {f"{face}4": letter for face, letter in zip(FACES, hold, strict=True)}
         marks = "".join(centres.get(name, mark) for name, mark in zip(PLACE_NAMES, read.pattern, strict=True))
-        self.knowledge.reading = Reading(marks)
+        self.knowledge.reading = KnownStickers(marks)
         self.knowledge.begin_trail()
         self._answers = Answers()
         self._see(Row((), other, 2), seen)
@@ -250,7 +250,7 @@ class Reader:
         self._seen |= {PLACE_NUMBER[place] for place in row.places} if self.knowledge.alike else set()
         self.knowledge.reading = self._with(row, letters)
 
-    def _with(self, row: Row | Named, letters: Sequence[str]) -> Reading:
+    def _with(self, row: Row | Named, letters: Sequence[str]) -> KnownStickers:
         """What is known with that row read."""
         stickers = zip(row.places, letters, strict=True)
         return self.knowledge.reading.seeing({place: face for place, face in stickers if not place.endswith("4")})

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from coach.belief.reading.rows import Row
-from coach.belief.reading.stickers import UNKNOWN, Reading
+from coach.belief.reading.stickers import UNKNOWN, KnownStickers
 from coach.cube import PLACE_NAMES, PLACE_NUMBER, Turn
 from coach.dialogue.acts import Heard, Silence
 from coach.dialogue.doubt import ask_aside
@@ -50,7 +50,7 @@ def read_row(
     return letters
 
 
-class Told(NamedTuple):
+class ToldRow(NamedTuple):
     """Three colours, as the faces that they belong to and in the learner's words; all that was said, and whether at
     once."""
 
@@ -60,18 +60,18 @@ class Told(NamedTuple):
     at_once: bool
 
 
-def ask_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking[Told]:
+def ask_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking[ToldRow]:
     """Ask for a row until three colours are heard."""
     example = ", ".join(knowledge.colour(letter) for letter in "DFR")
     forms = talk.forms("ask.row", example=example, **row_words(talk, face, number))
     heard_before: list[Heard] = []
 
-    def take(heard: Heard) -> Told | None:
+    def take(heard: Heard) -> ToldRow | None:
         letters = _letters(knowledge, heard, (3,))
         heard_before.append(heard)
         if letters is None or heard.meaning is None:
             return None
-        return Told(letters, heard.meaning.colours, heard.text, len(heard_before) == 1)
+        return ToldRow(letters, heard.meaning.colours, heard.text, len(heard_before) == 1)
 
     return (yield from talk.until("row", forms, take, {"face": face, "row": number}))
 
@@ -102,15 +102,15 @@ class Named(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Answer:
+class PastAnswer:
     """An answer about stickers, with what was known `before`, in the hold of now. Of a row: which one, and the letters
     that were told."""
 
-    before: Reading
+    before: KnownStickers
     row: Named | None = None
     letters: tuple[str, ...] = ()
 
-    def after(self, turn: Turn) -> Answer:
+    def after(self, turn: Turn) -> PastAnswer:
         """The same once the whole cube has been turned."""
         row = self.row and Named(self.row.name, tuple(_after(turn, place) for place in self.row.places))
         return replace(self, before=self.before.after((turn,)), row=row)
@@ -124,17 +124,17 @@ def _after(turn: Turn, place: str) -> str:
 class Answers:
     """What was told while the cube is read, the last at the end."""
 
-    given: list[Answer] = field(default_factory=list)
+    given: list[PastAnswer] = field(default_factory=list)
 
-    def add(self, before: Reading, row: Named | None = None, letters: Sequence[str] = ()) -> None:
+    def add(self, before: KnownStickers, row: Named | None = None, letters: Sequence[str] = ()) -> None:
         """An answer has been given; about `row`, if about one."""
-        self.given.append(Answer(before, row, tuple(letters)))
+        self.given.append(PastAnswer(before, row, tuple(letters)))
 
     def moved(self, turn: Turn) -> None:
         """The whole cube has been turned."""
         self.given = [answer.after(turn) for answer in self.given]
 
-    def take_back(self) -> Reading | None:
+    def take_back(self) -> KnownStickers | None:
         """Forget the last answer; what was known before it."""
         return self.given.pop().before if self.given else None
 
@@ -147,7 +147,7 @@ class Answers:
 # Which row an answer is about
 
 
-def meant(talk: Talk, knowledge: Knowledge, answers: Answers, asked: Named, told: Told) -> Talking[Named | None]:
+def meant(talk: Talk, knowledge: Knowledge, answers: Answers, asked: Named, told: ToldRow) -> Talking[Named | None]:
     """The row that an answer is about which was given to `asked`: another one where it names that, the one before where
     it puts that right. None where the learner was asked whether it does and has not said."""
     head, tail = _around(talk.scene.names, told.text)

@@ -9,7 +9,7 @@ from typing import Any, Final
 from coach.language.en import broken
 from coach.language.en.naming import own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
-from coach.language.en.reader.claims import Told
+from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
@@ -54,7 +54,7 @@ class Understanding:
         act, ask = thresholds(asked, best, len(writings))
         return Reading(best, min(chance, 1.0), best is not None and chance >= act, best is not None and chance >= ask)
 
-    def told(self, text: str, asked: Question, scene: Scene) -> Told:
+    def told(self, text: str, asked: Question, scene: Scene) -> Weighted:
         """What `text` may mean, with chances."""
         colours, claim, seen = (tuple(each.items()) for each in (scene.colours, scene.claim, scene.seen))
         key = (colours, scene.piece, scene.about, claim, scene.claimed, seen, scene.others)
@@ -66,7 +66,7 @@ class Understanding:
         return tuple(_told(self.network, text, asked, whole))
 
 
-def _told(network: Network, text: str, asked: Question, scene: Scene) -> Told:
+def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighted:
     words = normalise(text)
     if not words:
         return [(None, 1.0)]
@@ -123,7 +123,7 @@ def _denies_place(words: Sequence[str]) -> bool:
     return "place" in said and bool(_DENIALS & said) and not _WHERE & said
 
 
-def _name(network: Network, words: Sequence[str], text: str, scene: Scene) -> Told:
+def _name(network: Network, words: Sequence[str], text: str, scene: Scene) -> Weighted:
     """An answer to which colour faces the learner, or what they call one; of what else is said only what is clear."""
     beside, chance = readings(network, text, "other", scene)[0]
     command = beside.command if beside else None

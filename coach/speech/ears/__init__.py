@@ -1,11 +1,11 @@
 """From the sound of an utterance to what was said.
 
-**While the learner speaks** the first look streams: its partial results tell what it may be and whether anything can
-follow. At the first gap of 40 ms the second look begins in a thread of its own, on the sound so far, while blocks keep
+**While the learner speaks** the first pass streams: its partial results tell what it may be and whether anything can
+follow. At the first gap of 40 ms the second pass begins in a thread of its own, on the sound so far, while blocks keep
 coming; if it gets loud again, its result is thrown away. Once it has been quiet for as long as what was heard demands
-(60 ms where nothing can follow, 0.4 s where it may go on), the answer is acted on. The first look is asked as well
-where the second is in doubt (`fusion.in_doubt`): finishing takes it as long as the second look takes in all, so a sure
-first look that stands alone would save nothing. Without a second look the first one decides in the same way, at the
+(60 ms where nothing can follow, 0.4 s where it may go on), the answer is acted on. The first pass is asked as well
+where the second is in doubt (`fusion.in_doubt`): finishing takes it as long as the second pass takes in all, so a sure
+first pass that stands alone would save nothing. Without a second pass the first one decides in the same way, at the
 gaps.
 
 **An answer in the learner's own words** is written down by Whisper fitted to lessons (`adapted`; among phrases the

@@ -15,7 +15,7 @@ from coach.speech.signal.wav import Samples
 
 
 @dataclass(frozen=True)
-class Evidence:
+class DecoderEvidence:
     """Signs of a right or wrong result, scores in nats a frame of 10 ms (0: no state fits better)."""
 
     score: float  # of the words
@@ -61,11 +61,11 @@ WEIGHTS: tuple[float, ...] = (
 # for a command. In moments of two to twelve words, all speakers: 92.2% and 2.6%. With 0.3 background is taken once,
 # but a word that is rejected at first is waited for until the silence tells that it is over. This look alone cannot
 # tell other single words well: what must not happen by mistake should ask for 0.6 or more (77.0% right, 4.3% wrong,
-# 19% of other words), or for a second look.
+# 19% of other words), or for a second pass.
 THRESHOLD = 0.2
 
 
-def confidence(evidence: Evidence) -> float:
+def confidence(evidence: DecoderEvidence) -> float:
     """The chance, 0..1, that the phrase was really said."""
     constant, *weights = WEIGHTS
     total = constant + sum(weight * value for weight, value in zip(weights, evidence.features(), strict=True))

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from coach.speech.ears import recogniser, transcript
-from coach.speech.ears.recogniser import Alternative, Heard, Recogniser
-from coach.speech.ears.second_look import SecondLook
+from coach.speech.ears.recogniser import Alternative, Recogniser, Transcript
+from coach.speech.ears.second_pass import WhisperPass
 from coach.speech.errors import ModelError
 from coach.speech.signal import cleaning
 from coach.speech.signal.levels import loud_span
@@ -22,7 +22,7 @@ _CLEAR = 0.9  # a meaning with so large a share is not looked at again
 _PLAIN = 0.85  # a phrase of the moment heard so surely is not looked for among one's own words
 
 
-class Settled(Protocol):
+class Interpretation(Protocol):
     """What the writings of an utterance come to together. What `best` is, only whoever settled them knows."""
 
     @property
@@ -42,7 +42,7 @@ class Settled(Protocol):
         """Whether it is likely enough to ask whether it is meant."""
 
 
-class Answer(Protocol):
+class ExpectedAnswer(Protocol):
     """The answer that is expected: what its writings mean together, and what helps to write it down."""
 
     @property
@@ -56,12 +56,12 @@ class Answer(Protocol):
     def respell(self, text: str) -> str:
         """A transcript in the spelling of what is expected."""
 
-    def settle(self, writings: Sequence[tuple[str, float]]) -> Settled:
+    def settle(self, writings: Sequence[tuple[str, float]]) -> Interpretation:
         """What these writings, each with its share, mean together."""
 
 
-def hear(look: Recogniser, samples: Samples, phrases: Sequence[str]) -> Heard:
-    """The whole of a recording as one utterance, with a first look alone."""
+def hear(look: Recogniser, samples: Samples, phrases: Sequence[str]) -> Transcript:
+    """The whole of a recording as one utterance, with a first pass alone."""
     look.limit(phrases)
     for at in range(0, len(samples), _BLOCK):
         look.feed(samples[at : at + _BLOCK].tobytes())
@@ -69,9 +69,9 @@ def hear(look: Recogniser, samples: Samples, phrases: Sequence[str]) -> Heard:
 
 
 def decide(
-    second: recogniser.SecondLook, samples: Samples, phrases: Sequence[str], answer: Answer | None = None
-) -> Heard:
-    """What the second look hears. With `answer`, which tells what writings mean, also one's own words."""
+    second: recogniser.SecondPass, samples: Samples, phrases: Sequence[str], answer: ExpectedAnswer | None = None
+) -> Transcript:
+    """What the second pass hears. With `answer`, which tells what writings mean, also one's own words."""
     if answer is None:
         return second.closed(samples, phrases)
     spoken = len(loud_span(samples, 0.0))
@@ -85,18 +85,18 @@ def decide(
 
 
 def _beside(
-    second: recogniser.SecondLook, samples: Samples, phrases: Sequence[str], answer: Answer, spoken: int
-) -> Heard:
+    second: recogniser.SecondPass, samples: Samples, phrases: Sequence[str], answer: ExpectedAnswer, spoken: int
+) -> Transcript:
     """What is said where a phrase is expected: that, or where it took longer than any phrase, one's own words."""
     closed = second.closed(samples, phrases)
     if spoken < _SENTENCE or (closed.text and spoken <= _longest(closed.text)):
         return closed
     own = _own_words(second, samples, answer)
     surely = own.meaning is not None and own.confidence >= _BESIDE
-    return own if surely else Heard("", 0.0, own.engine, own.alternatives)
+    return own if surely else Transcript("", 0.0, own.engine, own.alternatives)
 
 
-def _own_words(second: recogniser.SecondLook, samples: Samples, answer: Answer) -> Heard:
+def _own_words(second: recogniser.SecondPass, samples: Samples, answer: ExpectedAnswer) -> Transcript:
     """What was said in one's own words; where it is not clear at once, also what is written of it lowered and cleaned,
     and by a model that knows nothing of lessons: what only one that expects them hears was perhaps not said."""
     written = _written(second, samples, answer)
@@ -108,7 +108,9 @@ def _own_words(second: recogniser.SecondLook, samples: Samples, answer: Answer) 
     return settled(answer, transcript.merged(written, *again, _written(second, samples, answer, fitted=False)))
 
 
-def _written(second: recogniser.SecondLook, samples: Samples, answer: Answer, fitted: bool = True) -> Heard:
+def _written(
+    second: recogniser.SecondPass, samples: Samples, answer: ExpectedAnswer, fitted: bool = True
+) -> Transcript:
     return transcript.respelled(second.open(samples, answer.before, fitted), answer.respell)
 
 
@@ -117,12 +119,12 @@ def _longest(phrase: str) -> float:
     return RATE * (0.9 + 0.5 * len(phrase.split()))
 
 
-def settled(answer: Answer, heard: Heard) -> Heard:
+def settled(answer: ExpectedAnswer, heard: Transcript) -> Transcript:
     """What was heard with the likeliest meaning of all its writings; nothing useful where none is sure enough."""
     written = transcript.texts(heard)
     whole = answer.settle([(one.text, one.confidence) for one in written])
     if whole.best is None or not whole.asks:
-        return Heard("", whole.confidence, heard.engine, tuple(written))
+        return Transcript("", whole.confidence, heard.engine, tuple(written))
 
     def says_it(one: Alternative) -> float:
         alone = answer.settle([(one.text, 1.0)])
@@ -131,16 +133,16 @@ def settled(answer: Answer, heard: Heard) -> Heard:
     text = max(written, key=says_it).text
     others = tuple(one for one in written if one.text != text)
     if whole.acts:
-        return Heard(text, whole.confidence, heard.engine, others, whole.best)
+        return Transcript(text, whole.confidence, heard.engine, others, whole.best)
     guess = Alternative(text, whole.confidence)
-    return Heard("", whole.confidence, heard.engine, (guess, *others), whole.best)
+    return Transcript("", whole.confidence, heard.engine, (guess, *others), whole.best)
 
 
-def second_look() -> SecondLook | None:
-    """The second look, where it is installed and its model whole (`soundcheck` tells of the rest)."""
-    if not SecondLook.available():
+def second_pass() -> WhisperPass | None:
+    """The second pass, where it is installed and its model whole (`soundcheck` tells of the rest)."""
+    if not WhisperPass.available():
         return None
     try:
-        return SecondLook()
+        return WhisperPass()
     except ModelError:
         return None

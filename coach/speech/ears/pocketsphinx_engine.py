@@ -1,4 +1,4 @@
-"""The first look through PocketSphinx, the embedded default: its wheel carries a US English model."""
+"""The first pass through PocketSphinx, the embedded default: its wheel carries a US English model."""
 
 import math
 from collections.abc import Sequence
@@ -7,9 +7,9 @@ from typing import Any
 
 import numpy as np
 
-from coach.speech.ears.confidence import THRESHOLD, Evidence, confidence, loudness
+from coach.speech.ears.confidence import THRESHOLD, DecoderEvidence, confidence, loudness
 from coach.speech.ears.grammar import jsgf
-from coach.speech.ears.recogniser import Alternative, Heard, Partial, tidy
+from coach.speech.ears.recogniser import Alternative, Partial, Transcript, tidy
 from coach.speech.errors import ModelError
 from coach.speech.signal import levels
 from coach.speech.signal.levels import dbfs, loud_span
@@ -50,7 +50,7 @@ class _Decoding:
 
 
 class PocketSphinx:
-    """A first look with PocketSphinx. Raises ModelError when it is not installed properly."""
+    """A first pass with PocketSphinx. Raises ModelError when it is not installed properly."""
 
     name = NAME
     steady = STEADY
@@ -106,23 +106,23 @@ class PocketSphinx:
         self._last = text
         return Partial(text)
 
-    def finish(self) -> Heard:
+    def finish(self) -> Transcript:
         """What was heard in the whole utterance: one of the phrases, or nothing useful."""
         samples = np.frombuffer(bytes(self._sound[-2 * _LONGEST :]), np.int16)
         self.reset()
         best, evidence = self.examine(samples)
         if evidence is None:
-            return Heard("", 0.0, self.name)
+            return Transcript("", 0.0, self.name)
         text, behind = best
         sure = confidence(evidence)
         # The two hypotheses share what is believed, by how well they fit.
         other = sure / (1 + math.exp(min(evidence.margin / _MARGIN_SCALE, 50.0)))
         alternatives = (Alternative(behind, other),) if behind else ()
         if sure < THRESHOLD:
-            return Heard("", sure, self.name, (Alternative(text, sure), *alternatives))
-        return Heard(text, sure, self.name, alternatives)
+            return Transcript("", sure, self.name, (Alternative(text, sure), *alternatives))
+        return Transcript(text, sure, self.name, alternatives)
 
-    def examine(self, samples: Samples) -> tuple[tuple[str, str], Evidence | None]:
+    def examine(self, samples: Samples) -> tuple[tuple[str, str], DecoderEvidence | None]:
         """The best phrase and the best other one, with what speaks for the first; (("", ""), None) for none.
 
         Streaming cannot know an utterance's own level and cepstral mean, so it is decoded anew as a whole.
@@ -140,7 +140,7 @@ class PocketSphinx:
         behind = self._decode(sound, others) if others else _Decoding("", -math.inf, (), ())
         begin, end = best.words[0].begin, best.words[-1].end
         covers, energy, filled, contrast = loudness(sound, begin, end)
-        evidence = Evidence(
+        evidence = DecoderEvidence(
             score=_mean(best.words),
             silence=_mean(best.pauses),
             weakest=min((phone.score / phone.length for phone in phones), default=-math.inf),

@@ -1,7 +1,7 @@
 """What every recogniser offers, whatever engine is inside.
 
-A *first look* streams: blocks go in while the learner speaks, partial texts come out, and the end of
-the utterance gives what was heard. A *second look* takes the finished utterance and decides anew.
+A *first pass* streams: blocks go in while the learner speaks, partial texts come out, and the end of
+the utterance gives what was heard. A *second pass* takes the finished utterance and decides anew.
 Both are limited to the phrases of the moment, and both may hear nothing useful.
 """
 
@@ -21,7 +21,7 @@ class Alternative:
 
 
 @dataclass(frozen=True)
-class Heard:
+class Transcript:
     """What was heard in an utterance. `text` is one of the phrases of the moment, or "": nothing useful."""
 
     text: str
@@ -39,7 +39,7 @@ class Partial:
 
 
 class Recogniser(Protocol):
-    """A first look. Sound goes in as 16-bit mono at 16 kHz, in blocks of any length.
+    """A first pass. Sound goes in as 16-bit mono at 16 kHz, in blocks of any length.
 
     Not for several threads at once.
     """
@@ -65,7 +65,7 @@ class Recogniser(Protocol):
         """The next stretch of sound; a Partial when what was heard so far has changed."""
         ...
 
-    def finish(self) -> Heard:
+    def finish(self) -> Transcript:
         """The end of the utterance: what was heard. The next `feed` starts another one."""
         ...
 
@@ -74,17 +74,17 @@ class Recogniser(Protocol):
         ...
 
 
-class SecondLook(Protocol):
+class SecondPass(Protocol):
     """A stronger look over a finished utterance. For any thread, one at a time."""
 
     @property
     def name(self) -> str: ...
 
-    def closed(self, samples: Samples, phrases: Sequence[str]) -> Heard:
+    def closed(self, samples: Samples, phrases: Sequence[str]) -> Transcript:
         """Which of the phrases it was, if any."""
         ...
 
-    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Heard:
+    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Transcript:
         """What was said in the speaker's own words; the alternatives are other ways to write it down.
 
         `before`: what could have been said before; the text leans to its words. `fitted`: by a model that was fitted

@@ -4,7 +4,7 @@ import math
 from collections import defaultdict
 from collections.abc import Callable, Sequence
 
-from coach.speech.ears.recogniser import Alternative, Heard
+from coach.speech.ears.recogniser import Alternative, Transcript
 from coach.speech.signal.wav import RATE
 
 BEAMS = 6
@@ -16,30 +16,30 @@ FLUENT, FLUENT_SURELY = -0.8, -0.5
 _FEWEST = 3  # words that must come again for it to be a loop, not an answer like "yes no yes no"
 
 
-def heard(written: Sequence[tuple[str, float]], engine: str) -> Heard:
+def heard(written: Sequence[tuple[str, float]], engine: str) -> Transcript:
     """Texts with their log probabilities as one result with alternatives, likeliest first."""
     return _ranked([(once(text), math.exp(log)) for text, log in written], engine)
 
 
-def respelled(heard: Heard, respell: Callable[[str], str]) -> Heard:
+def respelled(heard: Transcript, respell: Callable[[str], str]) -> Transcript:
     """The same with every text in another spelling; those that become alike count together."""
     texts = [(heard.text, heard.confidence), *((one.text, one.confidence) for one in heard.alternatives)]
     return _ranked([(respell(text), share) for text, share in texts], heard.engine)
 
 
-def _ranked(texts: Sequence[tuple[str, float]], engine: str) -> Heard:
+def _ranked(texts: Sequence[tuple[str, float]], engine: str) -> Transcript:
     weights: defaultdict[str, float] = defaultdict(float)
     for text, weight in texts:
         if text:  # the model now and then begins with the end
             weights[text] += weight
     whole = sum(weights.values())
     if not whole:
-        return Heard("", 0.0, engine)
+        return Transcript("", 0.0, engine)
     best, *rest = (Alternative(text, weights[text] / whole) for text in sorted(weights, key=lambda t: -weights[t]))
-    return Heard(best.text, best.confidence, engine, tuple(rest))
+    return Transcript(best.text, best.confidence, engine, tuple(rest))
 
 
-def merged(*writings: Heard) -> Heard:
+def merged(*writings: Transcript) -> Transcript:
     """Several writings of the same sound as one result; each counts alike, also one in which nothing was written."""
     shares: defaultdict[str, float] = defaultdict(float)
     for heard in writings:
@@ -47,11 +47,11 @@ def merged(*writings: Heard) -> Heard:
             shares[text.text] += text.confidence / len(writings)
     ranked = sorted((Alternative(*each) for each in shares.items()), key=lambda text: -text.confidence)
     if not ranked:
-        return Heard("", 0.0, writings[0].engine)
-    return Heard(ranked[0].text, ranked[0].confidence, writings[0].engine, tuple(ranked[1:]))
+        return Transcript("", 0.0, writings[0].engine)
+    return Transcript(ranked[0].text, ranked[0].confidence, writings[0].engine, tuple(ranked[1:]))
 
 
-def texts(heard: Heard) -> list[Alternative]:
+def texts(heard: Transcript) -> list[Alternative]:
     """All writings with their shares."""
     return [Alternative(heard.text, heard.confidence), *heard.alternatives] if heard.text else [*heard.alternatives]
 

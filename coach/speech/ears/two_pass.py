@@ -9,8 +9,8 @@ from concurrent.futures import Executor, Future
 from typing import TypeVar
 
 from coach.speech.ears.fusion import fuse, in_doubt
-from coach.speech.ears.hearing import Answer, decide, hear
-from coach.speech.ears.recogniser import Heard, Recogniser, SecondLook
+from coach.speech.ears.hearing import ExpectedAnswer, decide, hear
+from coach.speech.ears.recogniser import Recogniser, SecondPass, Transcript
 from coach.speech.signal.wav import Samples
 
 _Result = TypeVar("_Result")
@@ -23,7 +23,7 @@ class TwoPass:
     """
 
     def __init__(
-        self, first: Recogniser | None, second: SecondLook | None = None, pool: Executor | None = None
+        self, first: Recogniser | None, second: SecondPass | None = None, pool: Executor | None = None
     ) -> None:
         self.first, self.second = first, second
         self._pool = pool
@@ -33,13 +33,17 @@ class TwoPass:
         if self.second:
             self._submit(self.second.prepare)
 
-    def begin(self, samples: Samples, phrases: Sequence[str], answer: Answer | None) -> Future[Heard] | None:
+    def begin(
+        self, samples: Samples, phrases: Sequence[str], answer: ExpectedAnswer | None
+    ) -> Future[Transcript] | None:
         """Begin the second pass over the sound so far; None where there is no second pass."""
         if (second := self.second) is None:
             return None
         return self._submit(lambda: decide(second, samples, phrases, answer))
 
-    def decided(self, second: Heard | None, finish: Callable[[], Heard], answer: Answer | None) -> Heard:
+    def decided(
+        self, second: Transcript | None, finish: Callable[[], Transcript], answer: ExpectedAnswer | None
+    ) -> Transcript:
         """What was heard after all. `finish` ends the first pass, which takes time and is not always needed."""
         if second is None:
             return finish()
@@ -47,11 +51,11 @@ class TwoPass:
             return second
         return fuse(finish(), second)
 
-    def recording(self, samples: Samples, phrases: Sequence[str], answer: Answer | None = None) -> Heard:
+    def recording(self, samples: Samples, phrases: Sequence[str], answer: ExpectedAnswer | None = None) -> Transcript:
         """What was said in a whole recording; with `answer`, the second pass also hears the learner's own words."""
         second = self.begin(samples, phrases, answer)
 
-        def finish() -> Heard:
+        def finish() -> Transcript:
             assert self.first
             return hear(self.first, samples, phrases)
 

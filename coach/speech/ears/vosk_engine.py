@@ -1,4 +1,4 @@
-"""The first look through Vosk, where an English model lies in `models/`.
+"""The first pass through Vosk, where an English model lies in `models/`.
 
 Vosk ends the whole process (segmentation fault) over some broken models and grammars, and goes to
 the network when it is given no path. So a model folder is checked before it is loaded, and one that
@@ -18,7 +18,7 @@ from typing import Any
 import numpy as np
 import platformdirs
 
-from coach.speech.ears.recogniser import Alternative, Heard, Partial, tidy
+from coach.speech.ears.recogniser import Alternative, Partial, Transcript, tidy
 from coach.speech.errors import ModelError
 from coach.speech.models import how_to_fetch
 from coach.speech.signal.levels import measure
@@ -88,7 +88,7 @@ def check(folder: Path) -> None:
 
 
 class Vosk:
-    """A first look with the model in `folder`. Raises ModelError when it cannot be used.
+    """A first pass with the model in `folder`. Raises ModelError when it cannot be used.
 
     Its confidence is the share that a phrase has among the ways to hear the utterance. It is not fitted to
     recordings, and does not tell other speech from the phrases: that they are whole does.
@@ -148,19 +148,19 @@ class Vosk:
         self._last = text
         return Partial(text)
 
-    def finish(self) -> Heard:
+    def finish(self) -> Transcript:
         """What was heard: one of the phrases as a whole, or nothing useful."""
         self._close(self._recogniser.FinalResult())
         best, shares = self._ways[0][0], _shares(self._ways)
         levels = measure(np.frombuffer(bytes(self._sound[-2 * _LONGEST :]), np.int16))
         self.reset()
         if levels.speech - levels.floor < _SPEECH_VARIES:
-            return Heard("", 0.0, self.name)
+            return Transcript("", 0.0, self.name)
         # The list of phrases is a bigram model inside Vosk: phrases recombine, so the whole is checked.
         whole = tuple(Alternative(text, share) for text, share in shares.items() if text in self._phrases)
         if best not in self._phrases:
-            return Heard("", 0.0, self.name, whole)
-        return Heard(best, shares[best], self.name, tuple(other for other in whole if other.text != best))
+            return Transcript("", 0.0, self.name, whole)
+        return Transcript(best, shares[best], self.name, tuple(other for other in whole if other.text != best))
 
     def reset(self) -> None:
         """Forget the utterance so far."""

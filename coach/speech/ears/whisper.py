@@ -1,6 +1,6 @@
 """Whisper tiny.en through CTranslate2, from a local folder: sound in, probabilities of words out.
 
-Nothing here decides anything; `second_look` does.
+Nothing here decides anything; `second_pass` does.
 """
 
 from collections.abc import Sequence
@@ -68,7 +68,7 @@ class Whisper:
             from tokenizers import Tokenizer
         except (ImportError, OSError) as error:
             raise ModelError(
-                f"The second look is not installed ({error}). Install it with pip install 'turncaller[second-look]'."
+                f"The second pass is not installed ({error}). Install it with pip install 'turncaller[second-pass]'."
             ) from error
         try:
             contents = {name: (folder / name).read_bytes() for name in _READ} if fitted else None

@@ -1,4 +1,4 @@
-"""Takes the room out of a recording before the second look, where a library for it is installed."""
+"""Takes the room out of a recording before the second pass, where a library for it is installed."""
 
 from functools import lru_cache
 from typing import Any

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from coach.speech.ears import pocketsphinx_engine
-from coach.speech.ears.hearing import Answer
-from coach.speech.ears.recogniser import Heard, Recogniser, tidy
+from coach.speech.ears.hearing import ExpectedAnswer
+from coach.speech.ears.recogniser import Recogniser, Transcript, tidy
 from coach.speech.ears.two_pass import TwoPass
 from coach.speech.signal.levels import SILENCE, Levels, dbfs, measure
 from coach.speech.signal.wav import RATE, Samples
@@ -40,7 +40,7 @@ def steady(look: Recogniser, moment: str) -> float:
 
 
 @dataclass(frozen=True)
-class Moment:
+class Expectation:
     """What is listened for."""
 
     phrases: Sequence[str]
@@ -49,7 +49,7 @@ class Moment:
     seconds: float
     """How long somebody has to begin."""
 
-    answer: Answer | None = None
+    answer: ExpectedAnswer | None = None
     """What writings mean: with it, a second pass also hears answers in the learner's own words. They are heard out,
     since a phrase may be their beginning."""
 
@@ -64,7 +64,7 @@ class Moment:
 class Utterance:
     """Something that was said: what was heard of it, and its sound."""
 
-    heard: Heard
+    heard: Transcript
     samples: Samples
     levels: Levels
     seconds: float  # from the beginning of listening to the decision
@@ -106,7 +106,7 @@ class Listener:
         """Have loaded meanwhile what the second pass needs later."""
         self._recognition.prepare()
 
-    def listen(self, moment: Moment) -> None:
+    def listen(self, moment: Expectation) -> None:
         """Wait from now on for somebody to begin, then until they have finished.
 
         What was said is looked at as soon as it may be over; the answer is there when the silence has told

@@ -5,8 +5,8 @@ from concurrent.futures import Future
 
 import numpy as np
 
-from coach.speech.ears.hearing import Answer
-from coach.speech.ears.recogniser import Heard, Recogniser
+from coach.speech.ears.hearing import ExpectedAnswer
+from coach.speech.ears.recogniser import Recogniser, Transcript
 from coach.speech.ears.two_pass import TwoPass
 from coach.speech.signal.wav import Samples
 from coach.speech.turns.endpoint import in_samples
@@ -20,14 +20,14 @@ class Take:
     """One utterance. It is looked at whenever it may be over; when it goes on, what was heard is forgotten."""
 
     def __init__(
-        self, recognition: TwoPass, first: Recogniser, phrases: Sequence[str], answer: Answer | None
+        self, recognition: TwoPass, first: Recogniser, phrases: Sequence[str], answer: ExpectedAnswer | None
     ) -> None:
         self._recognition, self._first_pass = recognition, first
         self._phrases, self._answer = phrases, answer
         self._sound = bytearray()
         self._looks = 0
-        self._pending: Future[Heard] | None = None  # the second pass over the sound up to the last loud block
-        self._heard: Heard | None = None  # what both passes make of it
+        self._pending: Future[Transcript] | None = None  # the second pass over the sound up to the last loud block
+        self._heard: Transcript | None = None  # what both passes make of it
         self._ended = False  # whether the first pass has ended its utterance
         self.early = False  # whether the last look was begun before it was quiet
         first.limit(phrases)
@@ -79,7 +79,7 @@ class Take:
         self.early = early
         self._begin()
 
-    def heard(self) -> Heard:
+    def heard(self) -> Transcript:
         """What was said so far. Waits for the second pass."""
         if not (self._heard or self._pending):
             self._begin()
@@ -93,6 +93,6 @@ class Take:
         if self._pending is None:  # the first pass alone is done at once
             self._heard = self._recognition.decided(None, self._finish, self._answer)
 
-    def _finish(self) -> Heard:
+    def _finish(self) -> Transcript:
         self._ended = True
         return self._first_pass.finish()

@@ -10,31 +10,31 @@ import pytest
 from coach.belief.reading.completion import Completions
 from coach.belief.reading.correction import SELDOM, USUAL_CONFUSION, after, likelihoods, most_probable
 from coach.belief.reading.rows import check_row
-from coach.belief.reading.stickers import Reading, by_hold, solution, ways
+from coach.belief.reading.stickers import KnownStickers, by_hold, solution, ways
 from coach.cube import COLOURS, FACE_TURNS, FACES, PLACE_NAMES, PLACE_NUMBER, ROTATIONS, Cube, parse
 
 STICKERS = tuple(place for place in PLACE_NAMES if not place.endswith("4"))
 FACE_OF = {colour: face for face, colour in COLOURS.items()}
 
 
-def read_cube(seed: int) -> Reading:
+def read_cube(seed: int) -> KnownStickers:
     """All 48 stickers of a scrambled cube, held in any way."""
     rng = random.Random(seed)
     cube = Cube().do([*rng.choices(FACE_TURNS, k=60), *rng.choices(ROTATIONS, k=3)])
-    return Reading.of(cube, STICKERS)
+    return KnownStickers.of(cube, STICKERS)
 
 
-def letter(reading: Reading, place: str) -> str:
+def letter(reading: KnownStickers, place: str) -> str:
     return reading.pattern[PLACE_NUMBER[place]]
 
 
 class TestLikelihoods:
     def test_every_true_colour_is_said_as_something(self) -> None:
-        said = [likelihoods(Reading.of(Cube()).seeing({"U0": face}))[0] for face in FACES]
+        said = [likelihoods(KnownStickers.of(Cube()).seeing({"U0": face}))[0] for face in FACES]
         assert np.sum(said, axis=0) == pytest.approx(np.ones(6))
 
     def test_alike_colours_are_taken_for_each_other_more_easily(self) -> None:
-        said = likelihoods(Reading.of(Cube()).seeing({"U0": FACE_OF["red"]}))[0]
+        said = likelihoods(KnownStickers.of(Cube()).seeing({"U0": FACE_OF["red"]}))[0]
         chance = dict(zip(FACES, said.tolist(), strict=True))
         assert chance[FACE_OF["orange"]] == USUAL_CONFUSION["orange", "red"]
         assert chance[FACE_OF["white"]] == SELDOM
@@ -42,16 +42,16 @@ class TestLikelihoods:
 
     def test_the_learners_own_colours_count(self) -> None:
         marks = dict(COLOURS) | {"U": "red", "R": "orange", "L": "dots"}
-        said = likelihoods(Reading.of(Cube()).seeing({"U0": "U"}), colours=marks)[0]
+        said = likelihoods(KnownStickers.of(Cube()).seeing({"U0": "U"}), colours=marks)[0]
         assert said[FACES.index("R")] == USUAL_CONFUSION["orange", "red"]
 
     def test_what_is_not_read_and_not_understood_tells_nothing(self) -> None:
-        table = likelihoods(Reading.of(Cube(), ["U0"]), {"U0": 0.0})
+        table = likelihoods(KnownStickers.of(Cube(), ["U0"]), {"U0": 0.0})
         assert set(table[PLACE_NUMBER["U1"]]) == {1.0}
         assert np.ptp(table[PLACE_NUMBER["U0"]]) == 0
 
     def test_a_confirmed_sticker_is_all_but_certain(self) -> None:
-        said = likelihoods(Reading.of(Cube(), ["U0"]), confirmed=["U0"])[0]
+        said = likelihoods(KnownStickers.of(Cube(), ["U0"]), confirmed=["U0"])[0]
         assert sorted(said)[-2] < 1e-5
 
     def test_they_turn_with_the_cube(self) -> None:
@@ -88,19 +88,19 @@ class TestCorrection:
 
     def test_an_edge_read_twice_is_doubted_where_colours_look_alike(self) -> None:
         """Twice yellow and red: one of the two red ones is orange, rather than any other slip."""
-        said = Reading.of(Cube()).seeing({"U7": "U", "F1": "L", "U3": "U", "L1": "L"})
+        said = KnownStickers.of(Cube()).seeing({"U7": "U", "F1": "L", "U3": "U", "L1": "L"})
         correction = most_probable(said)
         assert correction.changed in ({"F1": FACE_OF["orange"]}, {"L1": FACE_OF["orange"]})
         assert set(correction.doubtful[:2]) == {"F1", "L1"}
 
     def test_the_sticker_heard_badly_is_the_one_in_doubt(self) -> None:
-        said = Reading.of(Cube()).seeing({"U7": "U", "F1": "L", "U3": "U", "L1": "L"})
+        said = KnownStickers.of(Cube()).seeing({"U7": "U", "F1": "L", "U3": "U", "L1": "L"})
         correction = most_probable(said, likelihoods(said, {"F1": 0.3}))
         assert set(correction.changed) == {"F1"}
         assert correction.doubtful[0] == "F1"
 
     def test_a_confirmed_sticker_is_believed(self) -> None:
-        said = Reading.of(Cube()).seeing({"U7": "U", "F1": "L", "U3": "U", "L1": "L"})
+        said = KnownStickers.of(Cube()).seeing({"U7": "U", "F1": "L", "U3": "U", "L1": "L"})
         correction = most_probable(said, likelihoods(said, confirmed=["F1", "U7", "U3"]))
         assert set(correction.changed) == {"L1"}
         assert "F1" not in correction.doubtful
@@ -125,7 +125,7 @@ class TestCorrection:
 
 class TestCheck:
     def test_a_check_is_of_stickers_that_were_not_said(self) -> None:
-        upper = Reading.of(Cube(), [place for place in STICKERS if place[0] != "D"])
+        upper = KnownStickers.of(Cube(), [place for place in STICKERS if place[0] != "D"])
         reading = upper.without(["L6", "L7", "L8"])
         assert solution(reading) == Cube()
         row = check_row(reading)
@@ -134,6 +134,6 @@ class TestCheck:
         assert not set(row.places) <= set(held.read)
 
     def test_no_check_before_the_cube_is_known_nor_when_all_is_confirmed(self) -> None:
-        assert check_row(Reading.of(Cube())) is None
-        reading = Reading.of(Cube(), STICKERS)
+        assert check_row(KnownStickers.of(Cube())) is None
+        reading = KnownStickers.of(Cube(), STICKERS)
         assert check_row(reading, likelihoods(reading, confirmed=STICKERS)) is None

@@ -12,7 +12,7 @@ import pytest
 
 from coach.belief.reading.correction import likelihoods
 from coach.belief.reading.diagnosis import diagnose
-from coach.belief.reading.stickers import Reading
+from coach.belief.reading.stickers import KnownStickers
 from coach.cube import (
     CORNERS,
     EDGES,
@@ -34,30 +34,30 @@ def scrambled(seed: int) -> Cube:
     return Cube().do(random.Random(seed).choices(FACE_TURNS, k=60))
 
 
-def rearranged(cube: Cube, places: tuple[int, ...], sources: tuple[int, ...]) -> Reading:
+def rearranged(cube: Cube, places: tuple[int, ...], sources: tuple[int, ...]) -> KnownStickers:
     letters = list(cube.faces)
     for place, source in zip(places, sources, strict=True):
         letters[place] = cube.faces[source]
-    return Reading("".join(letters))
+    return KnownStickers("".join(letters))
 
 
-def flipped(cube: Cube, edge: str) -> Reading:
+def flipped(cube: Cube, edge: str) -> KnownStickers:
     return rearranged(cube, EDGES[edge], EDGES[edge][::-1])
 
 
-def twisted(cube: Cube, corner: str, thirds: int) -> Reading:
+def twisted(cube: Cube, corner: str, thirds: int) -> KnownStickers:
     cycle = clockwise_stickers(corner)
     return rearranged(cube, cycle, cycle[thirds:] + cycle[:thirds])
 
 
-def swapped(cube: Cube, one: str, other: str, turned: int = 0) -> Reading:
+def swapped(cube: Cube, one: str, other: str, turned: int = 0) -> KnownStickers:
     here, there = ((EDGES[p] if p in EDGES else clockwise_stickers(p)) for p in (one, other))
     there = there[turned:] + there[:turned]
     return rearranged(cube, here + there, there + here)
 
 
-def misread(cube: Cube, place: str, rng: random.Random) -> Reading:
-    true = Reading.of(cube, STICKERS)
+def misread(cube: Cube, place: str, rng: random.Random) -> KnownStickers:
+    true = KnownStickers.of(cube, STICKERS)
     letter = true.pattern[PLACE_NUMBER[place]]
     return true.seeing({place: rng.choice([face for face in FACES if face != letter])})
 
@@ -66,13 +66,13 @@ class TestUnknownCube:
     """Nothing is known beforehand of the cube that was read."""
 
     def test_a_cube_in_order(self) -> None:
-        diagnosis = diagnose(Reading.of(scrambled(1), STICKERS))
+        diagnosis = diagnose(KnownStickers.of(scrambled(1), STICKERS))
         assert diagnosis.kind == "legal"
         assert diagnosis.sure > 0.99
         assert not diagnosis.correction.changed
 
     def test_a_cube_read_in_part_is_probably_in_order(self) -> None:
-        diagnosis = diagnose(Reading.of(scrambled(1), STICKERS[:20]))
+        diagnosis = diagnose(KnownStickers.of(scrambled(1), STICKERS[:20]))
         assert (diagnosis.kind, diagnosis.problems) == ("legal", ())
         assert 0.9 < diagnosis.sure < 1
 
@@ -111,7 +111,7 @@ class TestUnknownCube:
         letters = list(flipped(both, "UF").pattern)
         for place, source in zip(clockwise_stickers("DBL"), clockwise_stickers("DBL")[1:] * 2, strict=False):
             letters[place] = both.faces[source]
-        diagnosis = diagnose(Reading("".join(letters)))
+        diagnosis = diagnose(KnownStickers("".join(letters)))
         assert diagnosis.kind == "taken apart"
         assert {type(problem) for problem in diagnosis.problems} == {FlippedEdge, TwistedCorner}
 
@@ -136,7 +136,7 @@ class TestExpectedCube:
 
     def test_as_expected(self) -> None:
         cube = scrambled(7).do("y x'")
-        diagnosis = diagnose(Reading.of(cube, STICKERS), expected=cube)
+        diagnosis = diagnose(KnownStickers.of(cube, STICKERS), expected=cube)
         assert diagnosis.kind == "legal"
         assert diagnosis.sure > 0.99
 
@@ -153,7 +153,7 @@ class TestExpectedCube:
     @pytest.mark.parametrize("turn", FACE_TURNS, ids=str)
     def test_a_wrong_turn(self, turn: Turn) -> None:
         cube = scrambled(8)
-        diagnosis = diagnose(Reading.of(cube.turn(turn), STICKERS), expected=cube)
+        diagnosis = diagnose(KnownStickers.of(cube.turn(turn), STICKERS), expected=cube)
         assert (diagnosis.kind, diagnosis.turn) == ("wrong turn", turn)
         assert diagnosis.sure > 0.99
 
@@ -163,7 +163,7 @@ class TestExpectedCube:
         places = [place for place in STICKERS if place[0] in "UF"]
         if turn.face == "B":
             places += ["R2", "R5", "R8"]
-        diagnosis = diagnose(Reading.of(cube.turn(turn), places), expected=cube)
+        diagnosis = diagnose(KnownStickers.of(cube.turn(turn), places), expected=cube)
         assert (diagnosis.kind, diagnosis.turn) == ("wrong turn", turn)
 
     @pytest.mark.parametrize("edge", EDGES)
@@ -188,9 +188,9 @@ class TestExpectedCube:
         assert (diagnosis.kind, diagnosis.positions) == ("swapped pair", (one, other))
 
     def test_another_cube(self) -> None:
-        diagnosis = diagnose(Reading.of(scrambled(13), STICKERS), expected=scrambled(14))
+        diagnosis = diagnose(KnownStickers.of(scrambled(13), STICKERS), expected=scrambled(14))
         assert diagnosis.kind == "another cube"
-        assert diagnosis.correction.reading == Reading.of(scrambled(13), STICKERS)
+        assert diagnosis.correction.reading == KnownStickers.of(scrambled(13), STICKERS)
 
     def test_two_things_at_once_are_judged_by_the_laws_alone(self) -> None:
         cube = scrambled(16)
@@ -199,9 +199,9 @@ class TestExpectedCube:
 
     def test_a_sticker_heard_badly_leaves_the_cube_as_expected(self) -> None:
         cube = scrambled(15)
-        said = Reading.of(cube, ["F0"]).seeing({"F1": "L" if cube.faces[19] != "L" else "R"})
+        said = KnownStickers.of(cube, ["F0"]).seeing({"F1": "L" if cube.faces[19] != "L" else "R"})
         assert diagnose(said, likelihoods(said, {"F1": 0.1}), cube).kind == "misread"
 
     def test_the_hold_must_be_the_same(self) -> None:
         with pytest.raises(ValueError, match="held"):
-            diagnose(Reading.of(Cube().do("x")), expected=Cube())
+            diagnose(KnownStickers.of(Cube().do("x")), expected=Cube())

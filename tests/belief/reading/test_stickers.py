@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 
 from coach.belief.reading.completion import CORNER_KIND, EDGE_KIND, Completions
 from coach.belief.reading.rows import Row, next_row, row_bits
-from coach.belief.reading.stickers import Reading, completions, forced, solution, ways
+from coach.belief.reading.stickers import KnownStickers, completions, forced, solution, ways
 from coach.cube import (
     CORNERS,
     EDGES,
@@ -76,7 +76,7 @@ def places_of(*positions: str) -> set[str]:
 
 class TestWhatIsLeft:
     def test_all_legal_cubes_at_the_start(self) -> None:
-        assert ways(Reading.of(Cube())) == 43_252_003_274_489_856_000
+        assert ways(KnownStickers.of(Cube())) == 43_252_003_274_489_856_000
 
     def test_the_laws_split_all_arrangements_into_twelve_equal_parts(self) -> None:
         parts = Completions(np.ones((54, 6))).by_law
@@ -90,7 +90,7 @@ class TestWhatIsLeft:
         edges, corners = rng.sample(list(EDGES), 3), rng.sample(list(CORNERS), 2 + seed % 2)
         hidden = places_of(*edges, *corners)
         hidden -= set(rng.sample(sorted(hidden), seed))
-        reading = Reading.of(cube, [place for place in STICKERS if place not in hidden])
+        reading = KnownStickers.of(cube, [place for place in STICKERS if place not in hidden])
         cubes = list(brute_force(cube, edges, corners, seen(cube, reading.read)))
         assert ways(reading) == len(cubes)
         for place in range(54):
@@ -101,7 +101,7 @@ class TestWhatIsLeft:
     def test_what_a_row_tells_agrees_with_trying_all(self, seed: int) -> None:
         cube = scrambled(seed + 10).upright
         edges, corners = ["UF", "UR", "UB"], ["UFR", "UFL"]
-        reading = Reading.of(cube, [p for p in STICKERS if p not in places_of(*edges, *corners)])
+        reading = KnownStickers.of(cube, [p for p in STICKERS if p not in places_of(*edges, *corners)])
         cubes = list(brute_force(cube, edges, corners, {}))
         for row in (Row((), "U", 3), Row((), "U", 1), Row((), "F", 1), Row((Turn("U", 1, 3),), "U", 2)):
             looks = Counter(tuple(faces[place] for place in sorted(row.line)) for faces in cubes)
@@ -109,30 +109,30 @@ class TestWhatIsLeft:
             assert row_bits(reading, row) == pytest.approx(-sum(share * log2(share) for share in shares))
 
     def test_a_contradiction_leaves_nothing(self) -> None:
-        reading = Reading.of(Cube()).seeing({"U7": "R", "F1": "L"})
+        reading = KnownStickers.of(Cube()).seeing({"U7": "R", "F1": "L"})
         assert ways(reading) == 0
         assert (forced(reading), solution(reading), next_row(reading)) == ({}, None, None)
 
     def test_a_piece_read_twice_is_a_contradiction(self) -> None:
-        reading = Reading.of(Cube()).seeing({"U7": "U", "F1": "F", "U1": "U", "B1": "F"})
+        reading = KnownStickers.of(Cube()).seeing({"U7": "U", "F1": "F", "U1": "U", "B1": "F"})
         assert ways(reading) == 0
 
 
 class TestWhatFollows:
     def test_nothing_at_the_start(self) -> None:
-        assert forced(Reading.of(scrambled(1))) == {}
+        assert forced(KnownStickers.of(scrambled(1))) == {}
 
     def test_the_third_sticker_of_a_corner(self) -> None:
-        assert forced(Reading.of(Cube(), ["U8", "F2"])) == {"R0": "R"}
+        assert forced(KnownStickers.of(Cube(), ["U8", "F2"])) == {"R0": "R"}
 
     def test_the_last_edge_follows_from_the_others_and_lies_as_the_flips_demand(self) -> None:
         hidden = places_of("UF")
-        reading = Reading.of(scrambled(2), [place for place in STICKERS if place not in hidden])
+        reading = KnownStickers.of(scrambled(2), [place for place in STICKERS if place not in hidden])
         assert forced(reading) == seen(scrambled(2), tuple(hidden))
 
     def test_the_last_two_corners_follow_from_parity_but_not_their_twists(self) -> None:
         hidden = places_of("UFR", "DBL")
-        reading = Reading.of(Cube(), [place for place in STICKERS if place not in hidden])
+        reading = KnownStickers.of(Cube(), [place for place in STICKERS if place not in hidden])
         assert ways(reading) == 3
         assert solution(reading) is None
         assert solution(reading.seeing({"U8": "U"})) == Cube()
@@ -143,7 +143,7 @@ class TestWhatFollows:
         self, seed: int, places: set[str]
     ) -> None:
         cube = scrambled(seed)
-        reading = Reading.of(cube, places)
+        reading = KnownStickers.of(cube, places)
         follows = forced(reading)
         assert ways(reading) >= 1
         assert follows == seen(cube, tuple(follows))
@@ -157,7 +157,7 @@ class TestWhatFollows:
     def test_turning_the_whole_cube_changes_nothing_but_the_names(
         self, seed: int, places: set[str], rotation: Turn
     ) -> None:
-        reading = Reading.of(scrambled(seed), places)
+        reading = KnownStickers.of(scrambled(seed), places)
         held = reading.after([rotation])
         assert ways(held) == ways(reading)
         assert reading.seeing(forced(reading)).after([rotation]) == held.seeing(forced(held))
@@ -165,25 +165,25 @@ class TestWhatFollows:
 
 class TestReading:
     def test_the_centres_are_known_from_the_hold_and_cannot_change(self) -> None:
-        reading = Reading.of(Cube().do("y"))
+        reading = KnownStickers.of(Cube().do("y"))
         assert reading.centres == "UBRDFL"
         assert reading.read == ()
         with pytest.raises(ValueError, match="centre"):
             reading.seeing({"F4": "F"})
 
     def test_stickers_can_be_taken_back(self) -> None:
-        reading = Reading.of(Cube(), ["U0"])
-        assert reading.without(["U0"]) == Reading.of(Cube())
+        reading = KnownStickers.of(Cube(), ["U0"])
+        assert reading.without(["U0"]) == KnownStickers.of(Cube())
 
     @pytest.mark.parametrize("pattern", ["", "U" * 54, Cube().faces[:-1] + "X"])
     def test_what_is_no_pattern_is_refused(self, pattern: str) -> None:
         with pytest.raises(ValueError, match=r"needed|centre"):
-            Reading(pattern)
+            KnownStickers(pattern)
 
 
 class TestRows:
     def test_the_first_row_is_one_in_front_without_any_turning(self) -> None:
-        assert next_row(Reading.of(Cube())) in (Row((), "F", 1), Row((), "F", 2), Row((), "F", 3))
+        assert next_row(KnownStickers.of(Cube())) in (Row((), "F", 1), Row((), "F", 2), Row((), "F", 3))
 
     def test_a_row_says_where_its_stickers_are_in_the_new_hold(self) -> None:
         row = Row(parse("y"), "F", 1)
@@ -193,7 +193,7 @@ class TestRows:
     @settings(max_examples=15, deadline=None)
     @given(st.integers(0, 10**6), st.sets(st.sampled_from(STICKERS)))
     def test_a_row_asked_for_always_tells_something(self, seed: int, places: set[str]) -> None:
-        reading = Reading.of(scrambled(seed), places)
+        reading = KnownStickers.of(scrambled(seed), places)
         row = next_row(reading)
         assert (row is None) == (ways(reading) == 1)
         if row is not None:
@@ -202,7 +202,7 @@ class TestRows:
             assert row_bits(reading, row) > 0
 
     def test_only_the_faces_allowed_are_read_and_only_as_held(self) -> None:
-        reading = Reading.of(Cube(), [place for place in STICKERS if place[0] == "F"])
+        reading = KnownStickers.of(Cube(), [place for place in STICKERS if place[0] == "F"])
         row = next_row(reading, look={"F": 0, "B": 0}, turning=False)
         assert row is not None
         assert (row.face, row.rotation) == ("B", ())
@@ -220,7 +220,7 @@ class TestRows:
 
 def colours_needed(cube: Cube, **options: object) -> int:
     """How many colours are said until the cube is known; the cube found must be the true one."""
-    reading, said = Reading.of(cube), 0
+    reading, said = KnownStickers.of(cube), 0
     while (found := solution(reading)) is None:
         row = next_row(reading, **options)  # type: ignore[arg-type]
         assert row is not None

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from coach.belief.evidence import Answered, Look, Observation, OneOf, Stickers, chances_of
-from coach.belief.reading.stickers import Reading
+from coach.belief.reading.stickers import KnownStickers
 from coach.belief.slips.explanations import single_slips
 from coach.belief.slips.inquiry import telling_row
 from coach.belief.slips.legs import at_home, away, next_leg
@@ -166,7 +166,7 @@ def test_an_answer_that_fitted_may_have_been_wrong() -> None:
 
 @pytest.mark.parametrize("seed", range(4))
 def test_leg_by_leg_all_come_home_and_none_leaves(seed: int) -> None:
-    reading = Reading(scrambled(seed).faces)
+    reading = KnownStickers(scrambled(seed).faces)
     left = len(away(reading, LOWER))
     while leg := next_leg(reading, LOWER):
         home = [piece for group in _groups(reading) for piece in group]
@@ -177,14 +177,14 @@ def test_leg_by_leg_all_come_home_and_none_leaves(seed: int) -> None:
     assert all(at_home(reading, piece) for piece in LOWER)
 
 
-def _groups(reading: Reading) -> list[tuple[str, ...]]:
+def _groups(reading: KnownStickers) -> list[tuple[str, ...]]:
     """The cross, and corners with their edges, of which all is at home."""
     groups = [LOWER[:4], *(zip(LOWER[4:8], LOWER[8:], strict=True))]
     return [group for group in groups if group not in away(reading, LOWER)]
 
 
 def test_where_it_is_not_known_how_pieces_lie_there_is_no_leg() -> None:
-    assert next_leg(Reading(only_centres(Cube())), ("DF",)) is None
+    assert next_leg(KnownStickers(only_centres(Cube())), ("DF",)) is None
 
 
 @pytest.mark.parametrize("seed", range(8))

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coach.cube import PLACE_NUMBER, POSITIONS, Cube
-from coach.dialogue import End, Event, Heard, Listen, Say, Silence, Slip
+from coach.dialogue import End, Event, Heard, Listen, Say, Silence, SlipFound
 from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.pace import Pace
 from coach.language.meaning import Meaning
@@ -226,7 +226,7 @@ def test_a_no_to_what_is_there_after_all_changes_nothing(step: str, cube: Cube) 
     assert said
     assert any(text.startswith("Let's find out") for text in hands.texts)
     assert hands.turns[: len(RUN)] == plain.turns[: len(RUN)]
-    assert not any(isinstance(act, Slip) for act in hands.acts)
+    assert not any(isinstance(act, SlipFound) for act in hands.acts)
     assert hands.cube.solved
 
 
@@ -237,7 +237,7 @@ def test_whoever_says_no_to_everything_that_must_be_there_is_not_corrected_for_i
 
     hands = play(new_lesson("top-cross"), Hands(LINE), answer)
     assert hands.turns[: len(RUN)] == RUN
-    assert not any(isinstance(act, Slip) for act in hands.acts)
+    assert not any(isinstance(act, SlipFound) for act in hands.acts)
     assert hands.cube.solved
 
 

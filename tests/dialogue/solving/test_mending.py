@@ -11,7 +11,7 @@ import pytest
 from coach.app.session import run
 from coach.belief.top.belief import pattern_of
 from coach.cube import Cube, Turn, parse
-from coach.dialogue import Act, End, Event, Heard, Listen, Say, Silence, Slip
+from coach.dialogue import Act, End, Event, Heard, Listen, Say, Silence, SlipFound
 from coach.dialogue.lesson import Lesson
 from coach.dialogue.talk import Talk
 from coach.language.meaning import Meaning
@@ -37,8 +37,8 @@ def turns(acts: list[Act]) -> int:
     return sum(isinstance(act, Say) and act.act == "turn" for act in acts)
 
 
-def slips(acts: list[Act]) -> list[Slip]:
-    return [act for act in acts if isinstance(act, Slip)]
+def slips(acts: list[Act]) -> list[SlipFound]:
+    return [act for act in acts if isinstance(act, SlipFound)]
 
 
 def slipping(step: str, seed: int, kind: str) -> SlippingLearner:
@@ -131,7 +131,7 @@ def explained(kind: str, seed: int, words: str = "I turned wrongly") -> tuple[bo
         for act in acts:
             if isinstance(act, Say):
                 learner.hear(act)
-            if isinstance(act, Slip):
+            if isinstance(act, SlipFound):
                 # As far as the coach knows the cube: not the order of the top pieces.
                 return pattern_of(learner.began.do(act.explains)) == pattern_of(learner.cube), asked
             if isinstance(act, End):

@@ -9,7 +9,7 @@ import pytest
 
 from coach.belief.evidence import Look
 from coach.cube import parse
-from coach.dialogue import Act, Event, Heard, Listen, Say, Slip
+from coach.dialogue import Act, Event, Heard, Listen, Say, SlipFound
 from coach.dialogue.lesson import Lesson
 from coach.method import PlacingStep, default_method
 from coach.simulation import Learner, random_cube
@@ -59,7 +59,7 @@ def test_where_nothing_was_wrong_the_check_is_made_once_more(step: str) -> None:
                  and say.data.get("asks") == "claim")  # fmt: skip
     asked = [say.data["claim"] for say in says if say.data.get("asks") == "claim"]
     assert asked.count(check.data["claim"]) == 2
-    assert not any(isinstance(act, Slip) for act in acts)
+    assert not any(isinstance(act, SlipFound) for act in acts)
     assert learner.cube.solved
 
 
@@ -70,7 +70,7 @@ def test_where_the_top_may_be_another_one_it_is_asked_about_before_any_turn(step
     wrong = next(number for number, say in enumerate(says) if say.text == PHRASES.forms("slip.none")[0])
     following = next(say for say in says[wrong:] if say.act in ("ask", "turn"))
     assert following.act == "ask"
-    assert not any(isinstance(act, Slip) for act in acts)
+    assert not any(isinstance(act, SlipFound) for act in acts)
     assert learner.cube.solved
 
 
@@ -78,7 +78,7 @@ def test_where_the_top_may_be_another_one_it_is_asked_about_before_any_turn(step
 def test_who_was_misheard_about_a_piece_is_not_told_of_a_wrong_turn(seed: int) -> None:
     random = Random(seed)
     acts, learner = held("middle-edges", seed, once("piece", lambda text, listen: misheard(text, listen, random)))
-    assert not any(isinstance(act, Slip) for act in acts)
+    assert not any(isinstance(act, SlipFound) for act in acts)
     assert learner.cube.solved
 
 
@@ -92,7 +92,7 @@ def test_a_cube_held_otherwise_than_told_is_read_all_the_same(turned: str) -> No
 
     acts = hold(lesson(None), learner, answering_the_step)
     assert learner.cube.solved
-    assert not any(isinstance(act, Slip) for act in acts)
+    assert not any(isinstance(act, SlipFound) for act in acts)
 
 
 def test_where_placing_a_piece_leads_nowhere_the_cube_is_read(monkeypatch: pytest.MonkeyPatch) -> None:

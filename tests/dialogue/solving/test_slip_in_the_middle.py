@@ -12,7 +12,7 @@ import pytest
 from coach.belief.slips.suspicion import Suspicion
 from coach.belief.slips.trail import Trail
 from coach.cube import Cube, inverse, parse
-from coach.dialogue import Act, End, Heard, Listen, Say, Silence, Slip
+from coach.dialogue import Act, End, Heard, Listen, Say, Silence, SlipFound
 from coach.dialogue.acts import Event
 from coach.dialogue.lesson import Lesson
 from coach.dialogue.pauses import told_in_pause
@@ -52,8 +52,8 @@ def slipping(cube: Cube, seed: int, calls: Sequence[int], kind: str) -> Slipping
     return SlippingLearner(cube, Random(seed), lambda number, say: kind if number in calls else "")
 
 
-def slips(acts: list[Act]) -> list[Slip]:
-    return [act for act in acts if isinstance(act, Slip)]
+def slips(acts: list[Act]) -> list[SlipFound]:
+    return [act for act in acts if isinstance(act, SlipFound)]
 
 
 def goes_back(been: list[str]) -> bool:

@@ -1,4 +1,4 @@
-"""What synthetic voices said and the second look wrote down: files to learn from and to be measured with."""
+"""What synthetic voices said and the second pass wrote down: files to learn from and to be measured with."""
 
 import json
 from functools import cache

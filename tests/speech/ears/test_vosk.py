@@ -20,7 +20,7 @@ from coach.speech.errors import ModelError, SynthesisError
 from coach.speech.signal import wav
 from coach.speech.signal.resample import resample
 from coach.speech.signal.wav import RATE, Samples
-from coach.speech.turns.listening import Listener, Moment, Utterance
+from coach.speech.turns.listening import Expectation, Listener, Utterance
 from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
 from tests.loaded import load
 
@@ -195,7 +195,7 @@ def test_the_listener_answers_through_it(ear: Vosk, say: Speech) -> None:
     blocks = iter([sound[at : at + 320].tobytes() for at in range(0, len(sound), 320)])
 
     listener = Listener(TwoPass(ear))
-    listener.listen(Moment(PHRASES, 5))
+    listener.listen(Expectation(PHRASES, 5))
     utterance = next(filter(None, map(listener.block, blocks)))
     assert isinstance(utterance, Utterance)
     assert utterance.heard.text == "모두 노란색"

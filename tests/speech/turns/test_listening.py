@@ -6,11 +6,11 @@ from concurrent.futures import Executor, Future
 import numpy as np
 import pytest
 
-from coach.speech.ears.recogniser import Alternative, Heard, Partial, Recogniser
+from coach.speech.ears.recogniser import Alternative, Partial, Recogniser, Transcript
 from coach.speech.ears.two_pass import TwoPass
 from coach.speech.signal.wav import RATE, Samples
 from coach.speech.turns.endpoint import Endpointer, Timing, VoiceActivity
-from coach.speech.turns.listening import Listener, Moment, Utterance
+from coach.speech.turns.listening import Expectation, Listener, Utterance
 from tests.conftest import Speaker
 
 BLOCK = RATE // 50
@@ -119,7 +119,7 @@ class Tape:
         self, listener: Listener, seconds: float, phrases: Sequence[str] = PHRASES, name: str = ""
     ) -> Utterance | None:
         """What the listener hears of it in that time."""
-        listener.listen(Moment(phrases, seconds, name=name))
+        listener.listen(Expectation(phrases, seconds, name=name))
         while (result := listener.block(self.read())) is None:
             pass
         return result if isinstance(result, Utterance) else None
@@ -145,8 +145,8 @@ class Scripted:
         self.heard_bytes += len(block)
         return Partial(self._partial)
 
-    def finish(self) -> Heard:
-        return Heard(self._results.pop(0), self.confidence, self.name)
+    def finish(self) -> Transcript:
+        return Transcript(self._results.pop(0), self.confidence, self.name)
 
     def reset(self) -> None:
         self.heard_bytes = 0
@@ -258,15 +258,15 @@ def test_an_utterance_full_of_gaps_ends_though_in_the_end_it_seems_to_be_a_word(
     assert utterance.heard.text == ""
 
 
-def test_a_second_look_gets_the_sound_and_has_the_last_word() -> None:
+def test_a_second_pass_gets_the_sound_and_has_the_last_word() -> None:
     class Second:
         name = "second"
 
-        def closed(self, samples: Samples, phrases: object) -> Heard:
+        def closed(self, samples: Samples, phrases: object) -> Transcript:
             assert len(samples) > 0.5 * RATE
-            return Heard("yes", 0.9, self.name, (Alternative("next", 0.1),))
+            return Transcript("yes", 0.9, self.name, (Alternative("next", 0.1),))
 
-        def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Heard:
+        def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Transcript:
             raise AssertionError("not asked for")
 
     tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
@@ -276,17 +276,17 @@ def test_a_second_look_gets_the_sound_and_has_the_last_word() -> None:
 
 
 class Deciding:
-    """A second look that hears what it is told to, one after the other, and the last one again."""
+    """A second pass that hears what it is told to, one after the other, and the last one again."""
 
     name = "second"
 
-    def __init__(self, *results: Heard) -> None:
+    def __init__(self, *results: Transcript) -> None:
         self._results = list(results)
 
-    def closed(self, samples: Samples, phrases: object) -> Heard:
+    def closed(self, samples: Samples, phrases: object) -> Transcript:
         return self._results.pop(0) if len(self._results) > 1 else self._results[0]
 
-    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Heard:
+    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Transcript:
         raise AssertionError("not asked for")
 
 
@@ -294,7 +294,7 @@ class AtOnce(Executor):
     """Work that is done as soon as it is given: as if no time passed."""
 
     def submit(self, work, /, *args, **named):  # type: ignore[no-untyped-def]
-        done: Future[Heard] = Future()
+        done: Future[Transcript] = Future()
         done.set_result(work(*args, **named))
         return done
 
@@ -303,8 +303,8 @@ class Never(Executor):
     """Work that is not done before somebody waits for it."""
 
     def submit(self, work, /, *args, **named):  # type: ignore[no-untyped-def]
-        class Waiting(Future[Heard]):
-            def result(self, timeout: float | None = None) -> Heard:
+        class Waiting(Future[Transcript]):
+            def result(self, timeout: float | None = None) -> Transcript:
                 return work(*args, **named)
 
         return Waiting()
@@ -314,16 +314,16 @@ class Never(Executor):
 def test_the_first_look_is_asked_where_the_second_is_in_doubt(sure: float, engine: str) -> None:
     scripted = Slow("", "next")
     scripted.confidence = 0.9
-    second = Deciding(Heard("next", sure, "second"))
+    second = Deciding(Transcript("next", sure, "second"))
     tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
     utterance = tape.heard_by(Listener(TwoPass(scripted, second, AtOnce())), 5.0)
     assert utterance is not None
     assert utterance.heard.confidence == (pytest.approx(0.73, abs=0.01) if engine == "both" else sure)
 
 
-def test_the_second_look_works_while_it_is_still_quiet() -> None:
+def test_the_second_pass_works_while_it_is_still_quiet() -> None:
     tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
-    heard = Heard("yes", 0.95, "second")
+    heard = Transcript("yes", 0.95, "second")
     seconds = []
     for pool in (AtOnce(), Never()):
         utterance = tape.again().heard_by(Listener(TwoPass(Slow("yes"), Deciding(heard), pool)), 5.0)
@@ -333,17 +333,17 @@ def test_the_second_look_works_while_it_is_still_quiet() -> None:
     assert seconds == [pytest.approx(1.56, abs=0.03), pytest.approx(2.0, abs=0.1)]
 
 
-def test_what_the_second_look_heard_in_a_gap_is_forgotten_when_the_word_goes_on() -> None:
+def test_what_the_second_pass_heard_in_a_gap_is_forgotten_when_the_word_goes_on() -> None:
     tape = Tape(np.concatenate([hush(1), loud(0.3), hush(0.08), loud(0.3), hush(3)]))
-    second = Deciding(Heard("go on", 0.95, "second"), Heard("yes", 0.95, "second"))
+    second = Deciding(Transcript("go on", 0.95, "second"), Transcript("yes", 0.95, "second"))
     utterance = tape.heard_by(Listener(TwoPass(Slow(""), second, AtOnce())), 5.0)
     assert utterance is not None
     assert utterance.heard.text == "yes"
 
 
-def test_what_may_go_on_is_waited_for_though_only_the_second_look_heard_it() -> None:
+def test_what_may_go_on_is_waited_for_though_only_the_second_pass_heard_it() -> None:
     tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
-    utterance = tape.heard_by(Listener(TwoPass(Slow(""), Deciding(Heard("go on", 0.95, "second")), AtOnce())), 5.0)
+    utterance = tape.heard_by(Listener(TwoPass(Slow(""), Deciding(Transcript("go on", 0.95, "second")), AtOnce())), 5.0)
     assert utterance is not None
     assert utterance.seconds == pytest.approx(1.5 + Timing().after_complete, abs=0.05)
 

@@ -15,7 +15,7 @@ from coach.language.en.reader.network import Read
 from coach.language.en.reader.roles import role
 from coach.language.meaning import Meaning, Scene
 
-Told = list[tuple[Meaning | None, float]]
+Weighted = list[tuple[Meaning | None, float]]
 YES: Final = Meaning(command="yes")
 NO: Final = Meaning(command="no")
 _ROW: Final = 3
@@ -42,7 +42,7 @@ def compared(read: Read, words: Sequence[str], scene: Scene) -> Meaning | None:
     return None if so is None else YES if so else NO
 
 
-def with_doubt(read: Read, words: Sequence[str], scene: Scene, commanded: Told) -> Told:
+def with_doubt(read: Read, words: Sequence[str], scene: Scene, commanded: Weighted) -> Weighted:
     """The network's reading of an answer, its verdict doubted where what else was said speaks against it."""
     said = bare(words)
     doubted = _doubted(read, said, scene)

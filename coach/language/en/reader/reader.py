@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from coach.language.en.reader import claims, contexts, lists
-from coach.language.en.reader.claims import Told
+from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.heads import HEAD, NOTHING, UNSAID
 from coach.language.en.reader.network import Network, Read
 from coach.language.en.reader.places import of_any_piece, placements
@@ -32,7 +32,7 @@ _TOLD: Final = 0.5
 _NAMED: Final = 0.9
 
 
-def readings(network: Network, text: str, asked: Question, scene: Scene) -> Told:
+def readings(network: Network, text: str, asked: Question, scene: Scene) -> Weighted:
     """What `text` may mean as an answer to `asked`, likeliest first, with chances that add up to at most 1. None
     stands for what is not for the coach, or tells nothing of use."""
     words = in_roles(text, scene)
@@ -73,9 +73,9 @@ def named_step(network: Network, text: str, scene: Scene) -> str | None:
     return step if chance > _NAMED else None
 
 
-def added(told: Told) -> Told:
+def added(told: Weighted) -> Weighted:
     """The same with equal meanings together; one that says nothing is None."""
-    found: Told = []
+    found: Weighted = []
     for meaning, chance in told:
         meaning = meaning if meaning else None
         at = next((at for at, (other, _) in enumerate(found) if other == meaning), None)
@@ -86,11 +86,11 @@ def added(told: Told) -> Told:
     return found
 
 
-def _commanded(read: Read, moment: str) -> Told:
+def _commanded(read: Read, moment: str) -> Weighted:
     """The commands that may be meant, with what they say of the top."""
     chances = np.exp(read.of("command").astype(float))
     names = HEAD["command"].classes
-    told: Told = []
+    told: Weighted = []
     for at in np.argsort(-chances)[:5]:
         name, chance = _INSTEAD.get((moment, names[at]), names[at]), float(chances[at])
         if name == NOTHING:
@@ -102,7 +102,7 @@ def _commanded(read: Read, moment: str) -> Told:
     return told
 
 
-def _told(read: Read, words: Sequence[str], moment: str, scene: Scene, piece: tuple[str, ...]) -> Told:
+def _told(read: Read, words: Sequence[str], moment: str, scene: Scene, piece: tuple[str, ...]) -> Weighted:
     """What may be told that is asked for."""
     plain = float(np.exp(read.log("command", UNSAID)))
     if moment in _LOOKS:
@@ -119,17 +119,17 @@ def _told(read: Read, words: Sequence[str], moment: str, scene: Scene, piece: tu
     if moment in ("step", "return"):
         return _times([(Meaning(step=step), chance) for step, chance in _of_head(read, "step")], plain)
     if moment == "hands":
-        numbers: Told = [(Meaning(number=int(number)), chance) for number, chance in _of_head(read, "number")]
+        numbers: Weighted = [(Meaning(number=int(number)), chance) for number, chance in _of_head(read, "number")]
         return _times(numbers + [(Meaning(case=case), chance) for case, chance in _of_head(read, "case")], plain)
     if moment == "recite":
         return _times([lists.turns(read)], plain)
     if moment == "hold":
-        told: Told = [(Meaning(case=shape), chance) for shape, chance in _of_head(read, "shape")]
+        told: Weighted = [(Meaning(case=shape), chance) for shape, chance in _of_head(read, "shape")]
         return _times(told, plain)
     return []
 
 
-def _times(told: Told, chance: float) -> Told:
+def _times(told: Weighted, chance: float) -> Weighted:
     return [(meaning, each * chance) for meaning, each in told]
 
 
@@ -139,9 +139,9 @@ def _of_head(read: Read, name: str) -> list[tuple[str, float]]:
     return [(HEAD[name].classes[at], float(chances[at])) for at in np.argsort(-chances)[:3] if at]
 
 
-def _look(looks: Told, plain: float, corrected: float) -> Told:
+def _look(looks: Weighted, plain: float, corrected: float) -> Weighted:
     """The top as it is told; a bare "correct" tells nothing of it."""
-    told: Told = []
+    told: Weighted = []
     for meaning, chance in looks:
         told.append((meaning, chance * plain))
         told.append((replace(meaning, command="correct") if meaning is not None else None, chance * corrected))

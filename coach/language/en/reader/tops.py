@@ -31,7 +31,7 @@ _IMPOSSIBLE: Final = 0.02
 Look = tuple[Meaning | None, float]
 
 
-class Top:
+class TopPieces:
     """One kind of pieces of the top: its worlds, and what can be said of them."""
 
     def __init__(self, pieces: Mapping[str, tuple[str, ...]], count: str) -> None:
@@ -145,6 +145,6 @@ def _each_set(ways: int, told: int) -> Iterator[tuple[int, tuple[int, ...]]]:
 
 
 @lru_cache(maxsize=2)
-def top(asked: str) -> Top:
+def top(asked: str) -> TopPieces:
     """The pieces that a question asks about."""
-    return Top(EDGES, "edges") if asked == "look-top-edges" else Top(CORNERS, "corners")
+    return TopPieces(EDGES, "edges") if asked == "look-top-edges" else TopPieces(CORNERS, "corners")

@@ -17,7 +17,7 @@ from coach.language.en.answers.looks.top import (
     EDGE_LOOK,
     EDGES,
     STICKER,
-    Told,
+    Clause,
     Top,
     concluded,
     some_top,
@@ -121,27 +121,27 @@ def test_the_same_words_tell_the_same() -> None:
 
 
 def test_a_corner_with_one_arm_told_rules_out_the_arm_across() -> None:
-    sample = concluded(EDGE_LOOK, Told("a corner, one arm at the back", {"U1": True}, shape="corner"))
+    sample = concluded(EDGE_LOOK, Clause("a corner, one arm at the back", {"U1": True}, shape="corner"))
     assert sample.cells == {"U1": True, "U7": False}
     assert sample.shape == "corner" and not sample.complete
 
 
 def test_two_with_both_places_settles_the_others() -> None:
-    sample = concluded(EDGE_LOOK, Told("two, left and back", {"U3": True, "U1": True}, edges=2))
+    sample = concluded(EDGE_LOOK, Clause("two, left and back", {"U3": True, "U1": True}, edges=2))
     assert sample.cells == {"U1": True, "U3": True, "U5": False, "U7": False}
     assert sample.complete and sample.edges is None
 
 
 def test_the_laws_of_the_cube_add_nothing() -> None:
-    sample = concluded(EDGE_LOOK, Told("left yes, back no, front no", {"U3": True, "U1": False, "U7": False}))
+    sample = concluded(EDGE_LOOK, Clause("left yes, back no, front no", {"U3": True, "U1": False, "U7": False}))
     assert "U5" not in sample.cells and not sample.complete
 
 
 def test_yellow_on_the_side_of_a_corner_is_not_on_top() -> None:
-    sample = concluded(CORNER_LOOK, Told("the front left has it on its left", {"L2": True}))
+    sample = concluded(CORNER_LOOK, Clause("the front left has it on its left", {"L2": True}))
     assert sample.cells == {"L2": True, "F0": False, "U6": False}
 
 
 def test_what_contradicts_itself_is_refused() -> None:
     with pytest.raises(ValueError):
-        concluded(EDGE_LOOK, Told("a dot, the left", {"U3": True}, shape="dot"))
+        concluded(EDGE_LOOK, Clause("a dot, the left", {"U3": True}, shape="dot"))

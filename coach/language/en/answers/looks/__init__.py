@@ -18,7 +18,15 @@ from coach.language.en.answers.looks.lists import Speaker
 from coach.language.en.answers.looks.plain import plain, plain_speaker
 from coach.language.en.answers.looks.slipped import slipped
 from coach.language.en.answers.looks.talk import talked
-from coach.language.en.answers.looks.top import CORNER_LOOK, EDGE_LOOK, Kind, Told, Top, concluded, some_top
+from coach.language.en.answers.looks.top import (
+    CORNER_LOOK,
+    EDGE_LOOK,
+    Clause,
+    LookKind,
+    Top,
+    concluded,
+    some_top,
+)
 from coach.language.en.answers.phrasing import tidy
 from coach.language.en.answers.sample import Sample
 
@@ -54,17 +62,17 @@ def look_and_top(random: Random) -> tuple[Top, Sample]:
     return top, concluded(kind, told.with_text(tidy(text + _end(speaker))))
 
 
-def _of_slipped(random: Random, top: Top, kind: Kind) -> tuple[Top, Sample]:
+def _of_slipped(random: Random, top: Top, kind: LookKind) -> tuple[Top, Sample]:
     """An answer about a top that no cube with whole layers below has."""
     speaker = Speaker(random)
     text = looks_slipped.complete(speaker, top, kind).text
     if speaker.chance(0.5):
         text = talked(speaker, kind.noun, text, None)
-    told = Told(tidy(text + _end(speaker)), top.cells(kind))
+    told = Clause(tidy(text + _end(speaker)), top.cells(kind))
     return top, concluded(kind, told)
 
 
-def _simply(random: Random, top: Top, kind: Kind) -> Sample:
+def _simply(random: Random, top: Top, kind: LookKind) -> Sample:
     """All four places in few words, with hardly anything said around them."""
     speaker = plain_speaker(random)
     told = plain(speaker, top, kind)
@@ -72,7 +80,7 @@ def _simply(random: Random, top: Top, kind: Kind) -> Sample:
     return concluded(kind, told.with_text(tidy(text + _end(speaker))))
 
 
-def _answer(speaker: Speaker, top: Top, kind: Kind, complete: bool) -> Told:
+def _answer(speaker: Speaker, top: Top, kind: LookKind, complete: bool) -> Clause:
     if complete and speaker.chance(_FIRM):
         return firm(speaker, top, kind)
     if complete and speaker.chance(_SIMPLE):
@@ -82,7 +90,7 @@ def _answer(speaker: Speaker, top: Top, kind: Kind, complete: bool) -> Told:
     return looks_corners.complete(speaker, top) if complete else looks_corners.incomplete(speaker, top)
 
 
-def _with_others(speaker: Speaker, top: Top, kind: Kind, told: Told) -> Told:
+def _with_others(speaker: Speaker, top: Top, kind: LookKind, told: Clause) -> Clause:
     """Edges told where corners were asked about, or the other way round, or where a piece has its colour instead."""
     if top.down(kind) and speaker.chance(0.3):
         on_its_side = looks_edges.on_its_side if kind is EDGE_LOOK else looks_corners.on_its_side
@@ -100,7 +108,7 @@ def _with_others(speaker: Speaker, top: Top, kind: Kind, told: Told) -> Told:
     )
 
 
-def _first_try(speaker: Speaker, kind: Kind) -> str:
+def _first_try(speaker: Speaker, kind: LookKind) -> str:
     """An answer about some other top, to be taken back."""
     slips, speaker.slips = speaker.slips, 0
     text = _answer(speaker, some_top(speaker.random), kind, complete=speaker.chance(0.6)).text

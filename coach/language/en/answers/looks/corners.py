@@ -9,10 +9,10 @@ from typing import Final
 from coach.language.en.answers.looks import lists, rows
 from coach.language.en.answers.looks import open as opened
 from coach.language.en.answers.looks.lists import Speaker
-from coach.language.en.answers.looks.top import ACROSS, CORNER_LOOK, CORNERS, EDGE_LOOK, SIDES, STICKER, Told, Top
+from coach.language.en.answers.looks.top import ACROSS, CORNER_LOOK, CORNERS, EDGE_LOOK, SIDES, STICKER, Clause, Top
 from coach.language.en.answers.phrasing import joined, pick
 
-Teller = Callable[[Speaker, Top], Told]
+Teller = Callable[[Speaker, Top], Clause]
 _WHERE: Final[Mapping[str, str]] = {"B": "back", "R": "right", "F": "front", "L": "left"}
 _FACING: Final[Mapping[str, str]] = {"B": "F", "F": "B", "L": "R", "R": "L"}
 _NONE: Final = (
@@ -52,7 +52,7 @@ def _pair_side(up: list[str]) -> str:
     return next(iter(set(SIDES[up[0]]) & set(SIDES[up[1]])))
 
 
-def _pair(speaker: Speaker, top: Top) -> Told:
+def _pair(speaker: Speaker, top: Top) -> Clause:
     up = top.up(CORNER_LOOK)
     if ACROSS[up[0]] == up[1]:
         return _diagonal(speaker, top, up)
@@ -84,11 +84,11 @@ def _pair(speaker: Speaker, top: Top) -> Told:
             w=wrong,
             t=text,
         )
-        return Told(start, top.cells(CORNER_LOOK))
-    return Told(text, top.cells(CORNER_LOOK))
+        return Clause(start, top.cells(CORNER_LOOK))
+    return Clause(text, top.cells(CORNER_LOOK))
 
 
-def _diagonal(speaker: Speaker, top: Top, up: list[str]) -> Told:
+def _diagonal(speaker: Speaker, top: Top, up: list[str]) -> Clause:
     a, b = speaker.mixed(up)
     text = speaker.say(
         "[two,] (diagonal|on a diagonal|crossed|a diagonal|a slant|kitty-corner|catty-corner|crosswise"
@@ -102,10 +102,10 @@ def _diagonal(speaker: Speaker, top: Top, up: list[str]) -> Told:
         "|one {at} and one {bt}|two, one {at}[,] (the other|one) {bt}",
         a=speaker.np(a), b=speaker.np(b), at=speaker.at(a), bt=speaker.at(b),
     )  # fmt: skip
-    return Told(text, top.cells(CORNER_LOOK))
+    return Clause(text, top.cells(CORNER_LOOK))
 
 
-def _relative(speaker: Speaker, top: Top) -> Told:
+def _relative(speaker: Speaker, top: Top) -> Clause:
     """One of a pair by its place, the other from there."""
     a, b = speaker.mixed(top.up(CORNER_LOOK))
     if ACROSS[a] == b:
@@ -127,10 +127,10 @@ def _relative(speaker: Speaker, top: Top) -> Told:
     text = speaker.say(
         "[it's|I see|yellow on] {a}[,] (and|and then|plus|and also) {b}", a=speaker.np(a), b=speaker.pick(options)
     )
-    return Told(text, top.cells(CORNER_LOOK))
+    return Clause(text, top.cells(CORNER_LOOK))
 
 
-def _lone(speaker: Speaker, top: Top) -> Told:
+def _lone(speaker: Speaker, top: Top) -> Clause:
     """The only one, by its two sides in turn."""
     (cell,) = top.up(CORNER_LOOK)
     first, second = speaker.mixed(list(SIDES[cell]))
@@ -148,10 +148,10 @@ def _lone(speaker: Speaker, top: Top) -> Told:
         other=other, wrong=wrong,
         np=speaker.np(cell),
     )  # fmt: skip
-    return Told(text, top.cells(CORNER_LOOK))
+    return Clause(text, top.cells(CORNER_LOOK))
 
 
-def _by_sides(speaker: Speaker, top: Top) -> Told:
+def _by_sides(speaker: Speaker, top: Top) -> Clause:
     """One row (or column) after the other: "at the back only the left one, in front none"."""
     sides = pick(speaker.random, ("BF", "FB", "LR", "RL"))
     manner = speaker.chance(0.5)
@@ -178,7 +178,7 @@ def _by_sides(speaker: Speaker, top: Top) -> Told:
                 said=said,
             )
         )
-    return Told(
+    return Clause(
         joined(speaker.random, parts) if speaker.chance(0.3) else speaker.say("(. |, |; )").join(parts),
         top.cells(CORNER_LOOK),
     )
@@ -188,27 +188,27 @@ def _side_word(speaker: Speaker, side: str) -> str:
     return speaker.short_depth(side) if side in "BF" else _WHERE[side]
 
 
-def _none(speaker: Speaker, top: Top) -> Told:
+def _none(speaker: Speaker, top: Top) -> Clause:
     text = speaker.pick(_NONE)
-    return Told(
+    return Clause(
         text if speaker.chance(0.6) else text + speaker.say("(, |. )") + speaker.pick(_NONE), top.cells(CORNER_LOOK)
     )
 
 
-def _all(speaker: Speaker, top: Top) -> Told:
+def _all(speaker: Speaker, top: Top) -> Clause:
     if top.shape == "cross" and speaker.chance(0.4):
         text = speaker.say(
             "the whole (top|thing|face) is (yellow|done)|everything on top is yellow"
             "|it's all yellow, the whole (top|face)|nine yellows [on top]|the top is full"
         )
-        return Told(text, {**top.cells(CORNER_LOOK), **top.cells(EDGE_LOOK)})
+        return Clause(text, {**top.cells(CORNER_LOOK), **top.cells(EDGE_LOOK)})
     text = speaker.pick(_ALL)
-    return Told(
+    return Clause(
         text if speaker.chance(0.6) else text + speaker.say("(, |. )") + speaker.pick(_ALL), top.cells(CORNER_LOOK)
     )
 
 
-def _relation_alone(speaker: Speaker, top: Top) -> Told:
+def _relation_alone(speaker: Speaker, top: Top) -> Clause:
     """Two, and how they lie to each other, but not where."""
     up = top.up(CORNER_LOOK)
     relation = (
@@ -220,13 +220,13 @@ def _relation_alone(speaker: Speaker, top: Top) -> Told:
         "|beside each other"
     )
     two = speaker.say("two|two corners|[just] two [of them]|exactly two|a pair|there's two|I have two|it's two")
-    return Told(
+    return Clause(
         speaker.say("{t}[,] [and (they're|they are)] {r}|{t}, {r}|{r}, {t}", t=two, r=speaker.say(relation)),
         corners=2
     )
 
 
-def _one_on_a_side(speaker: Speaker, top: Top) -> Told:
+def _one_on_a_side(speaker: Speaker, top: Top) -> Clause:
     """One corner, and only one of its two sides."""
     (cell,) = top.up(CORNER_LOOK)
     side = pick(speaker.random, SIDES[cell])
@@ -235,10 +235,10 @@ def _one_on_a_side(speaker: Speaker, top: Top) -> Told:
         "(one|just one|only one|one corner|a single one|there's one|I have one), [(it's|and it's)] {at}" + end,
         at=speaker.side(side)[1],
     )
-    return Told(text, {other: False for other in CORNERS if side not in SIDES[other]}, corners=1)
+    return Clause(text, {other: False for other in CORNERS if side not in SIDES[other]}, corners=1)
 
 
-def _one_side(speaker: Speaker, top: Top) -> Told:
+def _one_side(speaker: Speaker, top: Top) -> Clause:
     """Both corners of one side, the others being left open."""
     alike = [side for side in "BRFL" if len({top.shows[cell] for cell in _on(side)}) == 1]
     if not alike:
@@ -260,14 +260,14 @@ def _one_side(speaker: Speaker, top: Top) -> Told:
         o=speaker.side(_FACING[side])[0],
         s=speaker.side(side)[0],
     )
-    return Told(text + open_end, dict.fromkeys(_on(side), up))
+    return Clause(text + open_end, dict.fromkeys(_on(side), up))
 
 
 def _on(side: str) -> list[str]:
     return [cell for cell in CORNERS if side in SIDES[cell]]
 
 
-def on_its_side(speaker: Speaker, top: Top) -> Told:
+def on_its_side(speaker: Speaker, top: Top) -> Clause:
     """Where corners that are not right have their colour: one of them, or those on one side."""
     wrong = top.down(CORNER_LOOK)
     cell = pick(speaker.random, wrong)
@@ -282,7 +282,7 @@ def on_its_side(speaker: Speaker, top: Top) -> Told:
             "|two (look|point|face) {to}[, not up]|two have their yellow (looking|facing) {to}",
             s=_WHERE[side], to={"F": "at me", "B": "away from me"}.get(side, "to the " + _WHERE[side]),
         )  # fmt: skip
-        return Told(text, {STICKER[other, side]: True for other in alike})
+        return Clause(text, {STICKER[other, side]: True for other in alike})
     text = speaker.say(
         "{np} has (it|the yellow|its yellow|yellow) on (its|the) {s} [side|face][, not on top]|(its"
         "|the) yellow (of|on) {np} (looks|points|faces) {to}"
@@ -292,10 +292,10 @@ def on_its_side(speaker: Speaker, top: Top) -> Told:
         to=speaker.say({"F": "to the front|at me|forward|towards me", "B": "to the back|backwards|away from me", "L":
         "left|to the left", "R": "right|to the right"}[side]),
     )  # fmt: skip
-    return Told(text, {STICKER[cell, side]: True})
+    return Clause(text, {STICKER[cell, side]: True})
 
 
-def all_sides(speaker: Speaker, top: Top) -> Told:
+def all_sides(speaker: Speaker, top: Top) -> Clause:
     """No corner is right, and where each of them has its colour."""
     parts = []
     told: dict[str, bool] = {}
@@ -309,7 +309,7 @@ def all_sides(speaker: Speaker, top: Top) -> Told:
                 s=_WHERE[side],
             )
         )
-    return Told(
+    return Clause(
         speaker.say("none on top[,|.] |none[.|,] |all on the sides: |") + ", ".join(parts),
         {**told, **top.cells(CORNER_LOOK)},
     )
@@ -358,17 +358,17 @@ _INCOMPLETE: Final[Mapping[int, tuple[Teller, ...]]] = {
 }
 
 
-def complete(speaker: Speaker, top: Top) -> Told:
+def complete(speaker: Speaker, top: Top) -> Clause:
     """An answer that settles all four corners."""
     return pick(speaker.random, _COMPLETE[len(top.up(CORNER_LOOK))])(speaker, top)
 
 
-def incomplete(speaker: Speaker, top: Top) -> Told:
+def incomplete(speaker: Speaker, top: Top) -> Clause:
     """An answer that leaves some open."""
     return pick(speaker.random, _INCOMPLETE[len(top.up(CORNER_LOOK))])(speaker, top)
 
 
-def beside(speaker: Speaker, top: Top) -> Told:
+def beside(speaker: Speaker, top: Top) -> Clause:
     """What is said of the corners where they were not asked about."""
     up = top.up(CORNER_LOOK)
     if len(up) in (0, 4):
@@ -379,16 +379,16 @@ def beside(speaker: Speaker, top: Top) -> Told:
             else "all (the|four) corners are yellow [too|as well]|(and|even) the four corners (are|have it)"
             "|the corners are all (fine|there|good)"
         )
-        return Told(speaker.say(words), top.cells(CORNER_LOOK))
+        return Clause(speaker.say(words), top.cells(CORNER_LOOK))
     n = "one corner" if len(up) == 1 else speaker.say("two corners|two of the corners|a couple of corners"
     "|two corners")
     if speaker.chance(0.5):
         verb = "is" if len(up) == 1 else "are"
-        return Told(
+        return Clause(
             speaker.say("{n} {v} (yellow|there|done) [too|as well|already]|{n} {v} yellow", n=n, v=verb),
             corners=len(up),
         )
-    return Told(
+    return Clause(
         speaker.say(
             "{n}[,] {x}|{n}[,] {x}[,] (too|as well)", n=n, x=joined(speaker.random, [speaker.at(cell) for cell in up])
         ),

@@ -9,10 +9,10 @@ from typing import Final
 from coach.language.en.answers.looks import lists, rows
 from coach.language.en.answers.looks import open as opened
 from coach.language.en.answers.looks.lists import Speaker
-from coach.language.en.answers.looks.top import ACROSS, EDGE_LOOK, EDGES, SIDE, STICKER, Told, Top
+from coach.language.en.answers.looks.top import ACROSS, EDGE_LOOK, EDGES, SIDE, STICKER, Clause, Top
 from coach.language.en.answers.phrasing import pick
 
-Teller = Callable[[Speaker, Top], Told]
+Teller = Callable[[Speaker, Top], Clause]
 _NAMES: Final[Mapping[str, str]] = {
     "dot":
     "dot|dot|point|spot|speck|single square|lonely dot|dot in the middle|little dot|button|full stop|tiny island",
@@ -126,13 +126,13 @@ def _way(speaker: Speaker, top: Top) -> str:
     return way
 
 
-def _line(speaker: Speaker, top: Top) -> Told:
+def _line(speaker: Speaker, top: Top) -> Clause:
     text = speaker.say(
         "{line}[,|.] [(it goes|going|it runs|lying|it's|that runs|and it's|and it lies|it lies)] {way}"
         "|{way}, {line}|{way}",
         line=_shape(speaker, "line"), way=_way(speaker, top),
     )  # fmt: skip
-    return Told(text, top.cells(EDGE_LOOK))
+    return Clause(text, top.cells(EDGE_LOOK))
 
 
 def _shape(speaker: Speaker, shape: str) -> str:
@@ -150,7 +150,7 @@ def _shape(speaker: Speaker, shape: str) -> str:
     return named
 
 
-def _corner(speaker: Speaker, top: Top) -> Told:
+def _corner(speaker: Speaker, top: Top) -> Clause:
     a, b = speaker.mixed(top.up(EDGE_LOOK))
     places = speaker.list([a, b], top.down(EDGE_LOOK))
     text = speaker.say(
@@ -166,10 +166,10 @@ def _corner(speaker: Speaker, top: Top) -> Told:
         c=_shape(speaker, "corner"), x=places, a=speaker.at(a), b=speaker.at(b), np=speaker.np(a), nq=speaker.np(b),
         sa=speaker.short(a), sb=speaker.short(b),
     )  # fmt: skip
-    return Told(text, top.cells(EDGE_LOOK))
+    return Clause(text, top.cells(EDGE_LOOK))
 
 
-def _shape_and_rest(speaker: Speaker, top: Top) -> Told:
+def _shape_and_rest(speaker: Speaker, top: Top) -> Clause:
     """The shape, and by way of its place those that are not in it, or those it opens towards."""
     down = speaker.list(top.down(EDGE_LOOK), top.up(EDGE_LOOK))
     text = speaker.say(
@@ -184,10 +184,10 @@ def _shape_and_rest(speaker: Speaker, top: Top) -> Told:
             "|towards) {d}",
             s=_named(speaker, "corner"), d=speaker.list(top.down(EDGE_LOOK)), x=speaker.list(top.up(EDGE_LOOK)),
         )  # fmt: skip
-    return Told(text, top.cells(EDGE_LOOK))
+    return Clause(text, top.cells(EDGE_LOOK))
 
 
-def _clock(speaker: Speaker, top: Top) -> Told:
+def _clock(speaker: Speaker, top: Top) -> Clause:
     """The hands of a clock that would lie like that."""
     up = frozenset(top.up(EDGE_LOOK))
     time = {
@@ -203,10 +203,10 @@ def _clock(speaker: Speaker, top: Top) -> Told:
         s=_named(speaker, top.shape),
         t=speaker.say(time).removeprefix("at "),
     )
-    return Told(text, top.cells(EDGE_LOOK))
+    return Clause(text, top.cells(EDGE_LOOK))
 
 
-def _relative(speaker: Speaker, top: Top) -> Told:
+def _relative(speaker: Speaker, top: Top) -> Clause:
     """One by its place, the other by where it is from there."""
     a, b = speaker.mixed(top.up(EDGE_LOOK))
     if ACROSS[a] == b:
@@ -228,15 +228,15 @@ def _relative(speaker: Speaker, top: Top) -> Told:
         "[it's|I see|there's|yellow on] {a}[,] (and|and then|plus|and also) {b}", a=speaker.np(a),
         b=speaker.say(other)
     )
-    return Told(text, top.cells(EDGE_LOOK))
+    return Clause(text, top.cells(EDGE_LOOK))
 
 
-def _none(speaker: Speaker, top: Top) -> Told:
-    return Told(_whole(speaker, "dot", _NONE), top.cells(EDGE_LOOK))
+def _none(speaker: Speaker, top: Top) -> Clause:
+    return Clause(_whole(speaker, "dot", _NONE), top.cells(EDGE_LOOK))
 
 
-def _all(speaker: Speaker, top: Top) -> Told:
-    return Told(_whole(speaker, "cross", _ALL), top.cells(EDGE_LOOK))
+def _all(speaker: Speaker, top: Top) -> Clause:
+    return Clause(_whole(speaker, "cross", _ALL), top.cells(EDGE_LOOK))
 
 
 def _whole(speaker: Speaker, shape: str, words: Sequence[str]) -> str:
@@ -245,7 +245,7 @@ def _whole(speaker: Speaker, shape: str, words: Sequence[str]) -> str:
     )
 
 
-def _shape_alone(speaker: Speaker, top: Top) -> Told:
+def _shape_alone(speaker: Speaker, top: Top) -> Clause:
     text = _shape(speaker, top.shape)
     if speaker.chance(0.55):
         text += speaker.say(
@@ -256,10 +256,10 @@ def _shape_alone(speaker: Speaker, top: Top) -> Told:
             "|the way it lies, (one moment|I can't tell)|in your words|if you like|as always|pointing somewhere"
             "|how do you say|I can't tell the sides)"
         )
-    return Told(text, shape=top.shape)
+    return Clause(text, shape=top.shape)
 
 
-def _relation_alone(speaker: Speaker, top: Top) -> Told:
+def _relation_alone(speaker: Speaker, top: Top) -> Clause:
     two = speaker.say(
         "two|two edges|[just] two [of them]|exactly two|a pair|there's two|I have two|it's two|two yellow ones"
         "|there are two"
@@ -274,10 +274,10 @@ def _relation_alone(speaker: Speaker, top: Top) -> Told:
         "|neighbouring [each other]|at right angles"
     )
     text = speaker.say("{t}[,] [and (they're|they are)] {r}|{t}, {r}", t=two, r=speaker.say(relation))
-    return Told(text, shape=top.shape, edges=2)
+    return Clause(text, shape=top.shape, edges=2)
 
 
-def _one_arm(speaker: Speaker, top: Top) -> Told:
+def _one_arm(speaker: Speaker, top: Top) -> Clause:
     """A corner of which one arm is told."""
     arm = pick(speaker.random, top.up(EDGE_LOOK))
     text = speaker.say(
@@ -287,10 +287,10 @@ def _one_arm(speaker: Speaker, top: Top) -> Told:
         "|and then... I'm not sure|and somewhere else|, the rest I must look)",
         s=_shape(speaker, "corner"), at=speaker.at(arm), np=speaker.np(arm),
     )  # fmt: skip
-    return Told(text, {arm: True}, shape="corner")
+    return Clause(text, {arm: True}, shape="corner")
 
 
-def on_its_side(speaker: Speaker, top: Top) -> Told:
+def on_its_side(speaker: Speaker, top: Top) -> Clause:
     """Where an edge that is not right has its colour instead."""
     cell = pick(speaker.random, top.down(EDGE_LOOK))
     side = speaker.say({"B": "back", "R": "right", "F": "front", "L": "left"}[SIDE[cell]])
@@ -302,7 +302,7 @@ def on_its_side(speaker: Speaker, top: Top) -> Told:
         "[, so {np} (isn't|is not|no)]|yellow (sits|is) in the middle of the top row of the {s} side[, not on top]",
         np=speaker.np(cell), s=side,
     )  # fmt: skip
-    return Told(text, {cell: False, STICKER[cell, SIDE[cell]]: True})
+    return Clause(text, {cell: False, STICKER[cell, SIDE[cell]]: True})
 
 
 _of = partial(lists.about, EDGE_LOOK)
@@ -345,17 +345,17 @@ _INCOMPLETE: Final[Mapping[str, tuple[Teller, ...]]] = {
 }
 
 
-def complete(speaker: Speaker, top: Top) -> Told:
+def complete(speaker: Speaker, top: Top) -> Clause:
     """An answer that settles all four edges."""
     return pick(speaker.random, _COMPLETE[top.shape])(speaker, top)
 
 
-def incomplete(speaker: Speaker, top: Top) -> Told:
+def incomplete(speaker: Speaker, top: Top) -> Clause:
     """An answer that leaves some open."""
     return pick(speaker.random, _INCOMPLETE[top.shape])(speaker, top)
 
 
-def beside(speaker: Speaker, top: Top) -> Told:
+def beside(speaker: Speaker, top: Top) -> Clause:
     """What is said of the edges where they were not asked about."""
     up = top.up(EDGE_LOOK)
     if top.shape in ("cross", "dot"):
@@ -368,9 +368,9 @@ def beside(speaker: Speaker, top: Top) -> Told:
             "no edges|the edges are (all wrong|not yellow)|none of the edges|there's no cross|not one edge either"
             "|edges, none|not even an edge",
         }  # fmt: skip
-        return Told(speaker.say(words[top.shape]), top.cells(EDGE_LOOK))
+        return Clause(speaker.say(words[top.shape]), top.cells(EDGE_LOOK))
     if speaker.chance(0.5):
-        return Told(
+        return Clause(
             speaker.say(
                 "the edges (make|are|form|are like) a {s}|of the edges there's a {s}|the edges have a {s}",
                 s=top.shape
@@ -383,4 +383,4 @@ def beside(speaker: Speaker, top: Top) -> Told:
         sa=speaker.short(up[0]),
         sb=speaker.short(up[1]),
     )
-    return Told(text, top.cells(EDGE_LOOK))
+    return Clause(text, top.cells(EDGE_LOOK))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from coach.language.en.answers.looks.lists import Speaker
-from coach.language.en.answers.looks.top import ACROSS, EDGE_LOOK, Kind, Told, Top
+from coach.language.en.answers.looks.top import ACROSS, EDGE_LOOK, Clause, LookKind, Top
 
 _FORM: Final = (
     "(comprising|consisting of|made up of|formed by|composed of|including|containing|involving|being|namely"
@@ -65,20 +65,20 @@ _LINE: Final = (
 )
 
 
-def firm(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def firm(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """The places that show it, and that it is these and no others, or not this one alone."""
     up = top.up(kind)
     if len(up) in (0, 4):
-        return Told(_all_or_none(speaker, kind, bool(up)), top.cells(kind))
+        return Clause(_all_or_none(speaker, kind, bool(up)), top.cells(kind))
     a, b = (speaker.np(cell) for cell in (speaker.mixed(up) * 2)[:2])
     if len(up) == 2 and speaker.chance(0.3):
-        return Told(speaker.say(_TWO, a=a, b=b), top.cells(kind))
+        return Clause(speaker.say(_TWO, a=a, b=b), top.cells(kind))
     if kind is EDGE_LOOK and speaker.chance(0.45):
-        return Told(_shape(speaker, top, a, b), top.cells(kind))
+        return Clause(_shape(speaker, top, a, b), top.cells(kind))
     x = speaker.list(up)
     start = speaker.say("|||it's |it is |I see |I have |there is yellow on |yellow: ")
     text = speaker.say(_ALONE, x=x, at=speaker.list(up, at=True), n=kind.noun)
-    return Told(text if text.startswith(_WHOLE_SENTENCES) else start + text, top.cells(kind))
+    return Clause(text if text.startswith(_WHOLE_SENTENCES) else start + text, top.cells(kind))
 
 
 def _shape(speaker: Speaker, top: Top, a: str, b: str) -> str:
@@ -94,7 +94,7 @@ def _shape(speaker: Speaker, top: Top, a: str, b: str) -> str:
     )  # fmt: skip
 
 
-def _all_or_none(speaker: Speaker, kind: Kind, everything: bool) -> str:
+def _all_or_none(speaker: Speaker, kind: LookKind, everything: bool) -> str:
     if not everything:
         return speaker.say(
             "not (one|a single one|even one) [of the {n}s], [nothing|really nothing]|no {n}s, (without exception"

@@ -14,7 +14,7 @@ from random import Random
 from typing import Final
 
 from coach.language.en.answers.looks.places import Places
-from coach.language.en.answers.looks.top import Kind, Told, Top
+from coach.language.en.answers.looks.top import Clause, LookKind, Top
 from coach.language.en.answers.phrasing import joined, pick, word
 
 NUMBERS: Final = ("none", "one", "two", "three", "four")
@@ -143,12 +143,14 @@ class Speaker(Places):
         return self.pick(_CLOSERS)
 
 
-def about(kind: Kind, teller: Callable[[Speaker, Top, Kind], Told]) -> Callable[[Speaker, Top], Told]:
+def about(
+    kind: LookKind, teller: Callable[[Speaker, Top, LookKind], Clause]
+) -> Callable[[Speaker, Top], Clause]:
     """The teller for one kind of pieces."""
     return lambda speaker, top: teller(speaker, top, kind)
 
 
-def which(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def which(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """The places that show it: "the back one and the left one"."""
     up = top.up(kind)
     at = speaker.chance(0.3)
@@ -183,7 +185,7 @@ def which(speaker: Speaker, top: Top, kind: Kind) -> Told:
             "|first I took {np} for one, but (no|it's {c}))",
             np=speaker.np(pick(speaker.random, top.down(kind))), c=pick(speaker.random, COLOURS),
         )  # fmt: skip
-    return Told(text, top.cells(kind))
+    return Clause(text, top.cells(kind))
 
 
 def _framed_list(speaker: Speaker, places: str, number: int) -> str:
@@ -196,17 +198,17 @@ def _framed_list(speaker: Speaker, places: str, number: int) -> str:
     return f"{start} {places} {end}"
 
 
-def counted(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def counted(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """How many, and which."""
     up = top.up(kind)
     places = speaker.list(up, top.down(kind), speaker.chance(0.4))
     text = (
         how_many(speaker, len(up), kind) + speaker.say("(, |. |: |, that's |, so |. (It's|That's|They're) )") + places
     )
-    return Told(text, top.cells(kind))
+    return Clause(text, top.cells(kind))
 
 
-def how_many(speaker: Speaker, number: int, kind: Kind) -> str:
+def how_many(speaker: Speaker, number: int, kind: LookKind) -> str:
     """A count alone."""
     plural = "" if number == 1 or (speaker.manner == "foreign" and speaker.chance(0.5)) else "s"
     noun = speaker.say("{n}{s}|{n}{s}|yellow {n}{s}|{n}{s} yellow|of them|yellow ones", n=kind.noun, s=plural)
@@ -240,7 +242,7 @@ def _alternative(speaker: Speaker, number: int) -> str:
     )
 
 
-def each(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def each(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """All four, yes or no for each."""
     manner = speaker.manner if speaker.chance(0.7) else "clipped"
     cells = speaker.mixed(kind.cells)
@@ -257,7 +259,7 @@ def each(speaker: Speaker, top: Top, kind: Kind) -> Told:
     if speaker.chance(0.15):
         parts = _by_colour(speaker, top, cells)
     between = pick(speaker.random, (", ", ". ", ". ", "; ", " and ", ", then "))
-    return Told(between.join(parts), top.cells(kind))
+    return Clause(between.join(parts), top.cells(kind))
 
 
 def _by_colour(speaker: Speaker, top: Top, cells: Sequence[str]) -> list[str]:
@@ -275,7 +277,7 @@ def _by_colour(speaker: Speaker, top: Top, cells: Sequence[str]) -> list[str]:
     ]
 
 
-def walked(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def walked(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """Round the top from one place: "from the back clockwise: yes, no, no, yes"."""
     first, clockwise = speaker.random.randrange(4), speaker.chance(0.75)
     cells = [kind.cells[(first + (i if clockwise else -i)) % 4] for i in range(4)]
@@ -289,14 +291,14 @@ def walked(speaker: Speaker, top: Top, kind: Kind) -> Told:
         s=speaker.np(cells[0]), way=speaker.say("clockwise" if clockwise else
         "(anticlockwise|counterclockwise|anti-clockwise)"),
     )  # fmt: skip
-    return Told(text + ": " + ", ".join(yes if top.shows[cell] else no for cell in cells), top.cells(kind))
+    return Clause(text + ": " + ", ".join(yes if top.shows[cell] else no for cell in cells), top.cells(kind))
 
 
-def all_but(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def all_but(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """By the exceptions, of all or of none."""
     up, down = top.up(kind), top.down(kind)
     if speaker.chance(0.3) or len(down) > 2:
-        return Told(
+        return Clause(
             speaker.say(
                 "(none|no {n}s|nothing|not one|not a one|nowt) [of them] (but|except|apart from|besides|bar|only) {x}"
                 "|they're all (wrong|no|missing|not yellow|something else) (except|but|apart from) {x}|(all no"
@@ -305,7 +307,7 @@ def all_but(speaker: Speaker, top: Top, kind: Kind) -> Told:
             ),
             top.cells(kind),
         )  # fmt: skip
-    return Told(
+    return Clause(
         speaker.say(
             "(all|all of them|everything|every one|every {n}|they're all yellow|all yellow|all four|the lot"
             "|yellow everywhere) "
@@ -316,12 +318,12 @@ def all_but(speaker: Speaker, top: Top, kind: Kind) -> Told:
     )  # fmt: skip
 
 
-def not_these(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def not_these(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """By those that are not, the others being so."""
     down = top.down(kind)
     if len(down) == 2 and speaker.chance(0.12):
         a, b = (speaker.np(cell) for cell in speaker.mixed(down))
-        return Told(
+        return Clause(
             speaker.say(
                 "the (two|ones|pair) that (aren't|are not) {a} and (aren't|not|are not) {b}"
                 "|two, and {a} (isn't|ain't) one of them and {b} (isn't|ain't) [one of them] either[, do the maths]",
@@ -350,10 +352,10 @@ def not_these(speaker: Speaker, top: Top, kind: Kind) -> Told:
         n=kind.noun, x=x, rest=speaker.say(rest), y=speaker.list(top.up(kind)), col=joined(speaker.random,
         _by_colour(speaker, top, down)),
     )  # fmt: skip
-    return Told(text, top.cells(kind))
+    return Clause(text, top.cells(kind))
 
 
-def others_not(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def others_not(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """Those that are, and in words that the others are not."""
     up, down = top.up(kind), top.down(kind)
     named = speaker.chance(0.5)
@@ -368,4 +370,4 @@ def others_not(speaker: Speaker, top: Top, kind: Kind) -> Told:
         neg=speaker.list(down) if named else "the others",
         rest=joined(speaker.random, [speaker.no(cell) for cell in down]) if named else speaker.say(others),
     )
-    return Told(text, top.cells(kind))
+    return Clause(text, top.cells(kind))

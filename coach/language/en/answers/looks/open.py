@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Final
 
 from coach.language.en.answers.looks.lists import Speaker, how_many
-from coach.language.en.answers.looks.top import EDGE_LOOK, Kind, Told, Top
+from coach.language.en.answers.looks.top import EDGE_LOOK, Clause, LookKind, Top
 from coach.language.en.answers.phrasing import joined, pick
 
 _UNFINISHED: Final = (
@@ -36,7 +36,7 @@ def _unfinished(speaker: Speaker) -> str:
     return speaker.say("(, |. |... )" if joins else "(, |. |... |, but )") + text
 
 
-def count_alone(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def count_alone(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """How many, and no places."""
     number = len(top.up(kind))
     text = how_many(speaker, number, kind)
@@ -50,11 +50,11 @@ def count_alone(speaker: Speaker, top: Top, kind: Kind) -> Told:
     return _counted(text, number, kind)
 
 
-def _counted(text: str, number: int, kind: Kind) -> Told:
-    return Told(text, edges=number) if kind is EDGE_LOOK else Told(text, corners=number)
+def _counted(text: str, number: int, kind: LookKind) -> Clause:
+    return Clause(text, edges=number) if kind is EDGE_LOOK else Clause(text, corners=number)
 
 
-def some(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def some(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """One or some of those that are, and that there may be more."""
     up = top.up(kind)
     # One edge of two is named and the next thing is silence; of corners the speaker says that they are not done.
@@ -62,12 +62,12 @@ def some(speaker: Speaker, top: Top, kind: Kind) -> Told:
     told = dict.fromkeys(cells, True)
     lone = kind is EDGE_LOOK and len(cells) == 1
     if lone and speaker.chance(0.3):
-        return Told(
+        return Clause(
             speaker.say("{y}|{y}, (for sure|certainly|I think|definitely|that's one)", y=speaker.yes(cells[0])), told
         )
     x = joined(speaker.random, [speaker.yes(cell) for cell in cells]) if speaker.chance(0.6) else speaker.list(cells)
     if speaker.chance(0.2):
-        return Told(
+        return Clause(
             speaker.say(
                 "(one of them is|for one,|one is|at least|well, at least|one's|first one is|among others) {x}",
                 x=speaker.list(cells),
@@ -75,16 +75,16 @@ def some(speaker: Speaker, top: Top, kind: Kind) -> Told:
             + _unfinished(speaker),
             told,
         )
-    return Told(x + _unfinished(speaker), told)
+    return Clause(x + _unfinished(speaker), told)
 
 
-def some_not(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def some_not(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """Some of those that are not, the others being left open."""
     down = speaker.mixed(top.down(kind))[: speaker.random.choice((1, 1, 2))]
     parts = [speaker.no(cell) for cell in down]
     told = dict.fromkeys(down, False)
     if len(down) == 1 and speaker.chance(0.3):
-        return Told(
+        return Clause(
             speaker.say(
                 "{x}, (for sure|that much I know|certainly|I can tell you that much|this is certain)|{x}", x=parts[0]
             ),
@@ -100,19 +100,19 @@ def some_not(speaker: Speaker, top: Top, kind: Kind) -> Told:
             na=speaker.np(a), nb=speaker.np(b), sa=speaker.short(a), sb=speaker.short(b),
             ata=speaker.at(a), atb=speaker.at(b),
         )  # fmt: skip
-        return Told(text + (_unfinished(speaker) if speaker.chance(0.3) else ""), told)
-    return Told(joined(speaker.random, parts) + _unfinished(speaker), told)
+        return Clause(text + (_unfinished(speaker) if speaker.chance(0.3) else ""), told)
+    return Clause(joined(speaker.random, parts) + _unfinished(speaker), told)
 
 
-def some_of_both(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def some_of_both(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """One that is and one that is not, then it breaks off."""
     yes, no = pick(speaker.random, top.up(kind)), pick(speaker.random, top.down(kind))
     parts = speaker.mixed([speaker.yes(yes), speaker.no(no)])
     text = joined(speaker.random, parts) + _unfinished(speaker)
-    return Told(text, {yes: True, no: False})
+    return Clause(text, {yes: True, no: False})
 
 
-def count_and_some(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def count_and_some(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """How many, and fewer places than that."""
     up = top.up(kind)
     told = _counted(how_many(speaker, len(up), kind), len(up), kind)
@@ -124,9 +124,9 @@ def count_and_some(speaker: Speaker, top: Top, kind: Kind) -> Told:
             "|second one I don't know [where]|and one somewhere)",
             t=told.text, x=speaker.item(cell),
         )  # fmt: skip
-        return Told(text, {cell: True}, edges=told.edges, corners=told.corners)
+        return Clause(text, {cell: True}, edges=told.edges, corners=told.corners)
     cell = pick(speaker.random, top.down(kind))
-    return Told(
+    return Clause(
         told.text + speaker.say("(, |. |, and |, but )not ") + speaker.np(cell),
         {cell: False},
         edges=told.edges,

@@ -7,7 +7,7 @@ from random import Random
 from typing import Final
 
 from coach.language.en.answers.looks.lists import Speaker
-from coach.language.en.answers.looks.top import ACROSS, EDGE_LOOK, SIDE, SIDES, Kind, Told, Top
+from coach.language.en.answers.looks.top import ACROSS, EDGE_LOOK, SIDE, SIDES, Clause, LookKind, Top
 from coach.language.en.answers.phrasing import pick
 
 _WAYS: Final = ("plain",) * 7 + ("far", "far", "page", "page", "rear", "self")
@@ -117,7 +117,7 @@ def plain_speaker(random: Random) -> Speaker:
     return speaker
 
 
-def plain(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def plain(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """All four places, told in few words."""
     up = top.up(kind)
     if len(up) in (0, 4):
@@ -127,16 +127,16 @@ def plain(speaker: Speaker, top: Top, kind: Kind) -> Told:
         text = speaker.say(_ONE, s=speaker.short(cell), np=speaker.np(cell), at=speaker.at(cell))
     else:
         text = _two(speaker, top, kind)
-    return Told(text, top.cells(kind))
+    return Clause(text, top.cells(kind))
 
 
-def _none_or_all(speaker: Speaker, kind: Kind, everything: bool) -> str:
+def _none_or_all(speaker: Speaker, kind: LookKind, everything: bool) -> str:
     if kind is EDGE_LOOK and speaker.chance(0.4):
         return speaker.say(_CROSS if everything else _DOT)
     return speaker.say(_ALL if everything else _NONE, n=kind.noun)
 
 
-def _two(speaker: Speaker, top: Top, kind: Kind) -> str:
+def _two(speaker: Speaker, top: Top, kind: LookKind) -> str:
     a, b = speaker.mixed(top.up(kind))
     c, d = speaker.mixed(top.down(kind))
     lists = speaker.say(

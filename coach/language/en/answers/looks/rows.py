@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from coach.language.en.answers.looks.lists import COLOURS, Speaker, which
-from coach.language.en.answers.looks.top import Kind, Told, Top
+from coach.language.en.answers.looks.top import Clause, LookKind, Top
 from coach.language.en.answers.phrasing import pick
 
 _ROW_NAMES: Final = (
@@ -26,9 +26,9 @@ _ROW_WORDS: Final = (
 )  # fmt: skip
 
 
-def rows(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def rows(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """The nine stickers of the top, row by row."""
-    return Told(*_rows(speaker, top, [0, 1, 2]))
+    return Clause(*_rows(speaker, top, [0, 1, 2]))
 
 
 def _rows(speaker: Speaker, top: Top, numbers: Sequence[int]) -> tuple[str, dict[str, bool]]:
@@ -56,10 +56,10 @@ def _rows(speaker: Speaker, top: Top, numbers: Sequence[int]) -> tuple[str, dict
     return pick(speaker.random, (". ", ", ", ". ", "; ")).join(lines), cells
 
 
-def some_rows(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def some_rows(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """One row by its name, or two: the others are left open."""
     numbers = sorted(speaker.random.sample((0, 1, 2), pick(speaker.random, (1, 1, 2))))
-    return Told(*_rows(speaker, top, numbers))
+    return Clause(*_rows(speaker, top, numbers))
 
 
 _LINES: Final[Mapping[tuple[str, ...], str]] = {
@@ -79,17 +79,17 @@ _FULL: Final = (
 )
 
 
-def a_line(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def a_line(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """A row or column at a side that is all yellow, or has none: it tells of its edge and its corners."""
     lines = [line for line in _LINES if len({top.shows[cell] for cell in line}) == 1]
     if not lines:
         return some_rows(speaker, top, kind)
     line = pick(speaker.random, lines)
     said = speaker.say(_FULL if top.shows[line[0]] else _NOTHING, l=speaker.say(_LINES[line]))
-    return Told(said, {cell: top.shows[cell] for cell in line})
+    return Clause(said, {cell: top.shows[cell] for cell in line})
 
 
-def a_line_and_which(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def a_line_and_which(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """A row that has none or is full, and then the places that show it."""
     full = [line for line in _LINES if all(top.shows[cell] for cell in line)]
     if full and speaker.chance(0.7):
@@ -97,7 +97,7 @@ def a_line_and_which(speaker: Speaker, top: Top, kind: Kind) -> Told:
     return a_line(speaker, top, kind).then(which(speaker, top, kind), speaker.say("(, but |. |, |, and |; )"))
 
 
-def _a_line_and_more(speaker: Speaker, top: Top, kind: Kind, line: tuple[str, ...]) -> Told:
+def _a_line_and_more(speaker: Speaker, top: Top, kind: LookKind, line: tuple[str, ...]) -> Clause:
     """A row that is full, what shows it besides, and now and then what does not."""
     more = [cell for cell in top.up(kind) if cell not in line]
     text = speaker.say(
@@ -118,4 +118,4 @@ def _a_line_and_more(speaker: Speaker, top: Top, kind: Kind, line: tuple[str, ..
             "(,|.) [but|while|whereas] {d} (aren't|are not|are something else|are another colour|have none|do not)",
             d=speaker.list(top.down(kind)),
         )
-    return Told(text, {**dict.fromkeys(line, True), **top.cells(kind)})
+    return Clause(text, {**dict.fromkeys(line, True), **top.cells(kind)})

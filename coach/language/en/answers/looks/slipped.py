@@ -7,7 +7,7 @@ from typing import Final
 
 from coach.language.en.answers.looks import lists as looks_lists
 from coach.language.en.answers.looks.lists import Speaker
-from coach.language.en.answers.looks.top import CORNER_LOOK, EDGE_LOOK, Kind, Told, Top
+from coach.language.en.answers.looks.top import CORNER_LOOK, EDGE_LOOK, Clause, LookKind, Top
 
 _THREE: Final = (
     "[three[ of them],] all (but|except|apart from) {np}|three[ of them|,][ but] not {np}|everything (but|except) {np}"
@@ -30,7 +30,7 @@ def slipped(top: Top, random: Random) -> Top:
     return Top({**top.shows, cell: not top.shows[cell]})
 
 
-def complete(speaker: Speaker, top: Top, kind: Kind) -> Told:
+def complete(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
     """All four places, where one or three of them show the top colour."""
     up, down = top.up(kind), top.down(kind)
     if len(up) not in (1, 3):
@@ -39,4 +39,4 @@ def complete(speaker: Speaker, top: Top, kind: Kind) -> Told:
         return speaker.random.choice(_TELLERS)(speaker, top, kind)
     one = (up if len(up) == 1 else down)[0]
     words = {"np": speaker.np(one), "at": speaker.at(one), "n": kind.noun, "list": speaker.list(speaker.mixed(up))}
-    return Told(speaker.say(_ONE if len(up) == 1 else _THREE, **words), top.cells(kind))
+    return Clause(speaker.say(_ONE if len(up) == 1 else _THREE, **words), top.cells(kind))

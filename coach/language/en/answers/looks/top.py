@@ -40,7 +40,7 @@ _PIECE: Final = {sticker: cell for (cell, _), sticker in STICKER.items()}
 
 
 @dataclass(frozen=True)
-class Kind:
+class LookKind:
     """One of the two looks: its moment, its places clockwise from the back (left), and what they are called."""
 
     moment: str
@@ -48,12 +48,12 @@ class Kind:
     noun: str
 
 
-EDGE_LOOK: Final = Kind("look-top-edges", EDGES, "edge")
-CORNER_LOOK: Final = Kind("look-top-corners", CORNERS, "corner")
+EDGE_LOOK: Final = LookKind("look-top-edges", EDGES, "edge")
+CORNER_LOOK: Final = LookKind("look-top-corners", CORNERS, "corner")
 
 
 @dataclass(frozen=True)
-class Told:
+class Clause:
     """A part of an answer: its words and what they say, before anything is concluded."""
 
     text: str
@@ -62,12 +62,12 @@ class Told:
     edges: int | None = None
     corners: int | None = None
 
-    def with_text(self, text: str) -> Told:
-        return Told(text, self.cells, self.shape, self.edges, self.corners)
+    def with_text(self, text: str) -> Clause:
+        return Clause(text, self.cells, self.shape, self.edges, self.corners)
 
-    def then(self, other: Told, between: str = " ") -> Told:
+    def then(self, other: Clause, between: str = " ") -> Clause:
         """Both parts, one after the other."""
-        return Told(
+        return Clause(
             self.text + between + other.text,
             {**self.cells, **other.cells},
             self.shape or other.shape,
@@ -82,13 +82,13 @@ class Top:
     def __init__(self, shows: Mapping[str, bool]) -> None:
         self.shows = shows
 
-    def up(self, kind: Kind) -> list[str]:
+    def up(self, kind: LookKind) -> list[str]:
         return [cell for cell in kind.cells if self.shows[cell]]
 
-    def down(self, kind: Kind) -> list[str]:
+    def down(self, kind: LookKind) -> list[str]:
         return [cell for cell in kind.cells if not self.shows[cell]]
 
-    def cells(self, kind: Kind) -> dict[str, bool]:
+    def cells(self, kind: LookKind) -> dict[str, bool]:
         return {cell: self.shows[cell] for cell in kind.cells}
 
     @property
@@ -126,7 +126,7 @@ _WAYS: Final = tuple(product((False, True), repeat=4))
 
 @cache
 def _follows(
-    kind: Kind, said: tuple[bool | None, ...], shape: str | None, count: int | None
+    kind: LookKind, said: tuple[bool | None, ...], shape: str | None, count: int | None
 ) -> tuple[tuple[tuple[str, bool], ...], str | None, int | None]:
     """The places settled by what was said, and the shape and the count where some are left open."""
     ways = [
@@ -146,7 +146,7 @@ def _follows(
     return settled, one or None, count
 
 
-def concluded(kind: Kind, told: Told) -> Sample:
+def concluded(kind: LookKind, told: Clause) -> Sample:
     """The sample of an answer to this look: all that it says and what follows."""
     cells: dict[str, bool] = {}
     for cell, shows in told.cells.items():

@@ -1,4 +1,4 @@
-"""The second look: what is decided from probabilities, and the real model where it has been fetched."""
+"""The second pass: what is decided from probabilities, and the real model where it has been fetched."""
 
 import csv
 import math
@@ -16,8 +16,8 @@ from coach.language import Question
 from coach.speech.ears import hearing, transcript
 from coach.speech.ears.fusion import THRESHOLD, fuse, in_doubt
 from coach.speech.ears.hearing import decide
-from coach.speech.ears.recogniser import Alternative, Heard
-from coach.speech.ears.second_look import Evidence, SecondLook, confidence
+from coach.speech.ears.recogniser import Alternative, Transcript
+from coach.speech.ears.second_pass import SecondPassEvidence, WhisperPass, confidence
 from coach.speech.ears.weighing import Background, Spelled, Weighed, is_another, once, spell, total, weigh, words
 from coach.speech.ears.whisper import Free
 from coach.speech.errors import ModelError
@@ -46,12 +46,12 @@ def never(ways: Sequence[object]) -> list[list[float]]:
     return []
 
 
-def evidence(**changes: float) -> Evidence:
+def evidence(**changes: float) -> SecondPassEvidence:
     usual: dict[str, float] = {
         "evidence": 5.0, "margin": 6.0, "rival": 4.0, "no_speech": 0.1,
         "extra": 0, "contrast": 35.0,
     }  # fmt: skip
-    return Evidence(**(usual | changes))  # type: ignore[arg-type]
+    return SecondPassEvidence(**(usual | changes))  # type: ignore[arg-type]
 
 
 def test_the_phrase_with_the_largest_share_comes_first() -> None:
@@ -212,28 +212,28 @@ def test_every_sign_of_doubt_makes_less_sure(worse: dict[str, float]) -> None:
 
 
 def test_a_sure_first_look_that_agrees_makes_surer_and_an_unsure_one_less_sure() -> None:
-    second = Heard("yes", 0.7, "two")
-    surer, less = fuse(Heard("yes", 0.9, "one"), second), fuse(Heard("yes", 0.1, "one"), second)
+    second = Transcript("yes", 0.7, "two")
+    surer, less = fuse(Transcript("yes", 0.9, "one"), second), fuse(Transcript("yes", 0.1, "one"), second)
     assert (surer.text, surer.engine) == ("yes", "two")
     assert surer.confidence > 0.7 > less.confidence
 
 
 def test_where_looks_differ_the_second_decides_and_the_first_is_an_alternative() -> None:
-    both = fuse(Heard("no", 0.9, "one"), Heard("yes", 0.5, "two"))
+    both = fuse(Transcript("no", 0.9, "one"), Transcript("yes", 0.5, "two"))
     assert (both.text, both.confidence) == ("yes", 0.5)
     assert both.alternatives == (Alternative("no", 0.5),)
 
 
-def test_a_doubtful_second_look_is_believed_where_a_sure_first_one_agrees() -> None:
-    doubtful = Heard("", 0.25, "two", (Alternative("yes", 0.25), Alternative("no", 0.1)))
-    assert fuse(Heard("yes", 0.9, "one"), doubtful).text == "yes"
-    assert fuse(Heard("yes", 0.4, "one"), doubtful).text == ""
-    assert fuse(Heard("no", 0.9, "one"), doubtful).text == ""
-    assert fuse(Heard("yes", 0.9, "one"), Heard("", 0.02, "two", (Alternative("yes", 0.02),))).text == ""
+def test_a_doubtful_second_pass_is_believed_where_a_sure_first_one_agrees() -> None:
+    doubtful = Transcript("", 0.25, "two", (Alternative("yes", 0.25), Alternative("no", 0.1)))
+    assert fuse(Transcript("yes", 0.9, "one"), doubtful).text == "yes"
+    assert fuse(Transcript("yes", 0.4, "one"), doubtful).text == ""
+    assert fuse(Transcript("no", 0.9, "one"), doubtful).text == ""
+    assert fuse(Transcript("yes", 0.9, "one"), Transcript("", 0.02, "two", (Alternative("yes", 0.02),))).text == ""
 
 
 def test_what_neither_look_understands_is_still_told_as_an_alternative() -> None:
-    both = fuse(Heard("", 0.0, "one"), Heard("", 0.2, "two", (Alternative("yes", 0.2),)))
+    both = fuse(Transcript("", 0.0, "one"), Transcript("", 0.2, "two", (Alternative("yes", 0.2),)))
     assert (both.text, both.alternatives) == ("", (Alternative("yes", 0.2),))
 
 
@@ -247,10 +247,10 @@ def test_answers_that_repeat_words_are_left_alone() -> None:
     assert transcript.once(said) == said
 
 
-def settled(*texts: tuple[str, float]) -> Heard:
+def settled(*texts: tuple[str, float]) -> Transcript:
     """An answer to a look at the edges, written down in these ways."""
     (first, share), *rest = texts
-    written = Heard(first, share, "w", tuple(Alternative(*one) for one in rest))
+    written = Transcript(first, share, "w", tuple(Alternative(*one) for one in rest))
     return hearing.settled(Expected(load(), "look-top-edges"), written)
 
 
@@ -277,8 +277,8 @@ def test_of_what_was_not_sure_the_likeliest_is_told_first() -> None:
 
 
 def test_two_writings_count_half_each_and_nothing_written_is_no_support() -> None:
-    one, nothing = Heard("a", 0.6, "w", (Alternative("b", 0.4),)), Heard("", 0.0, "w")
-    both = transcript.merged(one, Heard("b", 0.9, "w", (Alternative("c", 0.1),)))
+    one, nothing = Transcript("a", 0.6, "w", (Alternative("b", 0.4),)), Transcript("", 0.0, "w")
+    both = transcript.merged(one, Transcript("b", 0.9, "w", (Alternative("c", 0.1),)))
     assert (both.text, both.confidence) == ("b", pytest.approx(0.65))
     assert [text.text for text in both.alternatives] == ["a", "c"]
     assert transcript.merged(one, nothing).confidence == pytest.approx(0.3)
@@ -294,13 +294,13 @@ def test_the_same_at_another_tempo_is_shorter_and_higher() -> None:
 
 
 class Writing:
-    """A second look that writes down what it is told to, one after the other."""
+    """A second pass that writes down what it is told to, one after the other."""
 
     def __init__(self, *texts: str) -> None:
         self._texts = list(texts)
 
-    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Heard:
-        return Heard(self._texts.pop(0), 0.97, "w", (Alternative("?", 0.03),))
+    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Transcript:
+        return Transcript(self._texts.pop(0), 0.97, "w", (Alternative("?", 0.03),))
 
 
 def test_what_is_not_clear_is_written_down_in_other_ways_and_they_vote() -> None:
@@ -364,39 +364,39 @@ def test_what_is_clear_is_not_listened_to_lowered(monkeypatch: pytest.MonkeyPatc
     assert True not in ears.looks
 
 
-def listening(monkeypatch: pytest.MonkeyPatch, ears: Ears) -> Heard:
-    """What the second look with these ears hears in a second of sound, where it may be a yes or a no."""
+def listening(monkeypatch: pytest.MonkeyPatch, ears: Ears) -> Transcript:
+    """What the second pass with these ears hears in a second of sound, where it may be a yes or a no."""
     background = Background({token: math.log(0.05) for token in range(8)}, math.log(0.05))
     monkeypatch.setattr(Background, "load", lambda: background)
-    monkeypatch.setattr("coach.speech.ears.second_look.Whisper", lambda folder: ears)
+    monkeypatch.setattr("coach.speech.ears.second_pass.Whisper", lambda folder: ears)
     loud = np.zeros(RATE, np.int16)
     loud[RATE // 2 :] = np.random.default_rng(7).normal(0, 3000, RATE // 2)
-    return SecondLook(Path("nowhere")).closed(loud, ("yes", "no"))
+    return WhisperPass(Path("nowhere")).closed(loud, ("yes", "no"))
 
 
 class Scripted:
-    """A second look that hears what it is told."""
+    """A second pass that hears what it is told."""
 
     name = "scripted"
 
-    def __init__(self, closed: Heard, opened: Heard) -> None:
+    def __init__(self, closed: Transcript, opened: Transcript) -> None:
         self._closed, self._open = closed, opened
 
-    def closed(self, samples: Samples, phrases: object) -> Heard:
+    def closed(self, samples: Samples, phrases: object) -> Transcript:
         return self._closed
 
-    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Heard:
+    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Transcript:
         return self._open
 
 
 @pytest.mark.parametrize(("sure", "expected"), [(0.95, "stop"), (0.5, "a line")])
 def test_a_command_heard_surely_goes_before_ones_own_words(sure: float, expected: str) -> None:
-    look = Scripted(Heard("stop", sure, "w"), Heard("a line", 0.9, "w"))
+    look = Scripted(Transcript("stop", sure, "w"), Transcript("a line", 0.9, "w"))
     assert decide(look, np.zeros(RATE, np.int16), ["stop"], Expected(load(), "look-top-edges")).text == expected
 
 
 def test_a_word_in_a_long_answer_is_not_taken_for_all_of_it() -> None:
-    look = Scripted(Heard("wait", 0.99, "w"), Heard("wait, the first two layers broke", 0.9, "w"))
+    look = Scripted(Transcript("wait", 0.99, "w"), Transcript("wait, the first two layers broke", 0.9, "w"))
     loud = np.random.default_rng(6).normal(0, 3000, 3 * RATE).astype(np.int16)
     answer = Expected(load(), "look-top-edges")
     assert decide(look, loud[:RATE], ["wait"], answer).text == "wait"
@@ -404,26 +404,27 @@ def test_a_word_in_a_long_answer_is_not_taken_for_all_of_it() -> None:
 
 
 def test_a_moment_without_ones_own_words_takes_only_its_phrases() -> None:
-    look = Scripted(Heard("", 0.2, "w"), Heard("a line", 0.9, "w"))
+    look = Scripted(Transcript("", 0.2, "w"), Transcript("a line", 0.9, "w"))
     assert decide(look, np.zeros(RATE, np.int16), ["stop"]).text == ""
 
 
 @pytest.mark.parametrize("second", np.arange(0.0, 1.0, 0.05))
-def test_where_the_second_look_is_not_in_doubt_the_first_changes_nothing(second: float) -> None:
-    believed, doubted = Heard("yes", second, "two"), Heard("", second, "two", (Alternative("yes", second),))
+def test_where_the_second_pass_is_not_in_doubt_the_first_changes_nothing(second: float) -> None:
+    believed, doubted = Transcript("yes", second, "two"), Transcript("", second, "two", (Alternative("yes", second),))
     alone = believed if second >= THRESHOLD else doubted
     if in_doubt(alone):
         return
-    for first in (Heard("yes", 1.0, "one"), Heard("yes", 0.0, "one"), Heard("no", 0.9, "one"), Heard("", 0.5, "one")):
+    for text, sure in (("yes", 1.0), ("yes", 0.0), ("no", 0.9), ("", 0.5)):
+        first = Transcript(text, sure, "one")
         both = fuse(first, alone)
         assert both.text == alone.text
         assert (both.confidence >= SURE) == (alone.confidence >= SURE)
 
 
 def test_a_missing_model_is_told_with_what_to_do(tmp_path: Path) -> None:
-    assert not SecondLook.available(tmp_path)
+    assert not WhisperPass.available(tmp_path)
     with pytest.raises(ModelError, match="fetch_models"):
-        SecondLook(tmp_path)
+        WhisperPass(tmp_path)
 
 
 def test_a_broken_model_is_told_with_what_to_do(tmp_path: Path) -> None:
@@ -431,52 +432,52 @@ def test_a_broken_model_is_told_with_what_to_do(tmp_path: Path) -> None:
     for name in ("config.json", "model.bin", "tokenizer.json"):
         (tmp_path / name).write_text("{}")
     with pytest.raises(ModelError, match="fetch_models"):
-        SecondLook(tmp_path)
+        WhisperPass(tmp_path)
 
 
 @pytest.fixture(scope="module")
-def look() -> SecondLook:
-    if not SecondLook.available():
-        pytest.skip("the second look is not installed here (scripts/fetch_models whisper-tiny.en)")
-    return SecondLook()
+def look() -> WhisperPass:
+    if not WhisperPass.available():
+        pytest.skip("the second pass is not installed here (scripts/fetch_models whisper-tiny.en)")
+    return WhisperPass()
 
 
-def test_nothing_is_heard_in_silence_and_in_no_sound(look: SecondLook) -> None:
+def test_nothing_is_heard_in_silence_and_in_no_sound(look: WhisperPass) -> None:
     for length in (0, 10, RATE):
-        assert look.closed(np.zeros(length, np.int16), COMMANDS) == Heard("", 0.0, look.name)
-        assert look.open(np.zeros(length, np.int16)) == Heard("", 0.0, look.name)
+        assert look.closed(np.zeros(length, np.int16), COMMANDS) == Transcript("", 0.0, look.name)
+        assert look.open(np.zeros(length, np.int16)) == Transcript("", 0.0, look.name)
     assert look.closed(np.full(RATE, 1000, np.int16), []).text == ""
 
 
-def test_noise_is_no_command(look: SecondLook) -> None:
+def test_noise_is_no_command(look: WhisperPass) -> None:
     noise = np.random.default_rng(1).normal(0, 2000, 2 * RATE).astype(np.int16)
     assert look.closed(noise, COMMANDS).text == ""
 
 
 def test_it_needs_no_network(monkeypatch: pytest.MonkeyPatch) -> None:
-    if not SecondLook.available():
-        pytest.skip("the second look is not installed here")
+    if not WhisperPass.available():
+        pytest.skip("the second pass is not installed here")
 
     def refuse(*_: object) -> None:
         raise AssertionError("the network was asked for")
 
     monkeypatch.setattr(socket.socket, "connect", refuse)
     monkeypatch.setattr(socket, "getaddrinfo", refuse)
-    SecondLook().closed(np.zeros(RATE, np.int16), COMMANDS)
+    WhisperPass().closed(np.zeros(RATE, np.int16), COMMANDS)
 
 
-def test_sound_longer_than_the_model_takes_is_cut(look: SecondLook) -> None:
+def test_sound_longer_than_the_model_takes_is_cut(look: WhisperPass) -> None:
     noise = np.random.default_rng(2).normal(0, 2000, 40 * RATE).astype(np.int16)
     assert look.closed(noise, COMMANDS).text == ""
 
 
-def test_synthetic_phrases_of_several_words_are_told_apart(look: SecondLook, speak: Speaker) -> None:
+def test_synthetic_phrases_of_several_words_are_told_apart(look: WhisperPass, speak: Speaker) -> None:
     phrases = ("say it again", "start the sequence again", "go back one turn", "slow down please", "a line")
     assert [look.closed(speak(phrase), phrases).text for phrase in phrases] == list(phrases)
 
 
 @pytest.mark.parametrize("asked", ["look-top-edges", "look-top-corners", "piece"])
-def test_background_is_no_answer_in_ones_own_words(look: SecondLook, recordings: Path, asked: Question) -> None:
+def test_background_is_no_answer_in_ones_own_words(look: WhisperPass, recordings: Path, asked: Question) -> None:
     reading = Expected(load(), asked)
     for path in sorted((recordings / "quiet").glob("*.wav"))[::4]:
         assert decide(look, wav.read(path), load().phrases(asked), reading).text == "", path.name
@@ -493,7 +494,7 @@ def test_background_is_no_answer_in_ones_own_words(look: SecondLook, recordings:
     ],
 )  # fmt: skip
 def test_a_description_in_ones_own_words_is_heard(
-    look: SecondLook, speak: Speaker, asked: Question, said: str, look_for: dict[str, bool]
+    look: WhisperPass, speak: Speaker, asked: Question, said: str, look_for: dict[str, bool]
 ) -> None:
     heard = decide(look, speak(said), load().phrases(asked), Expected(load(), asked))
     assert heard.meaning is not None
@@ -510,14 +511,14 @@ def test_a_description_in_ones_own_words_is_heard(
     ],
 )
 def test_a_sentence_is_heard_where_a_phrase_is_expected(
-    look: SecondLook, speak: Speaker, asked: Question, said: str, command: str
+    look: WhisperPass, speak: Speaker, asked: Question, said: str, command: str
 ) -> None:
     heard = decide(look, speak(said), load().phrases(asked), Expected(load(), asked))
     assert heard.meaning is not None
     assert heard.meaning.command in (command, "more-time" if command == "slower" else command)
 
 
-def test_talk_to_others_is_seldom_taken_for_an_answer(look: SecondLook, recordings: Path) -> None:
+def test_talk_to_others_is_seldom_taken_for_an_answer(look: WhisperPass, recordings: Path) -> None:
     """Whole sentences, clearly said, of other things: a phrase is never heard in them, nor often a meaning."""
     reading = Expected(load(), "claim")
     paths = sorted((recordings / "sentences").glob("*.wav"))[::2]
@@ -527,14 +528,14 @@ def test_talk_to_others_is_seldom_taken_for_an_answer(look: SecondLook, recordin
     assert sum(command in ("yes", "no") for command in acted) <= 0.1 * len(paths)
 
 
-def test_recorded_words_of_higher_voices_are_heard(look: SecondLook, recordings: Path) -> None:
+def test_recorded_words_of_higher_voices_are_heard(look: WhisperPass, recordings: Path) -> None:
     # Higher and faster by three tenths, as if a recording were played too fast: as they are, two in three are heard.
     paths = [path for word in COMMANDS for path in sorted((recordings / "words").glob(f"{word}_*.wav"))[::4]]
     heard = [look.closed(wav.at_tempo(wav.read(path), 1.3), COMMANDS).text == path.stem[:-3] for path in paths]
     assert sum(heard) >= 0.75 * len(heard)
 
 
-def test_recorded_words_are_heard_and_others_are_not(look: SecondLook, recordings: Path) -> None:
+def test_recorded_words_are_heard_and_others_are_not(look: WhisperPass, recordings: Path) -> None:
     with (recordings / "MANIFEST.tsv").open(encoding="utf-8") as file:
         rows = list(csv.DictReader(file, delimiter="\t"))
     commands = [row for row in rows if row["path"].startswith("words/") and row["transcript"] in COMMANDS]

@@ -1,4 +1,4 @@
-"""The second look: Whisper over the finished utterance, closed to the phrases of the moment or open."""
+"""The second pass: Whisper over the finished utterance, closed to the phrases of the moment or open."""
 
 import math
 from collections.abc import Sequence
@@ -10,7 +10,7 @@ import numpy as np
 
 from coach.speech.ears import transcript, weighing
 from coach.speech.ears.fusion import THRESHOLD
-from coach.speech.ears.recogniser import Alternative, Heard, tidy
+from coach.speech.ears.recogniser import Alternative, Transcript, tidy
 from coach.speech.ears.weighing import Background, Likelihoods, Spelled, Tokens, Weighed
 from coach.speech.ears.whisper import FILES, LONGEST, NAME, WINDOW, Free, Logs, Whisper
 from coach.speech.errors import ModelError
@@ -34,7 +34,7 @@ _WORTH_CUTTING = WINDOW - RATE  # samples; shorter sound is taken whole: cutting
 
 
 @dataclass(frozen=True)
-class Evidence:
+class SecondPassEvidence:
     """Signs of a right or wrong closed look, in nats where not said otherwise."""
 
     evidence: float  # log of the phrase's share among all that could have been said over the one it has in noise
@@ -57,7 +57,7 @@ class Evidence:
         )
 
 
-Seen = tuple[Weighed, Evidence, list[Weighed]]  # the likeliest phrase, what speaks for it, and the other phrases
+Seen = tuple[Weighed, SecondPassEvidence, list[Weighed]]  # the likeliest phrase, what speaks for it, the others
 
 # Weights of the features, the constant first: a logistic fit of 25 November 2026 to 302 recordings of 20
 # command words by 95 speakers, 69 of other words, 40 sentences and four pieces of a second out of each, 20 of
@@ -66,7 +66,7 @@ Seen = tuple[Weighed, Evidence, list[Weighed]]  # the likeliest phrase, what spe
 # of speakers left out of the fit (six folds by speaker).
 WEIGHTS: tuple[float, ...] = (-3.073, 0.994, 0.926, 0.244, -0.517, -0.161, 0.205)
 
-# At THRESHOLD, the second look alone, right and wrong in moments of at most twelve of the words: clean 96.0%
+# At THRESHOLD, the second pass alone, right and wrong in moments of at most twelve of the words: clean 96.0%
 # and 0.7%, kitchen at 10 dB 92.1% and 0.0%, six talkers at 20 dB 88.7% and 0.0%, at 10 dB 72.8% and 0.7%. All 35
 # words together, clean: 95.7% and 1.1%; with six talkers at 10 dB 67.4% and 4.0%. Taken for a command, clean: 2%
 # of other words, 0.8% of sentences, 7.5% of pieces of a second of them, 3.3% of six talkers alone, of kitchen and
@@ -74,7 +74,7 @@ WEIGHTS: tuple[float, ...] = (-3.073, 0.994, 0.926, 0.244, -0.517, -0.161, 0.205
 # without which all words with six talkers at 10 dB give 70.4% and 6.7%.)
 
 
-class SecondLook:
+class WhisperPass:
     """Whisper tiny.en. Raises ModelError when the model or the libraries are not there or broken."""
 
     name = NAME
@@ -106,29 +106,29 @@ class SecondLook:
         """Load the model for one's own words: half a second."""
         assert self._fitted
 
-    def closed(self, samples: Samples, phrases: Sequence[str]) -> Heard:
+    def closed(self, samples: Samples, phrases: Sequence[str]) -> Transcript:
         """Which of the phrases was said, if any."""
         best, evidence, others = self.look(samples, phrases)
         if best is None or evidence is None:
-            return Heard("", 0.0, self.name)
+            return Transcript("", 0.0, self.name)
         sure = confidence(evidence)
         shares = _shares([best, *others])
         rest = tuple(Alternative(other.text, sure * shares[i + 1]) for i, other in enumerate(others[:3]))
         if sure < THRESHOLD:
-            return Heard("", sure, self.name, (Alternative(best.text, sure), *rest))
-        return Heard(best.text, sure, self.name, rest)
+            return Transcript("", sure, self.name, (Alternative(best.text, sure), *rest))
+        return Transcript(best.text, sure, self.name, rest)
 
-    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Heard:
+    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Transcript:
         """What was said in the speaker's own words.
 
         The alternatives are other ways to write the same sound down; their confidences and that of the
-        text are shares of the probability. `hearing.Answer.settled` chooses among them by meaning. Nothing is
+        text are shares of the probability. `hearing.ExpectedAnswer.settle` chooses among them by meaning. Nothing is
         heard where little can be made out. `before` is what could have been said before; `fitted`, the model fitted to
         lessons writes it down, else Whisper as it came.
         """
         near = self._near(samples)
         if near is None:
-            return Heard("", 0.0, self.name)
+            return Transcript("", 0.0, self.name)
         whisper = self._fitted if fitted else self._whisper
         sound = whisper.encode(near, window=len(near) + transcript.SPACE)
         written = whisper.transcripts(sound, before, transcript.BEAMS)
@@ -138,10 +138,12 @@ class SecondLook:
                             default=(-math.inf, ""))  # fmt: skip
         plain = _contrast(near) >= _STANDS_OUT and len(text.split()) >= _SEVERAL
         if fluency < (transcript.FLUENT if plain else transcript.FLUENT_SURELY):
-            return Heard("", 0.0, self.name)
+            return Transcript("", 0.0, self.name)
         return transcript.heard(written, self.name)
 
-    def look(self, samples: Samples, phrases: Sequence[str]) -> tuple[Weighed | None, Evidence | None, list[Weighed]]:
+    def look(
+        self, samples: Samples, phrases: Sequence[str]
+    ) -> tuple[Weighed | None, SecondPassEvidence | None, list[Weighed]]:
         """The likeliest phrase, what speaks for it, and the other phrases. None: no sound or no phrase."""
         spelled = [self._spell(phrase) for phrase in tidy(phrases)]
         near = self._near(samples)
@@ -213,13 +215,13 @@ class SecondLook:
         phrases: Sequence[Spelled],
         contrast: float,
         dissent: float,
-    ) -> Evidence:
+    ) -> SecondPassEvidence:
         tokens, usual = self._background.table
         mine = {token for phrase in phrases for token in phrase.firsts}
         outside = ~np.isin(tokens, list(mine))
         rival = float((free.first[tokens[outside]] - usual[outside]).max())
         said, heard = weighing.words(best.text), weighing.words(free.text)
-        return Evidence(
+        return SecondPassEvidence(
             evidence=best.evidence,
             margin=best.evidence - others[0].evidence if others else 9.0,
             rival=best.evidence - rival,
@@ -251,7 +253,7 @@ def _contrast(samples: Samples) -> float:
     return levels.speech - levels.floor
 
 
-def confidence(evidence: Evidence) -> float:
+def confidence(evidence: SecondPassEvidence) -> float:
     """The chance, 0..1, that the phrase was really said."""
     constant, *weights = WEIGHTS
     amount = constant + sum(w * value for w, value in zip(weights, evidence.features(), strict=True))
