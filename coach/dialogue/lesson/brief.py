@@ -6,8 +6,8 @@ from coach.cube import Turn, from_faces
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, Leaving, ReadCubeError
 from coach.dialogue.solving.knowledge import Knowledge
+from coach.dialogue.solving.looking import confirm
 from coach.dialogue.solving.mending import Mending
-from coach.dialogue.solving.reading import confirm
 from coach.dialogue.solving.running import Run, Slipped, said_of
 from coach.dialogue.talk import Talk
 from coach.method.brief import Leg, next_leg

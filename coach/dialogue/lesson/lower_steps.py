@@ -25,8 +25,8 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
 from coach.dialogue.solving import wording
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
+from coach.dialogue.solving.looking import ask_sticker, confirm
 from coach.dialogue.solving.mending import Mending
-from coach.dialogue.solving.reading import ask_sticker, confirm
 from coach.dialogue.solving.running import Run, Slipped, said_of
 from coach.dialogue.talk import Talk
 from coach.language.meaning import Meaning

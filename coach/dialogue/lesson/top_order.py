@@ -15,7 +15,8 @@ from coach.dialogue.lesson.brief import confirm_solved
 from coach.dialogue.lesson.top_steps import StepBack, TopStep
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ReadCubeError
-from coach.dialogue.solving.reading import TO_FRONT, ask_front, compare, confirm
+from coach.dialogue.solving.looking import ask_front, compare, confirm
+from coach.dialogue.solving.reading import TO_FRONT
 from coach.dialogue.solving.rows import read_row
 from coach.dialogue.solving.running import Run
 from coach.dialogue.solving.wording import row_words
@@ -57,7 +58,7 @@ class OrderStep(TopStep):
         letters = yield from read_row(self.talk, self.knowledge, face, 1, lambda read: bool(fitting(read)))
         if "D" in letters:  # what belongs to the bottom is on top
             raise ReadCubeError
-        self._before_answer = self.belief
+        self._before_answer, self._answered = self.belief, True
         told = [(start + i, letter) for i, letter in enumerate(letters) if letter != UNKNOWN]
         self.knowledge.hear(Stickers(tuple(told)))
         self.belief = Belief(fitting(letters))
