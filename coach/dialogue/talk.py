@@ -309,7 +309,7 @@ class Talk(Moment):
         elif asked == "ready" and not any(say.act == "ask" for say in self._last):
             yield from self.aside("ask.ready")
         elif asked != "continue":
-            yield from self._ask_again()
+            yield from (say for say in self._last if say.act == "ask")
 
     def _help(self, asked: Question) -> Talking[None]:
         offers = ", ".join(self.offers(asked, self.scene))
