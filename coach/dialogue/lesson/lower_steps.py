@@ -86,10 +86,11 @@ class LowerStep:
         meaning = interrupt.heard.meaning
         if interrupt.command == "correct" and meaning and meaning.piece:
             yield from self._hear_of(meaning)
-        elif interrupt.command == "correct":
+        elif interrupt.command in ("correct", "edges-again"):
             yield from self.talk.tell("reply.correct")
-            if self._told.pieces:
-                self._told.take_back(self._told.pieces[0])
+            every = interrupt.command == "edges-again" and isinstance(self.step, PlannedStep)
+            for piece in self._told.pieces if every else self._told.pieces[:1]:
+                self._told.take_back(piece)
         elif interrupt.command == "read" or not self.knowledge.trail.turned:
             raise ReadCubeError("")
         elif interrupt.command in ("mistake", "lost", "layers-broken"):

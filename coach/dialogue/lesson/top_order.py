@@ -10,7 +10,6 @@ from coach.belief.evidence import Stickers
 from coach.belief.reading.stickers import UNKNOWN
 from coach.belief.top import Belief
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, parse, turned
-from coach.dialogue.acts import Heard
 from coach.dialogue.lesson.brief import confirm_solved
 from coach.dialogue.lesson.top_steps import StepBack, TopStep
 from coach.dialogue.saying import Talking
@@ -20,6 +19,7 @@ from coach.dialogue.solving.reading import TO_FRONT
 from coach.dialogue.solving.rows import read_row
 from coach.dialogue.solving.running import Run
 from coach.dialogue.solving.wording import row_words
+from coach.language.meaning import Meaning
 from coach.method import Case
 
 _LOOKED_AT: Final = ("F", "R", "L")
@@ -58,7 +58,7 @@ class OrderStep(TopStep):
         letters = yield from read_row(self.talk, self.knowledge, face, 1, lambda read: bool(fitting(read)))
         if "D" in letters:  # what belongs to the bottom is on top
             raise ReadCubeError
-        self._before_answer, self._answered = self.belief, True
+        self._before_answer = self.belief
         told = [(start + i, letter) for i, letter in enumerate(letters) if letter != UNKNOWN]
         self.knowledge.hear(Stickers(tuple(told)))
         self.belief = Belief(fitting(letters))
@@ -89,8 +89,10 @@ class OrderStep(TopStep):
         yield from self.talk.tell("odd.other")
         raise StepBack
 
-    def _take_heard(self, heard: Heard) -> bool | None:
-        return None
+    def _take_back(self, instead: Meaning | None) -> None:
+        if self._before_answer == self.belief:  # no row has been told: it was which side is in front
+            self.knowledge.hold_known = False
+        super()._take_back(instead)
 
     def _done(self, case: Case) -> Talking[None]:
         """Turn the top into place where it is still off by a turn."""

@@ -72,7 +72,7 @@ class Run:
 
     def obey(self, interrupt: Interrupt) -> Talking[None]:
         """Do what the learner asks for in mid-run; raises Slipped where something went wrong."""
-        if interrupt.command in ("restart-run", "correct"):
+        if interrupt.command in ("restart-run", "correct", "edges-again"):
             yield from self._from_first(interrupt)
             return
         self._in_pause = False  # whoever speaks of the turn has done it, or tells now that they have not
@@ -91,7 +91,7 @@ class Run:
         self._in_pause = False
         if not (yield from self.undo()):
             return
-        if interrupt.command == "correct":
+        if interrupt.command != "restart-run":
             raise interrupt
         yield from self.talk.tell("turn.from-first")
 
