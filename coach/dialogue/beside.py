@@ -15,6 +15,8 @@ from coach.language.meaning import Question, RowPutRight
 
 _BETWEEN_ROWS: Final = ("row", "ready", "continue")
 """Moments in which a row that was told may be put right; what is said to a claim is about that claim."""
+_ROW: Final = 3
+"""Stickers."""
 _NOT_YET: Final = ("step", "return", "colour")
 """Questions at which nobody has told of the cube yet."""
 
@@ -27,7 +29,7 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     remark = talk.phrases.remark(heard.text)
     if remark is None or talk.scene.about in _NOT_YET:
         return False
-    if remark.startswith("rows") and (talk.rows is None or _tells_colours(heard)):
+    if remark.startswith("rows") and (talk.rows is None or _told(heard)):
         return False
     talk.count_useless(asked)
     if remark == "edges-again":
@@ -43,11 +45,15 @@ def _row_put_right(talk: Moment, heard: Heard, asked: Question) -> RowPutRight |
     """How a row that was told is put right; not by what answers the question for another one."""
     if not (talk.rows and talk.rows.any_told and asked in _BETWEEN_ROWS):
         return None
-    return talk.phrases.row_put_right(heard.text, talk.scene, asked == "row")
+    right = talk.phrases.row_put_right(heard.text, talk.scene, asked == "row")
+    if right and asked == "row" and _told(heard) == _ROW and len(right.colours) < _ROW:
+        return right if right.before or right.named else None
+    return right
 
 
-def _tells_colours(heard: Heard) -> bool:
-    return heard.meaning is not None and bool(heard.meaning.colours)
+def _told(heard: Heard) -> int:
+    """How many colours have been told."""
+    return len(heard.meaning.colours) if heard.meaning else 0
 
 
 def _fell(talk: Moment, heard: Heard) -> Talking[None]:

@@ -55,10 +55,12 @@ _RIGHTS: Final = re.compile(
     rf"|change|make|fix|correct|really|was|were|had|began|started|ended|my bad|not {_COLOUR})\b"
     r"|^(?:(?:ah|oh|well|but|and) )*(?:no|nope|wait|hang on|hold on|damn|damn it|shit|crap|bugger|fuck|argh|dear)\b"
 )
-_OF_HOLD: Final = re.compile(r"\b(?:front|facing|faces|face|towards|top|bottom|back|up|down|now|side)\b")
-"""With these colours tell how the cube is held."""
+_OF_HOLD: Final = re.compile(
+    r"\b(?:front|facing|faces|face|towards|top|bottom|back|up|down|now|side|not|find|see|where)\b"
+)
+"""With these colours tell how the cube is held, or are looked for."""
 _MISREAD: Final = re.compile(
-    r"\b(?:i|you) (?:have |just )?(?:read|said|told(?: you)?|gave(?: you)?|got|heard|called|did)"
+    r"\b(?:i|you) (?:have |just )?(?:read|said|told(?: you)?|gave(?: you)?|heard|called)"
     r"(?: (?:that|it|them|this|those|one|you|all|out|to))* (?:wrong|wrongly|incorrectly)\b|\bread (?:wrong|wrongly)\b"
 )
 
