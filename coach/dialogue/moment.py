@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Protocol
 
 from coach.dialogue.acts import Heard
 from coach.dialogue.saying import Saying, Talking
@@ -21,6 +21,20 @@ USELESS_IN_A_ROW: Final = 9
 """The lesson ends in good order after so many silences and unusable answers in a row."""
 
 
+class Rows(Protocol):
+    """Rows of a cube that are being read."""
+
+    @property
+    def any_told(self) -> bool:
+        """Whether one has been told that may be put right."""
+
+    def so_far(self) -> str:
+        """What has been told, in a sentence."""
+
+    def to_come(self) -> str:
+        """How many more there are, in a sentence."""
+
+
 @dataclass
 class Moment(Saying):
     """What is known of the learner's side of the conversation now."""
@@ -33,6 +47,8 @@ class Moment(Saying):
     """Whether it is being found out what went wrong."""
     hurts: bool = False
     """Whether the learner has spoken of pain: then no turn is asked for that can be done without."""
+    rows: Rows | None = None
+    """The rows that are read, while the whole cube is."""
     _silent: bool = False
 
     def patience(self, asked: Question) -> float:

@@ -6,14 +6,18 @@ from collections.abc import Mapping
 from typing import Any
 
 from coach.dialogue.acts import Heard, Outcome
+from coach.language.meaning import RowPutRight
 
 
 class Interrupt(Exception):
-    """The learner said something that changes where the lesson is; `command` as in the meanings."""
+    """The learner said something that changes where the lesson is; `command` as in the meanings, or "edges-again", or
+    in the middle of a reading "turned" or "fell", of which nobody knows whether it is so. `row` is how a row is put
+    right that was told; `turning`: it was said while the whole cube was being turned."""
 
-    def __init__(self, command: str, heard: Heard) -> None:
+    def __init__(self, command: str, heard: Heard, row: RowPutRight | None = None) -> None:
         super().__init__(command)
-        self.command, self.heard = command, heard
+        self.command, self.heard, self.row = command, heard, row
+        self.turning = False
 
 
 class Leaving(Exception):

@@ -13,6 +13,7 @@ from typing import Any, Final, Generic
 from coach.cube import Turn
 from coach.dialogue import doubt
 from coach.dialogue.acts import Adjust, Event, Heard, Listen, Say, Silence
+from coach.dialogue.beside import beside
 from coach.dialogue.moment import LONGER, Moment
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
 from coach.dialogue.pauses import said_again
@@ -67,10 +68,24 @@ class Talk(Moment):
             return
         yield from self.turn_cube(turns)
         try:
-            yield from self._turned(ROTATION_SECONDS * len(turns))
+            yield from self._while_turning(ROTATION_SECONDS * len(turns))
         except Interrupt as interrupt:
-            if interrupt.command == "correct":  # who was busy with that may not have turned it
+            if interrupt.command == "correct" and not interrupt.row:  # who was busy with that may not have turned it
                 yield Say(self.hold(), "tell")
+            raise
+
+    def turn_again(self) -> Talking[None]:
+        """Whoever said something else while the whole cube was being turned is told what to hold, and has all the time
+        they need."""
+        yield Say(self.hold(), "tell")
+        yield from self.aside("ask.ready")
+        yield from self._while_turning(WAITING_SECONDS)
+
+    def _while_turning(self, seconds: float) -> Talking[None]:
+        try:
+            yield from self._turned(seconds)
+        except Interrupt as interrupt:
+            interrupt.turning = True
             raise
 
     def _turned(self, seconds: float) -> Talking[None]:
@@ -196,6 +211,10 @@ class Talk(Moment):
             patience = seconds * self.pace.seconds / paced if asked == "turn" else seconds
             event = yield Listen(asked, patience, self.scene)
             assert event is not None
+            if isinstance(event, Heard) and (yield from beside(self, event, asked)):
+                yield from self._back_to(asked)
+                seconds = WAITING_SECONDS
+                continue
             if isinstance(event, Heard) and (yield from said_again(self, event, asked)):
                 seconds = WAITING_SECONDS
                 continue
@@ -281,6 +300,16 @@ class Talk(Moment):
         for say in self._last:
             if say.act == "ask":
                 yield Say(say.text, "tell")
+
+    def _back_to(self, asked: Question) -> Talking[None]:
+        """Remind of what stood before something else was spoken of."""
+        if asked == "turn":
+            yield from self._remind_of_call()
+            yield from self.aside("turn.not-yet")
+        elif asked == "ready" and not any(say.act == "ask" for say in self._last):
+            yield from self.aside("ask.ready")
+        elif asked != "continue":
+            yield from (say for say in self._last if say.act == "ask")
 
     def _help(self, asked: Question) -> Talking[None]:
         offers = ", ".join(self.offers(asked, self.scene))

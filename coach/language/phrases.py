@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any, Final, Protocol
 
 from coach.cube import FACE_TURNS, Turn
+from coach.language.meaning import Remark, RowPutRight, Scene
 from coach.language.telling import Telling
 
 STYLES: Final = ("plain", "clock", "letters")
@@ -50,6 +51,15 @@ class Remarks:
 
     def row_named(self, text: str) -> tuple[str, int] | None:
         """The face and the number of the row that is named, the last one if several."""
+        return None
+
+    def remark(self, text: str) -> Remark | None:
+        """What is said in it beside any question."""
+        return None
+
+    def row_put_right(self, text: str, scene: Scene, may_be_answer: bool) -> RowPutRight | None:
+        """How a row that was told before is put right; None where it is not. It may as well be the answer to the
+        question for another row where it `may_be_answer`."""
         return None
 
     def explain(self, text: str) -> str | None:

@@ -12,6 +12,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import product
+from math import ceil, log2
 from operator import itemgetter
 from typing import Final, TypeAlias
 
@@ -19,7 +20,7 @@ import numpy as np
 
 from coach.belief.reading.completion import Completions, Floats
 from coach.belief.reading.correction import likelihoods
-from coach.belief.reading.stickers import KnownStickers, by_hold, completions, solution
+from coach.belief.reading.stickers import KnownStickers, by_hold, completions, solution, ways
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, WHOLE_TURNS, Turn
 
 _STICKERS: Final = 3
@@ -121,12 +122,27 @@ def check_row(
     return row if chance > 1 - sure else None
 
 
+def row_at(places: Collection[str], look: Mapping[str, float] = LOOK) -> Row:
+    """The least troublesome way to read these places, which lie in a line of a face."""
+    line = frozenset(PLACE_NUMBER[place] for place in places)
+    return next(row for row, there, _ in _options(tuple(look.items()), True) if there == line)
+
+
+def most_rows(reading: KnownStickers) -> int:
+    """So many rows at most are still asked for, if what is read fits together. A row tells seven bits and more as long
+    as many cubes are left, and four of the last ones (40 random cubes, 29 November 2026); one question may follow."""
+    bits = log2(max(ways(reading), 1))
+    return 1 + ceil(min(bits, _MANY) / 4 + max(bits - _MANY, 0) / 7)
+
+
 def row_bits(reading: KnownStickers, row: Row) -> float:
     """The expected information of a row, in bits."""
     return _bits(reading)[row.line]
 
 
 _NOTHING: Final = 1e-9
+_MANY: Final = 28
+"""Bits, above which rows tell most."""
 _LINES: Final = {
     frozenset(places): places
     for face in range(6)

@@ -8,8 +8,8 @@ from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt
 from coach.dialogue.solving.knowledge import Knowledge
+from coach.dialogue.solving.looking import confirm
 from coach.dialogue.solving.mending import Mending
-from coach.dialogue.solving.reading import confirm
 from coach.dialogue.solving.running import Run, said_of
 from coach.dialogue.talk import Talk
 from coach.method.brief import Leg, next_leg

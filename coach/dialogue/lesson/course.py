@@ -23,7 +23,8 @@ from coach.dialogue.reached import Back, Done, FromTheBottom, Reached, Reread
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.dialogue.solving.knowledge import Knowledge
-from coach.dialogue.solving.reading import Reader, confirm
+from coach.dialogue.solving.looking import confirm
+from coach.dialogue.solving.reading import Reader
 from coach.dialogue.talk import Talk
 from coach.language.meaning import USUAL_COLOURS, Question, Scene
 from coach.language.phrases import Phrases

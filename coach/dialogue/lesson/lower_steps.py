@@ -27,8 +27,8 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving import wording
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
+from coach.dialogue.solving.looking import ask_sticker, confirm
 from coach.dialogue.solving.mending import Mending
-from coach.dialogue.solving.reading import ask_sticker, confirm
 from coach.dialogue.solving.running import Run, said_of
 from coach.dialogue.talk import Talk
 from coach.language.meaning import Meaning
@@ -76,10 +76,11 @@ class LowerStep(Part):
         meaning = interrupt.heard.meaning
         if interrupt.command == "correct" and meaning and meaning.piece:
             yield from self._hear_of(meaning)
-        elif interrupt.command == "correct":
+        elif interrupt.command in ("correct", "edges-again"):
             yield from self.talk.tell("reply.correct")
-            if self._told.pieces:
-                self._told.take_back(self._told.pieces[0])
+            every = interrupt.command == "edges-again" and isinstance(self.step, PlannedStep)
+            for piece in self._told.pieces if every else self._told.pieces[:1]:
+                self._told.take_back(piece)
         elif interrupt.command == "read" or not self.knowledge.trail.turned:
             raise PartOver(Reread(""))
         elif interrupt.command in ("mistake", "lost", "layers-broken"):

@@ -10,15 +10,16 @@ from coach.belief.evidence import Stickers
 from coach.belief.reading.stickers import UNKNOWN
 from coach.belief.top import Belief
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, parse, turned
-from coach.dialogue.acts import Heard
 from coach.dialogue.lesson.brief import confirm_solved
 from coach.dialogue.lesson.top_steps import TopStep
 from coach.dialogue.reached import Back, PartOver, Reread
 from coach.dialogue.saying import Talking
-from coach.dialogue.solving.reading import TO_FRONT, ask_front, compare, confirm
+from coach.dialogue.solving.looking import ask_front, compare, confirm
+from coach.dialogue.solving.reading import TO_FRONT
 from coach.dialogue.solving.rows import read_row
 from coach.dialogue.solving.running import Run
 from coach.dialogue.solving.wording import row_words
+from coach.language.meaning import Meaning
 from coach.method import Case
 
 _LOOKED_AT: Final = ("F", "R", "L")
@@ -88,8 +89,10 @@ class OrderStep(TopStep):
         yield from self.talk.tell("odd.other")
         raise PartOver(Back())
 
-    def _take_heard(self, heard: Heard) -> bool | None:
-        return None
+    def _take_back(self, instead: Meaning | None) -> None:
+        if self._before_answer == self.belief:  # no row has been told: it was which side is in front
+            self.knowledge.hold_known = False
+        super()._take_back(instead)
 
     def _done(self, case: Case) -> Talking[None]:
         """Turn the top into place where it is still off by a turn."""

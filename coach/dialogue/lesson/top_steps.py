@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import Final
 
 from coach.belief.evidence import Answered, Facts, claim_of
@@ -109,10 +110,6 @@ class TopStep(Part):
         if outcome == "moved" or not run or run.done == len(run.turns):
             raise PartOver(Anew())
 
-    def _has_case(self, pattern: str) -> bool:
-        """Whether the lower layers can be whole in a pattern."""
-        return any(case.fits(pattern) for case in self.step.cases)
-
     def _left(self, pattern: str) -> float:
         """The effort that the step still takes from a pattern; more where an earlier one has to be done again, as it
         mostly has where pieces of the lower layers have yet to come home."""
@@ -132,22 +129,26 @@ class TopStep(Part):
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         """What was said outside a run and changes where the lesson is."""
-        if interrupt.command == "correct":
+        if interrupt.command == "edges-again" and not self.step.permutes:
+            yield from self._look_again()
+        elif interrupt.command in ("correct", "edges-again"):
             yield from self.talk.tell("reply.correct")
-            if not self._answered and self.step.needs.shows:  # it was said of the step before
+            if self.step.needs.shows and not (self._answered or self.step.permutes):  # it was said of the step before
                 self.knowledge.forget_top()
                 raise PartOver(Back())
-            self.belief = self._before_answer
-            self.knowledge.trail = self.knowledge.trail.without_last_word()
-            self._fresh_turn()
-            if interrupt.heard.meaning:
-                self._take(interrupt.heard.meaning)
+            self._take_back(interrupt.heard.meaning)
         elif interrupt.command == "read":
             raise PartOver(Reread(""))
         elif interrupt.command in ("mistake", "lost", "layers-broken"):
             yield from self._wonder(interrupt.command)
         else:
             yield from self.talk.tell("reply.not-now")
+
+    def _take_back(self, instead: Meaning | None) -> None:
+        self.belief = self._before_answer
+        self.knowledge.trail = self.knowledge.trail.without_last_word()
+        self._fresh_turn()
+        self._take(instead)
 
     def _wonder(self, command: str) -> Talking[None]:
         """The learner says that something is wrong while nothing is being turned."""
@@ -170,7 +171,8 @@ class TopStep(Part):
         while True:
             if not self.belief:
                 yield from self._contradiction()
-            self.belief = Belief(frozenset(filter(self._has_case, self.belief.patterns)))
+            cases = self.step.cases  # only in these the lower layers can be whole
+            self.belief = Belief(frozenset(p for p in self.belief.patterns if any(case.fits(p) for case in cases)))
             if not self.belief or self.knowledge.lower_broken:
                 raise PartOver(FromTheBottom())
             settled = settle(self.step, self.belief)
@@ -213,8 +215,7 @@ class TopStep(Part):
 
     def _hear(self, meaning: Meaning | None) -> bool:
         """Keep what was said of the top, if anything."""
-        look = wording.look_of(meaning)
-        if look:
+        if look := wording.look_of(meaning):
             self.knowledge.hear(look)
         return look is not None
 
@@ -245,11 +246,8 @@ class TopStep(Part):
 
     def _turn_to_likeliest(self) -> Talking[None]:
         """Turn the cube first so that a yes to the last question also says that it is held right."""
-
-        def settled_share(turns: tuple[Turn, ...]) -> int:
-            return sum(turns in self.step.case_of(p).holds(p) for p in self.belief.patterns)
-
-        turns = max(TURNS_ABOUT_UP, key=settled_share)
+        held = Counter(turns for p in self.belief.patterns for turns in {*self.step.case_of(p).holds(p)})
+        turns = max(TURNS_ABOUT_UP, key=held.__getitem__)
         yield from self._rotate(turns)
         self.held = True
 

@@ -34,7 +34,7 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
 from coach.dialogue.solving.explaining import explain
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
-from coach.dialogue.solving.reading import ask_front, confirm
+from coach.dialogue.solving.looking import ask_front, confirm
 from coach.dialogue.solving.rows import read_face, read_row
 from coach.dialogue.solving.running import Run, Slipped
 from coach.dialogue.solving.wording import claim_data, look_of, row_words, sticker_question

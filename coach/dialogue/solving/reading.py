@@ -2,28 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache, partial
 from typing import Final
 
 import numpy as np
 
-from coach.belief.evidence import Answered, Facts, claim_of
 from coach.belief.reading.correction import likelihoods, most_probable
 from coach.belief.reading.diagnosis import diagnose
-from coach.belief.reading.rows import LOOK, Row, check_row, next_row
+from coach.belief.reading.rows import LOOK, Row, check_row, next_row, row_at
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers, completions, forced, solution, ways
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems, parse
 from coach.cube.problems import explain
 from coach.cube.state import HOLDS
-from coach.dialogue.acts import Heard, Say
-from coach.dialogue.replies import yes_or_no
+from coach.dialogue.acts import Say
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, StopLessonError
 from coach.dialogue.solving.knowledge import Knowledge
-from coach.dialogue.solving.rows import Answers, Named, ask_row, meant
-from coach.dialogue.solving.wording import claim_data, row_words, sticker_question
+from coach.dialogue.solving.looking import ask_sticker, compare, confirm
+from coach.dialogue.solving.rows import Answers, Named, PastAnswer, ask_row, meant, with_row
+from coach.dialogue.solving.told_rows import ToldSoFar, in_words, of_all_layers, put_right
+from coach.dialogue.solving.wording import row_words
 from coach.dialogue.talk import Talk
+from coach.language.meaning import RowPutRight
 
 _CHECKS: Final = {False: (0.75, 1), True: (0.999, 6)}
 """How sure the look of every row has to be, and how many rows are checked at most to make it so; by whether it is read
@@ -61,6 +62,8 @@ class Reader:
         self._seen: set[int] = set()
         """The places that were read, also where the learner cannot tell the colour there."""
         self._checks = 0
+        self._owed: PastAnswer | None = None
+        """A row that is to be read again."""
         self._anew = False
         self._assumed = bool(knowledge.reading.read)
         """Whether some of it was not read but taken to be done."""
@@ -71,28 +74,79 @@ class Reader:
         colour = self.knowledge.colour
         centres = self.knowledge.reading.centres
         yield from self.talk.tell("read.hold", up=colour(centres[0]), front=colour(centres[2]))
-        while not (self.knowledge.complete and ways(self.knowledge.reading)):
-            try:
-                yield from self._more()
-            except _Elsewhere:
-                continue
-            except Interrupt as interrupt:
-                yield from self._obey(interrupt)
+        self.talk.rows = ToldSoFar(self.talk, self.knowledge, lambda: self._answers)
+        try:
+            yield from self._all()
+        finally:
+            self.talk.rows = None
         self.knowledge.begin_trail()
         self.knowledge.hold_known = True
         yield from self.talk.tell("read.enough")
 
+    def _all(self) -> Talking[None]:
+        interrupt: Interrupt | None = None
+        while interrupt or not (self.knowledge.complete and ways(self.knowledge.reading)):
+            try:
+                if interrupt:
+                    said, interrupt = interrupt, None
+                    yield from self._obey(said)
+                else:
+                    yield from self._more()
+            except _Elsewhere:
+                continue
+            except Interrupt as said:
+                interrupt = said
+
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
-        if interrupt.command == "correct" and (before := self._answers.take_back()):
+        if interrupt.row:
+            yield from self._put_right(interrupt.row, interrupt.turning)
+        elif interrupt.command == "turned" or (interrupt.command == "fell" and not (yield from self._still_so())):
+            yield from self._from_start()
+        elif interrupt.command == "correct" and (before := self._answers.take_back()):
             yield from self.talk.tell("reply.correct")
             self.knowledge.reading = before
             self._confirmed.clear()
         elif interrupt.command in _ANEW and self._answers.given and (yield from self._is_to_begin_anew()):
-            self._forget()
-            yield from self.talk.tell("read.from-start")
-            yield Say(self.talk.hold(), "tell")
+            yield from self._from_start()
         else:
             yield from self.talk.tell("read.go-on")
+
+    def _from_start(self) -> Talking[None]:
+        self._forget()
+        yield from self.talk.tell("read.from-start")
+        yield Say(self.talk.hold(), "tell")
+
+    def _put_right(self, said: RowPutRight, turning: bool) -> Talking[None]:
+        """Put right a row that was told; one that could not be, or of which only that is known, is read again."""
+        right = put_right(self.knowledge, self._answers, said, asked=not turning)
+        if right is None:
+            yield from self.talk.tell("read.go-on")
+            return
+        wrong, letters = right
+        self._answers, self.knowledge.reading = self._answers.with_right(wrong, letters)
+        self._confirmed.clear()
+        if letters:
+            yield from self.talk.tell("read.put-right", colours=in_words(self.talk, self.knowledge, letters))
+        else:
+            self._owed = wrong
+            yield from self.talk.tell("read.row-again" if said.colours else "read.that-row-again")
+        if turning:
+            yield from self.talk.turn_again()
+
+    def _still_so(self) -> Talking[bool]:
+        """Whether rows that were told, of all six layers, look as they did."""
+        for number in of_all_layers(self._answers):
+            row = row_at(self._row_told(number), self._look)
+            yield from self.talk.rotate(row.rotation, self._moved)
+            told = self._row_told(number)
+            if not (yield from self._confirm(row, [told[place] for place in row.places])):
+                return False
+        return True
+
+    def _row_told(self, number: int) -> Mapping[str, str]:
+        """The stickers of that row, by place."""
+        answer = self._answers.rows[number]
+        return dict(zip(answer.row.places, answer.letters, strict=True)) if answer.row else {}
 
     def _is_to_begin_anew(self) -> Talking[bool]:
         """Whether all that was read is to be forgotten; where that is much, the learner is asked."""
@@ -109,11 +163,14 @@ class Reader:
         self._confirmed.clear()
         self._seen.clear()
         self.knowledge.forget_all()
-        self._answers = Answers()
+        self._answers, self._owed = Answers(), None
 
     def _more(self) -> Talking[None]:
         """One more row; or, where the rest follows, all of it."""
         reading = self.knowledge.reading
+        if self._owed and self._owed.row:
+            yield from self._read(row_at(self._owed.row.places, self._look))
+            return
         if not ways(reading):
             yield from self._mend()
             return
@@ -124,7 +181,7 @@ class Reader:
             else:
                 self.knowledge.reading = reading.seeing(forced(reading))
             return
-        row = next_row(reading, look=_BY_TOUCH if self.talk.touch else LOOK, seen=self._seen)
+        row = next_row(reading, look=self._look, seen=self._seen)
         place = self._telling(reading) if ways(reading) == _FEW else None
         if place is not None:
             yield from self._ask_which(reading, place)
@@ -132,6 +189,10 @@ class Reader:
             yield from self._read(row)
         else:
             yield from self._tell_apart(reading)
+
+    @property
+    def _look(self) -> Mapping[str, float]:
+        return _BY_TOUCH if self.talk.touch else LOOK
 
     def _telling(self, reading: KnownStickers) -> int | None:
         """A place to look at that tells the cubes apart that are left, the easiest first; None where there is none."""
@@ -160,6 +221,7 @@ class Reader:
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
         self._answers.moved(turn)
+        self._owed = self._owed and self._owed.after(turn)
         self._confirmed = {PLACE_NAMES[turn.permutation.index(PLACE_NUMBER[place])] for place in self._confirmed}
         self._seen = {place for place in range(54) if turn.permutation[place] in self._seen}
 
@@ -199,7 +261,7 @@ class Reader:
     def _may_be(self, row: Row, letters: Sequence[str]) -> bool:
         """Whether a cube can look so in the row; where the middle is another one, the hold may be another."""
         held = row.number != 2 or letters[1] in (UNKNOWN, self._centre(row.face))
-        return not held or ways(self._with(row, letters)) > 0
+        return not held or ways(with_row(self.knowledge.reading, row, letters)) > 0
 
     def _centre(self, face: str) -> str:
         return self.knowledge.reading.centres[FACES.index(face)]
@@ -223,7 +285,7 @@ class Reader:
         marks = "".join(centres.get(name, mark) for name, mark in zip(PLACE_NAMES, read.pattern, strict=True))
         self.knowledge.reading = KnownStickers(marks)
         self.knowledge.begin_trail()
-        self._answers = Answers()
+        self._answers, self._owed = Answers(), None
         self._see(Row((), other, 2), seen)
         return letters
 
@@ -235,25 +297,25 @@ class Reader:
         reading = self.knowledge.reading
         whole = reading.seeing(forced(reading)).pattern
         letters = {place: whole[PLACE_NUMBER[place]] for place in row.places}
-        colours = [self.knowledge.colour(letter) for letter in letters.values()]
-        words = row_words(self.talk, row.face, row.number)
-        forms = self.talk.forms_less("check.row", colours=", ".join(colours), **words)
-        facts = tuple((PLACE_NUMBER[place], letter) for place, letter in letters.items())
-        if (yield from confirm(self.talk, self.knowledge, forms, facts)):
+        if (yield from self._confirm(row, [*letters.values()])):
             self.knowledge.reading = reading.seeing(letters)
-            return
-        seen = yield from self._ask(row)
-        self._see(row, seen)
+        else:
+            self._see(row, (yield from self._ask(row)))
+
+    def _confirm(self, row: Row, letters: Sequence[str]) -> Talking[bool]:
+        """Whether these stickers are in the row."""
+        words = row_words(self.talk, row.face, row.number)
+        forms = self.talk.forms_less("check.row", colours=in_words(self.talk, self.knowledge, letters), **words)
+        told = zip(row.places, letters, strict=True)
+        facts = tuple((PLACE_NUMBER[place], letter) for place, letter in told if letter != UNKNOWN)
+        return (yield from confirm(self.talk, self.knowledge, forms, facts))
 
     def _see(self, row: Row | Named, letters: Sequence[str]) -> None:
         self._answers.add(self.knowledge.reading, Named.of(row) if isinstance(row, Row) else row, letters)
         self._seen |= {PLACE_NUMBER[place] for place in row.places} if self.knowledge.alike else set()
-        self.knowledge.reading = self._with(row, letters)
-
-    def _with(self, row: Row | Named, letters: Sequence[str]) -> KnownStickers:
-        """What is known with that row read."""
-        stickers = zip(row.places, letters, strict=True)
-        return self.knowledge.reading.seeing({place: face for place, face in stickers if not place.endswith("4")})
+        self.knowledge.reading = with_row(self.knowledge.reading, row, letters)
+        if self._owed and self._owed.row and set(self._owed.row.places) == set(row.places):
+            self._owed = None
 
     # What cannot be
 
@@ -328,60 +390,3 @@ class Reader:
 def _centres_of_holds() -> tuple[str, ...]:
     """The centres of U R F D L B in the 24 holds."""
     return tuple("".join(FACES[place // 9] for place in centres) for centres in HOLDS)
-
-
-def ask_sticker(talk: Talk, knowledge: Knowledge, place: str, face: str) -> Talking[bool]:
-    """Whether the sticker at `place` has the colour of `face`."""
-    question = sticker_question(talk, (place, face), knowledge.colours)
-    claim = [[place[0], int(place[1]), knowledge.colour(face)]]
-    return (yield from talk.insist("claim", talk.forms("claim.again", question=question), {"claim": claim}))
-
-
-def compare(talk: Talk, knowledge: Knowledge, place: str, side: str) -> Talking[bool]:
-    """Whether the sticker at `place` is like the middle of the face `side` of the hold."""
-    face, number = place[0], int(place[1])
-    words = {
-        **row_words(talk, face, number // 3 + 1),
-        "where": talk.phrases.part(f"columns.{number % 3}"),
-        "side": talk.phrases.part(f"faces.{side}"),
-    }
-    forms = talk.forms("claim.again", question=talk.words("claim.same-as", 0, **words))
-    claim = {"claim": [[face, number, knowledge.held[side]]]}
-    # Who cannot tell that either has it guessed; if that was wrong, it shows when the cube cannot be.
-    return (yield from talk.ask("claim", forms, _same, claim)) is not False
-
-
-def _same(heard: Heard) -> bool | None:
-    unsure = heard.meaning is not None and heard.meaning.command == "unsure"
-    return True if unsure else yes_or_no(heard)
-
-
-def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts) -> Talking[bool]:
-    """Whether the learner says that these stickers are so; the answer is remembered."""
-    data = {"claim": claim_data(claim_of(facts), knowledge.colours)}
-    yes = yield from talk.insist("claim", forms, data)
-    knowledge.hear(Answered(knowledge.told(facts), yes))
-    talk.record.check(yes)
-    return yes
-
-
-def ask_front(talk: Talk, knowledge: Knowledge) -> Talking[str]:
-    """The face whose colour (or mark) is in the middle of the side that faces the learner. Who has no word for it is
-    asked about one side after the other."""
-
-    ring = [knowledge.reading.centres[FACES.index(side)] for side in "FRLB"]
-
-    def take(heard: Heard) -> str | None:
-        words = heard.meaning.colours if heard.meaning else ()
-        face = knowledge.face_of(words[0]) if len(words) == 1 else None
-        return face if face in ring and face not in knowledge.alike else None
-
-    face = yield from talk.ask("other", talk.forms("ask.front"), take, {"about": "front"})
-    if face:
-        return face
-    for centre in ring[:-1]:
-        word = knowledge.colour(centre)
-        forms = talk.forms("claim.front", colour=word)
-        if (yield from talk.insist("claim", forms, {"claim": [["F", 4, word]]})):
-            return centre
-    return ring[-1]

@@ -116,6 +116,12 @@ class PastAnswer:
         return replace(self, before=self.before.after((turn,)), row=row)
 
 
+def with_row(reading: KnownStickers, row: Row | Named, letters: Sequence[str]) -> KnownStickers:
+    """What is known with that row read."""
+    stickers = zip(row.places, letters, strict=True)
+    return reading.seeing({place: face for place, face in stickers if not place.endswith("4")})
+
+
 def _after(turn: Turn, place: str) -> str:
     return PLACE_NAMES[turn.permutation.index(PLACE_NUMBER[place])]
 
@@ -139,6 +145,23 @@ class Answers:
         return self.given.pop().before if self.given else None
 
     @property
+    def rows(self) -> list[PastAnswer]:
+        """Those that told a row."""
+        return [answer for answer in self.given if answer.row]
+
+    def with_right(self, wrong: PastAnswer, letters: Sequence[str]) -> tuple[Answers, KnownStickers]:
+        """The same with `letters` told in place of `wrong`, or nothing where there are none, and what is known then.
+        Of what was answered since, only rows are kept: the rest was asked because of what was known."""
+        at, known, right = self.given.index(wrong), wrong.before, Answers()
+        later = [answer for answer in self.given[at + 1 :] if answer.row]
+        right.given = self.given[:at]
+        for answer in (*([replace(wrong, letters=tuple(letters))] if letters else []), *later):
+            if answer.row:
+                right.add(known, answer.row, answer.letters)
+                known = with_row(known, answer.row, answer.letters)
+        return right, known
+
+    @property
     def last_row(self) -> Named | None:
         """The row that the last answer was about, if it was about one."""
         return self.given[-1].row if self.given else None
@@ -156,7 +179,7 @@ def meant(talk: Talk, knowledge: Knowledge, answers: Answers, asked: Named, told
         before = [answer.row for answer in answers.given if corrects and answer.row and answer.row.name == name]
         return asked if name == asked.name else [Named.of(Row((), *name)), *before][-1]
     last = answers.last_row
-    if last is None or not _fits(knowledge, last, told.letters):
+    if last is None or not fits(knowledge, last, told.letters):
         return asked
     points_back = talk.phrases.holds("row-before", head) or (corrects and talk.phrases.holds("row-before", tail))
     if points_back or (corrects and answers.given[-1].letters[::-1] == tuple(told.letters)):
@@ -168,7 +191,7 @@ def meant(talk: Talk, knowledge: Knowledge, answers: Answers, asked: Named, told
     return None if answer is None else last if answer else asked
 
 
-def _fits(knowledge: Knowledge, row: Named, letters: Sequence[str]) -> bool:
+def fits(knowledge: Knowledge, row: Named, letters: Sequence[str]) -> bool:
     """Whether the letters can be there, as far as the middle of a side tells."""
     pattern = knowledge.reading.pattern
     pairs = zip(row.places, letters, strict=True)

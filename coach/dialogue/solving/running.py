@@ -74,7 +74,7 @@ class Run:
 
     def obey(self, interrupt: Interrupt) -> Talking[Slipped | None]:
         """Do what the learner asks for in mid-run, or tell that something went wrong."""
-        if interrupt.command in ("restart-run", "correct"):
+        if interrupt.command in ("restart-run", "correct", "edges-again"):
             yield from self._from_first(interrupt)
             return None
         self._in_pause = False  # whoever speaks of the turn has done it, or tells now that they have not
@@ -91,7 +91,7 @@ class Run:
         self._in_pause = False
         if not (yield from self.undo()):
             return
-        if interrupt.command == "correct":
+        if interrupt.command != "restart-run":
             raise interrupt
         yield from self.talk.tell("turn.from-first")
 

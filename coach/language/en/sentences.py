@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import cache, cached_property
 from importlib.resources import files
 from itertools import product
 from typing import Any
 
-from coach.language.en import naming, tellings
+from coach.language.en import beside_rows, naming, remarks, tellings
+from coach.language.meaning import Remark, RowPutRight, Scene
 from coach.language.phrases import Phrases
 from coach.language.telling import Telling
 
@@ -66,6 +68,16 @@ class Sentences(Phrases):
 
     def telling(self, text: str) -> Telling:
         return tellings.telling(text)
+
+    def remark(self, text: str) -> Remark | None:
+        return remarks.remark(text)
+
+    def row_put_right(self, text: str, scene: Scene, may_be_answer: bool) -> RowPutRight | None:
+        named = self.row_named(text)
+        right = beside_rows.put_right(self.without_name_of_row(text), scene, may_be_answer)
+        if right is None or (named and may_be_answer and len(right.colours) == 3):
+            return None
+        return replace(right, named=named)
 
     def explain(self, text: str) -> str | None:
         """The explanation of the first word of the glossary that `text` asks about; None if none is there."""

@@ -1,0 +1,71 @@
+"""What is said beside any question while it stands: that a row was told wrongly, how many are to come, that the cube
+fell, to go back to the edges."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from coach.dialogue.acts import Heard, Say
+from coach.dialogue.doubt import ask_aside
+from coach.dialogue.moment import Moment
+from coach.dialogue.replies import command_of, yes_or_no
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt
+from coach.language.meaning import Question, RowPutRight
+
+_BETWEEN_ROWS: Final = ("row", "ready", "continue")
+"""Moments in which a row that was told may be put right; what is said to a claim is about that claim."""
+_ROW: Final = 3
+"""Stickers."""
+_NOT_YET: Final = ("step", "return", "colour")
+"""Questions at which nobody has told of the cube yet."""
+
+
+def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
+    """Answer what is said beside the question; whether that was so. Raises Interrupt where it changes more."""
+    if row := _row_put_right(talk, heard, asked):
+        talk.count_useless(asked)
+        raise Interrupt("correct", heard, row)
+    remark = talk.phrases.remark(heard.text)
+    if remark is None or talk.scene.about in _NOT_YET:
+        return False
+    if remark.startswith("rows") and (talk.rows is None or _told(heard)):
+        return False
+    talk.count_useless(asked)
+    if remark == "edges-again":
+        raise talk.interrupt(remark, heard)
+    if remark == "fell":
+        yield from _fell(talk, heard)
+    elif talk.rows:
+        yield Say(talk.rows.so_far() if remark == "rows-told" else talk.rows.to_come(), "tell")
+    return True
+
+
+def _row_put_right(talk: Moment, heard: Heard, asked: Question) -> RowPutRight | None:
+    """How a row that was told is put right; not by what answers the question for another one."""
+    if not (talk.rows and talk.rows.any_told and asked in _BETWEEN_ROWS):
+        return None
+    right = talk.phrases.row_put_right(heard.text, talk.scene, asked == "row")
+    if right and asked == "row" and _told(heard) == _ROW and len(right.colours) < _ROW:
+        return right if right.before or right.named else None
+    return right
+
+
+def _told(heard: Heard) -> int:
+    """How many colours have been told."""
+    return len(heard.meaning.colours) if heard.meaning else 0
+
+
+def _fell(talk: Moment, heard: Heard) -> Talking[None]:
+    """Go on as before where nothing turned with it; else raise what has it found out."""
+    for form in talk.forms("ask.fell"):
+        event = yield from ask_aside(talk, form, "fell")
+        answer = yes_or_no(event) if isinstance(event, Heard) else None
+        if answer is False:
+            yield from talk.aside("reply.fell")
+            yield Say(talk.hold(), "tell")
+            return
+        if answer or (isinstance(event, Heard) and command_of(event) == "unsure"):
+            break
+    kind = ("turned" if answer else "fell") if talk.rows else "lost"
+    raise talk.interrupt(kind, heard)

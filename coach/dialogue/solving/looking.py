@@ -1,0 +1,71 @@
+"""Questions about stickers as the cube is held: one by its colour, several at once, the side in front."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from coach.belief.evidence import Answered, Facts, claim_of
+from coach.cube import FACES
+from coach.dialogue.acts import Heard
+from coach.dialogue.replies import yes_or_no
+from coach.dialogue.saying import Talking
+from coach.dialogue.solving.knowledge import Knowledge
+from coach.dialogue.solving.wording import claim_data, row_words, sticker_question
+from coach.dialogue.talk import Talk
+
+
+def ask_sticker(talk: Talk, knowledge: Knowledge, place: str, face: str) -> Talking[bool]:
+    """Whether the sticker at `place` has the colour of `face`."""
+    question = sticker_question(talk, (place, face), knowledge.colours)
+    claim = [[place[0], int(place[1]), knowledge.colour(face)]]
+    return (yield from talk.insist("claim", talk.forms("claim.again", question=question), {"claim": claim}))
+
+
+def compare(talk: Talk, knowledge: Knowledge, place: str, side: str) -> Talking[bool]:
+    """Whether the sticker at `place` is like the middle of the face `side` of the hold."""
+    face, number = place[0], int(place[1])
+    words = {
+        **row_words(talk, face, number // 3 + 1),
+        "where": talk.phrases.part(f"columns.{number % 3}"),
+        "side": talk.phrases.part(f"faces.{side}"),
+    }
+    forms = talk.forms("claim.again", question=talk.words("claim.same-as", 0, **words))
+    claim = {"claim": [[face, number, knowledge.held[side]]]}
+    # Who cannot tell that either has it guessed; if that was wrong, it shows when the cube cannot be.
+    return (yield from talk.ask("claim", forms, _same, claim)) is not False
+
+
+def _same(heard: Heard) -> bool | None:
+    unsure = heard.meaning is not None and heard.meaning.command == "unsure"
+    return True if unsure else yes_or_no(heard)
+
+
+def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts) -> Talking[bool]:
+    """Whether the learner says that these stickers are so; the answer is remembered."""
+    data = {"claim": claim_data(claim_of(facts), knowledge.colours)}
+    yes = yield from talk.insist("claim", forms, data)
+    knowledge.hear(Answered(knowledge.told(facts), yes))
+    talk.record.check(yes)
+    return yes
+
+
+def ask_front(talk: Talk, knowledge: Knowledge) -> Talking[str]:
+    """The face whose colour (or mark) is in the middle of the side that faces the learner. Who has no word for it is
+    asked about one side after the other."""
+
+    ring = [knowledge.reading.centres[FACES.index(side)] for side in "FRLB"]
+
+    def take(heard: Heard) -> str | None:
+        words = heard.meaning.colours if heard.meaning else ()
+        face = knowledge.face_of(words[0]) if len(words) == 1 else None
+        return face if face in ring and face not in knowledge.alike else None
+
+    face = yield from talk.ask("other", talk.forms("ask.front"), take, {"about": "front"})
+    if face:
+        return face
+    for centre in ring[:-1]:
+        word = knowledge.colour(centre)
+        forms = talk.forms("claim.front", colour=word)
+        if (yield from talk.insist("claim", forms, {"claim": [["F", 4, word]]})):
+            return centre
+    return ring[-1]

@@ -1,0 +1,92 @@
+"""What takes an answer back takes back no more, and a cube that fell costs no turn where nothing turned."""
+
+from __future__ import annotations
+
+import pytest
+
+from coach.cube import Cube
+from coach.dialogue.lesson import Lesson
+from coach.dialogue.lesson.top_order import OrderStep
+from coach.method import Step, default_method
+from tests.dialogue.hands import Hands, command, new_lesson, solved
+from tests.dialogue.solving.test_reading import say
+
+
+def sequence(step: str) -> str:
+    found = next(each for each in default_method().steps if each.id == step)
+    assert isinstance(found, Step)
+    return " ".join(str(turn) for turn in next(case.sequence for case in found.cases if case.sequence))
+
+
+def begun(step: str) -> tuple[Lesson, Hands]:
+    """A lesson from that step, with a cube on which a run of it has yet to be done."""
+    lesson, hands = new_lesson(step), Hands(Cube().do(sequence(step)))
+    hands.take(lesson.start())
+    return lesson, hands
+
+
+@pytest.mark.parametrize("rows", [0, 1])
+@pytest.mark.parametrize("text", ["scratch that", "take that back"])
+def test_at_the_top_corners_only_the_last_answer_about_them_is_taken_back(text: str, rows: int) -> None:
+    lesson, hands = begun("top-corners")
+    while hands.listen.asked != "row":
+        hands.take(lesson.handle(hands.answer()))
+    first = hands.question
+    for _ in range(rows):
+        hands.take(lesson.handle(hands.answer()))
+    say(lesson, hands, text)
+    assert isinstance(lesson._now, OrderStep) and lesson.step == "top-corners"
+    assert hands.question == first or hands.question.data.get("about") == "front"
+    assert solved(lesson, hands)
+
+
+@pytest.mark.parametrize("text", ["ask the four edges again", "can we do the edges again"])
+@pytest.mark.parametrize("step", ["top-cross", "top-face"])
+def test_the_edges_on_top_are_asked_for_again(text: str, step: str) -> None:
+    lesson, hands = begun(step)
+    say(lesson, hands, text)
+    assert hands.listen.asked == "look-top-edges"
+    assert solved(lesson, hands)
+
+
+def test_the_four_edges_of_the_bottom_are_asked_for_again() -> None:
+    lesson, hands = new_lesson("bottom-cross"), Hands(Cube().do("R F U L D B R2 F L"))
+    hands.take(lesson.start())
+    first = hands.question
+    for _ in range(2):
+        hands.take(lesson.handle(hands.answer()))
+    assert hands.listen.asked == "piece"
+    say(lesson, hands, "ask the four edges again")
+    assert hands.question == first
+    assert solved(lesson, hands)
+
+
+@pytest.mark.parametrize("text", ["it fell down", "oh no, I dropped it"])
+def test_no_turn_is_lost_by_a_fall_in_which_nothing_turned(text: str) -> None:
+    lesson, hands = begun("top-cross")
+    while len(hands.turns) < 3:
+        hands.take(lesson.handle(hands.answer()))
+    turns = hands.turns
+    say(lesson, hands, text)
+    assert hands.question.data["about"] == "fell"
+    hands.take(lesson.handle(command("no")))
+    assert hands.turns == turns and hands.listen.asked == "turn" and hands.listen.seconds > 60
+    assert any(text.startswith("If you haven't done it yet: ") for text in hands.texts[-3:])
+    hands.take(lesson.handle(command("next")))
+    assert solved(lesson, hands) and not hands.end.counts["slips"]  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("answer", ["yes", "unsure"])
+def test_after_a_fall_that_may_have_turned_something_it_is_found_out(answer: str) -> None:
+    lesson, hands = begun("top-cross")
+    while len(hands.turns) < 3:
+        hands.take(lesson.handle(hands.answer()))
+    say(lesson, hands, "I dropped it")
+    hands.cube = hands.cube.do("R" if answer == "yes" else "")
+    hands.take(lesson.handle(command(answer)))
+    assert "Let's find out what happened. Leave the cube as it is." in hands.texts
+    for _ in range(400):
+        if hands.end:
+            break
+        hands.take(lesson.handle(hands.answer()))
+    assert hands.end and hands.end.outcome == "done" and hands.cube.solved
