@@ -118,7 +118,8 @@ class Reader:
             yield from self._mend()
             return
         if solution(reading):
-            row = check_row(reading, sure=self._sure) if self._checks < self._most_checked else None
+            likelihood = likelihoods(reading, confirmed=self._confirmed)
+            row = check_row(reading, likelihood, sure=self._sure) if self._checks < self._most_checked else None
             if row:
                 yield from self._check(row)
             else:
@@ -241,6 +242,7 @@ class Reader:
         facts = tuple((PLACE_NUMBER[place], letter) for place, letter in letters.items())
         if (yield from confirm(self.talk, self.knowledge, forms, facts)):
             self.knowledge.reading = reading.seeing(letters)
+            self._confirmed.update(letters)
             return
         seen = yield from self._ask(row)
         self._see(row, seen)
