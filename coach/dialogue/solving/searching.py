@@ -53,7 +53,7 @@ class Search:
     talk: Talk
     knowledge: Knowledge
 
-    def find_out(self, said: Said, slips: Sequence[Slip]) -> Talking[tuple[Suspicion, Verdict]]:
+    def find_out(self, said: Said, slips: Sequence[tuple[Slip, ...]]) -> Talking[tuple[Suspicion, Verdict]]:
         """What is likeliest by all that is said; `slips` are those told of already. Raises ReadCubeError where nothing
         explains it, and Interrupt where the learner takes it back that something went wrong."""
         if self.talk.record.in_a_row >= _HOLD_AFTER:
