@@ -27,6 +27,7 @@ _MISREAD: Final = 0.01
 """The chance that a single colour of those read out is another one; the same."""
 _CHECK: Final = 4
 """A claim of so many stickers is a check, of fewer a question about a row or a sticker."""
+_CERTAIN: Final = 1 - 1e-9
 _UP: Final = FACES.index("U")
 
 
@@ -72,6 +73,13 @@ def weigh(observation: Observation, shown: Chances) -> Chances:
 def weigh_aside(observation: Observation) -> float:
     """The chance that it is said though it tells nothing of the cube, in the units of `weigh`."""
     return math.sqrt(ASIDE * observation.by_chance)
+
+
+def follows(observation: Observation, known: Mapping[int, str]) -> bool:
+    """Whether it must be said of a cube with the stickers `known`: place and face of the colour."""
+    pattern = "".join(known.get(place, ".") for place in range(54))
+    shown = chances_of([pattern], not_up=False)[:, list(observation.places)]
+    return bool(observation.chance(shown)[0] > _CERTAIN)
 
 
 @dataclass(frozen=True)

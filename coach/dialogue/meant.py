@@ -8,7 +8,7 @@ from typing import Final
 
 from coach.belief.slips.explanations import Slip, kind_of
 from coach.cube import Turn, opposite
-from coach.language.telling import Part, Telling, Way
+from coach.language.telling import EARLIER, Part, Telling, Way
 
 _WAYS: Final[Mapping[str, Mapping[str, int]]] = {
     "U": {"left": 1, "right": 3}, "D": {"right": 1, "left": 3}, "R": {"up": 1, "down": 3}, "L": {"down": 1, "up": 3},
@@ -17,20 +17,54 @@ _WAYS: Final[Mapping[str, Mapping[str, int]]] = {
 """The quarter turns of each face by the way in which the part goes that one sees; in front, its upper part."""
 _CLOCK: Final = {"clockwise": 1, "anticlockwise": 3}
 _LATE: Final = 2
-"""Who does not say which turn it was speaks of the last one, or of the one before if only that can be meant."""
+"""Who does not say which turn it was speaks of the last one, or of the one before if only that can be meant;"""
+_NAMED: Final = 4
+"""and of one of so many where its side is named."""
 
 
-def meant(telling: Telling, calls: Sequence[Turn]) -> tuple[Slip, ...]:
-    """What may have been done in place of one of `calls`; nothing where what is told is not of one of the last ones."""
+def meant(telling: Telling, calls: Sequence[Turn]) -> tuple[tuple[Slip, ...], ...]:
+    """What may have been done instead of `calls`, each possibility as the slips it consists of; none where what is told
+    is not of one of the last calls."""
     turns = [at for at, call in enumerate(calls) if not call.whole][::-1]
-    tried = turns[:_LATE] if telling.back is None else turns[telling.back : telling.back + 1]
-    for at in tried:
+    if telling.how == "swapped":
+        return (*_swapped(telling, calls, turns),)
+    if telling.how == "added":
+        return (*_added(telling, calls, turns),)
+    for at in _spoken_of(telling, calls, turns):
         done = dict.fromkeys(_done(telling, calls[at]))
         if (calls[at],) in done:
             return ()  # it was done as called
         if done:
-            return tuple(Slip(kind_of(calls[at], what), at, what) for what in done)
+            return tuple((Slip(kind_of(calls[at], what), at, what),) for what in done)
     return ()
+
+
+def _spoken_of(telling: Telling, calls: Sequence[Turn], turns: Sequence[int]) -> Iterator[int]:
+    """The calls that may be spoken of, the likeliest first: as they say, else those whose side is named."""
+    told = range(_LATE) if telling.back is None else (telling.back,)
+    said = [turns[back] for back in told if 0 <= back < len(turns)]
+    yield from said
+    named = [at for at in turns[telling.back == EARLIER : _NAMED] if calls[at].face in telling.faces]
+    yield from (at for at in named if at not in said)
+
+
+def _swapped(telling: Telling, calls: Sequence[Turn], turns: Sequence[int]) -> Iterator[tuple[Slip, ...]]:
+    """The last two calls, each done in place of the other."""
+    if len(turns) < 2 or turns[0] != turns[1] + 1:
+        return
+    later, sooner = calls[turns[0]], calls[turns[1]]
+    named = (telling.did.face, telling.called.face)
+    if later.face != sooner.face and named in (("", ""), (later.face, sooner.face)):
+        yield Slip("swapped", turns[1], (later,)), Slip("swapped", turns[0], (sooner,))
+
+
+def _added(telling: Telling, calls: Sequence[Turn], turns: Sequence[int]) -> Iterator[tuple[Slip, ...]]:
+    """Another turn after the last call."""
+    face, way = telling.did.face, telling.did.way
+    if turns and face:
+        told = _quarters(face, way)
+        for quarters in [told] if told else (1, 3):
+            yield (Slip("ahead", turns[0], (calls[turns[0]], Turn(face, quarters))),)
 
 
 def _done(telling: Telling, call: Turn) -> Iterator[tuple[Turn, ...]]:

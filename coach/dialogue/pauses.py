@@ -23,7 +23,7 @@ def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     """Say the call again where a turn is not done yet, and the hold where it is not taken; whether that was so. The
     learner has all the time they need then. Raises Interrupt where turns have gone wrong by it."""
     told = told_in_pause(talk.phrases, heard, asked, talk.scene)
-    if asked == "turn" and _told_otherwise(talk, heard):
+    if asked == "turn" and _told_otherwise(talk, heard, told):
         told = "slipped"
     if told is None:
         return False
@@ -40,13 +40,16 @@ def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     return True
 
 
-def _told_otherwise(talk: Moment, heard: Heard) -> bool:
-    """Whether they tell plainly of the turn called last that they did another, though it may sound like going on."""
+def _told_otherwise(talk: Moment, heard: Heard, told: Told | None) -> bool:
+    """Whether they tell plainly of the turns called last that they did others, though it may sound like going on, or
+    like a turn that is not done yet."""
     meanings = [heard.meaning, *(guess.meaning for guess in heard.guesses)]
-    if not any(meaning and meaning.command in _OF_DOING for meaning in meanings):
+    if told is None and not any(meaning is None or meaning.command in _OF_DOING for meaning in meanings):
         return False
-    telling = talk.phrases.telling(heard.text)
-    return telling.plain and bool(meant(telling, talk.called))
+    telling, calls = talk.phrases.telling(heard.text), talk.calls if talk.called else ()
+    slips = meant(telling, calls) if telling.plain else ()
+    of_last = any(slip.at == len(calls) - 1 for each in slips for slip in each)
+    return bool(slips) and not (told == "not-done" and of_last)
 
 
 def told_in_pause(phrases: Phrases, heard: Heard, asked: Question, scene: Scene) -> Told | None:

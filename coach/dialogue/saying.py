@@ -17,6 +17,8 @@ from coach.language.telling import Telling
 
 _IN_FULL: Final = 2
 """What fades is said in full so often."""
+_CALLS: Final = 6
+"""Of so many calls a learner may still speak."""
 
 T = TypeVar("T")
 Talking = Generator[Act, Event | None, T]
@@ -56,6 +58,8 @@ class Saying:
     """The kinds of slips of which the learner has spoken since the last call."""
     telling: Telling = field(default_factory=Telling)
     """What the learner has told of one since then."""
+    calls: tuple[Turn, ...] = ()
+    """The turns called last, one after the other in one hold."""
     _told: Counter[str] = field(default_factory=Counter)
     _last: tuple[Say, ...] = ()
     _useless: int = 0
@@ -117,7 +121,10 @@ class Saying:
         if say.act == "turn":
             self._useless = 0
             self.turns += 1
+            self.calls = (*self.calls, *parse(say.data["turn"]))[-_CALLS:]
             self.hints, self.telling = frozenset(), Telling()
+        elif say.act == "rotate":
+            self.calls = ()
         yield say
 
     def tell_less(self, key: str, **values: object) -> Talking[None]:

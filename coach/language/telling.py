@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 Way: TypeAlias = Literal["left", "right", "up", "down", "clockwise", "anticlockwise", ""]
-How: TypeAlias = Literal["skipped", "twice", "once", "other-way", ""]
+How: TypeAlias = Literal["skipped", "twice", "once", "other-way", "swapped", "added", ""]
+EARLIER: Final = -1
+"""In place of a number: an earlier turn than the last, whichever is named."""
 
 
 @dataclass(frozen=True)
@@ -22,8 +24,8 @@ class Part:
 @dataclass(frozen=True)
 class Telling:
     """`how` a turn was done, what they `did`, and what was `called` instead of which they did it. `back` counts from
-    the turn called last (0); None where they do not say which turn it was. `plain`: it can be meant of nothing else,
-    whatever the sentence seems to be."""
+    the turn called last (0), or is EARLIER; None where they do not say which turn it was. Of two that were "swapped",
+    `did` is the one that they did first. `plain`: it can be meant of nothing else, whatever the sentence seems."""
 
     how: How = ""
     did: Part = Part()

@@ -22,8 +22,18 @@ from coach.cube import FACES, Cube, Turn, opposite
 from coach.cube.search import ROTATIONS_TO
 
 SlipKind: TypeAlias = Literal[
-    "left-out", "twice", "reversed", "half-done", "neighbour", "mirror", "other", "hold", "cube-turned", "stopped",
+    "left-out",
+    "twice",
+    "reversed",
+    "half-done",
+    "neighbour",
+    "mirror",
+    "other",
+    "hold",
+    "cube-turned",
+    "stopped",
     "ahead",
+    "swapped",
 ]
 KINDS: Final[tuple[SlipKind, ...]] = get_args(SlipKind)
 Shift = NDArray[np.uint8]
@@ -42,6 +52,8 @@ _AHEAD: Final = 0.01
 """The same for having done so many of the next turns as well;"""
 _MOST_AHEAD: Final = 3
 """more of them are not reckoned with."""
+_TOLD: Final = 0.1
+"""The same for what nobody would think of who was not told."""
 _TURNED: Final = {"y": 0.012, "x": 0.006, "z": 0.006, "": 0.0005}
 _AT_A_BEGINNING: Final = 3.0
 """So much likelier is a wrong hold where a run begins than in the middle of it."""
@@ -57,9 +69,10 @@ class Slip:
 
 
 def leading(slips: Sequence[Slip]) -> list[Slip]:
-    """Those that tell something: where a run was broken off the first of its calls that were not done."""
+    """Those that tell something: of two that were swapped the first, and where a run was broken off the first of its
+    calls that were not done."""
     return [slip for before, slip in zip((None, *slips), slips, strict=False)
-            if not (before and before.kind == slip.kind == "stopped")]  # fmt: skip
+            if not (before and before.kind == slip.kind and slip.kind in ("stopped", "swapped"))]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -243,6 +256,26 @@ def _ahead(trail: Trail, habits: Mapping[SlipKind, int]) -> Slips:
     last = np.full(len(done), _event_numbers(trail)[at], np.int32)
     never = np.full(len(done), np.iinfo(np.int32).max, np.int32)
     return Slips(tuple((Slip("ahead", at, what),) for what in done), chances, last, never, shifts, shifts)
+
+
+def with_told(slips: Slips, trail: Trail, told: Sequence[tuple[Slip, ...]]) -> Slips:
+    """Those, and what was told that is not among them."""
+    known = {*slips.slips}
+    new = tuple(each for each in told if each not in known)
+    if not new:
+        return slips
+    events = _event_numbers(trail)
+    first, last = (np.array([events[each[end].at] for each in new], np.int32) for end in (0, -1))
+    shift, both = (np.array([_shift(trail.turns, each[:end]) for each in new], np.uint8) for end in (1, None))
+    return joined([slips, Slips(new, np.full(len(new), RATE * _TOLD), first, last, shift, both)])
+
+
+def _shift(turns: Sequence[Turn], slips: Sequence[Slip]) -> Shift:
+    """What `slips`, one after the other, make of the places."""
+    done = {slip.at: slip.done for slip in slips}
+    end = slips[-1].at + 1
+    really = chain.from_iterable(done.get(at, (turn,)) for at, turn in enumerate(turns[:end]))
+    return np.asarray(_permutation(tuple(really))[inverted(prefixes(turns[:end]))[end]], np.uint8)
 
 
 def _put_right(trail: Trail, habits: Mapping[SlipKind, int]) -> Slips:

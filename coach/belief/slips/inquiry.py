@@ -9,7 +9,7 @@ from typing import Final, Literal, TypeAlias
 
 import numpy as np
 
-from coach.belief.evidence import Answered, Chances
+from coach.belief.evidence import Answered, Chances, Facts
 from coach.belief.slips.explanations import prefixes, single_slips
 from coach.belief.slips.suspicion import Numbers, Suspicion
 from coach.belief.slips.trail import Trail
@@ -86,6 +86,11 @@ class ClaimQuestion:
         """The numbers of its places."""
         return tuple(PLACE_NUMBER[place] for place, _ in self.claim)
 
+    @property
+    def facts(self) -> Facts:
+        """The stickers, with the numbers of their places."""
+        return Answered.of(self.claim, yes=True).facts
+
 
 Inquiry: TypeAlias = RowQuestion | FaceQuestion | LookQuestion | ClaimQuestion
 
@@ -103,9 +108,9 @@ def best_inquiry(suspicion: Suspicion, groups: Numbers, alike: Collection[str] =
     one = [FACES.index(face) for face in sorted(alike)]
     letters[np.isin(letters, one)] = one[0] if one else _OPEN
     best, most = None, 1e-3
-    asked = _asked(suspicion.trail)
+    told = _Told.since_last_turn(suspicion.trail)
     for inquiry, answers in _inquiries(letters, share, one):
-        if asked.issuperset(inquiry.places):
+        if told.answers(inquiry):
             continue
         kind, face = _kind_and_face(inquiry)
         worth = _information(answers, groups, share) / (_SECONDS[kind] * _HIDDEN[face] + _PATIENCE)
@@ -130,10 +135,36 @@ def telling_row(trail: Trail, pattern: str) -> RowQuestion | None:
     return rows[int(np.argmax(worth))]
 
 
-def _asked(trail: Trail) -> set[int]:
-    """The places that have been described since the last turn."""
-    since = takewhile(lambda event: not isinstance(event, Turn), reversed(trail.events))
-    return {place for event in since if not isinstance(event, Turn | Answered) for place in event.places}
+def again(inquiry: Inquiry) -> Inquiry:
+    """What makes sure of the answer to a question. After a yes or no the row is read: nobody is asked twice running
+    whether something is so."""
+    if not isinstance(inquiry, ClaimQuestion):
+        return inquiry
+    place, _ = inquiry.claim[0]
+    return RowQuestion(place[0], int(place[1]) // 3 + 1)
+
+
+@dataclass(frozen=True)
+class _Told:
+    """The places that have been described, and what was answered with yes or no."""
+
+    described: frozenset[int]
+    claims: frozenset[Facts]
+
+    @classmethod
+    def since_last_turn(cls, trail: Trail) -> _Told:
+        """What of that is so in the present hold."""
+        since = [*takewhile(lambda event: not isinstance(event, Turn), reversed(trail.events))]
+        described = [event for event in since if not isinstance(event, Turn | Answered)]
+        return cls(
+            frozenset(place for event in described for place in event.places),
+            frozenset(event.facts for event in since if isinstance(event, Answered)),
+        )
+
+    def answers(self, inquiry: Inquiry) -> bool:
+        """Whether the learner has told that already."""
+        claimed = isinstance(inquiry, ClaimQuestion) and inquiry.facts in self.claims
+        return claimed or self.described.issuperset(inquiry.places)
 
 
 def _inquiries(letters: Numbers, share: Chances, alike: Collection[int]) -> Iterator[tuple[Inquiry, Numbers]]:

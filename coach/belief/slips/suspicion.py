@@ -7,7 +7,7 @@ decided between them.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final, Literal
@@ -17,7 +17,17 @@ from numpy.typing import NDArray
 
 from coach.belief.evidence import Chances, Observation, Stickers, weigh, weigh_aside
 from coach.belief.slips.beginnings import beginnings
-from coach.belief.slips.explanations import Shift, Slip, SlipKind, Slips, joined, leading, prefixes, single_slips
+from coach.belief.slips.explanations import (
+    Shift,
+    Slip,
+    SlipKind,
+    Slips,
+    joined,
+    leading,
+    prefixes,
+    single_slips,
+    with_told,
+)
 from coach.belief.slips.pairs import double_slips
 from coach.belief.slips.trail import Trail
 from coach.cube import FACES, Turn
@@ -105,7 +115,7 @@ class Suspicion:
         said: Said = "",
         habits: Mapping[SlipKind, int] | None = None,
         anew: bool = False,
-        told: Collection[Slip] = (),
+        told: Sequence[tuple[Slip, ...]] = (),
     ) -> Suspicion:
         """All explanations with at most one slip, and those by an answer that was wrong though it fitted when it was
         given; with two slips where one does not explain what was said. `anew`:
@@ -114,7 +124,8 @@ class Suspicion:
         origins, fitting = beginnings(trail)
         slips = single_slips(trail, habits)
         if told:
-            likelier = [_TOLD if len(slip) == 1 and slip[0] in told else 1.0 for slip in slips.slips]
+            slips = with_told(slips, trail, told)
+            likelier = [_TOLD if slip in told else 1.0 for slip in slips.slips]
             slips = replace(slips, chances=slips.chances * likelier)
         count = len(origins) - 1
         doubtful = _doubtful(trail) if count <= _FEW else []

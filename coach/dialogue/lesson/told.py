@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from coach.belief.evidence import Stickers
 from coach.belief.reading.stickers import KnownStickers
 from coach.belief.whereabouts import candidates, whereabouts, with_piece
 from coach.cube import Turn
 from coach.dialogue.acts import Heard
+from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.talk import Talk
+
+_FEW: Final = 3
+"""About so many pieces at most it is asked whether they are meant."""
 
 
 @dataclass(frozen=True)
@@ -51,12 +56,12 @@ class ToldPieces:
         return [piece for piece in (*self.pieces, *untold) if piece != asked]
 
     def named(self, words: Sequence[str], asked: str | None) -> list[str]:
-        """The pieces that may be meant by these words, two at most: those spoken of before all others. Where they fit
+        """The pieces that may be meant by these words, a few at most: those spoken of before all others. Where they fit
         none, the piece that is asked for and the one told of last."""
         spoken = [*self.pieces, *([asked] if asked else [])]
         fits = [piece for piece in spoken if set(words) <= set(self.words(piece))]
         fits = fits or [piece for piece in self.of_step if set(words) <= set(self.words(piece))]
-        return list(dict.fromkeys(fits or [*spoken[-1:], *self.pieces[:1]]))[:2]
+        return list(dict.fromkeys(fits or [*spoken[-1:], *self.pieces[:1]]))[:_FEW]
 
     def add(self, piece: str, before: KnownStickers, heard: Stickers | None) -> None:
         """The learner has told of a piece."""
@@ -97,11 +102,27 @@ class ToldPieces:
 
 
 def which_piece(talk: Talk, names: Mapping[tuple[str, ...], str]) -> Talking[tuple[str, ...] | None]:
-    """Which of two pieces is meant, of their names by their words; None where that is not told."""
-    one, other = names.values()
-    talk.others = tuple(names)
+    """Which of several pieces is meant, of their names by their words, the likeliest first: a yes or no to one after
+    the other, or the words of one, tells it; None where that is not told."""
+    left = [*names]
 
-    def take(heard: Heard) -> tuple[str, ...] | None:
-        return heard.meaning.piece or None if heard.meaning else None
+    def take(heard: Heard) -> tuple[tuple[str, ...], bool] | None:
+        """The piece that is spoken of, and whether it is meant."""
+        if heard.meaning and heard.meaning.piece:
+            return heard.meaning.piece, True
+        answer = yes_or_no(heard)
+        if answer is None and (talk.phrases.opens("yes", heard.text) or talk.phrases.opens("no", heard.text)):
+            answer = talk.phrases.opens("yes", heard.text)
+        return None if answer is None else (left[0], answer)
 
-    return (yield from talk.ask("other", talk.forms("lower.which", one=one, other=other), take, {"about": "which"}))
+    while len(left) > 1:
+        talk.others = tuple(left)
+        forms = talk.forms("lower.which", one=names[left[0]], other=names[left[1]])
+        answer = yield from talk.ask("other", forms, take, {"about": "which"})
+        if answer is None:
+            return None
+        piece, meant = answer
+        if meant:
+            return piece
+        left.remove(piece)
+    return left[0]

@@ -2,31 +2,20 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from functools import partial
 from math import sqrt
 from typing import Final, Literal
 
-from coach.belief.evidence import Answered, Facts, Observation, Stickers
+from coach.belief.evidence import Observation
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
-from coach.belief.slips.explanations import KINDS, RATE, Slip, SlipKind
-from coach.belief.slips.inquiry import (
-    ClaimQuestion,
-    FaceQuestion,
-    Inquiry,
-    LookQuestion,
-    RowQuestion,
-    best_inquiry,
-    telling_row,
-)
+from coach.belief.slips.explanations import RATE
+from coach.belief.slips.inquiry import telling_row
 from coach.belief.slips.legs import at_home, away, next_leg
 from coach.belief.slips.repairs import Repair, repairs
 from coach.belief.slips.suspicion import Said, Suspicion, Verdict
-from coach.belief.slips.trail import Trail
 from coach.belief.whereabouts import home
-from coach.cube import PLACE_NUMBER, POSITIONS, Cube, Turn, find_problems, turned
+from coach.cube import FACES, POSITIONS, Cube, Turn, find_problems, turned
 from coach.cube.search import EFFORT
 from coach.dialogue.meant import meant
 from coach.dialogue.reached import PartOver, Reread
@@ -34,23 +23,16 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
 from coach.dialogue.solving.explaining import explain
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
-from coach.dialogue.solving.looking import ask_front, confirm
-from coach.dialogue.solving.rows import read_face, read_row
+from coach.dialogue.solving.looking import confirm
 from coach.dialogue.solving.running import Run, Slipped
-from coach.dialogue.solving.wording import claim_data, look_of, row_words, sticker_question
+from coach.dialogue.solving.searching import Search
+from coach.dialogue.solving.wording import row_words
 from coach.dialogue.talk import Talk
 
-_ENOUGH: Final = 3
-"""After so many questions it is given up where nothing explains what is seen;"""
-_MOST: Final = 5
-"""and after so many in any case, where nothing is likelier than all else together."""
 _MOST_HERE: Final = 3
 """So often something is looked for without a turn in between: then the thinking goes round in circles."""
 _MOST_DENIED: Final = 1
 """So many checks in a row may be denied though all is thought to be as it should; then the learner is right."""
-_HOLD_AFTER: Final = 2
-"""From so many failures in a row on the learner is asked which side faces them."""
-_LIKELY: Final = 0.5
 _CERTAIN: Final = 0.9
 """What is less likely than this is told as a guess."""
 _A_QUESTION: Final = 0.5
@@ -61,8 +43,6 @@ _WORTH_IT: Final = 3
 """No row is confirmed where fewer than so many turns are left,"""
 _LOOKED_BACK: Final = 8
 """and it is to tell of so many calls before it."""
-_TOLD: Final = 30
-"""A slip of which the learner speaks is so many times likelier than others. An estimate, without a source."""
 _LONGEST: Final = 80
 """Of a trail with more calls only the last ones are looked at: it takes too long else, and earlier slips have mostly
 been found."""
@@ -110,7 +90,7 @@ class Mending:
         rest = (*(run.turns[run.done :] if run else ()), *then)
         self.knowledge.trail = replace(self.knowledge.trail, coming=rest)
         try:
-            suspicion, verdict = yield from self._find_out(said, told)
+            suspicion, verdict = yield from Search(self.talk, self.knowledge).find_out(said, told)
         except Leaving as why:
             why.open = True  # nobody knows what was done
             raise
@@ -187,101 +167,9 @@ class Mending:
         forms = talk.forms_less("check.row", colours=colours, **row_words(talk, row.face, row.number))
         return None if (yield from confirm(talk, knowledge, forms, facts)) else Slipped("")
 
-    # Finding out
-
-    def _find_out(self, said: Said, slips: Sequence[Slip]) -> Talking[tuple[Suspicion, Verdict]]:
-        if self.talk.record.in_a_row >= _HOLD_AFTER:
-            self.knowledge.hear((yield from self._ask(self._front)))
-        suspicion = Suspicion.of(self.knowledge.trail, said, self._habits(), told=slips)
-        known = suspicion.known()
-        thought_over = False
-        answers: list[_Asked] = []
-        for asked in range(_MOST + 1):
-            if not suspicion.explained and not thought_over:
-                thought_over = True
-                if other := self._second_thoughts(suspicion.trail):
-                    suspicion, known = other, other.known()
-            verdict = suspicion.verdict(known)
-            if verdict.sure:
-                return suspicion, verdict
-            if asked == _MOST or (asked >= _ENOUGH and not suspicion.explained):
-                break
-            inquiry = best_inquiry(suspicion, suspicion.groups(known), self.knowledge.alike)
-            if inquiry is None:
-                break
-            answers.append((suspicion, partial(self._answer, inquiry)))
-            suspicion, told = yield from self._hear(answers)
-            heard = suspicion.hearing(told)
-            expected = isinstance(told, Stickers) and all(known.get(place) == face for place, face in told.facts)
-            if suspicion.explained and not heard.explained and not expected:  # asked again before anything is concluded
-                yield from self.talk.tell("read.row-again")
-                suspicion, told = yield from self._hear(answers)
-                heard = suspicion.hearing(told)
-            suspicion = heard
-        if suspicion.explained and verdict.share > _LIKELY and verdict.doubt < 1 - verdict.share:
-            return suspicion, verdict
-        raise PartOver(Reread("slip.unexplained"))
-
-    def _hear(self, answers: list[_Asked]) -> Talking[tuple[Suspicion, Observation]]:
-        """What is answered to the last question; who takes an answer back is asked for that one again instead."""
-        while True:
-            before, ask = answers[-1]
-            try:
-                return before, (yield from self._ask(ask))
-            except Interrupt as correct:
-                if len(answers) == 1 or self.talk.phrases.holds("nothing-wrong", correct.heard.text):
-                    raise
-                yield from self.talk.tell("reply.correct")
-                answers.pop()
-
-    def _habits(self) -> Mapping[SlipKind, int]:
-        """How often each kind of slip is to be reckoned with: the learner's own so far, and what they say of this."""
-        return self.talk.record.kinds + Counter({kind: _TOLD for kind in KINDS if kind in self.talk.hints})
-
-    def _second_thoughts(self, trail: Trail) -> Suspicion | None:
-        """What explains what is seen if the slip that was found last was none."""
-        suspicion = Suspicion.of(trail.doubted, "", self._habits(), anew=True) if trail.doubted else None
-        return suspicion if suspicion and suspicion.explained else None
-
-    def _front(self) -> Talking[Observation]:
-        """Which side faces the learner: after a second failure the cube may well be held another way than thought."""
-        return Stickers(((PLACE_NUMBER["F4"], (yield from ask_front(self.talk, self.knowledge))),))
-
-    def _ask(self, answer: Callable[[], Talking[Observation]]) -> Talking[Observation]:
-        """What `answer` asks for, whatever the learner says first; who takes something back raises Interrupt."""
-        while True:
-            try:
-                return (yield from answer())
-            except Interrupt as interrupt:
-                whole = interrupt.command == "read" and not self.talk.phrases.holds("anew", interrupt.heard.text)
-                if whole or interrupt.command == "layers-broken":
-                    raise PartOver(Reread("")) from None
-                if interrupt.command == "correct":
-                    raise
-                yield from self.talk.tell("slip.search")
-
-    def _answer(self, inquiry: Inquiry) -> Talking[Observation]:
-        match inquiry:
-            case RowQuestion(face, number):
-                letters = yield from read_row(self.talk, self.knowledge, face, number)
-                return Stickers(_known(inquiry.places, letters))
-            case FaceQuestion(face):
-                letters = yield from read_face(self.talk, self.knowledge, face)
-                return Stickers(_known(inquiry.places, letters))
-            case ClaimQuestion(claim):
-                question = sticker_question(self.talk, claim[0], self.knowledge.colours)
-                forms = self.talk.forms("claim.again", question=question)
-                yes = yield from self.talk.insist("claim", forms, {"claim": claim_data(claim, self.knowledge.colours)})
-                return Answered.of(claim, yes)
-            case LookQuestion(asks):
-                forms = self.talk.forms(f"ask.{asks}")
-                return (yield from self.talk.until(asks, forms, lambda heard: look_of(heard.meaning)))
-
     # Putting it right
 
-    def _repair(
-        self, suspicion: Suspicion, verdict: Verdict, rest: Sequence[Turn], check: int
-    ) -> Talking[Mended]:
+    def _repair(self, suspicion: Suspicion, verdict: Verdict, rest: Sequence[Turn], check: int) -> Talking[Mended]:
         """Put it right by the cheapest way there is; `check` as in `_run`."""
         self.talk.record.any = True
         slips = suspicion.slips_of(verdict.rows[0])
@@ -379,17 +267,15 @@ class Mending:
         self.knowledge.move((turn,))
 
 
-def _known(places: Sequence[int], letters: Sequence[str]) -> Facts:
-    """The stickers that could be told."""
-    return tuple((place, letter) for place, letter in zip(places, letters, strict=True) if letter != UNKNOWN)
-
-
 def _possible(suspicion: Suspicion, rows: Sequence[int]) -> list[str]:
-    """What the cube may look like in these rows; those that are known whole can be cubes."""
-    patterns = [pattern for row in rows for pattern in suspicion.patterns(row)]
-    return [pattern for pattern in patterns if UNKNOWN in pattern or not find_problems(pattern)]
+    """What the cube may look like in these rows."""
+    return [pattern for row in rows for pattern in suspicion.patterns(row) if _can_be(pattern)]
+
+
+def _can_be(pattern: str) -> bool:
+    """Whether its middles are six, and a cube can be so that is known whole."""
+    return sorted(pattern[4::9]) == sorted(FACES) and (UNKNOWN in pattern or not find_problems(pattern))
 
 
 def _position(places: Sequence[int]) -> str:
     return next(name for name, there in POSITIONS.items() if set(there) == set(places))
-

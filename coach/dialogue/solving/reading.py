@@ -175,7 +175,8 @@ class Reader:
             yield from self._mend()
             return
         if solution(reading):
-            row = check_row(reading, sure=self._sure) if self._checks < self._most_checked else None
+            likelihood = likelihoods(reading, confirmed=self._confirmed)
+            row = check_row(reading, likelihood, sure=self._sure) if self._checks < self._most_checked else None
             if row:
                 yield from self._check(row)
             else:
@@ -299,6 +300,7 @@ class Reader:
         letters = {place: whole[PLACE_NUMBER[place]] for place in row.places}
         if (yield from self._confirm(row, [*letters.values()])):
             self.knowledge.reading = reading.seeing(letters)
+            self._confirmed.update(letters)
         else:
             self._see(row, (yield from self._ask(row)))
 

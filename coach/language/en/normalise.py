@@ -13,6 +13,7 @@ HARD, SOFT = "|", ","
 
 _APOSTROPHES = dict.fromkeys(map(ord, "\u2019\u2018\u02bc\u00b4`"), "'")
 _NEGATED = re.compile(r"\b(is|are|was|were|do|does|did|has|have|had|could|should|would|must|need|might)n'?t\b")
+_UNMARKED = re.compile(r"\b(is|are|was|were|do|does|did|has|have|had|could|should|would|must|ca|wo)nt\b")
 _WHOLE = {
     "can't": "can not", "cant": "can not", "cannot": "can not", "won't": "will not", "wont": "will not",
     "ain't": "is not", "aint": "is not", "couldnt": "could not", "shan't": "shall not",
@@ -75,6 +76,12 @@ def normalise(text: str) -> list[str]:
         else:
             words.extend(w for w in _WHOLE.get(word, word).split() if w not in _FILLERS)
     return _tidy(words)
+
+
+def plain(text: str) -> str:
+    """The words of `text`, each as it is said plainly ("Noooo!" is "no", "didnt" is "didn't"), with a space between."""
+    said = re.sub(r"([a-z])\1{2,}", r"\1", text.translate(_APOSTROPHES).lower())
+    return _UNMARKED.sub(r"\1n't", " ".join(re.findall(r"[a-z]+(?:'[a-z]+)*", said)))
 
 
 def _tidy(words: list[str]) -> list[str]:

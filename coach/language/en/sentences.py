@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -12,6 +11,7 @@ from itertools import product
 from typing import Any
 
 from coach.language.en import beside_rows, naming, remarks, tellings
+from coach.language.en.normalise import plain
 from coach.language.meaning import Remark, RowPutRight, Scene
 from coach.language.phrases import Phrases
 from coach.language.telling import Telling
@@ -27,15 +27,15 @@ class Sentences(Phrases):
 
     def plain(self, command: str, text: str) -> bool:
         """Whether `text` is one of the plain ways to give a command that must not be taken from other talk."""
-        return _plain(text) in self._ways(command)
+        return plain(text) in self._ways(command)
 
     def holds(self, command: str, text: str) -> bool:
         """Whether one of these plain ways is somewhere in `text`."""
-        return any(f" {way} " in f" {_plain(text)} " for way in self._ways(command))
+        return any(f" {way} " in f" {plain(text)} " for way in self._ways(command))
 
     def opens(self, command: str, text: str) -> bool:
         """Whether `text` begins with one of these plain ways."""
-        return any(f"{_plain(text)} ".startswith(f"{way} ") for way in self._ways(command))
+        return any(f"{plain(text)} ".startswith(f"{way} ") for way in self._ways(command))
 
     def _ways(self, command: str) -> Sequence[str]:
         ways: Sequence[str] = self._table["plain"][command]
@@ -43,14 +43,14 @@ class Sentences(Phrases):
 
     def row_named(self, text: str) -> tuple[str, int] | None:
         """The face and the number of the row that `text` names, the last one if several; None where it names none."""
-        said = f" {_plain(text)} "
+        said = f" {plain(text)} "
         found = [(said.rfind(f" {way} "), row) for way, row in self._rows_named.items() if f" {way} " in said]
         return max(found)[1] if found else None
 
     def without_name_of_row(self, text: str) -> str:
         """The words of `text` with "row" for the name of one, so that a side is not taken for the way in which the row
         was read; just `text` where none is named."""
-        said = f" {_plain(text)} "
+        said = f" {plain(text)} "
         ways = [way for way in self._rows_named if f" {way} " in said]
         return said.replace(f" {max(ways, key=len)} ", " row ").strip() if ways else text
 
@@ -86,12 +86,6 @@ class Sentences(Phrases):
         known = self._table["glossary"] | steps
         found = [(said.find(word), -len(word), word) for word in known if word in said]
         return str(known[min(found)[2]]) if found else None
-
-
-def _plain(text: str) -> str:
-    """The words of `text`, each as it is said plainly ("Noooo!" is "no"), with a space between."""
-    said = re.sub(r"([a-z])\1{2,}", r"\1", text.lower().replace("\u2019", "'"))
-    return " ".join(re.findall(r"[a-z]+(?:'[a-z]+)*", said))
 
 
 @cache

@@ -4,28 +4,50 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Final, cast
 
-from coach.language.telling import How, Part, Telling, Way
+from coach.language.en.normalise import plain
+from coach.language.telling import EARLIER, How, Part, Telling, Way
 
 _NOT_WAYS: Final = re.compile(
     r"\b(?:messed|mixed|mucked|screwed|ended|give|gave|picked|hurry|sped|caught|mess|fed) up\b|\bupside down\b"
     r"|\b(?:all|that's|it's|is|was|not|[a-z]+n't) right\b(?! side| layer)"
     r"|\bright (?:now|after|away|then|before|okay|so)\b"
-    r"|\bthe right (?:one|turn|way|direction|thing|move|place)\b|\b(?:slow|slowed|fell|put it) down\b"
+    r"|\bthe right (?:turn|way|direction|thing|move|place)\b"
+    r"|(?<!do )(?<!done )(?<!skipped )(?<!missed )(?<!forgot )\bthe right one\b"
+    r"(?! (?:should|was to|goes|went|up|down)\b)"
+    r"|\bleft it\b(?! out)"
+    r"|\b(?:slow|slowed|fell|put it) down\b"
 )
 _VAGUE: Final = re.compile(
-    r"\b(?:one of|some|somewhere|earlier|ahead|maybe|mixed|confused|not sure|don't know|last (?:two|three|few|couple)"
-    r"|(?:a|one|two|three) turns? (?:more|too|that)|(?:skipped|missed) (?:one|a turn)|left (?:one|a turn) out"
+    r"\b(?:one of|some|somewhere|ahead|maybe|mixed|confused|not sure|don't know|last (?:two|three|few|couple)"
+    r"|(?:a|two|three) turns? (?:more|too|that)|(?:skipped|missed) (?:one|a turn)|left (?:one|a turn) out"
     r"|(?:first|second|third|fourth|fifth|sixth|seventh) (?:turn|one|move|call)|at the (?:start|beginning))\b"
 )
 """Tells of no turn that could be named."""
+_EARLIER: Final = re.compile(r"\b(?:earlier|a while ago|some (?:turns|moves) ago|before(?=$| i\b| it\b))\b")
+_ORDER: Final = re.compile(
+    r"\border\b|\b(?:swapped|exchanged)\b|\b(?:changed|switched) (?:them|places|the (?:last )?two)\b"
+    r"|\b(?:this|that)(?: one)? first\b"
+)
+"""Two turns were done in the other order;"""
+_SEQUENCE: Final = re.compile(r"\bfirst\b|\band then\b")
+"""and so they were where the one called last is named before the other in such a sentence."""
+_ADDED: Final = re.compile(
+    r"\b(?:one (?:turn )?more(?! time)|extra|added|already (?:did|done|turned|moved|made)"
+    r"|(?:put|did|done|turned|moved|made|spun) also|also (?:put|did|done|turned|moved|made|spun)"
+    r"|as well(?: after)?|more than (?:this|that|you)|nobody asked"
+    r"|too(?! far| many| much| fast| slow| quick| early| late))\b"
+)
+"""Something was done besides what was called."""
 _DOING: Final = re.compile(
     r"\b(?:turned|did|moved|twisted|rotated|spun|went)(?: (?:it|that|this|just|only|the|all|to))* ?$"
 )
 _DONE: Final = re.compile(r"\b(?:turned|did|moved|twisted|rotated|spun|went|made)\b(?! you)")
 _BACK: Final = (
-    (2, r"three (?:turns |moves )?ago|(?:third|three) (?:to |from )?last|two before(?: that| this)?"),
+    (2, r"three (?:turns |moves )?ago|two (?:turns|moves) before"
+        r"|(?:third|three) (?:to |from )?last|two before(?: that| this)?"),
     (1, r"(?:two|couple of) (?:turns|moves) ago|two ago|second (?:to|from)(?: the)? last|last but one|next to last"
         r"|penultimate|previous|before(?: the)? (?:last|that|this|it|now)|(?:one|turn|move|call) (?:just )?before"),
     (0, r"(?:last|latest) (?:one|turn|move|call)|th(?:is|at) (?:one|turn|move)|just now"),
@@ -33,43 +55,67 @@ _BACK: Final = (
 _SIDE: Final = r"(?: hand)? (?:side|layer|face|slice|half|row|part)"
 _TOKENS: Final = re.compile(
     r"\b(?:(?P<called>instead of|rather than|in place of|(?:and|but) not|not"
-    r"|(?:when |what )?you (?:said|say|called|wanted)|should(?:'ve| have)?|supposed to|meant to|wanted to|was to)"
+    r"|(?:when |what )?you (?:clearly )?(?:said|say|called|wanted)|wants? to|wanted|must be|need(?:ed)? (?:was|to)"
+    r"|should(?:'ve| have)?|supposed to|meant to|wanted to|was to)"
     r"|(?P<skipped>skip(?:ped)?|(?:missed|miss|forgot|forgotten|omitted)(?! wh| how)"
     r"|left (?:it|that|this|the \w+(?: \w+)?) out|left out"
-    r"|never (?:did|turned|made|moved)|(?:didn't|did not) (?:do|turn|make|move))"
+    r"|never (?:did|turned|made|moved)(?! finish)|never happened|nothing (?:got |was )?turned"
+    r"|(?:didn't|did not|haven't|have not|hadn't|not) (?:do|turn|make|move|done|turned|made|moved))"
     r"|(?P<other_way>(?:wrong|other|opposite|contrary) (?:way|direction)|in reverse|reversed|backwards?)"
-    r"|(?P<twice>twice|two times|double|doubled|too far|overshot|half a turn|two (?:quarter )?(?:turns|moves)(?! ago)"
+    r"|(?P<twice>twice|two times|(?:did|turned|moved|done) it again|hundred (?:and )?eighty"
+    r"|double|doubled|too far|overshot|half a turn|two (?:quarter )?(?:turns|moves)(?! ago)"
     r"|(?<=of )two$)"
-    r"|(?P<once>once|(?:only|just) one|one (?:quarter )?turn(?= instead| only)|(?<=of )one$)"
+    r"|(?P<once>(?:only|just) once|(?<!i )once|one time|(?:only|just)(?: had)?(?: the)? one"
+    r"|one (?:quarter )?turn(?= instead| only)|(?<=of )one$)"
     r"|(?P<way>(?:to the|to your|to my|towards the|went|go|goes|gone|going|it|them) (?:left|right)"
     r"|to the (?:top|bottom)|leftwards?|rightwards?|up|upwards?|down|downwards?"
-    r"|anti ?clockwise|counter ?clockwise|clockwise)"
+    r"|anti(?: ?clockwise)?|counter ?clockwise|clockwise|(?:against|with|by)(?: the)? clock)"
     rf"|(?P<face>top|upper|uppermost|bottom|lower|underneath|front|left{_SIDE}|right{_SIDE}|back{_SIDE}"
-    r"|the left(?: one)?|the right)"
+    r"|below|above|the left(?: one)?|the right(?: one)?)"
     r"|(?P<either>left|right)"
-    r"|(?P<did>i|but|and|so|then|it went))\b"
+    r"|(?P<did>i|mine|but|and|so|then|it went))\b"
 )
 _FACES: Final[Mapping[str, str]] = {
-    "top": "U", "upper": "U", "uppermost": "U", "bottom": "D", "lower": "D", "underneath": "D", "front": "F",
+    "top": "U", "upper": "U", "uppermost": "U", "above": "U", "bottom": "D", "lower": "D",
+    "underneath": "D", "below": "D", "front": "F",
     "left": "L", "right": "R", "back": "B",
 }  # fmt: skip
 _WAYS: Final[Mapping[str, Way]] = {
     "leftward": "left", "rightward": "right", "upward": "up", "downward": "down", "top": "up", "bottom": "down",
+    "anti": "anticlockwise", "against": "anticlockwise", "with": "clockwise", "by": "clockwise",
     "anti clockwise": "anticlockwise", "counterclockwise": "anticlockwise", "counter clockwise": "anticlockwise",
 }  # fmt: skip
 
 
 def telling(text: str) -> Telling:
     """What `text` tells of a turn that went wrong; an empty one where it tells nothing that could be of use."""
-    plain = " ".join(re.findall(r"[a-z]+(?:'[a-z]+)*", text.lower().replace("\u2019", "'")))
-    if _VAGUE.search(plain):
+    words = _NOT_WAYS.sub(" ", said := plain(text))
+    if order := _swapped(words):
+        return order
+    if _VAGUE.search(said):
         return Telling()
-    back, words = None, _NOT_WAYS.sub(" ", plain)
+    back = EARLIER if _EARLIER.search(words) else None
     for number, which in _BACK:
         if re.search(rf"\b(?:{which})\b", words):
             back, words = number, re.sub(rf"\b(?:the )?(?:{which})\b", " ", words)
             break
-    return _parsed(words, back)
+    told = _parsed(words, back)
+    if _ADDED.search(words) and told.how in ("", "once") and not told.called.face:
+        return Telling("added", replace(told.did, way=told.did.way or told.did.either), plain=bool(told.did.face))
+    return told
+
+
+def _swapped(words: str) -> Telling | None:
+    """Two turns that were done in the other order, by the sides that are named, the first of them first."""
+    tokens = [token for token in _TOKENS.finditer(words) if token.lastgroup in ("face", "either", "skipped")]
+    if any(token.lastgroup == "skipped" for token in tokens):
+        return None
+    named = [*dict.fromkeys(_FACES[token.group().removeprefix("the ").split()[0]] for token in tokens)]
+    if _ORDER.search(words) and len(named) < 2:
+        return Telling("swapped", plain=True)
+    if (_ORDER.search(words) or _SEQUENCE.search(words)) and len(named) == 2:
+        return Telling("swapped", Part(named[0]), Part(named[1]), plain=True)
+    return None
 
 
 def _parsed(words: str, back: int | None) -> Telling:
@@ -86,8 +132,11 @@ def _parsed(words: str, back: int | None) -> Telling:
             told_plainly |= kind != "either" and not said.endswith("it right") and doing
         else:
             hows.setdefault(role, cast(How, kind.replace("_", "-")))
-            told_plainly |= kind == "twice" and bool(_DONE.search(words[: token.start()]))
-    return Telling(_how(hows), _part(parts["did"]), _part(parts["called"]), back, told_plainly)
+            told_plainly |= said.startswith(("only", "just"))
+            told_plainly |= kind == "twice" and bool(_DONE.search(words[: token.start()] + said))
+    did = _part(parts["did"])
+    told_plainly |= hows.get("did") == "skipped" and bool(did.face or back)
+    return Telling(_how(hows), did, _part(parts["called"]), back, told_plainly)
 
 
 def _how(hows: Mapping[str, How]) -> How:
@@ -100,8 +149,8 @@ def _how(hows: Mapping[str, How]) -> How:
 
 def _named(kind: str, said: str) -> str:
     if kind == "way":
-        last = said if "clockwise" in said else said.split()[-1].removesuffix("s")
-        return _WAYS.get(last, last)
+        last = said.split()[0] if "clock" in said else said.split()[-1].removesuffix("s")
+        return _WAYS.get(said, _WAYS.get(last, last))
     return _FACES[said.removeprefix("the ").split()[0]] if kind == "face" else said
 
 

@@ -79,7 +79,7 @@ def of_another(network: Network, text: str, asked: Question, scene: Scene) -> Me
         if not scene.others:
             return None
         named = others[0]
-    elif not (strays or (corrects and naming.whole < 1 and _among(named, others))):
+    elif not (strays or (corrects and _among(named, others))):
         return None
     if not (naming.whole or _among(named, others)) or (not naming.whole and _faces(said, named, scene)):
         return None
@@ -92,9 +92,9 @@ def of_another(network: Network, text: str, asked: Question, scene: Scene) -> Me
 
 
 def chosen(text: str, scene: Scene) -> tuple[str, ...]:
-    """Which of two pieces is meant; () where that is not told."""
+    """Which of several pieces is meant; () where that is not told."""
     words = [_bare(word) for word in in_roles(text, scene)]
-    named = {word for word in words if word in _ROLES}
+    named = {word for at, word in enumerate(words) if word in _ROLES and "not" not in words[max(at - 4, 0) : at]}
     fits = [other for other in scene.others if named <= {role(word, scene) for word in other}] if named else []
     fits = fits or [scene.others[at] for at, order in _ORDER.items() if order & set(words) and at < len(scene.others)]
     return fits[0] if len(fits) == 1 else ()

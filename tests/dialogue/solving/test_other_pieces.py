@@ -97,6 +97,34 @@ def test_the_piece_before_the_last_may_be_named() -> None:
     assert solved(lesson, hands)
 
 
+@pytest.mark.parametrize(
+    ("answers", "means"),
+    [
+        (["yes"], "last"),
+        (["no", "yes"], "first"),
+        (["nope", "no"], "asked"),
+        (["the {last} one"], "last"),
+        (["the {first} one"], "first"),
+        (["no, white and {asked}"], "asked"),
+        (["no, not the {last} one", "yeah"], "first"),
+        (["hm what", "no", "yes"], "first"),
+    ],
+)
+def test_a_correction_that_fits_several_pieces_is_asked_about_one_by_one(answers: list[str], means: str) -> None:
+    lesson, hands, first = second_piece()
+    last = hands.question.data["piece"]
+    hands.take(lesson.handle(hands.answer()))
+    asked = hands.question.data["piece"]
+    pieces = {"first": first, "last": last, "asked": asked}
+    hear(lesson, hands, f"sorry, the white one is {where(hands, pieces[means])}")
+    assert hands.texts[-1] == f"Do you mean the {' and '.join(last)} edge?"
+    for answer in answers:
+        assert hands.question.data["about"] == "which"
+        hear(lesson, hands, answer.format(**{name: piece[1] for name, piece in pieces.items()}))
+    assert any(f"So the {' and '.join(pieces[means])} edge is in the " in text for text in hands.texts[-2:])
+    assert solved(lesson, hands)
+
+
 def test_what_was_understood_of_a_piece_names_it() -> None:
     _, hands, first = second_piece()
     assert any(text.startswith(f"So the {' and '.join(first)} edge is in the ") for text in hands.texts)

@@ -32,6 +32,16 @@ TOLD = [
     ("I did the bottom", 3, "D'", "U' F' D'"),
     ("I turned it to the right", 3, "U'", "U' F' U'"),
     ("did you say left? because I went right", 3, "U'", "U' F' U'"),
+    # a call that is named by its side, and is not the last one
+    ("I haven't done the top one yet", 2, "F'", "F'"),
+    ("I did not do the right one", 7, "U'", "U' F' U F U U'"),
+    ("I clean forgot the front one", 3, "U", "U' U"),
+    ("the front one earlier, I took it clockwise and it was to be anticlockwise", 3, "F U", "U' F U"),
+    # two in the other order, and one more
+    ("ah, I did those two in the wrong order", 3, "U F'", "U' U F'"),
+    ("I turned the top first and then the front", 3, "U F'", "U' U F'"),
+    ("I did one more after that, the bottom to the right", 3, "U D", "U' F' U D"),
+    ("sorry, I didnt do the one before", 3, "U", "U' U"),
 ]
 
 
@@ -130,7 +140,30 @@ def test_what_tells_of_no_certain_turn_is_no_telling(text: str) -> None:
     ],
 )
 def test_which_slips_a_telling_may_be_of(text: str, calls: str, kinds: set[str]) -> None:
-    assert {slip.kind for slip in meant(PHRASES.telling(text), parse(calls))} == kinds
+    assert {slip.kind for (slip,) in meant(PHRASES.telling(text), parse(calls))} == kinds
+
+
+def test_two_that_were_swapped_are_told_as_one() -> None:
+    talker = in_the_run(3)
+    undone(talker, 3, "U F'", "U' U F'")
+    before = len(talker.texts)
+    talker.say("I did those two in the wrong order")
+    told = [text for text in talker.texts[before:] if text.startswith("Now I know")]
+    assert told == ["Now I know: the second turn and the next one were done in the other order."]
+
+
+def test_whose_last_turn_is_not_done_yet_is_given_time() -> None:
+    talker = in_the_run(3)
+    talker.say("I haven't done the top one yet")
+    assert not slips(talker.acts)
+    assert PHRASES.say("turn.not-yet") in talker.texts
+
+
+def test_of_the_last_two_calls_the_side_that_is_named_was_missed() -> None:
+    talker = in_the_run(2)
+    undone(talker, 2, "F'", "F'")
+    talker.say("the top one I haven't turned")
+    assert [parse(slip.explains) for slip in slips(talker.acts)] == [parse("F'")]
 
 
 def test_an_empty_telling_is_of_no_turn() -> None:

@@ -1,0 +1,150 @@
+"""The search for what went wrong: the questions that tell most of it, until one explanation is likely enough."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from typing import Final
+
+from coach.belief.evidence import Answered, Facts, Observation, Stickers, follows
+from coach.belief.reading.stickers import UNKNOWN
+from coach.belief.slips.explanations import KINDS, Slip, SlipKind
+from coach.belief.slips.inquiry import (
+    ClaimQuestion,
+    FaceQuestion,
+    Inquiry,
+    LookQuestion,
+    RowQuestion,
+    again,
+    best_inquiry,
+)
+from coach.belief.slips.suspicion import Said, Suspicion, Verdict
+from coach.belief.slips.trail import Trail
+from coach.cube import PLACE_NUMBER
+from coach.dialogue.reached import PartOver, Reread
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt
+from coach.dialogue.solving.knowledge import Knowledge
+from coach.dialogue.solving.looking import ask_front
+from coach.dialogue.solving.rows import read_face, read_row
+from coach.dialogue.solving.wording import claim_data, look_of, sticker_question
+from coach.dialogue.talk import Talk
+
+_ENOUGH: Final = 3
+"""After so many questions it is given up where nothing explains what is seen;"""
+_MOST: Final = 5
+"""and after so many in any case, where nothing is likelier than all else together."""
+_HOLD_AFTER: Final = 2
+"""From so many failures in a row on the learner is asked which side faces them."""
+_LIKELY: Final = 0.5
+_TOLD: Final = 30
+"""A slip of which the learner speaks is so many times likelier than others. An estimate, without a source."""
+
+
+_Asked = tuple[Suspicion, Inquiry]
+"""What was thought before a question of a search, and the question."""
+
+
+@dataclass
+class Search:
+    """Finds out what happened, on the shared knowledge."""
+
+    talk: Talk
+    knowledge: Knowledge
+
+    def find_out(self, said: Said, slips: Sequence[tuple[Slip, ...]]) -> Talking[tuple[Suspicion, Verdict]]:
+        """What is likeliest by all that is said; `slips` are those told of already. The cube is read where nothing
+        explains it. Raises Interrupt where the learner takes it back that something went wrong."""
+        if self.talk.record.in_a_row >= _HOLD_AFTER:
+            self.knowledge.hear((yield from self._ask(self._front)))
+        suspicion = Suspicion.of(self.knowledge.trail, said, self._habits(), told=slips)
+        known = suspicion.known()
+        thought_over = False
+        answers: list[_Asked] = []
+        for asked in range(_MOST + 1):
+            if not suspicion.explained and not thought_over:
+                thought_over = True
+                if other := self._second_thoughts(suspicion.trail):
+                    suspicion, known = other, other.known()
+            verdict = suspicion.verdict(known)
+            if verdict.sure:
+                return suspicion, verdict
+            if asked == _MOST or (asked >= _ENOUGH and not suspicion.explained):
+                break
+            inquiry = best_inquiry(suspicion, suspicion.groups(known), self.knowledge.alike)
+            if inquiry is None:
+                break
+            answers.append((suspicion, inquiry))
+            suspicion, told = yield from self._hear(answers)
+            heard = suspicion.hearing(told)
+            if suspicion.explained and not heard.explained and not follows(told, known):
+                yield from self.talk.tell("read.row-again")  # before anything is concluded
+                answers[-1] = (suspicion, again(answers[-1][1]))
+                suspicion, told = yield from self._hear(answers)
+                heard = suspicion.hearing(told)
+            suspicion = heard
+        if suspicion.explained and verdict.share > _LIKELY and verdict.doubt < 1 - verdict.share:
+            return suspicion, verdict
+        raise PartOver(Reread("slip.unexplained"))
+
+    def _hear(self, answers: list[_Asked]) -> Talking[tuple[Suspicion, Observation]]:
+        """What is answered to the last question; who takes an answer back is asked for that one again instead."""
+        while True:
+            before, inquiry = answers[-1]
+            try:
+                return before, (yield from self._ask(partial(self._answer, inquiry)))
+            except Interrupt as correct:
+                if len(answers) == 1 or self.talk.phrases.holds("nothing-wrong", correct.heard.text):
+                    raise
+                yield from self.talk.tell("reply.correct")
+                answers.pop()
+
+    def _habits(self) -> Mapping[SlipKind, int]:
+        """How often each kind of slip is to be reckoned with: the learner's own so far, and what they say of this."""
+        return self.talk.record.kinds + Counter({kind: _TOLD for kind in KINDS if kind in self.talk.hints})
+
+    def _second_thoughts(self, trail: Trail) -> Suspicion | None:
+        """What explains what is seen if the slip that was found last was none."""
+        suspicion = Suspicion.of(trail.doubted, "", self._habits(), anew=True) if trail.doubted else None
+        return suspicion if suspicion and suspicion.explained else None
+
+    def _front(self) -> Talking[Observation]:
+        """Which side faces the learner: after a second failure the cube may well be held another way than thought."""
+        return Stickers(((PLACE_NUMBER["F4"], (yield from ask_front(self.talk, self.knowledge))),))
+
+    def _ask(self, answer: Callable[[], Talking[Observation]]) -> Talking[Observation]:
+        """What `answer` asks for, whatever the learner says first; who takes something back raises Interrupt."""
+        while True:
+            try:
+                return (yield from answer())
+            except Interrupt as interrupt:
+                whole = interrupt.command == "read" and not self.talk.phrases.holds("anew", interrupt.heard.text)
+                if whole or interrupt.command == "layers-broken":
+                    raise PartOver(Reread("")) from None
+                if interrupt.command == "correct":
+                    raise
+                yield from self.talk.tell("slip.search")
+
+    def _answer(self, inquiry: Inquiry) -> Talking[Observation]:
+        match inquiry:
+            case RowQuestion(face, number):
+                letters = yield from read_row(self.talk, self.knowledge, face, number)
+                return Stickers(_known(inquiry.places, letters))
+            case FaceQuestion(face):
+                letters = yield from read_face(self.talk, self.knowledge, face)
+                return Stickers(_known(inquiry.places, letters))
+            case ClaimQuestion(claim):
+                question = sticker_question(self.talk, claim[0], self.knowledge.colours)
+                forms = self.talk.forms("claim.again", question=question)
+                yes = yield from self.talk.insist("claim", forms, {"claim": claim_data(claim, self.knowledge.colours)})
+                return Answered.of(claim, yes)
+            case LookQuestion(asks):
+                forms = self.talk.forms(f"ask.{asks}")
+                return (yield from self.talk.until(asks, forms, lambda heard: look_of(heard.meaning)))
+
+
+def _known(places: Sequence[int], letters: Sequence[str]) -> Facts:
+    """The stickers that could be told."""
+    return tuple((place, letter) for place, letter in zip(places, letters, strict=True) if letter != UNKNOWN)
