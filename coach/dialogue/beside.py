@@ -53,7 +53,7 @@ def _row_put_right(talk: Moment, heard: Heard, asked: Question) -> RowPutRight |
 
 def _told(heard: Heard) -> int:
     """How many colours have been told."""
-    return len(heard.meaning.colours) if heard.meaning else 0
+    return sum(colour != "?" for colour in heard.meaning.colours) if heard.meaning else 0
 
 
 def _fell(talk: Moment, heard: Heard) -> Talking[None]:
