@@ -117,7 +117,7 @@ def which_piece(talk: Talk, names: Mapping[tuple[str, ...], str]) -> Talking[tup
 
     while len(left) > 1:
         talk.others = tuple(left)
-        forms = talk.forms("lower.which", one=names[left[0]], other=names[left[1]])
+        forms = talk.forms("lower.which", one=names[left[0]])
         answer = yield from talk.ask("other", forms, take, {"about": "which"})
         if answer is None:
             return None
