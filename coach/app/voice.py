@@ -237,6 +237,7 @@ class VoiceShell:
             return self._language.understand(text, listen.asked, listen.scene)
 
         event = judge(utterance.heard, utterance.levels, understand, listen.asked)
+        event = event.with_asides(lambda text: self._language.aside(text, listen.asked, listen.scene))
         # Whoever was not surely heard says it again: both times together are sure.
         before, self._doubted = self._doubted, event.guesses[0] if event.guesses else None
         event = agreed(before, self._doubted) or event

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
+from coach.language.aside import Aside, Mark
 from coach.language.meaning import Meaning, Question, Reading, Scene
 
 NOT_TO_BE_MISSED = frozenset({"stop", "mistake", "lost", "restart-run", "back"})
@@ -67,23 +68,34 @@ Act = Say | Listen | Adjust | SlipFound | End
 @dataclass(frozen=True)
 class Heard:
     """The learner said `text`, which means `meaning` (None: nothing the coach can use). `guesses`: what it may
-    have been, likeliest first, where nothing was heard surely enough to act on; `meaning` is None then."""
+    have been, likeliest first, where nothing was heard surely enough to act on; `meaning` is None then. What is told
+    beside the meaning is `aside`; the text itself is only ever said back."""
 
     text: str
     meaning: Meaning | None
     confidence: float | None = None
     guesses: tuple[Heard, ...] = ()
+    aside: Aside = Aside()
+
+    def says(self, mark: Mark) -> bool:
+        """Whether that is plainly said beside the meaning."""
+        return mark in self.aside.marks
+
+    def with_asides(self, read: Callable[[str], Aside]) -> Heard:
+        """The same with what `read` makes of its text, and of that of its guesses."""
+        guesses = tuple(guess.with_asides(read) for guess in self.guesses)
+        return replace(self, aside=read(self.text), guesses=guesses)
 
     @classmethod
     def read(cls, text: str, reading: Reading, asked: Question) -> Heard:
         """What was said, as it was read. In the pause after a call nobody has been asked: there only what must not be
         missed is asked about."""
-        guess = cls(text, reading.best, reading.confidence)
+        guess = cls(text, reading.best, reading.confidence, aside=reading.aside)
         if reading.acts:
             return guess
         command = reading.best.command if reading.best else None
         worth = reading.asks and (command in NOT_TO_BE_MISSED if asked == "turn" else command not in _PLAIN)
-        return cls(text, None, reading.confidence, (guess,) if worth else ())
+        return cls(text, None, reading.confidence, (guess,) if worth else (), reading.aside)
 
 
 @dataclass(frozen=True)

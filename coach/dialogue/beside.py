@@ -11,7 +11,8 @@ from coach.dialogue.moment import Moment
 from coach.dialogue.replies import command_of, yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
-from coach.language.meaning import Question, RowPutRight
+from coach.language.aside import RowPutRight
+from coach.language.meaning import Question
 
 _BETWEEN_ROWS: Final = ("row", "ready", "continue")
 """Moments in which a row that was told may be put right; what is said to a claim is about that claim."""
@@ -26,7 +27,7 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     if row := _row_put_right(talk, heard, asked):
         talk.count_useless(asked)
         raise Interrupt("correct", heard, row)
-    remark = talk.phrases.remark(heard.text)
+    remark = heard.aside.remark
     if remark is None or talk.scene.about in _NOT_YET:
         return False
     if remark.startswith("rows") and (talk.rows is None or _told(heard)):
@@ -45,7 +46,7 @@ def _row_put_right(talk: Moment, heard: Heard, asked: Question) -> RowPutRight |
     """How a row that was told is put right; not by what answers the question for another one."""
     if not (talk.rows and talk.rows.any_told and asked in _BETWEEN_ROWS):
         return None
-    right = talk.phrases.row_put_right(heard.text, talk.scene, asked == "row")
+    right = heard.aside.row
     if right and asked == "row" and _told(heard) == _ROW and len(right.colours) < _ROW:
         return right if right.before or right.named else None
     return right

@@ -15,36 +15,36 @@ from coach.dialogue.saying import Talking
 def means_stop(talk: Moment, heard: Heard) -> Talking[bool]:
     """Whether the learner wants to stop: where they have not said so in a few words, they are asked; but not where they
     only want to finish something first."""
-    if talk.phrases.plain("stop", heard.text):
+    if heard.says("only-stop"):
         return True
-    if _only_finishes(talk, heard):
+    if _only_finishes(heard):
         return False
     event = yield from ask_aside(talk, talk.words("ask.stop"), "stop")
     if not isinstance(event, Heard):
         return False
-    if not talk.phrases.opens("yes", event.text) and talk.phrases.holds("goes-on", event.text):
+    if event.says("goes-on") and not event.says("yes-first"):
         return False
     return yes_or_no(event) is True or command_of(event) == "stop"
 
 
-def _only_finishes(talk: Moment, heard: Heard) -> bool:
+def _only_finishes(heard: Heard) -> bool:
     """Whether the learner wants to finish what they are at, and no more."""
-    return talk.phrases.holds("finishes", heard.text) and not talk.phrases.holds("stop", heard.text)
+    return heard.says("finishes") and not heard.says("stop")
 
 
 def make_sure(talk: Moment, guesses: Sequence[Heard]) -> Talking[Event]:
     """Ask whether one of `guesses` was said; what was said instead, if neither."""
     for guess in guesses:
-        if command_of(guess) == "stop" and _only_finishes(talk, guess):
+        if command_of(guess) == "stop" and _only_finishes(guess):
             continue
         event = yield from ask_aside(talk, whether(talk, guess), "heard")
         if isinstance(event, Silence):
             return event
         answer = yes_or_no(event)
-        if answer or (answer is None and talk.phrases.opens("yes", event.text)):
+        if answer or (answer is None and event.says("yes-first")):
             return guess
-        if answer is None and not talk.phrases.opens("no", event.text):
-            return Heard(event.text, event.meaning, event.confidence)
+        if answer is None and not event.says("no-first"):
+            return replace(event, guesses=())
     return Heard("", None)
 
 

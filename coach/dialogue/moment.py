@@ -59,7 +59,7 @@ class Moment(Saying):
 
     def interrupt(self, command: str, heard: Heard) -> Interrupt:
         """What the learner has said, as what changes where the lesson is; what it tells of a slip is kept."""
-        self.hints, self.telling = self.phrases.hints(heard.text), self.phrases.telling(heard.text)
+        self.hints, self.telling = heard.aside.hints, heard.aside.telling
         return Interrupt(command, heard)
 
     def count_useless(self, asked: Question) -> None:

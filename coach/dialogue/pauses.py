@@ -3,15 +3,13 @@ or too many, a turn that is not done yet, another hold than was told."""
 
 from __future__ import annotations
 
-import re
 from typing import Final, Literal, TypeAlias
 
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.meant import meant
 from coach.dialogue.moment import Moment
 from coach.dialogue.saying import Talking
-from coach.language.meaning import Question, Scene
-from coach.language.phrases import Phrases
+from coach.language.meaning import Question
 
 _OF_DOING: Final = frozenset({"mistake", "next", "yes", "ready"})
 """What a learner may seem to say who tells what they have done."""
@@ -22,7 +20,7 @@ Told: TypeAlias = Literal["held", "slipped", "not-done"]
 def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     """Say the call again where a turn is not done yet, and the hold where it is not taken; whether that was so. The
     learner has all the time they need then. Raises Interrupt where turns have gone wrong by it."""
-    told = told_in_pause(talk.phrases, heard, asked, talk.scene)
+    told = told_in_pause(heard, asked)
     if asked == "turn" and _told_otherwise(talk, heard, told):
         told = "slipped"
     if told is None:
@@ -46,30 +44,19 @@ def _told_otherwise(talk: Moment, heard: Heard, told: Told | None) -> bool:
     meanings = [heard.meaning, *(guess.meaning for guess in heard.guesses)]
     if told is None and not any(meaning is None or meaning.command in _OF_DOING for meaning in meanings):
         return False
-    telling, calls = talk.phrases.telling(heard.text), talk.calls if talk.called else ()
+    telling, calls = heard.aside.telling, talk.calls if talk.called else ()
     slips = meant(telling, calls) if telling.plain else ()
     of_last = any(slip.at == len(calls) - 1 for each in slips for slip in each)
     return bool(slips) and not (told == "not-done" and of_last)
 
 
-def told_in_pause(phrases: Phrases, heard: Heard, asked: Question, scene: Scene) -> Told | None:
+def told_in_pause(heard: Heard, asked: Question) -> Told | None:
     """What plain words tell of the turns or the hold; None where they tell nothing of them, or nobody is turning."""
     if asked not in ("turn", "ready"):
         return None
-    if _held_otherwise(phrases, heard.text, scene):
+    if heard.says("held-wrong"):
         return "held"
-    if phrases.holds("slipped", heard.text):
+    if heard.says("slipped"):
         return "slipped"
     # Other things may not have been done: then it is not said to the coach.
-    not_done = asked == "turn" and heard.meaning is not None and phrases.holds("not-done", heard.text)
-    return "not-done" if not_done else None
-
-
-def _held_otherwise(phrases: Phrases, text: str, scene: Scene) -> bool:
-    """Whether they hold the cube wrong by their own words, or by the side that they say is in front."""
-    if phrases.holds("held-wrong", text):
-        return True
-    if not phrases.holds("in-front", text):
-        return False
-    named = {name for name in scene.names if re.search(rf"\b{re.escape(name)}\b", text, re.IGNORECASE)}
-    return bool(named) and (scene.colours["F"] in named) == phrases.holds("denied", text)
+    return "not-done" if asked == "turn" and heard.meaning is not None and heard.says("not-done") else None

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from coach.dialogue.acts import Heard, Outcome
-from coach.language.meaning import RowPutRight
+from coach.language.aside import RowPutRight
 
 
 class Interrupt(Exception):

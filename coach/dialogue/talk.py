@@ -135,7 +135,7 @@ class Talk(Moment):
 
     def _stumble(self, heard: Heard, number: int) -> Talking[None]:
         unsure = heard.meaning is not None and heard.meaning.command == "unsure"
-        partly = heard.meaning is None and self.phrases.opens("yes", heard.text)
+        partly = heard.meaning is None and heard.says("yes-first")
         yield from self.aside(f"reply.{'unsure' if unsure else 'yes-but' if partly else 'not-understood'}", number)
 
     def insist(self, asks: Question, forms: Sequence[str], data: Mapping[str, Any] | None = None) -> Talking[bool]:
@@ -249,9 +249,9 @@ class Talk(Moment):
 
     def _takes_back(self, heard: Heard, asked: Question) -> bool:
         """Whether what was said before is plainly taken back, though it was not read so."""
-        if self.searching and self.phrases.holds("nothing-wrong", heard.text):
+        if self.searching and heard.says("nothing-wrong"):
             return True
-        return asked in _TOLD and heard.meaning is None and self.phrases.holds("answers-wrong", heard.text)
+        return asked in _TOLD and heard.meaning is None and heard.says("answers-wrong")
 
     # What may be asked of the coach
 
@@ -320,9 +320,9 @@ class Talk(Moment):
     def _explanation(self, heard: Heard) -> str:
         if heard.meaning and heard.meaning.step:
             return self.words(f"what.{heard.meaning.step}")
-        if "why" in heard.text.lower() and self.why:
+        if heard.says("why") and self.why:
             return self.why
-        return self.phrases.explain(heard.text) or self.hold()
+        return self.words(heard.aside.word) if heard.aside.word else self.hold()
 
     def _give_time(self, asked: Question) -> Talking[None]:
         """More time: after calls longer pauses, else longer until the question is asked again."""

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Protocol
 
+from coach.language.aside import Aside
 from coach.language.meaning import Meaning, Question, Reading, Scene
 from coach.language.phrases import Phrases
 
@@ -32,12 +34,16 @@ class Language(Protocol):
         """What an answer to `asked` means, written down in several ways, each with its share; and how surely."""
 
     def read(self, text: str, asked: Question, scene: Scene | None = None) -> Reading:
-        """The same for an answer that was written down in one way."""
-        return self.settle([(text, 1.0)], asked, scene)
+        """The same for an answer that was written down in one way, with what it tells beside that."""
+        return replace(self.settle([(text, 1.0)], asked, scene), aside=self.aside(text, asked, scene))
 
     def understand(self, text: str, asked: Question, scene: Scene | None = None) -> Meaning | None:
         """What `text` surely means as an answer to `asked`; None when nothing of it is of use."""
         return self.read(text, asked, scene).meaning
+
+    def aside(self, text: str, asked: Question, scene: Scene | None = None) -> Aside:
+        """What an answer to `asked` tells beside its meaning."""
+        return Aside()
 
     def prepare(self) -> None:
         """Load what answers need, so that the first of them is not kept waiting."""

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field, fields
 from types import MappingProxyType
 from typing import Any, Literal, get_args
 
+from coach.language.aside import Aside
+
 Question = Literal[
     "look-top-edges",
     "look-top-corners",
@@ -69,22 +71,6 @@ class Meaning:
         return bool(self.to_json())
 
 
-Remark = Literal["rows-told", "rows-left", "fell", "edges-again"]
-"""What is said beside any question: asking which rows have been heard, or how many are to come; that the cube fell; to
-be asked for the edges once more."""
-
-
-@dataclass(frozen=True)
-class RowPutRight:
-    """A row of stickers that was told wrongly: the one told last, or `before` that, or `named` by its face and number.
-    `colours` are the learner's words
-    by place within it, from 0 on the left to 2; none where they only say that it was wrong."""
-
-    colours: Mapping[int, str] = field(default_factory=dict)
-    before: bool = False
-    named: tuple[str, int] | None = None
-
-
 @dataclass(frozen=True)
 class Reading:
     """What an answer means. `best` is the likeliest reading (None: nothing for the coach), `confidence` its chance,
@@ -95,6 +81,7 @@ class Reading:
     acts: bool = False
     asks: bool = False
     """Whether it is at least likely enough to ask the learner whether it is meant."""
+    aside: Aside = Aside()
 
     @property
     def meaning(self) -> Meaning | None:

@@ -6,8 +6,6 @@ from collections.abc import Iterable, Mapping
 from typing import Any, Final, Protocol
 
 from coach.cube import FACE_TURNS, Turn
-from coach.language.meaning import Remark, RowPutRight, Scene
-from coach.language.telling import Telling
 
 STYLES: Final = ("plain", "clock", "letters")
 _DIRECTION: Final = {1: "clockwise", 3: "anticlockwise", 2: "half"}
@@ -23,51 +21,7 @@ class Naming(Protocol):
         """Whether it names a colour, and not a mark to feel."""
 
 
-class Remarks:
-    """What the learner's words tell beside their meaning. Here nothing is told: a language adds what it can read.
-
-    Only this still takes text into the conversation.
-    """
-
-    def hints(self, text: str) -> frozenset[str]:
-        """The kinds of slips that the learner may mean with what they say of a wrong turn."""
-        return frozenset()
-
-    def telling(self, text: str) -> Telling:
-        """What it tells of a turn that went wrong."""
-        return Telling()
-
-    def plain(self, command: str, text: str) -> bool:
-        """Whether it is one of the plain ways to give a command that must not be taken from other talk."""
-        return False
-
-    def holds(self, command: str, text: str) -> bool:
-        """Whether one of these plain ways is somewhere in it."""
-        return False
-
-    def opens(self, command: str, text: str) -> bool:
-        """Whether it begins with one of these plain ways."""
-        return False
-
-    def row_named(self, text: str) -> tuple[str, int] | None:
-        """The face and the number of the row that is named, the last one if several."""
-        return None
-
-    def remark(self, text: str) -> Remark | None:
-        """What is said in it beside any question."""
-        return None
-
-    def row_put_right(self, text: str, scene: Scene, may_be_answer: bool) -> RowPutRight | None:
-        """How a row that was told before is put right; None where it is not. It may as well be the answer to the
-        question for another row where it `may_be_answer`."""
-        return None
-
-    def explain(self, text: str) -> str | None:
-        """The explanation of the first word that is asked about, where it is known."""
-        return None
-
-
-class Phrases(Remarks):
+class Phrases:
     """Sentences by their key, such as "ask.ready". Their order within a list is from first to plainest. `by_sight` and
     `by_feel` are all of them, for learners who look and for those who feel."""
 

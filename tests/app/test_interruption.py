@@ -14,6 +14,7 @@ from coach.speech.signal.levels import Levels
 from coach.speech.turns.listening import Expectation, Unanswered, Utterance
 from coach.speech.turns.nearness import Nearness
 from coach.speech.voice.synthesis import VOICE_RATE
+from tests.dialogue.hearing import utter
 from tests.loaded import load
 
 BLOCK = round(VOICE_RATE * 0.02)
@@ -208,7 +209,7 @@ def test_headphones_are_asked_for_by_voice(answer: str | None, known: bool | Non
 
 def test_what_is_not_for_the_rest_goes_to_the_lesson() -> None:
     unsaid = Unsaid([Say("Right side up.", "turn")])
-    assert unsaid.after(Heard("slower", Meaning(command="slower")), TURN) == "event"
+    assert unsaid.after(utter("slower", Meaning(command="slower")), TURN) == "event"
     assert unsaid.after(Silence(2.5), TURN) == "event"
     assert not unsaid.wanted(TURN)
 

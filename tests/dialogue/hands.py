@@ -15,6 +15,7 @@ from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.pace import LONGEST
 from coach.language.meaning import Meaning
 from coach.method import default_method
+from tests.dialogue.hearing import utter
 from tests.loaded import load
 
 COLOURS = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue"}
@@ -30,7 +31,7 @@ def new_lesson(step: str | None = "top-cross", settings: Settings | None = None)
 
 def command(name: str) -> Heard:
     """A command or a short answer."""
-    return Heard(name, Meaning(command=name))
+    return utter(name, Meaning(command=name))
 
 
 @dataclass
@@ -100,7 +101,7 @@ class Hands:
 
     def look(self, places: tuple[str, ...]) -> Heard:
         """All of `places`, in full."""
-        return Heard("look", Meaning(look={place: self.shows(place) for place in places}))
+        return utter("look", Meaning(look={place: self.shows(place) for place in places}))
 
     def answer(self) -> Event:
         """The full truth to what is asked; silence in the pause after a call, "next" where the coach waits."""
@@ -118,9 +119,9 @@ class Hands:
         if asked in ("row", "face"):
             data = self.question.data
             row = range(3 * data["row"] - 3, 3 * data["row"]) if asked == "row" else range(9)
-            return Heard(asked, Meaning(colours=tuple(self.colour(f"{data['face']}{i}") for i in row)))
+            return utter(asked, Meaning(colours=tuple(self.colour(f"{data['face']}{i}") for i in row)))
         if self.question.data.get("about") == "front":
-            return Heard("front", Meaning(colours=(self.colour("F4"),)))
+            return utter("front", Meaning(colours=(self.colour("F4"),)))
         return command("unsure" if self.question.data.get("about") == "step" else "yes")
 
     def _piece(self) -> Heard:
@@ -128,7 +129,7 @@ class Hands:
         home = position_of("".join(names[colour] for colour in self.question.data["piece"]))
         where, places = self.cube.pieces[home]
         shows = {COLOURS[face]: PLACE_NAMES[place][0] for face, place in zip(home, places, strict=True)}
-        return Heard("piece", Meaning(place=where, shows=shows))
+        return utter("piece", Meaning(place=where, shows=shows))
 
     def vague(self) -> Event:
         """The truth to what is asked, but looks as a shape or a number without the places."""
@@ -136,10 +137,10 @@ class Hands:
         if asked == "look-top-edges":
             up = {place for place in EDGES if self.shows(place)}
             shape = {0: "dot", 4: "cross"}.get(len(up)) or ("line" if up in LINES else "corner")
-            return Heard(shape, Meaning(shape=shape))
+            return utter(shape, Meaning(shape=shape))
         if asked == "look-top-corners":
             count = sum(map(self.shows, CORNERS))
-            return Heard(str(count), Meaning(corners=count))
+            return utter(str(count), Meaning(corners=count))
         return self.answer()
 
 

@@ -6,10 +6,11 @@ from collections.abc import Callable
 from random import Random
 
 from coach.cube import Cube
-from coach.dialogue import Act, End, Heard, Listen, Say, Silence
+from coach.dialogue import Act, End, Listen, Say, Silence
 from coach.dialogue.lesson import Lesson, Settings
 from coach.method import default_method
 from coach.simulation import Learner
+from tests.dialogue.hearing import utter
 from tests.loaded import load
 
 LANGUAGE = load()
@@ -69,7 +70,7 @@ def hold(
         if text is None:
             text = learner.answer(listen.asked)
         meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
-        acts = lesson.handle(Heard(text, meaning) if text else Silence(listen.seconds))
+        acts = lesson.handle(utter(text, meaning) if text else Silence(listen.seconds))
     raise AssertionError(f"the lesson did not end within {most} answers")
 
 

@@ -9,7 +9,7 @@ import pytest
 
 from coach.app.session import run
 from coach.cube import parse
-from coach.dialogue import Adjust, Event, Heard, Listen, Say, Silence
+from coach.dialogue import Adjust, Event, Listen, Say, Silence
 from coach.dialogue.lesson import Lesson
 from coach.method import default_method
 from coach.method.last_layer import build, lower_layers_whole
@@ -18,6 +18,7 @@ from coach.simulation import Learner, random_cube
 from coach.simulation.ears import Ears, words
 from coach.simulation.pupil import ENOUGH, HOW_TO_HOLD, REPEAT, Pupil
 from coach.simulation.repertoire import NOT, Repertoire
+from tests.dialogue.hearing import utter
 from tests.loaded import load
 
 LANGUAGE = load()
@@ -53,8 +54,8 @@ class ByEar:
         if not text:
             return Silence(listen.seconds)
         if text != REPEAT and self.random.random() < self.mumbles:
-            return Heard("", None)
-        return Heard(text, LANGUAGE.understand(text, listen.asked, listen.scene))
+            return utter("", None)
+        return utter(text, LANGUAGE.understand(text, listen.asked, listen.scene), at=listen)
 
     def adjust(self, adjust: Adjust) -> None:
         pass

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from random import Random
 
 import pytest
 
-from coach.dialogue import Heard, Listen, Say, Silence
+from coach.dialogue import Act, Event, Heard, Listen, Say, Silence
 from coach.dialogue.acts import End
 from coach.dialogue.lesson import Lesson
 from coach.language import Scene
@@ -34,6 +35,30 @@ def test_a_lesson_that_does_not_end_is_an_error() -> None:
     learner = Learner(random_cube("top-corners", Random(2)), Random(2))
     with pytest.raises(RuntimeError, match="did not end within 3 answers"):
         hold(lesson("top-corners"), learner, answering(learner, LANGUAGE), most=3)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_lesson_needs_meanings_alone(seed: int) -> None:
+    """Without the learner's own words, only what they mean and tell beside it, the same is said and done."""
+
+    def held(words: bool) -> list[Act]:
+        learner = SlippingLearner(
+            random_cube("top-cross", Random(seed)), Random(seed), lambda number, say: "twice" * (number % 9 == 4)
+        )
+        answer = answering(learner, LANGUAGE, lambda: True, said)
+        return hold(lesson("top-cross"), learner, answer if words else lambda listen: wordless(answer(listen)))
+
+    def said(text: str, listen: Listen) -> str:
+        if text == "I turned wrongly":
+            return "oh no, I did that one twice"
+        return "I dropped it" if listen.asked == "ready" else text
+
+    def wordless(event: Event) -> Event:
+        if not isinstance(event, Heard):
+            return event
+        return replace(event, text="", guesses=tuple(replace(guess, text="") for guess in event.guesses))
+
+    assert held(words=True) == held(words=False)
 
 
 @pytest.mark.parametrize("seen", [True, False])

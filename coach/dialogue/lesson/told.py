@@ -111,8 +111,8 @@ def which_piece(talk: Talk, names: Mapping[tuple[str, ...], str]) -> Talking[tup
         if heard.meaning and heard.meaning.piece:
             return heard.meaning.piece, True
         answer = yes_or_no(heard)
-        if answer is None and (talk.phrases.opens("yes", heard.text) or talk.phrases.opens("no", heard.text)):
-            answer = talk.phrases.opens("yes", heard.text)
+        if answer is None and (heard.says("yes-first") or heard.says("no-first")):
+            answer = heard.says("yes-first")
         return None if answer is None else (left[0], answer)
 
     while len(left) > 1:

@@ -240,7 +240,7 @@ class TopStep(Part):
         answer = yes_or_no(heard)
         if not self._hear(heard.meaning) and answer is not None:
             self.knowledge.hear(Answered.of(claim, answer))
-        if answer is False and self.knowledge.trail.turned and "broken" in self.talk.phrases.hints(heard.text):
+        if answer is False and self.knowledge.trail.turned and "broken" in heard.aside.hints:
             yield from self._mend(None, "mistake")
         self.held = self.held and self.belief.sure(claim)
 

@@ -24,7 +24,7 @@ from coach.dialogue.solving.rows import Answers, Named, PastAnswer, ask_row, mea
 from coach.dialogue.solving.told_rows import ToldSoFar, in_words, of_all_layers, put_right
 from coach.dialogue.solving.wording import row_words
 from coach.dialogue.talk import Talk
-from coach.language.meaning import RowPutRight
+from coach.language.aside import RowPutRight
 
 _CHECKS: Final = {False: (0.75, 1), True: (0.999, 6)}
 """How sure the look of every row has to be, and how many rows are checked at most to make it so; by whether it is read

@@ -51,12 +51,12 @@ def read_row(
 
 
 class ToldRow(NamedTuple):
-    """Three colours, as the faces that they belong to and in the learner's words; all that was said, and whether at
-    once."""
+    """Three colours, as the faces that they belong to and in the learner's words; the answer that told them, and
+    whether it was the first."""
 
     letters: Sequence[str]
     words: Sequence[str]
-    text: str
+    heard: Heard
     at_once: bool
 
 
@@ -71,7 +71,7 @@ def ask_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking
         heard_before.append(heard)
         if letters is None or heard.meaning is None:
             return None
-        return ToldRow(letters, heard.meaning.colours, heard.text, len(heard_before) == 1)
+        return ToldRow(letters, heard.meaning.colours, heard, len(heard_before) == 1)
 
     return (yield from talk.until("row", forms, take, {"face": face, "row": number}))
 
@@ -173,16 +173,14 @@ class Answers:
 def meant(talk: Talk, knowledge: Knowledge, answers: Answers, asked: Named, told: ToldRow) -> Talking[Named | None]:
     """The row that an answer is about which was given to `asked`: another one where it names that, the one before where
     it puts that right. None where the learner was asked whether it does and has not said."""
-    head, tail = _around(talk.scene.names, told.text)
-    corrects = talk.phrases.opens("corrects", head)
-    if name := talk.phrases.row_named(head) or talk.phrases.row_named(tail):
+    corrects, name = told.heard.says("corrects"), told.heard.aside.row_named
+    if name:
         before = [answer.row for answer in answers.given if corrects and answer.row and answer.row.name == name]
         return asked if name == asked.name else [Named.of(Row((), *name)), *before][-1]
     last = answers.last_row
     if last is None or not fits(knowledge, last, told.letters):
         return asked
-    points_back = talk.phrases.holds("row-before", head) or (corrects and talk.phrases.holds("row-before", tail))
-    if points_back or (corrects and answers.given[-1].letters[::-1] == tuple(told.letters)):
+    if told.heard.says("row-before") or (corrects and answers.given[-1].letters[::-1] == tuple(told.letters)):
         return last
     if not (corrects and told.at_once):
         return asked
@@ -196,11 +194,3 @@ def fits(knowledge: Knowledge, row: Named, letters: Sequence[str]) -> bool:
     pattern = knowledge.reading.pattern
     pairs = zip(row.places, letters, strict=True)
     return all(letter in (UNKNOWN, pattern[PLACE_NUMBER[place]]) for place, letter in pairs if place.endswith("4"))
-
-
-def _around(names: Sequence[str], text: str) -> tuple[str, str]:
-    """What is said before the first colour and after the last one."""
-    said = text.lower()
-    first = min((at for name in names if (at := said.find(name.lower())) >= 0), default=len(said))
-    last = max((at + len(name) for name in names if (at := said.rfind(name.lower())) >= 0), default=len(said))
-    return said[:first], said[last:]

@@ -152,7 +152,7 @@ class Run:
         forms = self.talk.forms("turn.did-you", call=self.talk.phrases.call(turn, self.talk.style))
 
         def take(heard: Heard) -> bool | None:
-            return False if self.talk.phrases.holds("not-done", heard.text) else yes_or_no(heard)
+            return False if heard.says("not-done") else yes_or_no(heard)
 
         return (yield from self.talk.ask("other", forms, take, {"about": "done"}))
 

@@ -96,7 +96,7 @@ class Search:
             try:
                 return before, (yield from self._ask(partial(self._answer, inquiry)))
             except Interrupt as correct:
-                if len(answers) == 1 or self.talk.phrases.holds("nothing-wrong", correct.heard.text):
+                if len(answers) == 1 or correct.heard.says("nothing-wrong"):
                     raise
                 yield from self.talk.tell("reply.correct")
                 answers.pop()
@@ -120,7 +120,7 @@ class Search:
             try:
                 return (yield from answer())
             except Interrupt as interrupt:
-                whole = interrupt.command == "read" and not self.talk.phrases.holds("anew", interrupt.heard.text)
+                whole = interrupt.command == "read" and not interrupt.heard.says("anew")
                 if whole or interrupt.command == "layers-broken":
                     raise PartOver(Reread("")) from None
                 if interrupt.command == "correct":

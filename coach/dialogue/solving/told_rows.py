@@ -11,7 +11,7 @@ from coach.cube import FACES, PLACE_NUMBER, Turn
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.rows import Answers, PastAnswer, fits
 from coach.dialogue.talk import Talk
-from coach.language.meaning import RowPutRight
+from coach.language.aside import RowPutRight
 
 
 @dataclass(frozen=True)

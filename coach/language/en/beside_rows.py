@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from coach.language.aside import RowPutRight
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.roles import in_roles
-from coach.language.meaning import USUAL_COLOURS, RowPutRight, Scene
+from coach.language.meaning import USUAL_COLOURS, Scene
 
 _FACES: Final = {role: face for face, role in USUAL_COLOURS.items()}
 _COLOUR: Final = rf"(?:{'|'.join(_FACES)})"

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from coach.language.aside import Aside
 from coach.language.en import marks, transcripts, vocabulary
+from coach.language.en.asides import asides
 from coach.language.en.sentences import sentences
 from coach.language.en.understand import Understanding
 from coach.language.language import Language
@@ -26,6 +28,9 @@ class English(Language):
 
     def settle(self, writings: Sequence[tuple[str, float]], asked: Question, scene: Scene | None = None) -> Reading:
         return self.understanding.settled(writings, asked, scene or Scene())
+
+    def aside(self, text: str, asked: Question, scene: Scene | None = None) -> Aside:
+        return asides().read(text, asked, scene or Scene())
 
     def phrases(self, asked: Question, scene: Scene | None = None) -> tuple[str, ...]:
         return vocabulary.phrases(asked, scene or Scene())

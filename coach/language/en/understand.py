@@ -7,13 +7,13 @@ from functools import cached_property, lru_cache
 from typing import Any, Final
 
 from coach.language.en import broken
+from coach.language.en.asides import asides
 from coach.language.en.naming import own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
-from coach.language.en.sentences import sentences
 from coach.language.en.which import chosen, of_another
 from coach.language.en.wishes import asks_where, wish
 from coach.language.meaning import Meaning, Question, Reading, Scene
@@ -94,7 +94,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(Meaning(look=sides), _SURE)]
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(network, words, text, scene)
-    plain = sentences().without_name_of_row(text) if asked == "row" else text
+    plain = asides().without_name_of_row(text) if asked == "row" else text
     found = readings(network, plain, asked, scene)
     if found[0][0] == Meaning(command="explain") and scene.about in _ASKS_STEP:
         return [(Meaning(command="explain", step=named_step(network, text, scene)), found[0][1])]

@@ -8,11 +8,12 @@ from random import Random
 import pytest
 
 from coach.cube import Cube
-from coach.dialogue import End, Event, Heard, Listen, Say, Silence
+from coach.dialogue import End, Event, Listen, Say, Silence
 from coach.dialogue.lesson import ALL_STEPS, Lesson, Settings
 from coach.language.meaning import Meaning
 from coach.method import default_method
 from coach.simulation import Learner, random_cube, scrambled
+from tests.dialogue.hearing import utter
 from tests.dialogue.lessons import LANGUAGE
 from tests.loaded import load
 
@@ -47,9 +48,9 @@ def event(random: Random, learner: Learner, listen: Listen, wild: float) -> Even
     """The learner's own answer, or with the chance `wild` anything."""
     if random.random() < wild:
         chosen = meaning(random) if random.random() < 0.8 else None
-        return Heard("pink", chosen) if chosen or random.random() < 0.5 else Silence(1.0)
+        return utter("pink", chosen) if chosen or random.random() < 0.5 else Silence(1.0)
     text = "" if listen.asked == "turn" else learner.answer()
-    return Heard(text, LANGUAGE.understand(text, listen.asked, listen.scene)) if text else Silence(1.0)
+    return utter(text, LANGUAGE.understand(text, listen.asked, listen.scene), at=listen) if text else Silence(1.0)
 
 
 def lead(cube: Cube, step: str | None, settings: Settings, random: Random, wild: float, events: int) -> list[str]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from coach.dialogue.acts import Heard
 from coach.dialogue.lesson import Lesson
 from coach.language.meaning import Meaning
 from coach.method.last_layer import build
 from tests.dialogue.hands import Hands, command, new_lesson
+from tests.dialogue.hearing import utter
 
 LINE = build(flips=(1, 0, 1, 0))
-TO_OTHERS = Heard("no, the boiler is the old one", None)
+TO_OTHERS = utter("no, the boiler is the old one", None)
 
 
 def at_first_question() -> tuple[Lesson, Hands]:
@@ -59,23 +59,23 @@ def test_who_has_asked_to_wait_may_talk_to_others_for_long() -> None:
 def test_a_no_with_many_words_to_whether_to_stop_does_not_stop() -> None:
     """The reader takes "I want to carry on" for a yes, which it is to most questions."""
     lesson, hands = at_first_question()
-    hands.take(lesson.handle(Heard("shall we stop here or what", Meaning(command="stop"))))
+    hands.take(lesson.handle(utter("shall we stop here or what", Meaning(command="stop"))))
     assert hands.question.data["about"] == "stop"
-    hands.take(lesson.handle(Heard("no no no, I want to carry on", Meaning(command="yes"))))
+    hands.take(lesson.handle(utter("no no no, I want to carry on", Meaning(command="yes"))))
     assert not hands.end
     assert ends_well(lesson, hands)
 
 
 def test_a_yes_to_whether_to_stop_stops_also_where_it_says_why() -> None:
     lesson, hands = at_first_question()
-    hands.take(lesson.handle(Heard("shall we stop here or what", Meaning(command="stop"))))
-    hands.take(lesson.handle(Heard("yes, I don't want to go on", Meaning(command="yes"))))
+    hands.take(lesson.handle(utter("shall we stop here or what", Meaning(command="stop"))))
+    hands.take(lesson.handle(utter("yes, I don't want to go on", Meaning(command="yes"))))
     assert hands.end and hands.end.outcome == "stopped"
 
 
 def test_never_mind_ends_a_search_whatever_the_reader_makes_of_it() -> None:
     lesson, hands, check = at_search()
-    hands.take(lesson.handle(Heard("oh, never mind, it's all right", None)))
+    hands.take(lesson.handle(utter("oh, never mind, it's all right", None)))
     assert hands.question.text == check
     assert ends_well(lesson, hands)
 
@@ -85,7 +85,7 @@ def test_a_reading_that_is_taken_back_in_a_search_is_asked_for_again() -> None:
     first = hands.question.text
     hands.take(lesson.handle(hands.answer()))
     if hands.question.text != first and hands.listen.asked in ("row", "face", "claim"):
-        hands.take(lesson.handle(Heard("that one was the left side", Meaning(command="correct"))))
+        hands.take(lesson.handle(utter("that one was the left side", Meaning(command="correct"))))
         assert hands.question.text == first
     assert ends_well(lesson, hands)
 
@@ -110,9 +110,9 @@ def test_where_we_are_counts_the_turns_of_the_run() -> None:
 def test_who_wants_to_finish_something_first_is_not_asked_whether_to_stop() -> None:
     lesson, hands = in_a_pause()
     questions = hands.question
-    hands.take(lesson.handle(Heard("hang on, let me finish this one", Meaning(command="stop"))))
+    hands.take(lesson.handle(utter("hang on, let me finish this one", Meaning(command="stop"))))
     assert hands.question is questions and not hands.end
-    hands.take(lesson.handle(Heard("let me finish this one and then stop", Meaning(command="stop"))))
+    hands.take(lesson.handle(utter("let me finish this one and then stop", Meaning(command="stop"))))
     assert hands.question.data["about"] == "stop"
     hands.take(lesson.handle(command("no")))
     assert ends_well(lesson, hands)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from coach.dialogue import Listen, Say
 from coach.method.last_layer import build
 from coach.simulation import Learner
+from tests.dialogue.hearing import utter
 from tests.dialogue.lessons import Answer, hold
 
 LINE = build(flips=(0, 1, 0, 1), twists=(1, 2, 0, 0))
@@ -132,7 +133,7 @@ def hold_untrue(answer: Answer) -> bool:
     """The knowledge is wrong until the correction, so it is not checked on the way."""
     from random import Random
 
-    from coach.dialogue import End, Heard, Silence
+    from coach.dialogue import End, Silence
     from coach.dialogue.lesson import Lesson
     from coach.language import load
     from coach.method import default_method
@@ -153,7 +154,7 @@ def hold_untrue(answer: Answer) -> bool:
         if text is None:
             text = learner.answer(listen.asked)
         meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
-        acts = lesson.handle(Heard(text, meaning) if text else Silence(1.0))
+        acts = lesson.handle(utter(text, meaning) if text else Silence(1.0))
     return False
 
 
@@ -180,7 +181,7 @@ WORDS = ["yes", "no", "a line", "left and back", "two", "all of them", "next", "
 @settings(max_examples=60, deadline=None)
 @given(st.lists(st.sampled_from(WORDS), max_size=40), st.sampled_from(["bottom-cross", "top-cross", "top-face", None]))
 def test_whatever_is_said_the_lesson_never_breaks_and_silence_ends_it(said: list[str], step: str | None) -> None:
-    from coach.dialogue import End, Heard, Silence
+    from coach.dialogue import End, Silence
     from coach.dialogue.lesson import Lesson
     from coach.language import load
     from coach.method import default_method
@@ -196,5 +197,5 @@ def test_whatever_is_said_the_lesson_never_breaks_and_silence_ends_it(said: list
         assert isinstance(listen, Listen)
         text = next(answers, "")
         meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
-        acts = lesson.handle(Heard(text, meaning) if text else Silence(1.0))
+        acts = lesson.handle(utter(text, meaning) if text else Silence(1.0))
     raise AssertionError("silence does not end the lesson")

@@ -17,6 +17,7 @@ from coach.dialogue.pace import Pace
 from coach.language.meaning import Meaning
 from coach.method.last_layer import build, orientation_states
 from tests.dialogue.hands import CORNERS, EDGES, Hands, command, new_lesson, play
+from tests.dialogue.hearing import utter
 
 STATES = orientation_states()
 LINE = build(flips=(0, 1, 0, 1), twists=(1, 2, 0, 0))
@@ -153,7 +154,7 @@ def test_an_odd_report_is_not_believed_and_asked_about(step: str, meaning: Meani
     lesson, hands = new_lesson(step), Hands(LINE if step == "top-cross" else TWO_UP)
     hands.take(lesson.start())
     before = len(hands.says)
-    hands.take(lesson.handle(Heard("odd", meaning)))
+    hands.take(lesson.handle(utter("odd", meaning)))
     assert not hands.turns
     told = " ".join(hands.texts[before:])
     assert hands.question.data["asks"] in ("look-top-edges", "look-top-corners")
@@ -374,7 +375,7 @@ def test_a_wrong_answer_taken_back_in_mid_run_does_no_harm(step: str, cube: Cube
         wrong = {"U1": True, "U3": True, "U5": False, "U7": False}
         if step == "top-face":
             wrong = {"U0": False, "U2": False, "U6": True, "U8": False}
-        hands.take(lesson.handle(Heard("wrong", Meaning(look=wrong))))
+        hands.take(lesson.handle(utter("wrong", Meaning(look=wrong))))
         while len(hands.turns) < number:
             hands.take(lesson.handle(command("ready") if hands.listen.asked == "ready" else Silence(2.5)))
         hands.take(lesson.handle(command("correct")))
@@ -392,10 +393,10 @@ OBEYED = {
 """Commands that are carried out each time they are said."""
 USELESS: dict[str, Event] = {
     "silence": Silence(8.0),
-    "noise": Heard("blah", None),
-    "another answer": Heard("red green", Meaning(colours=("red", "green"))),
-    "another piece": Heard("up front", Meaning(place="UF", shows={"white": "U"})),
-    "an odd number": Heard("three", Meaning(corners=3, edges=1)),
+    "noise": utter("blah", None),
+    "another answer": utter("red green", Meaning(colours=("red", "green"))),
+    "another piece": utter("up front", Meaning(place="UF", shows={"white": "U"})),
+    "an odd number": utter("three", Meaning(corners=3, edges=1)),
     **{name: command(name) for name in COMMANDS if name not in OBEYED},
 }
 STEPS = ("top-cross", "top-face", "bottom-cross", "middle-edges", "top-corners", None)
@@ -439,9 +440,9 @@ MEANINGS = st.builds(
 )
 EVENTS = st.one_of(
     st.just(Silence(3.0)),
-    st.just(Heard("", None)),
+    st.just(utter("", None)),
     st.sampled_from(COMMANDS).filter(lambda name: name != "stop").map(command),
-    MEANINGS.map(lambda meaning: Heard("top cross", meaning)),
+    MEANINGS.map(lambda meaning: utter("top cross", meaning)),
 )
 
 
@@ -502,18 +503,18 @@ def to_claim(cube: Cube, *said: Heard) -> tuple[Lesson, Hands]:
 @pytest.mark.parametrize("word", [None, "no", "yes"])
 def test_a_description_counts_for_more_than_the_yes_or_no_it_comes_with(word: str | None) -> None:
     """ "No, it goes from front to back" answers the question though it may be about another way to see it."""
-    lesson, hands = to_claim(LINE, Heard("a line", Meaning(shape="line")))
+    lesson, hands = to_claim(LINE, utter("a line", Meaning(shape="line")))
     look = {place: hands.shows(place) for place in EDGES}
-    hands.take(lesson.handle(Heard("described", Meaning(look=look, command=word))))
+    hands.take(lesson.handle(utter("described", Meaning(look=look, command=word))))
     assert [say.data["asks"] for say in hands.says if say.act == "ask"] == ["look-top-edges", "claim", "ready"]
     play_on(lesson, hands)
     assert hands.cube.solved
 
 
 def test_a_description_that_cannot_be_leaves_the_yes_or_no() -> None:
-    lesson, hands = to_claim(LINE, Heard("a line", Meaning(shape="line")))
+    lesson, hands = to_claim(LINE, utter("a line", Meaning(shape="line")))
     word = "yes" if hands.claim_holds() else "no"
-    hands.take(lesson.handle(Heard("odd", Meaning(shape="dot", command=word))))
+    hands.take(lesson.handle(utter("odd", Meaning(shape="dot", command=word))))
     play_on(lesson, hands)
     assert hands.cube.solved
 
@@ -524,7 +525,7 @@ def test_what_is_seen_instead_of_what_must_be_there_is_not_asked_for_again() -> 
     while "you should have" not in hands.texts[-1]:
         hands.take(lesson.handle(hands.answer()))
     seen = {"U1": False, "U3": True, "U5": True, "U7": False}
-    hands.take(lesson.handle(Heard("no, a line", Meaning(look=seen, command="no"))))
+    hands.take(lesson.handle(utter("no, a line", Meaning(look=seen, command="no"))))
     assert "Let's find out" in " ".join(hands.texts[-2:])
     assert hands.question.data["asks"] != "look-top-edges"
 
@@ -533,7 +534,7 @@ def test_which_way_the_cube_is_held_can_be_asked_in_every_hold() -> None:
     lesson, hands = new_lesson("bottom-cross"), Hands(Cube().do("R U2 F L' D2 B U' R2 F D' L2 U B2"))
     hands.take(lesson.start())
     for _ in range(60):
-        hands.take(lesson.handle(Heard("which way do I hold it", Meaning(command="explain"))))
+        hands.take(lesson.handle(utter("which way do I hold it", Meaning(command="explain"))))
         told = next(text for text in reversed(hands.texts) if text.startswith("Hold the cube with"))
         assert told == f"Hold the cube with {hands.colour('U4')} on top and {hands.colour('F4')} facing you."
         hands.take(lesson.handle(hands.answer()))
@@ -581,7 +582,7 @@ def test_while_the_whole_cube_is_turned_everything_can_be_said() -> None:
 
 # What was not heard surely
 
-UNSURE = Heard("", None, 0.4, (command("stop"), Heard("a line", Meaning(shape="line"))))
+UNSURE = utter("", None, 0.4, (command("stop"), utter("a line", Meaning(shape="line"))))
 
 
 def asked_whether(*answers: Event) -> tuple[Lesson, Hands]:
@@ -621,7 +622,7 @@ def test_the_second_guess_may_be_right() -> None:
     assert hands.cube.solved
 
 
-@pytest.mark.parametrize("event", [Silence(8.0), Heard("mumble", None)])
+@pytest.mark.parametrize("event", [Silence(8.0), utter("mumble", None)])
 def test_no_answer_to_that_is_no_answer_at_all(event: Event) -> None:
     lesson, hands = asked_whether(event)
     assert hands.question.data["asks"] == "look-top-edges"
@@ -635,7 +636,7 @@ def test_a_turn_that_was_called_and_not_made_is_not_taken_back(number: int, said
     def answer(hands: Hands) -> Event:
         if hands.listen.asked == "other" and hands.question.data.get("about") == "done":
             hands.cube = hands.cube.do(BACK[RUN[number - 1]])  # it had not been made
-            return command("no") if said == "no" else Heard(said, None)
+            return command("no") if said == "no" else utter(said, None)
         here = len(hands.turns) == number and not asked and not asked.append(1)
         return command("restart-run") if here else hands.answer()
 

@@ -6,12 +6,13 @@ from random import Random
 
 import pytest
 
-from coach.dialogue import End, Heard, Listen
+from coach.dialogue import End, Listen
 from coach.dialogue.lesson import Lesson
 from coach.language import Meaning
 from coach.method.last_layer import build
 from coach.simulation import random_cube
 from tests.dialogue.hands import Hands, command, new_lesson
+from tests.dialogue.hearing import utter
 
 LINE = build(flips=(1, 0, 1, 0))
 STEPS = ("bottom-cross", "bottom-corners", "middle-edges", "top-cross", "top-face", "top-corners", "top-edges")
@@ -100,7 +101,7 @@ def test_after_pain_it_goes_on_with_the_next_turn() -> None:
 def test_another_step_is_gone_to_once_the_run_is_taken_back() -> None:
     lesson, hands = new_lesson(), Hands(LINE)
     assert up_to_turn(lesson, hands, 2)
-    hands.take(lesson.handle(Heard("the middle edges", Meaning(change={"step": "middle-edges"}))))
+    hands.take(lesson.handle(utter("the middle edges", Meaning(change={"step": "middle-edges"}))))
     while hands.listen.asked in ("turn", "other"):
         hands.take(lesson.handle(hands.answer()))
     assert hands.cube.upright == LINE

@@ -7,11 +7,12 @@ from random import Random
 import pytest
 
 from coach.cube import Cube
-from coach.dialogue import Heard, Listen, Silence
+from coach.dialogue import Listen, Silence
 from coach.dialogue.lesson import ALL_STEPS, LastTime, Lesson, Settings
 from coach.method import default_method
 from coach.simulation import random_cube
 from tests.dialogue.hands import Hands, command, new_lesson
+from tests.dialogue.hearing import utter
 from tests.dialogue.lessons import LANGUAGE
 from tests.loaded import load
 
@@ -21,7 +22,7 @@ MARKS = ("fur", "bumps", "rough", "smooth", "ridges", "cloth")
 def told(lesson: Lesson, hands: Hands, text: str) -> None:
     """The learner says `text` in answer to what is asked now."""
     listen = hands.listen
-    hands.take(lesson.handle(Heard(text, LANGUAGE.understand(text, listen.asked, listen.scene))))
+    hands.take(lesson.handle(utter(text, LANGUAGE.understand(text, listen.asked, listen.scene), at=listen)))
 
 
 def begun(settings: Settings | None = None, cube: Cube | None = None) -> tuple[Lesson, Hands]:
@@ -170,7 +171,7 @@ def test_an_answer_that_comes_late_is_taken(useless: str) -> None:
     lesson, hands = new_lesson(), Hands(random_cube("top-cross", Random(7)))
     hands.take(lesson.start())
     for _ in range(4):
-        hands.take(lesson.handle(Heard(useless, None) if useless else Silence(8.0)))
+        hands.take(lesson.handle(utter(useless, None) if useless else Silence(8.0)))
     looks = [say for say in hands.says if say.data.get("asks") == "look-top-edges"]
     hands.take(lesson.handle(hands.answer()))
     assert [say for say in hands.says if say.data.get("asks") == "look-top-edges"] == looks

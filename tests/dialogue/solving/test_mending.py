@@ -21,6 +21,7 @@ from coach.simulation import Learner, holding, random_cube
 from coach.simulation.holding import answering
 from coach.simulation.slipping import SLIPS, SlippingLearner
 from tests.dialogue.hands import Hands, command, new_lesson
+from tests.dialogue.hearing import utter
 from tests.loaded import load
 
 LANGUAGE = load()
@@ -143,7 +144,7 @@ def explained(kind: str, seed: int, words: str = "I turned wrongly") -> tuple[bo
             text, told = words, True
         asked += told and listen.asked != "turn"
         meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
-        acts = lesson.handle(Heard(text, meaning) if text else Silence(1.0))
+        acts = lesson.handle(utter(text, meaning) if text else Silence(1.0))
 
 
 def test_a_slip_that_is_noticed_is_told_as_it_was() -> None:
@@ -168,7 +169,7 @@ def test_who_says_what_went_wrong_is_asked_less(kind: str, words: str) -> None:
 
 def test_what_the_learner_said_of_a_slip_does_not_count_for_the_next_one() -> None:
     talk = Talk(load().sentences)
-    talk.hints = talk.phrases.hints("I turned it TWICE")
+    talk.hints = utter("I turned it TWICE").aside.hints
     assert talk.hints == {"twice"}
     list(talk.call(Turn("R"), 1, 2))
     assert not talk.hints
@@ -252,7 +253,7 @@ def test_who_does_not_read_a_whole_face_reads_it_row_by_row(told: int) -> None:
         if asks == "face" and hands.listen.asked == "face":
             assert isinstance(event, Heard)
             assert event.meaning
-            event = Heard("part", Meaning(colours=event.meaning.colours[:told])) if told else Heard("mumble", None)
+            event = utter("part", Meaning(colours=event.meaning.colours[:told])) if told else utter("mumble", None)
         elif asks == "row":
             rows.append(hands.question.data["row"])
         hands.take(lesson.handle(event))
@@ -273,7 +274,7 @@ class Scripted:
         text = "" if listen.asked == "turn" else self.learner.answer()
         if listen.asked == "turn" and len(self.learner.slipped) > self.told:
             text, self.told = "I turned wrongly", len(self.learner.slipped)
-        return Heard(text, LANGUAGE.understand(text, listen.asked, listen.scene)) if text else Silence(1.0)
+        return utter(text, LANGUAGE.understand(text, listen.asked, listen.scene), at=listen) if text else Silence(1.0)
 
     def adjust(self, adjust: object) -> None:
         pass

@@ -9,11 +9,12 @@ import pytest
 
 from coach.belief.evidence import Look
 from coach.cube import parse
-from coach.dialogue import Act, Event, Heard, Listen, Say, SlipFound
+from coach.dialogue import Act, Event, Listen, Say, SlipFound
 from coach.dialogue.lesson import Lesson
 from coach.method import PlacingStep, default_method
 from coach.simulation import Learner, random_cube
 from coach.simulation.holding import answering, hold, misheard
+from tests.dialogue.hearing import utter
 from tests.loaded import load
 
 LANGUAGE = load()
@@ -46,7 +47,7 @@ def test_what_is_said_of_the_top_is_remembered_once() -> None:
     one = lesson("top-cross")
     one.start()
     text = "a line from left to right"
-    one.handle(Heard(text, LANGUAGE.understand(text, "look-top-edges")))
+    one.handle(utter(text, LANGUAGE.understand(text, "look-top-edges")))
     assert sum(isinstance(event, Look) for event in one.knowledge.trail.events) == 1
 
 
@@ -88,7 +89,7 @@ def test_a_cube_held_otherwise_than_told_is_read_all_the_same(turned: str) -> No
     answer, unsure = answering(learner, LANGUAGE), "I don't know"
 
     def answering_the_step(listen: Listen) -> Event:
-        return Heard(unsure, LANGUAGE.understand(unsure, "other")) if listen.asked == "other" else answer(listen)
+        return utter(unsure, LANGUAGE.understand(unsure, "other")) if listen.asked == "other" else answer(listen)
 
     acts = hold(lesson(None), learner, answering_the_step)
     assert learner.cube.solved

@@ -14,6 +14,7 @@ from coach.dialogue.lesson import Lesson
 from coach.language.meaning import Meaning
 from coach.simulation import scrambled
 from tests.dialogue.hands import Hands, check, command, new_lesson, solved
+from tests.dialogue.hearing import utter
 from tests.loaded import load
 
 LANGUAGE = load()
@@ -39,7 +40,8 @@ def row(hands: Hands) -> tuple[str, ...]:
 
 def say(lesson: Lesson, hands: Hands, text: str) -> None:
     """Say it, as the reader understands it."""
-    hands.take(lesson.handle(Heard(text, LANGUAGE.understand(text, hands.listen.asked, hands.listen.scene))))
+    meaning = LANGUAGE.understand(text, hands.listen.asked, hands.listen.scene)
+    hands.take(lesson.handle(utter(text, meaning, at=hands.listen)))
 
 
 def misread(lesson: Lesson, hands: Hands) -> tuple[str, ...]:
@@ -53,7 +55,7 @@ def misread(lesson: Lesson, hands: Hands) -> tuple[str, ...]:
     ]
     outer = [end for end in ends if ways(knowledge.reading.seeing({**letters, **end})) > 1000]
     told = [knowledge.colours[letter] for letter in {**letters, **outer[0]}.values()]
-    hands.take(lesson.handle(Heard("so", Meaning(colours=tuple(told)))))
+    hands.take(lesson.handle(utter("so", Meaning(colours=tuple(told)))))
     while hands.listen.asked == "ready":
         hands.take(lesson.handle(hands.answer()))
     assert hands.listen.asked == "row" and hands.question.data != asked.data
@@ -78,7 +80,7 @@ def test_a_row_that_was_said_backwards_is_put_right() -> None:
     while row(hands) == row(hands)[::-1]:
         hands.take(lesson.handle(hands.answer()))
     colours = row(hands)
-    hands.take(lesson.handle(Heard("so", Meaning(colours=colours[::-1]))))
+    hands.take(lesson.handle(utter("so", Meaning(colours=colours[::-1]))))
     say(lesson, hands, f"no, {' '.join(colours)}")
     assert f"All right, so the row before is {', '.join(colours)}." in hands.texts
     assert solved(lesson, hands)
@@ -107,7 +109,7 @@ def test_no_answer_to_that_has_the_row_asked_for_again() -> None:
     asked, colours = hands.question, row(hands)
     say(lesson, hands, f"sorry, {' '.join(colours)}")
     assert "the row before" in hands.question.text
-    hands.take(lesson.handle(Heard("my tea is cold", None)))
+    hands.take(lesson.handle(utter("my tea is cold", None)))
     assert hands.question == asked
     assert solved(lesson, hands)
 

@@ -16,12 +16,13 @@ from coach.dialogue import Act, End, Heard, Listen, Say, Silence, SlipFound
 from coach.dialogue.acts import Event
 from coach.dialogue.lesson import Lesson
 from coach.dialogue.pauses import told_in_pause
-from coach.language.meaning import Meaning, Scene
+from coach.language.meaning import Meaning
 from coach.method import default_method
 from coach.simulation import Learner, holding, random_cube
 from coach.simulation.holding import answering
 from coach.simulation.slipping import SlippingLearner
 from tests.dialogue.hands import new_lesson
+from tests.dialogue.hearing import utter
 from tests.loaded import load
 
 LANGUAGE, PHRASES, METHOD = load(), load().sentences, default_method()
@@ -303,10 +304,10 @@ def test_a_wrong_hold_that_is_noticed_in_mid_run_is_looked_into() -> None:
     ],
 )
 def test_what_is_told_in_a_pause(text: str, told: str | None) -> None:
-    heard = Heard(text, Meaning(command="next"))
-    assert told_in_pause(PHRASES, heard, "turn", Scene()) == told
-    assert told_in_pause(PHRASES, heard, "claim", Scene()) is None
+    heard = utter(text, Meaning(command="next"))
+    assert told_in_pause(heard, "turn") == told
+    assert told_in_pause(heard, "claim") is None
 
 
 def test_what_others_have_not_done_holds_nothing_up() -> None:
-    assert told_in_pause(PHRASES, Heard("we haven't done the dishes", None), "turn", Scene()) is None
+    assert told_in_pause(utter("we haven't done the dishes"), "turn") is None

@@ -7,6 +7,7 @@ import pytest
 from coach.cube import parse, write
 from coach.dialogue import Say
 from coach.dialogue.meant import meant
+from coach.language.en import tellings
 from coach.language.telling import Telling
 from tests.dialogue.solving.test_slip_in_the_middle import Talker, in_the_run, slips
 from tests.loaded import load
@@ -124,7 +125,7 @@ def test_what_is_told_wrongly_is_found_at_the_check() -> None:
     ],
 )
 def test_what_tells_of_no_certain_turn_is_no_telling(text: str) -> None:
-    assert not meant(PHRASES.telling(text), parse(RUN)), text
+    assert not meant(tellings.telling(text), parse(RUN)), text
 
 
 @pytest.mark.parametrize(
@@ -140,7 +141,7 @@ def test_what_tells_of_no_certain_turn_is_no_telling(text: str) -> None:
     ],
 )
 def test_which_slips_a_telling_may_be_of(text: str, calls: str, kinds: set[str]) -> None:
-    assert {slip.kind for (slip,) in meant(PHRASES.telling(text), parse(calls))} == kinds
+    assert {slip.kind for (slip,) in meant(tellings.telling(text), parse(calls))} == kinds
 
 
 def test_two_that_were_swapped_are_told_as_one() -> None:

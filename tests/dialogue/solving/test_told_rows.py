@@ -10,11 +10,11 @@ import pytest
 from coach.belief.reading.rows import most_rows
 from coach.belief.reading.stickers import ways
 from coach.cube import FACES
-from coach.dialogue import Heard
 from coach.dialogue.lesson import Lesson
 from coach.language.meaning import Meaning
 from coach.simulation import scrambled
 from tests.dialogue.hands import Hands, command, solved
+from tests.dialogue.hearing import utter
 from tests.dialogue.solving.test_reading import reading, row, say
 
 ENDS = {0: "first", 2: "last"}
@@ -27,7 +27,7 @@ def told_wrongly(at: str, place: int = 2) -> tuple[Lesson, Hands, tuple[str, ...
         lesson, hands = reading(3, scrambled(Random(seed)))
         true, told = row(hands), wrong_row(lesson, hands, place)
         if told:
-            hands.take(lesson.handle(Heard("so", Meaning(colours=told))))
+            hands.take(lesson.handle(utter("so", Meaning(colours=told))))
             if hands.listen.asked == at:
                 return lesson, hands, true, told
     raise AssertionError("no such reading")

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from coach.dialogue import Heard
 from coach.dialogue.lesson import Lesson
 from coach.language.meaning import Meaning
 from coach.method.last_layer import build
 from tests.dialogue.hands import Hands, command, new_lesson
+from tests.dialogue.hearing import utter
 
 
 def test_a_search_that_began_by_mistake_ends_on_a_word() -> None:
@@ -60,7 +60,7 @@ def test_answers_of_a_search_are_taken_back_one_after_another_and_the_search_goe
 def test_a_reading_begun_again_in_a_search_is_not_that_of_the_whole_cube(said: str) -> None:
     lesson, hands = in_a_search()
     asked = hands.question.text
-    hands.take(lesson.handle(Heard(said, Meaning(command="read"))))
+    hands.take(lesson.handle(utter(said, Meaning(command="read"))))
     assert hands.question.text == asked
     while not hands.end:
         hands.take(lesson.handle(hands.answer()))

@@ -1,0 +1,141 @@
+"""What an English answer tells beside its meaning, by plain ways to say it (`asides.toml`) and by rules."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import cache, cached_property
+from importlib.resources import files
+from itertools import product
+from typing import Any, Final
+
+from coach.language.aside import Aside, Mark, RowPutRight
+from coach.language.en import beside_rows, remarks, tellings
+from coach.language.en.normalise import plain
+from coach.language.meaning import Question, Scene
+
+_SOMEWHERE: Final[tuple[Mark, ...]] = (
+    "stop", "finishes", "goes-on", "nothing-wrong", "answers-wrong", "anew", "why", "slipped", "not-done",
+)  # fmt: skip
+_FIRST: Final[Mapping[Mark, str]] = {"yes-first": "yes", "no-first": "no"}
+
+
+class Asides:
+    """Reads asides; `explained` has the keys of explanations by the words that they explain."""
+
+    def __init__(self, table: Mapping[str, Any], explained: Mapping[str, str]) -> None:
+        self._table, self._explained = table, explained
+
+    def read(self, text: str, asked: Question, scene: Scene) -> Aside:
+        """What `text` tells as an answer to `asked`."""
+        head, tail = _around(scene.names, text)
+        return Aside(
+            marks=frozenset((*self._marks(text, scene), *self._marks_of_rows(head, tail))),
+            hints=frozenset(kind for kind, parts in self._table["hints"].items() if _has(text, parts)),
+            telling=tellings.telling(text),
+            remark=remarks.remark(text),
+            row=self._row_put_right(text, asked, scene),
+            row_named=self._row_named(head) or self._row_named(tail),
+            word=self._word(text),
+        )
+
+    def without_name_of_row(self, text: str) -> str:
+        """The words of `text` with "row" for the name of one, so that a side is not taken for the way in which the row
+        was read; just `text` where none is named."""
+        said = f" {plain(text)} "
+        ways = [way for way in self._rows_named if f" {way} " in said]
+        return said.replace(f" {max(ways, key=len)} ", " row ").strip() if ways else text
+
+    def _marks(self, text: str, scene: Scene) -> Iterator[Mark]:
+        said = plain(text)
+        yield from (mark for mark in _SOMEWHERE if self._holds(mark, said))
+        yield from (mark for mark, way in _FIRST.items() if self._opens(way, said))
+        if said in self._ways("stop"):
+            yield "only-stop"
+        if self._held_otherwise(text, said, scene):
+            yield "held-wrong"
+
+    def _marks_of_rows(self, head: str, tail: str) -> Iterator[Mark]:
+        """Those said before the first colour and after the last one."""
+        before, after = plain(head), plain(tail)
+        corrects = self._opens("corrects", before)
+        if corrects:
+            yield "corrects"
+        if self._holds("row-before", before) or (corrects and self._holds("row-before", after)):
+            yield "row-before"
+
+    def _ways(self, mark: str) -> Sequence[str]:
+        ways: Sequence[str] = self._table["plain"][mark]
+        return ways
+
+    def _holds(self, mark: str, said: str) -> bool:
+        return any(f" {way} " in f" {said} " for way in self._ways(mark))
+
+    def _opens(self, mark: str, said: str) -> bool:
+        return any(f"{said} ".startswith(f"{way} ") for way in self._ways(mark))
+
+    def _held_otherwise(self, text: str, said: str, scene: Scene) -> bool:
+        """Whether they hold the cube wrong by their own words, or by the side that they say is in front."""
+        if self._holds("held-wrong", said):
+            return True
+        if not self._holds("in-front", said):
+            return False
+        named = {name for name in scene.names if re.search(rf"\b{re.escape(name)}\b", text, re.IGNORECASE)}
+        return bool(named) and (scene.colours["F"] in named) == self._holds("denied", said)
+
+    def _row_put_right(self, text: str, asked: Question, scene: Scene) -> RowPutRight | None:
+        named = self._row_named(text)
+        right = beside_rows.put_right(self.without_name_of_row(text), scene, may_be_answer=asked == "row")
+        if right is None or (named and asked == "row" and len(right.colours) == 3):
+            return None
+        return replace(right, named=named)
+
+    def _row_named(self, text: str) -> tuple[str, int] | None:
+        """The face and the number of the row that `text` names, the last one if several; None where it names none."""
+        said = f" {plain(text)} "
+        found = [(said.rfind(f" {way} "), row) for way, row in self._rows_named.items() if f" {way} " in said]
+        return max(found)[1] if found else None
+
+    @cached_property
+    def _rows_named(self) -> Mapping[str, tuple[str, int]]:
+        """The row by each way to name it: its face and its number."""
+        named, upright = self._table["named"], [("upright", number) for number in (1, 2, 3)]
+        of_face = {"U": [("lying", number) for number in (1, 2, 3)], "D": [("lying", number) for number in (3, 2, 1)]}
+        return {
+            way.format(face=face, row=row): (letter, number)
+            for letter, faces in self._table["named-faces"].items()
+            for number, (kind, told) in enumerate(of_face.get(letter, upright), 1)
+            for face, row, way in product(faces, named[f"{kind}-{told}"], named["ways"])
+        }
+
+    def _word(self, text: str) -> str | None:
+        """The key of the explanation of the first word that is asked about; None where none is."""
+        said = text.lower()
+        found = [(said.find(word), -len(word), word) for word in self._explained if word in said]
+        return self._explained[min(found)[2]] if found else None
+
+
+@cache
+def asides() -> Asides:
+    """The asides of English."""
+    phrases, table = (tomllib.loads(_file(name)) for name in ("phrases.toml", "asides.toml"))
+    words = {word: f"glossary.{word}" for word in phrases["glossary"]}
+    return Asides(table, words | {phrases["steps"][step]: f"what.{step}" for step in phrases["what"]})
+
+
+def _file(name: str) -> str:
+    return files(__package__).joinpath(name).read_text("utf-8")
+
+
+def _has(text: str, parts: Collection[str]) -> bool:
+    return any(part in text.lower() for part in parts)
+
+
+def _around(names: Sequence[str], text: str) -> tuple[str, str]:
+    """What is said before the first colour and after the last one."""
+    said = text.lower()
+    first = min((at for name in names if (at := said.find(name.lower())) >= 0), default=len(said))
+    last = max((at + len(name) for name in names if (at := said.rfind(name.lower())) >= 0), default=len(said))
+    return said[:first], said[last:]

@@ -1,0 +1,65 @@
+"""What an answer tells beside its meaning, however it is spelt."""
+
+from __future__ import annotations
+
+from typing import get_args
+
+import pytest
+
+from coach.language import Meaning, Scene
+from coach.language.aside import Aside, Mark
+from tests.loaded import load
+
+
+def aside(text: str) -> Aside:
+    return load().aside(text, "row", Scene())
+
+
+@pytest.mark.parametrize(
+    "text", ["Stop!", "STOP.", "stooooop", "I’d like to stop.", "i'd  like to - stop", "Let's stop, here?"]
+)
+def test_a_plain_way_is_the_whole_of_what_is_said(text: str) -> None:
+    assert {"stop", "only-stop"} <= aside(text).marks
+    assert "only-stop" not in aside(f"{text} the kettle").marks
+
+
+@pytest.mark.parametrize("text", ["Noooo, not that", "no... wait", "Nope"])
+def test_it_opens_what_is_said(text: str) -> None:
+    assert "no-first" in aside(text).marks and "no-first" not in aside(f"well {text}").marks
+
+
+@pytest.mark.parametrize("text", ["north of it", "nothing", "stopwatch", ""])
+def test_a_longer_word_is_another_one(text: str) -> None:
+    assert not {"no-first", "stop", "only-stop"} & aside(text).marks
+
+
+def test_every_mark_can_be_said() -> None:
+    said = ["stop", "finish this one", "carry on", "yes", "no", "never mind", "forget them all", "from the start",
+            "why", "I did the last two", "not yet", "blue is facing me", "the row before"]  # fmt: skip
+    assert {mark for text in said for mark in aside(text).marks} == set(get_args(Mark))
+
+
+def test_a_row_is_named_by_its_face_and_its_place_there() -> None:
+    for text, row in (
+        ("whoops, the front's lower one is", ("F", 3)),
+        ("I mean the top row on the left side", ("L", 1)),
+        ("the front row of the bottom", ("D", 1)),
+        ("the front row of the top", ("U", 3)),
+        ("not the upper row of the front, the middle row of the right", ("R", 2)),
+        ("on the left it's", None),
+    ):
+        assert aside(text).row_named == row
+
+
+@pytest.mark.parametrize(
+    "text", ["the upper row of the right side is {row}", "whoops, the left side's upper one is {row}", "{row}"]
+)
+def test_a_row_is_read_rightly_whatever_side_is_named(text: str) -> None:
+    for row in (("red", "orange", "blue"), ("white", "yellow", "yellow")):
+        assert load().understand(text.format(row=" ".join(row)), "row") == Meaning(colours=row)
+
+
+def test_the_first_word_that_is_asked_about_is_explained() -> None:
+    assert aside("what is an edge, and what is a corner?").word == "glossary.edge"
+    assert aside("what are the top corners about").word == "what.top-corners"
+    assert aside("what do you mean").word is None
