@@ -7,9 +7,9 @@ else goes to the lesson, and the rest stays open until the lesson has called or 
 
 import re
 from dataclasses import dataclass, field
-from typing import Final, Literal
+from typing import Final, Literal, TypeAlias
 
-from coach.dialogue import Event, Heard, Listen, Say
+from coach.dialogue import Ask, Bye, CallTurn, Event, Heard, Listen, Rotate, Say
 
 After = Literal["rest", "event"]  # say the rest and listen again, or give the event to the lesson
 
@@ -23,7 +23,7 @@ _COMMANDS: Final = frozenset((
 ))  # fmt: skip
 GO_ON: Final = ("go on", "please go on", "carry on")
 """What can be said after an interruption, besides what the moment allows."""
-MOVES_ON: Final = frozenset({"turn", "rotate", "ask", "bye"})
+MovesOn: TypeAlias = Ask | CallTurn | Rotate | Bye
 """Acts after which what was left unsaid before is no longer wanted."""
 
 
@@ -75,4 +75,4 @@ class Unsaid:
 
     def _question_unheard(self) -> bool:
         """Whether it was a question or call of which the learner had heard nothing."""
-        return any(say.act in MOVES_ON for say in self.rest[self._begun :])
+        return any(isinstance(say, MovesOn) for say in self.rest[self._begun :])

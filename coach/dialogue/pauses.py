@@ -6,7 +6,7 @@ from __future__ import annotations
 import re
 from typing import Final, Literal, TypeAlias
 
-from coach.dialogue.acts import Heard, Say
+from coach.dialogue.acts import Heard, Tell
 from coach.dialogue.meant import meant
 from coach.dialogue.moment import Moment
 from coach.dialogue.saying import Talking
@@ -32,7 +32,7 @@ def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
         raise talk.interrupt("mistake", heard)
     if told == "held":
         talk.needs_longer = True
-        yield Say(talk.hold(), "tell")
+        yield Tell(talk.hold())
         yield from talk.aside("ask.ready")
     else:
         yield from talk.repeat()

@@ -12,7 +12,7 @@ from typing import Any, Final, Generic
 
 from coach.cube import Turn
 from coach.dialogue import doubt
-from coach.dialogue.acts import Adjust, Event, Heard, Listen, Say, Silence
+from coach.dialogue.acts import Adjust, Ask, Event, Heard, Listen, Query, Silence, Tell
 from coach.dialogue.moment import LONGER, Moment
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
 from coach.dialogue.pauses import said_again
@@ -59,18 +59,18 @@ class Talk(Moment):
         have needed longer."""
         return self.needs_longer or not self.turns
 
-    def rotate(self, turns: Sequence[Turn], moved: Callable[[Turn], None]) -> Talking[None]:
+    def rotate(self, turns: Sequence[Turn], moved: Callable[[Turn], None], case: str = "") -> Talking[None]:
         """Have the learner turn the whole cube, tell `moved`, and leave time for it."""
         for turn in turns:
             moved(turn)
         if not turns:
             return
-        yield from self.turn_cube(turns)
+        yield from self.turn_cube(turns, case)
         try:
             yield from self._turned(ROTATION_SECONDS * len(turns))
         except Interrupt as interrupt:
             if interrupt.command == "correct":  # who was busy with that may not have turned it
-                yield Say(self.hold(), "tell")
+                yield Tell(self.hold())
             raise
 
     def _turned(self, seconds: float) -> Talking[None]:
@@ -94,26 +94,20 @@ class Talk(Moment):
 
     # Asking
 
-    def ask(
-        self,
-        asks: Question,
-        forms: Sequence[str],
-        take: Callable[[Heard], T | None],
-        data: Mapping[str, Any] | None = None,
-    ) -> Talking[T | None]:
+    def ask(self, query: Query, forms: Sequence[str], take: Callable[[Heard], T | None]) -> Talking[T | None]:
         """Ask until `take` makes something of an answer. Each form is said once, the next when the one
         before was not understood or not answered; None when the forms are used up."""
-        self._about, self._claim = (data or {}).get("about", ""), (data or {}).get("claim", ())
+        self._query = query
         answer = _Answer(take)
         for number, form in enumerate(forms):
-            yield from self.say(Say(form, "ask", {"asks": asks, **(data or {})}))
-            event = yield from self.listen(asks, self.patience(asks), take=answer)
+            yield from self.say(Ask(form, query))
+            event = yield from self.listen(query.asks, self.patience(query.asks), take=answer)
             if isinstance(event, Heard):
                 if answer(event):
                     self._useless = 0
                     return answer.value
                 if event.meaning is not None:
-                    self.count_useless(asks)
+                    self.count_useless(query.asks)
                 if number + 1 < len(forms):
                     yield from self._stumble(event, number)
         return None
@@ -123,25 +117,19 @@ class Talk(Moment):
         partly = heard.meaning is None and self.phrases.opens("yes", heard.text)
         yield from self.aside(f"reply.{'unsure' if unsure else 'yes-but' if partly else 'not-understood'}", number)
 
-    def insist(self, asks: Question, forms: Sequence[str], data: Mapping[str, Any] | None = None) -> Talking[bool]:
+    def insist(self, query: Query, forms: Sequence[str]) -> Talking[bool]:
         """A yes/no question that must be answered."""
-        return (yield from self.until(asks, forms, yes_or_no, data))
+        return (yield from self.until(query, forms, yes_or_no))
 
-    def until(
-        self,
-        asks: Question,
-        forms: Sequence[str],
-        take: Callable[[Heard], T | None],
-        data: Mapping[str, Any] | None = None,
-    ) -> Talking[T]:
+    def until(self, query: Query, forms: Sequence[str], take: Callable[[Heard], T | None]) -> Talking[T]:
         """Ask until `take` makes something of an answer; when the forms are used up, wait as long as the learner
         needs, for the answer or for a word to ask again. The lesson ends in good order when nobody answers for long."""
         while True:
-            value = yield from self.ask(asks, forms, take, data)
+            value = yield from self.ask(query, forms, take)
             if value is not None:
                 return value
             answer = _Answer(take)
-            yield from self.wait("", asks, answer)
+            yield from self.wait("", query.asks, answer)
             if answer.value is not None:
                 self._useless = 0
                 return answer.value
@@ -156,7 +144,7 @@ class Talk(Moment):
             asked, take = "continue", lambda heard: False
         forms = self.forms("ask.still-there" if self._silent or said else "ask.more-time")
         reminders = list(forms)
-        yield Say(self.words(said) if said else reminders.pop(0), "tell")
+        yield Tell(self.words(said) if said else reminders.pop(0))
         unclear = 0
 
         def ends(heard: Heard) -> bool:
@@ -167,7 +155,7 @@ class Talk(Moment):
             if isinstance(event, Silence):
                 if not reminders:
                     raise StopLessonError("lesson.silent")
-                yield Say(reminders.pop(0), "tell")
+                yield Tell(reminders.pop(0))
             elif event.meaning is None:
                 if said:  # who has asked to wait may talk to others as long as they like
                     self._useless, reminders = 0, list(forms)
@@ -264,11 +252,11 @@ class Talk(Moment):
             yield Adjust(1 if command == "louder" else -1)
             yield from self.aside(f"reply.{command}")
         elif command == "where":
-            yield Say(self.where(), "tell")
+            yield Tell(self.where())
         elif command == "help":
             yield from self._help(asked)
         elif command == "explain":
-            yield Say(self._explanation(heard), "tell")
+            yield Tell(self._explanation(heard))
         elif meaning.change and command is None:
             yield from self._change(meaning.change)
         else:
@@ -279,8 +267,8 @@ class Talk(Moment):
 
     def _ask_again(self) -> Talking[None]:
         for say in self._last:
-            if say.act == "ask":
-                yield Say(say.text, "tell")
+            if isinstance(say, Ask):
+                yield Tell(say.text)
 
     def _help(self, asked: Question) -> Talking[None]:
         offers = ", ".join(self.offers(asked, self.scene))

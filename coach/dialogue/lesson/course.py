@@ -10,7 +10,7 @@ from typing import Final
 from coach.belief.reading.stickers import KnownStickers
 from coach.belief.whereabouts import stickers_at_home
 from coach.cube import FACES, Cube
-from coach.dialogue.acts import Act, End, Event, Listen, Outcome, Say
+from coach.dialogue.acts import Act, Bye, End, Event, Listen, Outcome
 from coach.dialogue.lesson.brief import BriefSolve
 from coach.dialogue.lesson.colours import Clashes, ask_colours
 from coach.dialogue.lesson.lower_steps import FromTheBottomError, LowerStep, placed_before
@@ -88,7 +88,7 @@ class Lesson:
         self.talk = Talk(
             phrases.by_touch(felt), colours=chosen.colours, pace=chosen.pace, style=chosen.style,
             manner=chosen.manner, touch=felt, confuse=set(chosen.confuse), offers=offers,
-            where=self._where, hold=self._hold, held=lambda: self.knowledge.held,
+            step=lambda: self._step, where=self._where, hold=self._hold, held=lambda: self.knowledge.held,
             seen=lambda: self.knowledge.seen,
         )  # fmt: skip
         self.ended = self.failed = False
@@ -127,7 +127,7 @@ class Lesson:
         self.ended = self.failed = True
         self._last_time = self._ended_at(unread=True)
         end = self._end("stopped")
-        return [Say(self.talk.words("lesson.failed", step=self._step_name(self._step)), "bye"), end] if said else [end]
+        return [Bye(self.talk.words("lesson.failed", step=self._step_name(self._step))), end] if said else [end]
 
     @property
     def choices(self) -> Settings:
@@ -180,8 +180,7 @@ class Lesson:
         return LastTime(self._step, unread=unread or self.step is None)
 
     def _end(self, outcome: Outcome) -> End:
-        counts = {"turns": self.talk.turns, "questions": self.talk.questions, "slips": self.talk.slips}
-        return End(outcome, self._step, counts)
+        return End(outcome, self._step, self.talk.turns, self.talk.questions, self.talk.slips)
 
     def _bye(self, key: str) -> Talking[None]:
         """Take leave, and say where to go on another day."""
@@ -189,7 +188,7 @@ class Lesson:
         said = [self.talk.words(key, step=step)]
         if self._last_time:
             said.append(self.talk.words("return.read" if self._last_time.unread else "return.from", step=step))
-        yield Say(" ".join(said), "bye")
+        yield Bye(" ".join(said))
 
     def _greet(self) -> Talking[None]:
         hold = () if self.settings.ask_colours else ("lesson.hold", "lesson.whole")

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, Final
+from dataclasses import replace
+from typing import Final
 
 from coach.belief.evidence import Answered, Facts, OneOf, Stickers, claim_of
 from coach.belief.slips.suspicion import Said
@@ -19,7 +20,7 @@ from coach.belief.whereabouts import (
 )
 from coach.cube import FACES, PLACE_NAMES, Turn
 from coach.cube.search import EFFORT, cheapest_moves
-from coach.dialogue.acts import Heard, Say
+from coach.dialogue.acts import Heard, Query, Tell
 from coach.dialogue.lesson.told import ToldPieces, which_piece
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
@@ -166,34 +167,35 @@ class LowerStep:
 
     def _move(self, piece: str, move: Move) -> Talking[None]:
         talk = self.talk
-        yield from talk.rotate(move.rotation, self._rotated)
+        case = move.case.id if move.case else ""
+        yield from talk.rotate(move.rotation, self._rotated, case)
         name = self.piece_name(piece)
         if move.top:
             spot = wording.at_sides(talk, move.case.at) if move.case else ""
             yield from talk.tell("lower.line-up", piece=name, spot=spot)
-            yield from self._run(move.top)
+            yield from self._run(move.top, case)
         if move.case is None:
             yield from talk.tell("lower.take-out", piece=name)
         else:
             named, talk.why = (
                 move.case.say(talk.phrases.code, what).format(**talk.gaps, piece=name) for what in ("name", "why")
             )
-            yield from talk.say(Say(named, "tell"))
+            yield from talk.say(Tell(named))
             if move.case.id not in self._explained and talk.manner == "teach":
                 self._explained.add(move.case.id)
-                yield from talk.say(Say(talk.why, "tell"))
+                yield from talk.say(Tell(talk.why))
         yield from talk.tell_less("hold.run" if len(move.sequence) > 1 else "hold.run-one", n=len(move.sequence))
-        yield from self._run(move.sequence)
+        yield from self._run(move.sequence, case)
 
     def _rotated(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
         self._told.carry(turn)
 
-    def _run(self, turns: Sequence[Turn]) -> Talking[None]:
+    def _run(self, turns: Sequence[Turn], case: str = "") -> Talking[None]:
         self._turned = True
         self._asked = None
         self.talk.others = tuple(map(self._told.words, self._told.pieces))
-        run = self.run = Run(self.talk, tuple(turns), self._rotated)
+        run = self.run = Run(self.talk, tuple(turns), self._rotated, case)
         self.knowledge.begin_run()
         try:
             while True:
@@ -267,7 +269,7 @@ class LowerStep:
     def _ask_piece(self, piece: str, possible: tuple[Placement, ...], asked: int) -> Talking[tuple[Placement, ...]]:
         """Ask where it is. With that the learner is told that the piece before it is in, and may deny it."""
         colours = self._told.words(piece)
-        data: dict[str, Any] = {"piece": list(colours)}
+        query = Query("piece", piece=tuple(colours))
         placed = stickers_at_home(self.knowledge.reading, self._at_home()) if self._placed else ()
         found: list[tuple[Placement, ...]] = []
         said: list[Meaning] = []
@@ -291,7 +293,8 @@ class LowerStep:
         if self._placed:
             told = self.talk.words_less("lower.placed", piece=self.piece_name(self._placed), question=forms[0])
             forms = (told, *forms[1:])
-            data |= {"about": "placed", "claim": wording.claim_data(claim_of(placed), self.knowledge.colours)}
+            claimed = wording.claimed(claim_of(placed), self.knowledge.colours)
+            query = replace(query, about="placed", claim=claimed)
         self._placed = None
         for face in self.knowledge.alike & set(piece):
             side = FACES[self.knowledge.reading.centres.index(face)]
@@ -299,7 +302,7 @@ class LowerStep:
         self._asked, self.talk.piece = piece, colours
         self.talk.others = tuple(map(self._told.words, self._told.others(piece)))
         try:
-            taken = yield from self.talk.ask("piece", forms, take, data)
+            taken = yield from self.talk.ask(query, forms, take)
         finally:
             self.talk.piece = ()
         if taken is False:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from coach.dialogue.acts import Heard
+from coach.dialogue.acts import Heard, Query
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
@@ -62,7 +62,7 @@ def _ask(talk: Talk, key: str, about: str, take: Callable[[Heard], str | None], 
     """Ask until it is answered. Whoever says that they are lost is to read the cube."""
     while True:
         try:
-            return (yield from talk.until("other", talk.forms(key, **values), take, {"about": about}))
+            return (yield from talk.until(Query("other", about=about), talk.forms(key, **values), take))
         except Interrupt as interrupt:
             if interrupt.command in _TO_BE_READ:
                 return READ

@@ -9,7 +9,7 @@ from coach.belief.evidence import Stickers
 from coach.belief.reading.stickers import KnownStickers
 from coach.belief.whereabouts import candidates, whereabouts, with_piece
 from coach.cube import Turn
-from coach.dialogue.acts import Heard
+from coach.dialogue.acts import Heard, Query
 from coach.dialogue.saying import Talking
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.talk import Talk
@@ -104,4 +104,5 @@ def which_piece(talk: Talk, names: Mapping[tuple[str, ...], str]) -> Talking[tup
     def take(heard: Heard) -> tuple[str, ...] | None:
         return heard.meaning.piece or None if heard.meaning else None
 
-    return (yield from talk.ask("other", talk.forms("lower.which", one=one, other=other), take, {"about": "which"}))
+    forms = talk.forms("lower.which", one=one, other=other)
+    return (yield from talk.ask(Query("other", about="which"), forms, take))

@@ -36,7 +36,7 @@ from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.reading import ask_front, confirm
 from coach.dialogue.solving.rows import read_face, read_row
 from coach.dialogue.solving.running import Run, Slipped
-from coach.dialogue.solving.wording import claim_data, look_of, row_words, sticker_question
+from coach.dialogue.solving.wording import claiming, look_of, row_words, sticker_question
 from coach.dialogue.talk import Talk
 
 _ENOUGH: Final = 3
@@ -248,11 +248,11 @@ class Mending:
             case ClaimQuestion(claim):
                 question = sticker_question(self.talk, claim[0], self.knowledge.colours)
                 forms = self.talk.forms("claim.again", question=question)
-                yes = yield from self.talk.insist("claim", forms, {"claim": claim_data(claim, self.knowledge.colours)})
+                yes = yield from self.talk.insist(claiming(claim, self.knowledge.colours), forms)
                 return Answered.of(claim, yes)
             case LookQuestion(asks):
                 forms = self.talk.forms(f"ask.{asks}")
-                return (yield from self.talk.until(asks, forms, lambda heard: look_of(heard.meaning)))
+                return (yield from self.talk.until(acts.Query(asks), forms, lambda heard: look_of(heard.meaning)))
 
     # Putting it right
 

@@ -16,13 +16,13 @@ from coach.belief.reading.stickers import UNKNOWN, KnownStickers, completions, f
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems, parse
 from coach.cube.problems import explain
 from coach.cube.state import HOLDS
-from coach.dialogue.acts import Heard, Say
+from coach.dialogue.acts import Claimed, Heard, Query, Tell
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, UnsolvableError
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.rows import Answers, Named, ask_row, meant
-from coach.dialogue.solving.wording import claim_data, row_words, sticker_question
+from coach.dialogue.solving.wording import claiming, row_words, sticker_question
 from coach.dialogue.talk import Talk
 
 _CHECKS: Final = {False: (0.75, 1), True: (0.999, 6)}
@@ -90,7 +90,7 @@ class Reader:
         elif interrupt.command in _ANEW and self._answers.given and (yield from self._is_to_begin_anew()):
             self._forget()
             yield from self.talk.tell("read.from-start")
-            yield Say(self.talk.hold(), "tell")
+            yield Tell(self.talk.hold())
         else:
             yield from self.talk.tell("read.go-on")
 
@@ -99,7 +99,7 @@ class Reader:
         if len(self._answers.given) < _MUCH:
             return True
         try:
-            return (yield from self.talk.insist("other", self.talk.forms("read.whether-anew"), {"about": "anew"}))
+            return (yield from self.talk.insist(Query("other", about="anew"), self.talk.forms("read.whether-anew")))
         except Interrupt as interrupt:
             return interrupt.command in _ANEW
 
@@ -320,7 +320,7 @@ class Reader:
         while UNKNOWN in self.knowledge.reading.pattern:
             yield from self._read_unknown(self.knowledge.reading.pattern.index(UNKNOWN))
         for problem in find_problems(self.knowledge.reading.pattern):
-            yield from self.talk.say(Say(explain(problem, self.knowledge.colours), "tell"))
+            yield from self.talk.say(Tell(explain(problem, self.knowledge.colours)))
         raise UnsolvableError
 
 
@@ -333,8 +333,8 @@ def _centres_of_holds() -> tuple[str, ...]:
 def ask_sticker(talk: Talk, knowledge: Knowledge, place: str, face: str) -> Talking[bool]:
     """Whether the sticker at `place` has the colour of `face`."""
     question = sticker_question(talk, (place, face), knowledge.colours)
-    claim = [[place[0], int(place[1]), knowledge.colour(face)]]
-    return (yield from talk.insist("claim", talk.forms("claim.again", question=question), {"claim": claim}))
+    query = claiming(((place, face),), knowledge.colours)
+    return (yield from talk.insist(query, talk.forms("claim.again", question=question)))
 
 
 def compare(talk: Talk, knowledge: Knowledge, place: str, side: str) -> Talking[bool]:
@@ -346,9 +346,9 @@ def compare(talk: Talk, knowledge: Knowledge, place: str, side: str) -> Talking[
         "side": talk.phrases.part(f"faces.{side}"),
     }
     forms = talk.forms("claim.again", question=talk.words("claim.same-as", 0, **words))
-    claim = {"claim": [[face, number, knowledge.held[side]]]}
+    query = Query("claim", claim=(Claimed(face, number, knowledge.held[side]),))
     # Who cannot tell that either has it guessed; if that was wrong, it shows when the cube cannot be.
-    return (yield from talk.ask("claim", forms, _same, claim)) is not False
+    return (yield from talk.ask(query, forms, _same)) is not False
 
 
 def _same(heard: Heard) -> bool | None:
@@ -358,8 +358,7 @@ def _same(heard: Heard) -> bool | None:
 
 def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts) -> Talking[bool]:
     """Whether the learner says that these stickers are so; the answer is remembered."""
-    data = {"claim": claim_data(claim_of(facts), knowledge.colours)}
-    yes = yield from talk.insist("claim", forms, data)
+    yes = yield from talk.insist(claiming(claim_of(facts), knowledge.colours), forms)
     knowledge.hear(Answered(knowledge.told(facts), yes))
     talk.record.check(yes)
     return yes
@@ -376,12 +375,12 @@ def ask_front(talk: Talk, knowledge: Knowledge) -> Talking[str]:
         face = knowledge.face_of(words[0]) if len(words) == 1 else None
         return face if face in ring and face not in knowledge.alike else None
 
-    face = yield from talk.ask("other", talk.forms("ask.front"), take, {"about": "front"})
+    face = yield from talk.ask(Query("other", about="front"), talk.forms("ask.front"), take)
     if face:
         return face
     for centre in ring[:-1]:
         word = knowledge.colour(centre)
         forms = talk.forms("claim.front", colour=word)
-        if (yield from talk.insist("claim", forms, {"claim": [["F", 4, word]]})):
+        if (yield from talk.insist(Query("claim", claim=(Claimed("F", 4, word),)), forms)):
             return centre
     return ring[-1]

@@ -7,7 +7,7 @@ from typing import Final
 
 from coach.belief.slips.suspicion import Said
 from coach.cube import Turn, inverse
-from coach.dialogue.acts import Heard, Silence
+from coach.dialogue.acts import Heard, Query, Silence
 from coach.dialogue.meant import meant
 from coach.dialogue.replies import goes_on, yes_or_no
 from coach.dialogue.saying import Talking
@@ -38,10 +38,11 @@ def said_of(command: str) -> Said:
 
 
 class Run:
-    """The turns of one sequence. `moved` is told of every turn that the learner is taken to have done."""
+    """The turns of one sequence, which may belong to a case. `moved` is told of every turn that the learner is taken to
+    have done."""
 
-    def __init__(self, talk: Talk, turns: tuple[Turn, ...], moved: Callable[[Turn], None]) -> None:
-        self.talk, self.turns, self.moved = talk, turns, moved
+    def __init__(self, talk: Talk, turns: tuple[Turn, ...], moved: Callable[[Turn], None], case: str = "") -> None:
+        self.talk, self.turns, self.moved, self.case = talk, turns, moved, case
         self.done = 0
         self._in_pause = False
         """Whether a turn has been called and may not have been done yet."""
@@ -154,7 +155,7 @@ class Run:
         def take(heard: Heard) -> bool | None:
             return False if self.talk.phrases.holds("not-done", heard.text) else yes_or_no(heard)
 
-        return (yield from self.talk.ask("other", forms, take, {"about": "done"}))
+        return (yield from self.talk.ask(Query("other", about="done"), forms, take))
 
     def _finish(self, stops: bool) -> Talking[None]:
         """Call what is left, whatever is said in the pauses."""
@@ -172,13 +173,13 @@ class Run:
         turn = self.turns[self.done]
         self._do(turn, 1)
         if turn.whole:
-            yield from self.talk.turn_cube((turn,))
+            yield from self.talk.turn_cube((turn,), self.case)
             return
         first = f"turn.first-{self.talk.style}"
         if not self.talk.turns and self.talk.phrases.has(first):
             yield from self.talk.tell(first)
         last = self.done == len(self.turns) and self.count > 1
-        yield from self.talk.call(turn, self.called, self.count, "turn.last" if last else "")
+        yield from self.talk.call(turn, self.called, self.turns, self.case, "turn.last" if last else "")
 
     def _back(self) -> Talking[None]:
         if not self.done:
@@ -220,9 +221,9 @@ class Run:
         (turn,) = inverse(self.turns[self.done - 1 : self.done])
         self._do(turn, -1)
         if turn.whole:
-            yield from self.talk.turn_cube((turn,))
+            yield from self.talk.turn_cube((turn,), self.case)
         else:
-            yield from self.talk.call(turn, number, self.count, key)
+            yield from self.talk.call(turn, number, self.turns, self.case, key)
 
     def _do(self, turn: Turn, step: int) -> None:
         self.done += step

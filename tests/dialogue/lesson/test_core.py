@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coach.cube import PLACE_NUMBER, POSITIONS, Cube
-from coach.dialogue import End, Event, Heard, Listen, Say, Silence, SlipFound
+from coach.dialogue import Ask, Bye, CallTurn, End, Event, Heard, Listen, Rotate, Say, Silence, SlipFound
 from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.pace import Pace
 from coach.language.meaning import Meaning
@@ -51,7 +51,7 @@ def test_from_the_top_cross_at_most_3_questions_come_before_the_first_turn_but_i
     settle which of four sides to hold in front; and where all is solved, which the front and two rows of the sides
     have to show."""
     asked = {
-        cube: [say.data["asks"] for say in to_first_turn(cube, "top-cross").questions_before_turn()] for cube in STATES
+        cube: [say.query.asks for say in to_first_turn(cube, "top-cross").questions_before_turn()] for cube in STATES
     }
     assert Counter(map(len, asked.values())) == {2: 189, 3: 23, 4: 3, 5: 1}
     many = {cube: asks for cube, asks in asked.items() if len(asks) >= 4}
@@ -93,15 +93,15 @@ def test_nothing_is_asked_that_the_coach_knows(number: int) -> None:
     lesson = new_lesson("top-face" if crossed(cube) and number % 2 else "top-cross")
 
     def answer(hands: Hands) -> Event:
-        since_turn = [say for say in hands.says if say.act in ("ask", "turn")][-2:]
-        checks = since_turn[0].act == "turn"
+        since_turn = [say for say in hands.says if isinstance(say, Ask | CallTurn)][-2:]
+        checks = isinstance(since_turn[0], CallTurn)
         asked = hands.question
         known = lesson.knowledge.top.patterns
         if hands.listen.asked == "claim" and known and not checks:
-            claims = [(PLACE_NUMBER[f"{face}{place}"], colour) for face, place, colour in asked.data["claim"]]
+            claims = [(PLACE_NUMBER[f"{face}{place}"], colour) for face, place, colour in asked.query.claim]
             assert len({all((p[i] == "U") == (colour == "yellow") for i, colour in claims) for p in known}) == 2
         if hands.listen.asked == "row" and known:
-            start = PLACE_NUMBER[f"{asked.data['face']}0"]
+            start = PLACE_NUMBER[f"{asked.query.face}0"]
             assert len({pattern[start : start + 3] for pattern in known}) > 1
         if hands.listen.asked.startswith("look"):
             places = EDGES if hands.listen.asked == "look-top-edges" else CORNERS
@@ -119,7 +119,7 @@ def test_a_case_that_is_known_from_the_step_before_is_not_looked_for_again() -> 
     hands.take(lesson.start())
     hands.take(lesson.handle(hands.look((*EDGES, *CORNERS, "F0", "F2", "R0", "R2", "L0", "L2", "B0", "B2"))))
     play_on(lesson, hands)
-    asks = [say.data["asks"] for say in hands.says if say.act == "ask"]
+    asks = [say.query.asks for say in hands.asked]
     assert "look-top-corners" not in asks
     assert hands.cube.solved
 
@@ -156,7 +156,7 @@ def test_an_odd_report_is_not_believed_and_asked_about(step: str, meaning: Meani
     hands.take(lesson.handle(Heard("odd", meaning)))
     assert not hands.turns
     told = " ".join(hands.texts[before:])
-    assert hands.question.data["asks"] in ("look-top-edges", "look-top-corners")
+    assert hands.question.query.asks in ("look-top-edges", "look-top-corners")
     assert words is None or words in told
     play_on(lesson, hands)
     assert hands.cube.solved
@@ -204,7 +204,7 @@ def test_lower_layers_that_turn_out_broken_have_the_cube_read() -> None:
 
 
 def _honest_about_layers(hands: Hands) -> Event:
-    about = hands.question.data.get("about") if hands.listen.asked == "other" else None
+    about = hands.question.query.about if hands.listen.asked == "other" else None
     return command("no") if about == "lower-layers" else hands.answer()
 
 
@@ -310,7 +310,7 @@ def test_starting_again_undoes_the_run_and_calls_it_from_the_first_turn(number: 
 @pytest.mark.parametrize("name", ["restart-run", "correct"])
 def test_a_no_while_turns_are_taken_back_keeps_the_others(name: str) -> None:
     def answer(hands: Hands) -> Event:
-        if hands.listen.asked == "other" and hands.question.data.get("about") == "done":
+        if hands.listen.asked == "other" and hands.question.query.about == "done":
             return command("yes")
         here = {3: name, 4: "no"}.get(len(hands.turns))
         return command(here) if here and here not in said and not said.append(here) else hands.answer()
@@ -416,7 +416,7 @@ def test_the_same_said_for_ever_ends_and_is_never_met_with_the_same_words_three_
 @pytest.mark.parametrize("step", STEPS)
 def test_a_question_gets_plainer_and_is_not_said_three_times(name: str, step: str | None) -> None:
     hands = play(new_lesson(step), Hands(LINE), lambda _: USELESS[name], truthful=False)
-    asked = [say for say in hands.says if say.act == "ask"]
+    asked = hands.asked
     assert len(asked) >= 3
     assert max(Counter(say.text for say in asked).values()) < 3
     assert any("say" in say.text.lower() for say in asked[:3]), "it offers what can be said"
@@ -480,10 +480,10 @@ def test_the_lesson_can_be_stopped_from_outside_at_any_moment(number: int) -> No
         hands.take(lesson.handle(hands.answer()))
     hands.take(lesson.stop())
     assert hands.end and hands.end.outcome == "stopped"
-    assert hands.says[-1].act == "bye"
-    counts = Counter(say.act for say in hands.says)
-    assert hands.end.counts["turns"] == counts["turn"]
-    assert hands.end.counts["questions"] == counts["ask"]
+    assert isinstance(hands.says[-1], Bye)
+    counts = Counter(map(type, hands.says))
+    assert hands.end.turns == counts[CallTurn]
+    assert hands.end.questions == counts[Ask]
 
 
 # More is said than was asked
@@ -505,7 +505,7 @@ def test_a_description_counts_for_more_than_the_yes_or_no_it_comes_with(word: st
     lesson, hands = to_claim(LINE, Heard("a line", Meaning(shape="line")))
     look = {place: hands.shows(place) for place in EDGES}
     hands.take(lesson.handle(Heard("described", Meaning(look=look, command=word))))
-    assert [say.data["asks"] for say in hands.says if say.act == "ask"] == ["look-top-edges", "claim", "ready"]
+    assert [say.query.asks for say in hands.asked] == ["look-top-edges", "claim", "ready"]
     play_on(lesson, hands)
     assert hands.cube.solved
 
@@ -526,7 +526,7 @@ def test_what_is_seen_instead_of_what_must_be_there_is_not_asked_for_again() -> 
     seen = {"U1": False, "U3": True, "U5": True, "U7": False}
     hands.take(lesson.handle(Heard("no, a line", Meaning(look=seen, command="no"))))
     assert "Let's find out" in " ".join(hands.texts[-2:])
-    assert hands.question.data["asks"] != "look-top-edges"
+    assert hands.question.query.asks != "look-top-edges"
 
 
 def test_which_way_the_cube_is_held_can_be_asked_in_every_hold() -> None:
@@ -567,7 +567,7 @@ def test_it_begins_no_run_before_the_learner_holds_it_right(cube: Cube, words: s
 def test_while_the_whole_cube_is_turned_everything_can_be_said() -> None:
     lesson, hands = new_lesson("bottom-corners"), Hands(Cube().do("L U2 L'"))
     hands.take(lesson.start())
-    while hands.says[-1].act != "rotate":
+    while not isinstance(hands.says[-1], Rotate):
         hands.take(lesson.handle(hands.answer()))
     rotated = hands.cube
     for name in ("repeat", "where", "help", "slower"):
@@ -609,14 +609,14 @@ def test_a_yes_makes_it_said() -> None:
 
 def test_a_no_asks_for_the_other_and_then_the_question_again() -> None:
     lesson, hands = asked_whether(command("no"), command("no"))
-    assert hands.question.data["asks"] == "look-top-edges"
+    assert hands.question.query.asks == "look-top-edges"
     play_on(lesson, hands)
     assert hands.cube.solved
 
 
 def test_the_second_guess_may_be_right() -> None:
     lesson, hands = asked_whether(command("no"), command("yes"))
-    assert hands.question.data["asks"] != "look-top-edges"
+    assert hands.question.query.asks != "look-top-edges"
     play_on(lesson, hands)
     assert hands.cube.solved
 
@@ -624,7 +624,7 @@ def test_the_second_guess_may_be_right() -> None:
 @pytest.mark.parametrize("event", [Silence(8.0), Heard("mumble", None)])
 def test_no_answer_to_that_is_no_answer_at_all(event: Event) -> None:
     lesson, hands = asked_whether(event)
-    assert hands.question.data["asks"] == "look-top-edges"
+    assert hands.question.query.asks == "look-top-edges"
     play_on(lesson, hands)
     assert hands.cube.solved
 
@@ -633,7 +633,7 @@ def test_no_answer_to_that_is_no_answer_at_all(event: Event) -> None:
 @pytest.mark.parametrize("said", ["no", "I turned nothing yet", "but I didn't do it, there is nothing to take back"])
 def test_a_turn_that_was_called_and_not_made_is_not_taken_back(number: int, said: str) -> None:
     def answer(hands: Hands) -> Event:
-        if hands.listen.asked == "other" and hands.question.data.get("about") == "done":
+        if hands.listen.asked == "other" and hands.question.query.about == "done":
             hands.cube = hands.cube.do(BACK[RUN[number - 1]])  # it had not been made
             return command("no") if said == "no" else Heard(said, None)
         here = len(hands.turns) == number and not asked and not asked.append(1)
