@@ -1,11 +1,11 @@
-"""What crosses the parts of a lesson: the learner's word that changes its course, and what is found out of the cube."""
+"""What crosses everything: the learner's word that changes where the lesson is, and its end."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import Any
 
-from coach.dialogue.acts import Heard
+from coach.dialogue.acts import Heard, Outcome
 
 
 class Interrupt(Exception):
@@ -34,22 +34,16 @@ class ChangeCourse(Leaving):
         self.wish = wish
 
 
-class ReadCubeError(Exception):
-    """The cube has to be read. `why` is the key of the sentence that says so: what is known of it does not hold, for
-    example; "" where the learner has asked for it."""
-
-    def __init__(self, why: str = "read.why") -> None:
-        super().__init__(why)
-        self.why = why
-
-
-class UnsolvableError(Exception):
-    """The cube cannot be solved by turning; the learner has been told why."""
-
-
 class StopLessonError(Leaving):
-    """The lesson ends early; `farewell` is the key of the sentence that says why."""
+    """The lesson ends early; `farewell` is the key of the sentence that says why, `outcome` what has come of it."""
 
-    def __init__(self, farewell: str = "lesson.stopped", here: bool = False) -> None:
+    def __init__(self, farewell: str = "lesson.stopped", here: bool = False, outcome: Outcome = "stopped") -> None:
         super().__init__(here)
-        self.farewell = farewell
+        self.farewell, self.outcome = farewell, outcome
+
+    @classmethod
+    def unsolvable(cls) -> StopLessonError:
+        """The cube cannot be solved by turning, as the learner has been told; next time it is read."""
+        stop = cls("lesson.unsolvable", outcome="unsolvable")
+        stop.open = True
+        return stop

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -13,19 +13,21 @@ from coach.cube import FACES, Cube
 from coach.dialogue.acts import Act, Bye, End, Event, Listen, Outcome
 from coach.dialogue.lesson.brief import BriefSolve
 from coach.dialogue.lesson.colours import Clashes, ask_colours
-from coach.dialogue.lesson.lower_steps import FromTheBottomError, LowerStep, placed_before
+from coach.dialogue.lesson.lower_steps import LowerStep, placed_before
 from coach.dialogue.lesson.opening import READ, LastTime, find_step
+from coach.dialogue.lesson.part import Part
 from coach.dialogue.lesson.top_order import OrderStep
-from coach.dialogue.lesson.top_steps import StepBack, TopStep
+from coach.dialogue.lesson.top_steps import TopStep
 from coach.dialogue.pace import Pace
+from coach.dialogue.reached import Back, Done, FromTheBottom, Reached, Reread
 from coach.dialogue.saying import Talking
-from coach.dialogue.signals import ChangeCourse, Interrupt, ReadCubeError, StopLessonError, UnsolvableError
+from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.reading import Reader, confirm
 from coach.dialogue.talk import Talk
 from coach.language.meaning import USUAL_COLOURS, Question, Scene
 from coach.language.phrases import Phrases
-from coach.method import Method, PlacingStep, PlannedStep, Step
+from coach.method import Method, Step
 from coach.method.model import STEP_IDS
 
 ALL_STEPS: Final = STEP_IDS
@@ -95,7 +97,7 @@ class Lesson:
         self._clashes = clashes
         self._ids = [step.id for step in method.steps]
         self.knowledge = Knowledge(KnownStickers.of(Cube()), dict(self.settings.colours), confuse=self.talk.confuse)
-        self._now: TopStep | LowerStep | BriefSolve | None = None
+        self._now: Part | None = None
         self._last_time: LastTime | None = None
         self._began = False
         """Whether what was done before the first step has been taken to be there."""
@@ -158,12 +160,9 @@ class Lesson:
             outcome = "done"
             yield from self._bye("lesson.all_done" if self.method.solves else "lesson.method_done")
         except StopLessonError as stop:
+            outcome = stop.outcome
             self._last_time = self._ended_at(stop.open)
             yield from self._bye(stop.farewell)
-        except UnsolvableError:
-            outcome = "unsolvable"
-            self._last_time = LastTime(self._step, unread=True)
-            yield from self._bye("lesson.unsolvable")
         yield self._end(outcome)
 
     @property
@@ -259,62 +258,70 @@ class Lesson:
 
     def _steps(self) -> Talking[None]:
         number = self._begin()
-        been: Counter[tuple[str, int, int]] = Counter()
+        been: Counter[Hashable] = Counter()
         while number < len(self._ids):
             try:
                 if self.step is None:
-                    yield from Reader(self.talk, self.knowledge, again=been["read", 0, 0] > 0).go()
+                    yield from Reader(self.talk, self.knowledge, again=been["read"] > 0).go()
                     yield from self._upright()
                     number = 0
                 if self.talk.manner == "brief" and (self.knowledge.complete or self.settings.manner == "brief"):
-                    yield from self._brief(self._ids[number])
-                    return
-                turns = self.talk.turns
-                self.step = self._ids[number]
-                yield from self._do(self.method.steps[number])
-                number += 1
-                if number < len(self._ids):
-                    key = "lesson.step_done" if self.talk.turns > turns else "lesson.step_there"
-                    done, to_do = map(self._step_name, self._ids[number - 1 : number + 1])
-                    yield from self.talk.tell(key, step=done, next=to_do)
-            except StepBack:
-                number = self._ids.index("top-cross")
-                if not self.knowledge.top:
-                    self.knowledge.forget_top()
-                been["back", self.talk.turns, 0] += 1
-                if been["back", self.talk.turns, 0] > _MOST_BACK:  # the lower layers cannot be as thought
-                    self._forget_all()
+                    reached, last = (yield from self._brief(self._ids[number])), True
                 else:
-                    yield from self.talk.tell("odd.cross-first")
+                    reached, last = (yield from self._do(number)), False
             except Interrupt:
                 continue  # said where there is nothing to take back or to correct
-            except FromTheBottomError:
-                self.knowledge.close_top()
-                number = 0
-                been["bottom", self.talk.turns, self.talk.questions] += 1
-                if been["bottom", self.talk.turns, self.talk.questions] > 1:  # thinking it over has led nowhere
-                    self._forget_all()
-            except ReadCubeError as read:
-                if read.why:
-                    yield from self.talk.tell(read.why)
-                been["read", 0, 0] += 1
-                if been["read", 0, 0] > _MOST_READ:  # whatever is said of this cube, it leads nowhere
-                    raise StopLessonError("lesson.no-further") from None
-                self._forget_all()
+            match reached:
+                case Done():
+                    number = len(self._ids) if last else number + 1
+                case Back():
+                    yield from self._back(been)
+                    number = self._ids.index("top-cross")
+                case FromTheBottom():
+                    self._from_the_bottom(been)
+                    number = 0
+                case Reread(why):
+                    yield from self._reread(why, been)
+
+    def _back(self, been: Counter[Hashable]) -> Talking[None]:
+        """Do the steps on top anew; where that leads round in circles, read the cube."""
+        if not self.knowledge.top:
+            self.knowledge.forget_top()
+        been["back", self.talk.turns] += 1
+        if been["back", self.talk.turns] > _MOST_BACK:  # the lower layers cannot be as thought
+            self._forget_all()
+        else:
+            yield from self.talk.tell("odd.cross-first")
+
+    def _from_the_bottom(self, been: Counter[Hashable]) -> None:
+        """Begin with the first step again; where thinking it over has led nowhere, read the cube."""
+        self.knowledge.close_top()
+        been["bottom", self.talk.turns, self.talk.questions] += 1
+        if been["bottom", self.talk.turns, self.talk.questions] > 1:
+            self._forget_all()
+
+    def _reread(self, why: str, been: Counter[Hashable]) -> Talking[None]:
+        """Have the cube read, but not for ever."""
+        if why:
+            yield from self.talk.tell(why)
+        been["read"] += 1
+        if been["read"] > _MOST_READ:  # whatever is said of this cube, it leads nowhere
+            raise StopLessonError("lesson.no-further")
+        self._forget_all()
 
     def _forget_all(self) -> None:
         """Have the cube read next."""
         self.knowledge.forget_all()
         self._known_step, self.step = self.step or self._known_step, None
 
-    def _brief(self, step: str) -> Talking[None]:
+    def _brief(self, step: str) -> Talking[Reached]:
         """The rest of the way by the shortest plans, once the whole cube is known."""
         self.step = step
         if not self.knowledge.complete:
             yield from Reader(self.talk, self.knowledge).go()
             yield from self._upright()
         self._now = BriefSolve(self.talk, self.knowledge)
-        yield from self._now.go()
+        return (yield from self._now.go())
 
     def _upright(self) -> Talking[None]:
         """Have the cube held with the top on top again."""
@@ -339,12 +346,20 @@ class Lesson:
         self.knowledge.begin_trail()
         return number
 
-    def _do(self, step: Step | PlacingStep | PlannedStep) -> Talking[None]:
+    def _do(self, number: int) -> Talking[Reached]:
+        """Bring step `number` about, and say which one follows."""
+        step, turns = self.method.steps[number], self.talk.turns
+        self.step = self._ids[number]
         if isinstance(step, Step):
             self._now = (OrderStep if step.permutes else TopStep)(self.talk, step, self.knowledge)
         else:
             self._now = LowerStep(self.talk, step, self.knowledge)
-        yield from self._now.go()
+        reached = yield from self._now.go()
+        if isinstance(reached, Done) and number + 1 < len(self._ids):
+            key = "lesson.step_done" if self.talk.turns > turns else "lesson.step_there"
+            done, to_do = map(self._step_name, self._ids[number : number + 2])
+            yield from self.talk.tell(key, step=done, next=to_do)
+        return reached
 
     # What is known of where we are
 

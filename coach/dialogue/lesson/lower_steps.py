@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Final
+from typing import Final, NoReturn
 
 from coach.belief.evidence import Answered, Facts, OneOf, Stickers, claim_of
 from coach.belief.slips.suspicion import Said
@@ -21,14 +21,16 @@ from coach.belief.whereabouts import (
 from coach.cube import FACES, PLACE_NAMES, Turn
 from coach.cube.search import EFFORT, cheapest_moves
 from coach.dialogue.acts import Heard, Query, Tell
+from coach.dialogue.lesson.part import Part
 from coach.dialogue.lesson.told import ToldPieces, which_piece
+from coach.dialogue.reached import Anew, FromTheBottom, PartOver, Reached, Reread
 from coach.dialogue.saying import Talking
-from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
+from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving import wording
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.mending import Mending
 from coach.dialogue.solving.reading import ask_sticker, confirm
-from coach.dialogue.solving.running import Run, Slipped, said_of
+from coach.dialogue.solving.running import Run, said_of
 from coach.dialogue.talk import Talk
 from coach.language.meaning import Meaning
 from coach.method import Move, PlacingStep, PlannedStep
@@ -37,51 +39,39 @@ from coach.method.placing import Placement
 _MOST_ASKED: Final = 2
 
 
-class FromTheBottomError(Exception):
-    """What is known of the cube is right, but what earlier steps did is undone."""
-
-
-class _Anew(Exception):
-    """The step goes on from what is known now."""
-
-
-class LowerStep:
-    """One of the lower steps, on the shared knowledge."""
+class LowerStep(Part):
+    """One of the lower steps."""
 
     def __init__(self, talk: Talk, step: PlacingStep | PlannedStep, knowledge: Knowledge) -> None:
-        self.talk, self.step, self.knowledge = talk, step, knowledge
-        self.run: Run | None = None
+        super().__init__(talk, knowledge, Mending(talk, knowledge))
+        self.step = step
         self._placed_before = LOWER_PIECES[: min(map(LOWER_PIECES.index, step.pieces))]
         self._explained: set[str] = set()
         self._turned = False
         self._placed: str | None = None
         """The piece that was placed last, while nobody has been asked yet whether it is in."""
-        self._mending = Mending(talk, knowledge)
         self._told = ToldPieces(knowledge, step.pieces)
         self._asked: str | None = None
         """The piece that is asked for now, or was last; None while turns are called."""
 
-    def go(self) -> Talking[None]:
-        """Bring the step about; raises ReadCubeError where what is known turns out wrong."""
-        interrupt: Interrupt | None = None
-        while True:
-            try:
-                if interrupt:
-                    said, interrupt = interrupt, None
-                    yield from self._obey(said)
-                if isinstance(self.step, PlannedStep):
-                    yield from self._plan(self.step)
-                else:
-                    yield from self._place(self.step)
-                yield from self._check()
-                return
-            except _Anew:
-                self._placed = None
-                self._told.clear()
-            except Interrupt as said:
-                interrupt = said
-            finally:
-                self.talk.others = ()
+    def go(self) -> Talking[Reached]:
+        """Bring the step about, and speak of its pieces no more."""
+        try:
+            return (yield from super().go())
+        finally:
+            self.talk.others = ()
+
+    def _attempt(self) -> Talking[None]:
+        self.talk.others = ()
+        if isinstance(self.step, PlannedStep):
+            yield from self._plan(self.step)
+        else:
+            yield from self._place(self.step)
+        yield from self._check()
+
+    def _anew(self) -> None:
+        self._placed = None
+        self._told.clear()
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         meaning = interrupt.heard.meaning
@@ -92,9 +82,9 @@ class LowerStep:
             if self._told.pieces:
                 self._told.take_back(self._told.pieces[0])
         elif interrupt.command == "read" or not self.knowledge.trail.turned:
-            raise ReadCubeError("")
+            raise PartOver(Reread(""))
         elif interrupt.command in ("mistake", "lost", "layers-broken"):
-            yield from self._mend(None, said_of(interrupt.command))
+            yield from self._mend(said_of(interrupt.command))
         else:
             yield from self.talk.tell("reply.not-now")
 
@@ -110,7 +100,7 @@ class LowerStep:
         goal = [home(reading, piece)[0] for piece in step.pieces]
         turns = cheapest_moves(tuple(start), tuple(goal), EFFORT, step.most)
         if turns is None:
-            raise ReadCubeError  # the pieces cannot lie as they were told
+            raise PartOver(Reread())  # the pieces cannot lie as they were told
         if turns:
             yield from self.talk.tell("lower.planned", n=len(turns))
             self.talk.why = self.talk.words("lower.why")
@@ -129,8 +119,8 @@ class LowerStep:
                 yield from self._move(piece, move)
             if not there <= {*self._at_home()}:
                 if self.talk.record.searches.total() > searches:  # meanwhile it was found to lie otherwise
-                    raise _Anew
-                raise ReadCubeError  # the moves keep what is placed: two pieces were thought to be in one place
+                    raise PartOver(Anew())
+                raise PartOver(Reread())  # the moves keep what is placed: two pieces were thought to be in one place
             self._placed = piece
             if self.talk.record.any:
                 yield from self._check_piece(piece)
@@ -195,34 +185,24 @@ class LowerStep:
         self._turned = True
         self._asked = None
         self.talk.others = tuple(map(self._told.words, self._told.pieces))
-        run = self.run = Run(self.talk, tuple(turns), self._rotated, case)
-        self.knowledge.begin_run()
-        try:
-            while True:
-                try:
-                    yield from self._mending.call(run)
-                    return
-                except Slipped as slipped:
-                    yield from self._mend(run, slipped.said)
-        except Leaving as why:
-            yield from run.leave(why)
-        finally:
-            self.run = None
+        if not (yield from self._call(Run(self.talk, tuple(turns), self._rotated, case))):
+            self._moved_on()
 
-    def _mend(self, run: Run | None, said: Said = "") -> Talking[None]:
-        """Find out what went wrong and put it right. Raises _Anew where the run is over with it, and
-        FromTheBottomError where an earlier step is undone."""
-        outcome = yield from self._mending.mend(run, said)
-        if outcome == "nothing" or (outcome == "resumed" and run):
-            return
+    def _mend(self, said: Said = "") -> Talking[None]:
+        """Find out what went wrong, and put it right."""
+        if (yield from self._mending.mend(None, said)) != "nothing":
+            self._moved_on()
+
+    def _moved_on(self) -> NoReturn:
+        """Go on from what is known now."""
         self._stay_placed()
-        raise _Anew
+        raise PartOver(Anew())
 
     def _stay_placed(self) -> None:
-        """Raises FromTheBottomError where what earlier steps placed is not there any more."""
+        """Begin from the bottom where what earlier steps placed is not there any more."""
         reading = self.knowledge.reading
         if any(whereabouts(reading, piece) != home(reading, piece) for piece in self._placed_before):
-            raise FromTheBottomError
+            raise PartOver(FromTheBottom())
 
     # Where is a piece?
 
@@ -252,7 +232,7 @@ class LowerStep:
             else:
                 possible = yield from self._ask_sticker(piece, possible)
         if not possible:
-            raise ReadCubeError
+            raise PartOver(Reread())
         self.knowledge.reading = with_piece(self.knowledge.reading, piece, possible[0])
         if asked:  # what was understood is heard, and can be put right
             colour, lies = self.knowledge.colour(piece[0]), wording.lies(self.talk, possible[0])
@@ -339,8 +319,8 @@ class LowerStep:
     def _denied(self, facts: Facts) -> Talking[None]:
         """What should be there is not: find out what happened, and go on from what is known then."""
         self.knowledge.hear(Answered(facts, yes=False))
-        yield from self._mend(None)
-        raise _Anew
+        yield from self._mend()
+        raise PartOver(Anew())
 
     def _wonder(self, piece: str, said: Meaning) -> Talking[None]:
         """The piece is said to lie where others do: something may have gone wrong before."""
@@ -349,8 +329,8 @@ class LowerStep:
         if not (self.knowledge.trail.turned and options):
             return
         self.knowledge.hear(OneOf(tuple(tuple(zip(option, piece, strict=True)) for option in options)))
-        yield from self._mend(None)
-        raise _Anew
+        yield from self._mend()
+        raise PartOver(Anew())
 
     def _shows(self, said: Meaning) -> dict[str, str]:
         return {face: on for colour, on in said.shows.items() if (face := self.knowledge.face_of(colour))}
@@ -386,10 +366,10 @@ class LowerStep:
         self._placed = None
         while not (yield from confirm(self.talk, self.knowledge, forms, facts)):
             if not self.knowledge.trail.turned:
-                raise ReadCubeError
-            yield from self._mend(None)
+                raise PartOver(Reread())
+            yield from self._mend()
             if not self.knowledge.shows(facts):
-                raise _Anew
+                raise PartOver(Anew())
             # Nothing was wrong, and it should be so: it is asked once more.
         self.knowledge.confirmed = True
         self.knowledge.shorten_trail()

@@ -12,9 +12,9 @@ from coach.belief.top import Belief
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, parse, turned
 from coach.dialogue.acts import Heard
 from coach.dialogue.lesson.brief import confirm_solved
-from coach.dialogue.lesson.top_steps import StepBack, TopStep
+from coach.dialogue.lesson.top_steps import TopStep
+from coach.dialogue.reached import Back, PartOver, Reread
 from coach.dialogue.saying import Talking
-from coach.dialogue.signals import ReadCubeError
 from coach.dialogue.solving.reading import TO_FRONT, ask_front, compare, confirm
 from coach.dialogue.solving.rows import read_row
 from coach.dialogue.solving.running import Run
@@ -34,7 +34,7 @@ class OrderStep(TopStep):
 
     def _ask_more(self) -> Talking[None]:
         if self.looks >= _MOST_ROWS:
-            raise StepBack
+            raise PartOver(Back())
         if not self.knowledge.hold_known:
             front = yield from ask_front(self.talk, self.knowledge)
             if front != self.knowledge.reading.centres[FACES.index("F")]:
@@ -56,7 +56,7 @@ class OrderStep(TopStep):
 
         letters = yield from read_row(self.talk, self.knowledge, face, 1, lambda read: bool(fitting(read)))
         if "D" in letters:  # what belongs to the bottom is on top
-            raise ReadCubeError
+            raise PartOver(Reread())
         self._before_answer = self.belief
         told = [(start + i, letter) for i, letter in enumerate(letters) if letter != UNKNOWN]
         self.knowledge.hear(Stickers(tuple(told)))
@@ -69,7 +69,7 @@ class OrderStep(TopStep):
         letters = list(map(set, zip(*patterns, strict=True)))
         place = next((place for place in range(54) if place // 9 in _SEEN and len(letters[place]) > 1), None)
         if place is None:
-            raise StepBack
+            raise PartOver(Back())
         letter = patterns[0][place]
         side = FACES[self.knowledge.reading.centres.index(letter)]
         same = yield from compare(self.talk, self.knowledge, PLACE_NAMES[place], side)
@@ -86,7 +86,7 @@ class OrderStep(TopStep):
         if self.knowledge.trail.turned:
             yield from self._mend(None)
         yield from self.talk.tell("odd.other")
-        raise StepBack
+        raise PartOver(Back())
 
     def _take_heard(self, heard: Heard) -> bool | None:
         return None
@@ -99,7 +99,6 @@ class OrderStep(TopStep):
             yield from self._ask_more()
         if turns[0]:
             yield from self.talk.tell("hold.align")
-            self.knowledge.begin_run()
             yield from self._call_run(Run(self.talk, turns[0], self._moved))
         if self.talk.turns:
             self.knowledge.open_top(ordered=True)

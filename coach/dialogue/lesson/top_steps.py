@@ -12,10 +12,11 @@ from coach.belief.whereabouts import stickers_at_home
 from coach.cube import Turn, turned
 from coach.cube.search import effort
 from coach.dialogue.acts import Heard, Query, Tell
-from coach.dialogue.lesson.lower_steps import FromTheBottomError
+from coach.dialogue.lesson.part import Part
+from coach.dialogue.reached import Anew, Back, FromTheBottom, PartOver, Reached, Reread
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
-from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
+from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving import wording
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.mending import Mending
@@ -33,33 +34,22 @@ _FROM_ANYWHERE: Final = 9.0
 """The effort of the first step on top, about."""
 
 
-class _Anew(Exception):
-    """The step goes on from what is known now."""
-
-
-class StepBack(Exception):
-    """The top is not as far as thought: the steps on top begin anew, with nothing known of it."""
-
-
-class TopStep:
-    """One of the steps on top, on the shared knowledge."""
+class TopStep(Part):
+    """One of the steps on top."""
 
     _step_back = 35.0
     """The effort of doing an earlier step on top again, about, with its questions; and nobody likes to go back."""
 
     def __init__(self, talk: Talk, step: Step, knowledge: Knowledge) -> None:
-        self.talk, self.step, self.knowledge = talk, step, knowledge
+        super().__init__(talk, knowledge, Mending(talk, knowledge, self._left, self._keep_what_is_known))
+        self.step = step
         knowledge.open_top(step.permutes)
-        if not self.belief.seeing(dict.fromkeys(step.needs.shows, True)):
-            raise StepBack
         self.look: Question = "look-top-edges" if step.look == "look-top-edges" else "look-top-corners"
         self.places = _PLACES.get(step.look, TOP_CORNERS)
         self._before_answer = self.belief
         """What was known before the last answer, carried along with every turn since."""
         self._fresh_turn()
         self._said = Meaning()
-        self._mending = Mending(talk, knowledge, self._left)
-        self.run: Run | None = None
         self._explained = self._answered = False
 
     @property
@@ -75,25 +65,18 @@ class TopStep:
         self.looks = 0
         self.held = False
 
-    def go(self) -> Talking[None]:
-        """Bring the step about. Raises StepBack, or ReadCubeError where the lower layers are broken."""
+    def go(self) -> Talking[Reached]:
+        """Bring the step about, if the top is as far as that."""
+        if not self.belief.seeing(dict.fromkeys(self.step.needs.shows, True)):
+            return Back()
         self.belief = self._before_answer = self.belief.meeting(self.step.needs)
-        interrupt: Interrupt | None = None
-        while True:
-            try:
-                if interrupt:
-                    said, interrupt = interrupt, None
-                    yield from self._obey(said)
-                settled = yield from self._settle()
-                if not settled.case.sequence:
-                    yield from self._done(settled.case)
-                    return
-                yield from self._hold(settled)
-                yield from self._run(settled.case)
-            except _Anew:
-                self._settle_anew()
-            except Interrupt as said:
-                interrupt = said
+        return (yield from super().go())
+
+    def _attempt(self) -> Talking[None]:
+        while (settled := (yield from self._settle())).case.sequence:
+            yield from self._hold(settled)
+            yield from self._run(settled.case)
+        yield from self._done(settled.case)
 
     def _done(self, case: Case) -> Talking[None]:
         if not self.talk.turns:
@@ -103,26 +86,28 @@ class TopStep:
         """Forget the top, and look."""
         yield from self.talk.tell("reply.look-again")
         self.knowledge.forget_top()
-        self._settle_anew()
+        raise PartOver(Anew())
 
-    def _settle_anew(self) -> None:
-        """Go on from what is known now; raises StepBack where an earlier step on top is undone."""
-        self._before_answer = self.belief
+    def _anew(self) -> Reached | None:
+        self._keep_what_is_known()
         self._fresh_turn()
-        if not all(map(self.step.ready, self.belief.patterns)):
-            raise StepBack
+        return None if all(map(self.step.ready, self.belief.patterns)) else Back()
+
+    def _keep_what_is_known(self) -> None:
+        """Let no answer before this be taken back."""
+        self._before_answer = self.belief
 
     # When something went wrong
 
     def _mend(self, run: Run | None, said: Said = "", denied: Facts = ()) -> Talking[None]:
-        """Find out what went wrong and put it right. Raises _Anew where the run is over with it; but where nothing
-        was wrong, and what was `denied` should be so all the same, it is asked once more."""
+        """Find out what went wrong and put it right. The step goes on anew where the run is over with it; but where
+        nothing was wrong, and what was `denied` should be so all the same, it is asked once more."""
         outcome = yield from self._mending.mend(run, said)
-        self._before_answer = self.belief
+        self._keep_what_is_known()
         if denied and outcome == "nothing" and self.knowledge.shows(denied):
             return
         if outcome == "moved" or not run or run.done == len(run.turns):
-            raise _Anew
+            raise PartOver(Anew())
 
     def _has_case(self, pattern: str) -> bool:
         """Whether the lower layers can be whole in a pattern."""
@@ -151,14 +136,14 @@ class TopStep:
             yield from self.talk.tell("reply.correct")
             if not self._answered and self.step.needs.shows:  # it was said of the step before
                 self.knowledge.forget_top()
-                raise StepBack
+                raise PartOver(Back())
             self.belief = self._before_answer
             self.knowledge.trail = self.knowledge.trail.without_last_word()
             self._fresh_turn()
             if interrupt.heard.meaning:
                 self._take(interrupt.heard.meaning)
         elif interrupt.command == "read":
-            raise ReadCubeError("")
+            raise PartOver(Reread(""))
         elif interrupt.command in ("mistake", "lost", "layers-broken"):
             yield from self._wonder(interrupt.command)
         else:
@@ -171,7 +156,7 @@ class TopStep:
         if self.knowledge.trail.turned:
             yield from self._mend(None, said_of(command))
         elif command == "layers-broken":
-            raise ReadCubeError("")
+            raise PartOver(Reread(""))
         else:
             yield from self._look_again()
 
@@ -187,7 +172,7 @@ class TopStep:
                 yield from self._contradiction()
             self.belief = Belief(frozenset(filter(self._has_case, self.belief.patterns)))
             if not self.belief or self.knowledge.lower_broken:
-                raise FromTheBottomError
+                raise PartOver(FromTheBottom())
             settled = settle(self.step, self.belief)
             if settled:
                 return settled
@@ -223,7 +208,7 @@ class TopStep:
             wider = wording.narrowed(self.knowledge.any_top(), meaning)
             if wider and not all(map(self.step.ready, wider.patterns)):
                 self.belief = wider
-                raise StepBack
+                raise PartOver(Back())
         return True
 
     def _hear(self, meaning: Meaning | None) -> bool:
@@ -303,7 +288,7 @@ class TopStep:
         """The lower layers are broken, something was told wrongly, or the cube is put together wrongly: read it."""
         forms = self.talk.forms("ask.lower")
         lower = yield from self.talk.insist(Query("other", about="lower-layers"), forms)
-        raise ReadCubeError("odd.impossible" if lower else "read.why")
+        raise PartOver(Reread("odd.impossible" if lower else "read.why"))
 
     # Holding and running
 
@@ -346,27 +331,19 @@ class TopStep:
             self._explained = True
             yield from self.talk.tell(f"why.{self.step.id}")
         yield from self.talk.tell_less("hold.run", n=len(case.sequence))
-        self.knowledge.begin_run()
         yield from self._call_run(Run(self.talk, case.sequence, self._moved, case.id), check=True)
 
     def _call_run(self, run: Run, check: bool = False) -> Talking[None]:
-        self.run = run
+        if not (yield from self._call(run, self._checked if check else None)):
+            raise PartOver(Anew())
+
+    def _checked(self, run: Run) -> Talking[Slipped | None]:
+        """Check in; the run is not over before the learner has said that it is as it should be."""
         try:
-            while True:
-                try:
-                    yield from self._mending.call(run)
-                    try:
-                        if check:
-                            yield from self._check_in(run)
-                        return
-                    except Interrupt as interrupt:
-                        yield from run.obey(interrupt)
-                except Slipped as slipped:
-                    yield from self._mend(run, slipped.said)
-        except Leaving as why:
-            yield from run.leave(why)
-        finally:
-            self.run = None
+            yield from self._check_in(run)
+        except Interrupt as interrupt:
+            return (yield from run.obey(interrupt))
+        return None
 
     def _moved(self, *turns: Turn) -> None:
         self.knowledge.move(turns)

@@ -11,7 +11,7 @@ from typing import Final, Literal
 
 from coach.belief.evidence import Answered, Facts, Observation, Stickers
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
-from coach.belief.slips.explanations import KINDS, RATE, Slip, SlipKind, leading
+from coach.belief.slips.explanations import KINDS, RATE, Slip, SlipKind
 from coach.belief.slips.inquiry import (
     ClaimQuestion,
     FaceQuestion,
@@ -26,12 +26,14 @@ from coach.belief.slips.repairs import Repair, repairs
 from coach.belief.slips.suspicion import Said, Suspicion, Verdict
 from coach.belief.slips.trail import Trail
 from coach.belief.whereabouts import home
-from coach.cube import PLACE_NUMBER, POSITIONS, Cube, Turn, find_problems, turned, write
+from coach.cube import PLACE_NUMBER, POSITIONS, Cube, Turn, find_problems, turned
 from coach.cube.search import EFFORT
-from coach.dialogue import acts
+from coach.dialogue.acts import Query
 from coach.dialogue.meant import meant
+from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.saying import Talking
-from coach.dialogue.signals import Interrupt, Leaving, ReadCubeError
+from coach.dialogue.signals import Interrupt, Leaving
+from coach.dialogue.solving.explaining import explain
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.reading import ask_front, confirm
 from coach.dialogue.solving.rows import read_face, read_row
@@ -83,17 +85,18 @@ _Asked = tuple[Suspicion, Callable[[], Talking[Observation]]]
 @dataclass
 class Mending:
     """Finds and repairs slips on the shared knowledge. `left` is the effort that the lesson still takes from
-    a pattern, as far as it depends on the repair."""
+    a pattern, as far as it depends on the repair; `mended` is called once a slip in a run has been looked into."""
 
     talk: Talk
     knowledge: Knowledge
     left: Callable[[str], float] = lambda pattern: 0.0
+    mended: Callable[[], None] = lambda: None
     _needed: list[str] = field(default_factory=list)
 
     def mend(
         self, run: Run | None, said: Said = "", then: Sequence[Turn] = (), needed: Collection[str] = ()
     ) -> Talking[Mended]:
-        """Find out what happened and put it right. Raises ReadCubeError where nothing explains it. Where `run` itself
+        """Find out what happened and put it right. The cube is read where nothing explains it. Where `run` itself
         puts something right, `then` is what is called after it, and `needed` the pieces that it was to bring home."""
         if len(self.knowledge.trail.turns) > _LONGEST:
             self.knowledge.shorten_trail()
@@ -121,7 +124,7 @@ class Mending:
         # What was read may contradict itself, and a learner who denies it again and again is right.
         denied = verdict.nothing and suspicion.trail.denials > _MOST_DENIED
         if denied or searches[self.talk.turns] > _MOST_HERE or not _possible(suspicion, verdict.rows[:1]):
-            raise ReadCubeError("slip.unexplained")
+            raise PartOver(Reread("slip.unexplained"))
         if verdict.nothing:
             self._believe(suspicion, verdict)
             yield from self.talk.tell("slip.none")
@@ -132,16 +135,38 @@ class Mending:
 
     # Calling
 
-    def call(self, run: Run) -> Talking[None]:
-        """Call the turns of `run`. Where something has gone wrong before, a row of stickers is confirmed now and
-        then; raises Slipped where it is not as it should be."""
+    def see_through(
+        self,
+        run: Run,
+        check: Callable[[Run], Talking[Slipped | None]] | None = None,
+        then: Sequence[Turn] = (),
+        needed: Collection[str] = (),
+    ) -> Talking[bool]:
+        """Call `run` to its end and `check` what it reached, putting right what goes wrong; `then` and `needed` as for
+        `mend`. False where the run is over with that."""
+        while True:
+            slipped = yield from self._call(run)
+            if not slipped and check:
+                slipped = yield from check(run)
+            if not slipped:
+                return True
+            outcome = yield from self.mend(run, slipped.said, then, needed)
+            self.mended()
+            if outcome == "moved":
+                return False
+
+    def _call(self, run: Run) -> Talking[Slipped | None]:
+        """Call the turns of `run` until something goes wrong. Where something has gone wrong before, a row of stickers
+        is confirmed now and then."""
         while run.done < len(run.turns):
             if not self.talk.record.any:
-                yield from run.call_all()
-                return
-            yield from run.call_all(max(1, self._unchecked - self.knowledge.trail.unconfirmed))
-            if run.count - run.called >= _WORTH_IT:
-                yield from self._confirm_row(self._unchecked)
+                return (yield from run.call_all())
+            slipped = yield from run.call_all(max(1, self._unchecked - self.knowledge.trail.unconfirmed))
+            if not slipped and run.count - run.called >= _WORTH_IT:
+                slipped = yield from self._confirm_row(self._unchecked)
+            if slipped:
+                return slipped
+        return None
 
     @property
     def _unchecked(self) -> int:
@@ -149,20 +174,19 @@ class Mending:
         rate = (1 + self.talk.slips) / (1 / RATE + self.talk.turns)
         return max(_WORTH_IT, round(sqrt(_A_QUESTION / rate)))
 
-    def _confirm_row(self, calls: int) -> Talking[None]:
+    def _confirm_row(self, calls: int) -> Talking[Slipped | None]:
         """Have a row confirmed where so many calls have been made since the last time."""
         talk, knowledge = self.talk, self.knowledge
         if knowledge.trail.unconfirmed < calls:
-            return
+            return None
         pattern = "".join(UNKNOWN if face in knowledge.alike else face for face in knowledge.known.pattern)
         row = telling_row(knowledge.trail.last(_LOOKED_BACK), pattern)
         if row is None:
-            return
+            return None
         facts = tuple((place, pattern[place]) for place in row.places)
         colours = ", ".join(knowledge.colour(face) for _, face in facts)
         forms = talk.forms_less("check.row", colours=colours, **row_words(talk, row.face, row.number))
-        if not (yield from confirm(talk, knowledge, forms, facts)):
-            raise Slipped("")
+        return None if (yield from confirm(talk, knowledge, forms, facts)) else Slipped("")
 
     # Finding out
 
@@ -197,7 +221,7 @@ class Mending:
             suspicion = heard
         if suspicion.explained and verdict.share > _LIKELY and verdict.doubt < 1 - verdict.share:
             return suspicion, verdict
-        raise ReadCubeError("slip.unexplained")
+        raise PartOver(Reread("slip.unexplained"))
 
     def _hear(self, answers: list[_Asked]) -> Talking[tuple[Suspicion, Observation]]:
         """What is answered to the last question; who takes an answer back is asked for that one again instead."""
@@ -232,7 +256,7 @@ class Mending:
             except Interrupt as interrupt:
                 whole = interrupt.command == "read" and not self.talk.phrases.holds("anew", interrupt.heard.text)
                 if whole or interrupt.command == "layers-broken":
-                    raise ReadCubeError("") from None
+                    raise PartOver(Reread("")) from None
                 if interrupt.command == "correct":
                     raise
                 yield from self.talk.tell("slip.search")
@@ -252,7 +276,7 @@ class Mending:
                 return Answered.of(claim, yes)
             case LookQuestion(asks):
                 forms = self.talk.forms(f"ask.{asks}")
-                return (yield from self.talk.until(acts.Query(asks), forms, lambda heard: look_of(heard.meaning)))
+                return (yield from self.talk.until(Query(asks), forms, lambda heard: look_of(heard.meaning)))
 
     # Putting it right
 
@@ -279,7 +303,8 @@ class Mending:
         if verdict.misled:  # perhaps nothing was turned wrongly: nobody is corrected
             yield from self.talk.tell("slip.or-misled")
         else:
-            yield from self._tell(slips, trail, repair, suspicion.certainty(verdict.rows[0]) < _CERTAIN)
+            guessed = suspicion.certainty(verdict.rows[0]) < _CERTAIN
+            yield from explain(self.talk, slips, trail, repair, guessed)
         return (yield from self._carry_out(repair, check, rest))
 
     def _by_legs(self, pattern: str) -> Iterator[Repair]:
@@ -315,70 +340,41 @@ class Mending:
         self.knowledge.believe(set(_possible(suspicion, verdict.rows)))
         self.knowledge.trail = suspicion.trail_of(verdict.rows[0])
 
-    def _tell(self, slips: Sequence[Slip], trail: Trail, repair: Repair, guessed: bool) -> Talking[None]:
-        for slip in leading(slips):
-            start, called = trail.run_of(slip.at)
-            self.talk.record.add(slip, called, slip.at - start)
-            self.talk.slips += 1
-            yield from self._explain(slip, called, slip.at - start, slip.at < trail.last_run, guessed)
-        if not slips:
-            yield from self.talk.tell("slip.second-thoughts")
-        start = trail.run_of(slips[0].at)[0] if slips else trail.last_run
-        explains = trail.with_done({slip.at: slip.done for slip in slips}).run_of(start)[1]
-        yield acts.SlipFound(write(explains), write(repair.turns))
-
-    def _explain(self, slip: Slip, called: Sequence[Turn], at: int, earlier: bool, guessed: bool) -> Talking[None]:
-        key = f"slip.{slip.kind}"
-        if at < len(called) and called[at].whole:
-            key = "slip.rotation"
-        number = sum(not turn.whole for turn in called[: at + 1])
-        part = self.talk.phrases.part
-        nth = part("slip.ordinals", max(number - 1, 0))
-        which = part("slip.which-earlier" if earlier else "slip.which", nth=nth)
-        yield from self.talk.tell(key, int(guessed), which=which)
-
     def _carry_out(self, repair: Repair, check: int, rest: Sequence[Turn]) -> Talking[Mended]:
         count = sum(not turn.whole for turn in repair.turns)
         if count:
             yield from self.talk.tell("slip.repair", n=count)
         elif repair.turns:
             yield from self.talk.tell("slip.turn-cube")
-        if (yield from self._run(repair.turns, check, rest if repair.resumes else None)) == "moved":
+        if not (yield from self._run(repair.turns, check, rest if repair.resumes else None)):
             return "moved"
         while not repair.resumes and (leg := next_leg(self.knowledge.reading, self._needed)):
             yield from self.talk.tell("slip.next-leg", n=sum(not turn.whole for turn in leg))
-            if (yield from self._run(leg, _WORTH_IT)) == "moved":
+            if not (yield from self._run(leg, _WORTH_IT)):
                 return "moved"
         yield from self.talk.tell("slip.mended")
         return "resumed" if repair.resumes else "moved"
 
-    def _run(self, turns: Sequence[Turn], check: int, rest: Sequence[Turn] | None = None) -> Talking[Mended]:
-        """Call `turns`; "moved" where something went wrong again and was put right on another way. `rest` is what is
+    def _run(self, turns: Sequence[Turn], check: int, rest: Sequence[Turn] | None = None) -> Talking[bool]:
+        """Call `turns`; False where something went wrong again and was put right on another way. `rest` is what is
         left of a run that goes on then. What is reached is confirmed where so many calls (`check`) have not been; the
         check-in of a run that goes on comes soon."""
         run = Run(self.talk, tuple(turns), self._moved)
         self.knowledge.begin_run()
-        while True:
-            try:
-                yield from self.call(run)
-                if check == 1 or rest is None:
-                    yield from self._confirm_row(check)
-                return "resumed"
-            except Slipped as slipped:
-                needed = self._needed if rest is None else ()
-                if (yield from self.mend(run, slipped.said, rest or (), needed)) == "moved":
-                    return "moved"
-            except Leaving as why:
-                yield from self._leave(run, why, resumes=rest is not None)
 
-    def _leave(self, run: Run, why: Leaving, resumes: bool) -> Talking[None]:
-        """The learner leaves: what puts the cube right is done to its end, if they can still turn."""
+        def confirmed(_: Run) -> Talking[Slipped | None]:
+            return (yield from self._confirm_row(check)) if check == 1 or rest is None else None
+
         try:
-            yield from run.leave(why, onwards=True)
-        finally:
-            if not resumes:  # the run that went wrong is over
-                why.closed = True
-                why.open = why.open or next_leg(self.knowledge.reading, self._needed) is not None
+            return (yield from self.see_through(run, confirmed, rest or (), self._needed if rest is None else ()))
+        except Leaving as why:
+            try:  # what puts the cube right is done to its end, if the learner can still turn
+                yield from run.leave(why, onwards=True)
+            finally:
+                if rest is None:  # the run that went wrong is over
+                    why.closed = True
+                    why.open = why.open or next_leg(self.knowledge.reading, self._needed) is not None
+            raise
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))

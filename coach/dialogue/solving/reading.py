@@ -19,7 +19,7 @@ from coach.cube.state import HOLDS
 from coach.dialogue.acts import Claimed, Heard, Query, Tell
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
-from coach.dialogue.signals import Interrupt, UnsolvableError
+from coach.dialogue.signals import Interrupt, StopLessonError
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.rows import Answers, Named, ask_row, meant
 from coach.dialogue.solving.wording import claiming, row_words, sticker_question
@@ -66,7 +66,7 @@ class Reader:
         """Whether some of it was not read but taken to be done."""
 
     def go(self) -> Talking[None]:
-        """Read until the whole cube is known. Raises UnsolvableError for one that cannot be solved."""
+        """Read until the whole cube is known. Ends the lesson where it cannot be solved."""
         yield from self.talk.tell("read.begin")
         colour = self.knowledge.colour
         centres = self.knowledge.reading.centres
@@ -321,7 +321,7 @@ class Reader:
             yield from self._read_unknown(self.knowledge.reading.pattern.index(UNKNOWN))
         for problem in find_problems(self.knowledge.reading.pattern):
             yield from self.talk.say(Tell(explain(problem, self.knowledge.colours)))
-        raise UnsolvableError
+        raise StopLessonError.unsolvable()
 
 
 @cache

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Final
 
 from coach.belief.slips.suspicion import Said
@@ -20,12 +21,11 @@ _ASIDES_IN_A_PAUSE: Final = 2
 """Talk that is not for the coach holds the next call up so often; then it is asked whether the turn is done."""
 
 
-class Slipped(Exception):
-    """The learner says that something went wrong; what happened has to be found out."""
+@dataclass(frozen=True)
+class Slipped:
+    """Something went wrong in a run, and what happened has to be found out; what the learner has `said` of it."""
 
-    def __init__(self, said: Said) -> None:
-        super().__init__(said)
-        self.said = said
+    said: Said
 
 
 _OF_THIS_TURN: Final = frozenset({"reversed", "twice", "half-done", "neighbour", "mirror"})
@@ -61,30 +61,30 @@ class Run:
         """How many face turns there are."""
         return sum(not turn.whole for turn in self.turns)
 
-    def call_all(self, most: int | None = None) -> Talking[None]:
-        """Call the turns that are left, one by one; no more than `most` of the face turns."""
+    def call_all(self, most: int | None = None) -> Talking[Slipped | None]:
+        """Call the turns that are left, one by one, until something goes wrong; no more than `most` face turns."""
         until = self.count if most is None else self.called + most
         while self.done < len(self.turns) and self.called < until:
             try:
                 yield from self._call_next()
                 yield from self.pause()
             except Interrupt as interrupt:
-                yield from self.obey(interrupt)
+                if slipped := (yield from self.obey(interrupt)):
+                    return slipped
+        return None
 
-    def obey(self, interrupt: Interrupt) -> Talking[None]:
-        """Do what the learner asks for in mid-run; raises Slipped where something went wrong."""
+    def obey(self, interrupt: Interrupt) -> Talking[Slipped | None]:
+        """Do what the learner asks for in mid-run, or tell that something went wrong."""
         if interrupt.command in ("restart-run", "correct"):
             yield from self._from_first(interrupt)
-            return
+            return None
         self._in_pause = False  # whoever speaks of the turn has done it, or tells now that they have not
         if interrupt.command == "back":
-            yield from self._back()
-        elif interrupt.command == "read":
+            return (yield from self._back())
+        if interrupt.command == "read":
             raise interrupt  # the cube will be read as it is now
-        elif interrupt.command == "mistake" and self._is_this_turn():
-            raise Slipped("this")
-        else:
-            raise Slipped(said_of(interrupt.command))
+        this = interrupt.command == "mistake" and self._is_this_turn()
+        return Slipped("this" if this else said_of(interrupt.command))
 
     def _from_first(self, interrupt: Interrupt) -> Talking[None]:
         """Take back what was really turned; then the run begins again, or the answer before it is put right."""
@@ -181,15 +181,16 @@ class Run:
         last = self.done == len(self.turns) and self.count > 1
         yield from self.talk.call(turn, self.called, self.turns, self.case, "turn.last" if last else "")
 
-    def _back(self) -> Talking[None]:
+    def _back(self) -> Talking[Slipped | None]:
         if not self.done:
             yield from self.talk.tell("reply.not-now")
-            return
+            return None
         yield from self._take_back("turn.back")
         try:
             yield from self.pause()
         except Interrupt as interrupt:
-            yield from self.obey(interrupt)
+            return (yield from self.obey(interrupt))
+        return None
 
     def undo(self, quietly: bool = False) -> Talking[bool]:
         """Take back all turns that were called, one by one; `quietly`, where that has been told already. Whether they

@@ -1,0 +1,37 @@
+"""Telling the learner what went wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from coach.belief.slips.explanations import Slip, leading
+from coach.belief.slips.repairs import Repair
+from coach.belief.slips.trail import Trail
+from coach.cube import Turn, write
+from coach.dialogue.acts import SlipFound
+from coach.dialogue.saying import Talking
+from coach.dialogue.talk import Talk
+
+
+def explain(talk: Talk, slips: Sequence[Slip], trail: Trail, repair: Repair, guessed: bool) -> Talking[None]:
+    """Say which slips were made on the trail, and keep them on record; as a guess where they are `guessed`."""
+    for slip in leading(slips):
+        start, called = trail.run_of(slip.at)
+        at = slip.at - start
+        talk.record.add(slip, called, at)
+        talk.slips += 1
+        rotation = at < len(called) and called[at].whole
+        which = _which(talk, called, at, earlier=slip.at < trail.last_run)
+        yield from talk.tell("slip.rotation" if rotation else f"slip.{slip.kind}", int(guessed), which=which)
+    if not slips:
+        yield from talk.tell("slip.second-thoughts")
+    start = trail.run_of(slips[0].at)[0] if slips else trail.last_run
+    explains = trail.with_done({slip.at: slip.done for slip in slips}).run_of(start)[1]
+    yield SlipFound(write(explains), write(repair.turns))
+
+
+def _which(talk: Talk, called: Sequence[Turn], at: int, earlier: bool) -> str:
+    """The call at which it happened, in words: counted without turns of the whole cube."""
+    number = sum(not turn.whole for turn in called[: at + 1])
+    nth = talk.phrases.part("slip.ordinals", max(number - 1, 0))
+    return talk.phrases.part("slip.which-earlier" if earlier else "slip.which", nth=nth)
