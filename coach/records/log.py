@@ -1,4 +1,22 @@
-"""The session log: JSON Lines, each written through at once."""
+"""The session log: JSON Lines, each object with `t` (seconds from the start) and `event`, written through at once.
+
+| event | fields |
+|---|---|
+| `session` | `version` 1, `method`, `step`, `up`, `front`, `date` (YYYY-MM-DD), `learner` (or null) |
+| `say` | `text`, and by `act`: |
+| ... `tell`, `bye` | |
+| ... `turn` | `turn`, `n`, `of` |
+| ... `rotate` | `rotation` |
+| ... `ask` | `asks`, and of `claim`, `piece`, `face`, `row`, `about` what belongs to it |
+| `listen` | |
+| `hear` | `text`, `meaning` (or null), `confidence` (or null) |
+| `silence` | `seconds` |
+| `slip` | `explains`: the turns really done in the run where it went wrong, up to now, in its hold; `repair` |
+| `end` | `outcome`: `done`, `stopped`, `unsolvable`; `step`, `turns`, `questions`, `slips` |
+
+Faces are those of the learner's hold. Places 0 to 8 read a face row by row, left to right, seen straight on: U with the
+back at its upper edge, D with the front at its upper edge, the sides with U at their upper edge.
+"""
 
 from __future__ import annotations
 
