@@ -6,13 +6,8 @@ from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 from coach.cube import Turn
+from coach.language.commands import Trait, has
 from coach.language.meaning import Meaning, Question, Reading, Scene
-
-NOT_TO_BE_MISSED = frozenset({"stop", "mistake", "lost", "restart-run", "back"})
-"""Commands of which a learner is asked, even in the pause after a call, whether they were meant."""
-
-_PLAIN = ("yes", "no")
-"""Whether that was meant is asked by asking again: "no: is that it?" is hard to answer."""
 
 Outcome = Literal["done", "stopped", "unsolvable"]
 
@@ -146,7 +141,7 @@ class Heard:
         if reading.acts:
             return guess
         command = reading.best.command if reading.best else None
-        worth = reading.asks and (command in NOT_TO_BE_MISSED if asked == "turn" else command not in _PLAIN)
+        worth = reading.asks and (has(command, Trait.MISSED) if asked == "turn" else not has(command, Trait.PLAIN))
         return cls(text, None, reading.confidence, (guess,) if worth else ())
 
 

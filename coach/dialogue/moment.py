@@ -9,7 +9,7 @@ from typing import Final
 from coach.dialogue.acts import Heard
 from coach.dialogue.saying import Saying, Talking
 from coach.dialogue.signals import Interrupt, StopLessonError
-from coach.language.meaning import Question
+from coach.language.meaning import Command, Question
 
 _ANSWER_SECONDS: Final[Mapping[Question, float]] = {"piece": 20.0, "row": 12.0, "face": 20.0}
 """How long a learner is given to find the answer before the question is asked again; 8 s for questions not named."""
@@ -41,7 +41,7 @@ class Moment(Saying):
         seconds = max(seconds, _BY_TOUCH) if self.touch else seconds
         return seconds * LONGER if self.unhurried else seconds
 
-    def interrupt(self, command: str, heard: Heard) -> Interrupt:
+    def interrupt(self, command: Command, heard: Heard) -> Interrupt:
         """What the learner has said, as what changes where the lesson is; what it tells of a slip is kept."""
         self.hints, self.telling = self.phrases.hints(heard.text), self.phrases.telling(heard.text)
         return Interrupt(command, heard)

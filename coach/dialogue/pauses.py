@@ -4,17 +4,15 @@ or too many, a turn that is not done yet, another hold than was told."""
 from __future__ import annotations
 
 import re
-from typing import Final, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
 from coach.dialogue.acts import Heard, Tell
 from coach.dialogue.meant import meant
 from coach.dialogue.moment import Moment
 from coach.dialogue.saying import Talking
+from coach.language.commands import Trait, has
 from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
-
-_OF_DOING: Final = frozenset({"mistake", "next", "yes", "ready"})
-"""What a learner may seem to say who tells what they have done."""
 
 Told: TypeAlias = Literal["held", "slipped", "not-done"]
 
@@ -43,7 +41,7 @@ def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
 def _told_otherwise(talk: Moment, heard: Heard) -> bool:
     """Whether they tell plainly of the turn called last that they did another, though it may sound like going on."""
     meanings = [heard.meaning, *(guess.meaning for guess in heard.guesses)]
-    if not any(meaning and meaning.command in _OF_DOING for meaning in meanings):
+    if not any(meaning and has(meaning.command, Trait.OF_TURN) for meaning in meanings):
         return False
     telling = talk.phrases.telling(heard.text)
     return telling.plain and bool(meant(telling, talk.called))

@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from coach.dialogue.acts import Heard, Outcome
+from coach.language.meaning import Command
 
 
 class Interrupt(Exception):
     """The learner said something that changes where the lesson is; `command` as in the meanings."""
 
-    def __init__(self, command: str, heard: Heard) -> None:
+    def __init__(self, command: Command, heard: Heard) -> None:
         super().__init__(command)
         self.command, self.heard = command, heard
 

@@ -19,12 +19,11 @@ from coach.dialogue.pauses import said_again
 from coach.dialogue.replies import resumes, says_whether, waits, yes_or_no
 from coach.dialogue.saying import T, Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
-from coach.language.meaning import Question
+from coach.language.commands import Trait, has
+from coach.language.meaning import Command, Question
 
 ROTATION_SECONDS: Final = 5.0
 WAITING_SECONDS: Final = 120.0
-_ASKS_BACK: Final = ("repeat", "explain", "help", "where")
-_INTERRUPTS: Final = frozenset({"back", "restart-run", "mistake", "lost", "correct", "layers-broken", "read"})
 _MOST_UNCLEAR: Final = 3
 """What is not understood, or "not yet", holds up the lesson so often while the cube is taken in hand."""
 _MOST_REMARKS: Final = 2
@@ -201,7 +200,7 @@ class Talk(Moment):
                     raise StopLessonError(here=not self.hurts)
                 yield from self._ask_again()
                 continue
-            if command in _INTERRUPTS:
+            if command and has(command, Trait.INTERRUPTS):
                 self.count_useless(asked)  # it may be meant; but for ever it leads nowhere
                 raise self.interrupt(command, event)
             if take(event):
@@ -211,7 +210,7 @@ class Talk(Moment):
                 return answer
             if command == "more-time" and asked == "turn":
                 seconds *= LONGER  # also for the turn that has just been called
-            if command in _ASKS_BACK:
+            if has(command, Trait.ASKS_BACK):
                 self.count_useless(asked)  # a sentence that is never understood leads nowhere
             else:
                 self._useless = 0
@@ -298,7 +297,7 @@ class Talk(Moment):
         for turn in self.called:
             yield from self.aside("reply.last-call", call=self.phrases.call(turn, self.style))
 
-    def _change_pace(self, command: str) -> Talking[None]:
+    def _change_pace(self, command: Command) -> Talking[None]:
         before = self.pace
         if command == "on-my-word":
             self.pace = Pace(before.pause, on_word=True)

@@ -19,8 +19,13 @@ Question = Literal[
     "other",
     "turn",
 ]
-GRAVE = frozenset({"stop", "restart-run", "mistake", "lost", "back", "layers-broken", "correct", "done-top"})
-"""Commands that change the lesson: they need more certainty than "next"."""
+Command = Literal[
+    "yes", "no", "unsure", "next", "ready", "done", "resume", "done-top", "repeat", "where", "help", "explain", "wait",
+    "more-time", "pain", "slower", "faster", "louder", "softer", "on-my-word", "stop", "back", "restart-run", "mistake",
+    "lost", "layers-broken", "correct", "read", "hint", "call-it", "alone", "whole-sequence", "quiz", "once-more",
+    "how-am-i-doing",
+]  # fmt: skip
+"""`commands` tells what each of them is."""
 QUESTIONS: tuple[Question, ...] = get_args(Question)
 
 
@@ -51,7 +56,7 @@ class Meaning:
     case: str | None = None
     change: Mapping[str, Any] = field(default_factory=dict)
     piece: tuple[str, ...] = ()
-    command: str | None = None
+    command: Command | None = None
 
     def to_json(self) -> dict[str, Any]:
         """Only the keys that were said, ready for `json.dumps`."""

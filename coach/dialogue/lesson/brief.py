@@ -12,6 +12,7 @@ from coach.dialogue.solving.mending import Mending
 from coach.dialogue.solving.reading import confirm
 from coach.dialogue.solving.running import Run, said_of
 from coach.dialogue.talk import Talk
+from coach.language.commands import Trait, has
 from coach.method.brief import Leg, next_leg
 
 
@@ -45,7 +46,7 @@ class BriefSolve(Part):
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         if interrupt.command in ("correct", "read"):
             raise PartOver(Reread(""))
-        if interrupt.command in ("mistake", "lost", "layers-broken") and self.knowledge.trail.turned:
+        if has(interrupt.command, Trait.WRONG) and self.knowledge.trail.turned:
             yield from self._mending.mend(None, said_of(interrupt.command))
         else:
             yield from self.talk.tell("reply.not-now")

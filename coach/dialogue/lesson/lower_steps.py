@@ -32,6 +32,7 @@ from coach.dialogue.solving.mending import Mending
 from coach.dialogue.solving.reading import ask_sticker, confirm
 from coach.dialogue.solving.running import Run, said_of
 from coach.dialogue.talk import Talk
+from coach.language.commands import Trait, has
 from coach.language.meaning import Meaning
 from coach.method import Move, PlacingStep, PlannedStep
 from coach.method.placing import Placement
@@ -83,7 +84,7 @@ class LowerStep(Part):
                 self._told.take_back(self._told.pieces[0])
         elif interrupt.command == "read" or not self.knowledge.trail.turned:
             raise PartOver(Reread(""))
-        elif interrupt.command in ("mistake", "lost", "layers-broken"):
+        elif has(interrupt.command, Trait.WRONG):
             yield from self._mend(said_of(interrupt.command))
         else:
             yield from self.talk.tell("reply.not-now")

@@ -11,10 +11,10 @@ from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.talk import Talk
+from coach.language.commands import Trait, has
 
 READ: Final = "read"
 """In place of a step: the learner does not know it, and the cube is to be read."""
-_TO_BE_READ: Final = ("lost", "layers-broken", "read", "mistake")
 
 
 @dataclass(frozen=True)
@@ -64,7 +64,7 @@ def _ask(talk: Talk, key: str, about: str, take: Callable[[Heard], str | None], 
         try:
             return (yield from talk.until(Query("other", about=about), talk.forms(key, **values), take))
         except Interrupt as interrupt:
-            if interrupt.command in _TO_BE_READ:
+            if interrupt.command == "read" or has(interrupt.command, Trait.WRONG):
                 return READ
             yield from talk.tell("reply.not-now")
 

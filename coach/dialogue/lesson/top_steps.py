@@ -22,7 +22,8 @@ from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.mending import Mending
 from coach.dialogue.solving.running import Run, Slipped, said_of
 from coach.dialogue.talk import Talk
-from coach.language.meaning import Meaning, Question
+from coach.language.commands import Trait, has
+from coach.language.meaning import Command, Meaning, Question
 from coach.method import TURNS_ABOUT_UP, Case, Step
 
 _PLACES: Final = {"look-top-edges": TOP_EDGES, "look-top-corners": TOP_CORNERS}
@@ -144,12 +145,12 @@ class TopStep(Part):
                 self._take(interrupt.heard.meaning)
         elif interrupt.command == "read":
             raise PartOver(Reread(""))
-        elif interrupt.command in ("mistake", "lost", "layers-broken"):
+        elif has(interrupt.command, Trait.WRONG):
             yield from self._wonder(interrupt.command)
         else:
             yield from self.talk.tell("reply.not-now")
 
-    def _wonder(self, command: str) -> Talking[None]:
+    def _wonder(self, command: Command) -> Talking[None]:
         """The learner says that something is wrong while nothing is being turned."""
         if command == "layers-broken":
             self.knowledge.hear(Answered(self._lower_layers(), yes=False))

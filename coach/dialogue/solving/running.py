@@ -14,6 +14,7 @@ from coach.dialogue.replies import goes_on, yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, Leaving, StopLessonError
 from coach.dialogue.talk import Talk
+from coach.language.meaning import Command
 
 _WITH_CARE: Final = 1.6
 """So many times as long is the pause after a turn that has gone wrong often."""
@@ -32,7 +33,7 @@ _OF_THIS_TURN: Final = frozenset({"reversed", "twice", "half-done", "neighbour",
 """Kinds of slips that, told in the pause after a call, are told of that call."""
 
 
-def said_of(command: str) -> Said:
+def said_of(command: Command) -> Said:
     """What a command tells of what went wrong."""
     return "lost" if command == "lost" else "mistake"
 

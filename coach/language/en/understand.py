@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from functools import cached_property, lru_cache
 from typing import Any, Final
 
+from coach.language.commands import Trait, has
 from coach.language.en import broken
 from coach.language.en.naming import own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
@@ -23,8 +24,6 @@ _TURNING: Final = ("turn", "ready", "continue")
 _SURE: Final = 0.99
 _KEPT: Final = 4096
 """Answers kept with what they may mean, about 1 kB each: those of dozens of lessons."""
-_GOING_ON: Final = ("yes", "next", "ready", "done", "no")
-"""What answers no question for a name."""
 _DENIALS: Final = frozenset({"no", "not", "nope", "wrong", "mistake"})
 _SIDES: Final = {"back": "U1", "left": "U3", "right": "U5", "front": "U7"}
 _WHERE: Final = frozenset({"top", "middle", "bottom", "back", "front", "left", "right", "upper", "lower", "but", "yes"})
@@ -127,7 +126,8 @@ def _name(network: Network, words: Sequence[str], text: str, scene: Scene) -> We
     """An answer to which colour faces the learner, or what they call one; of what else is said only what is clear."""
     beside, chance = readings(network, text, "other", scene)[0]
     command = beside.command if beside else None
-    if command and command not in _GOING_ON and chance >= _SURE:
+    answers = has(command, Trait.PLAIN | Trait.DONE)  # but not a question for a name
+    if command and not answers and chance >= _SURE:
         return [(beside, chance)]
     if scene.about == "front":
         plain = {word for word in words if word not in (HARD, SOFT)}
@@ -139,4 +139,4 @@ def _name(network: Network, words: Sequence[str], text: str, scene: Scene) -> We
             return [(Meaning(command="no"), _SURE)]
     if name:
         return [(Meaning(colours=(name,)), _SURE)]
-    return [(None if command in _GOING_ON else beside, chance)]
+    return [(None if answers else beside, chance)]
