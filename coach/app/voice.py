@@ -16,7 +16,7 @@ from coach.app.interruption import GO_ON, MovesOn, Unsaid, rest_of, sentences
 from coach.app.runtime import Seat
 from coach.app.typed import TypedShell
 from coach.dialogue import Adjust, Ask, Bye, Event, Heard, Listen, Query, Say, Silence, Tell
-from coach.language import Language, Meaning
+from coach.language import QUESTIONS, Language, Meaning
 from coach.sound import devices
 from coach.sound.loudspeaker import Loudspeaker
 from coach.sound.microphone import Microphone
@@ -215,7 +215,7 @@ class VoiceShell:
             if interrupted:
                 break
             left -= utterance.seconds
-        if listen.asked not in ("turn", "ready"):  # there, silence is an answer too
+        if not QUESTIONS[listen.asked].busy:
             self._listener.nearness.missed()
         if not self._listener.signal and listen.asked != "turn" and not self._told_dead:
             self._told_dead = True

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -10,11 +9,10 @@ from coach.dialogue.acts import Heard
 from coach.dialogue.saying import Saying, Talking
 from coach.dialogue.signals import Interrupt, StopLessonError
 from coach.language.meaning import Command, Question
+from coach.language.questions import QUESTIONS
 
-_ANSWER_SECONDS: Final[Mapping[Question, float]] = {"piece": 20.0, "row": 12.0, "face": 20.0}
-"""How long a learner is given to find the answer before the question is asked again; 8 s for questions not named."""
 _BY_TOUCH: Final = 30.0
-"""The least of these for who searches with the fingers."""
+"""The least seconds for an answer that is searched for with the fingers."""
 LONGER: Final = 2.0
 """So many times as long once the learner has asked for more time."""
 USELESS_IN_A_ROW: Final = 9
@@ -37,7 +35,7 @@ class Moment(Saying):
 
     def patience(self, asked: Question) -> float:
         """The seconds in which an answer may begin."""
-        seconds = _ANSWER_SECONDS.get(asked, 8.0)
+        seconds = QUESTIONS[asked].seconds
         seconds = max(seconds, _BY_TOUCH) if self.touch else seconds
         return seconds * LONGER if self.unhurried else seconds
 

@@ -13,6 +13,7 @@ from coach.dialogue.saying import Talking
 from coach.language.commands import Trait, has
 from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
+from coach.language.questions import QUESTIONS
 
 Told: TypeAlias = Literal["held", "slipped", "not-done"]
 
@@ -49,7 +50,7 @@ def _told_otherwise(talk: Moment, heard: Heard) -> bool:
 
 def told_in_pause(phrases: Phrases, heard: Heard, asked: Question, scene: Scene) -> Told | None:
     """What plain words tell of the turns or the hold; None where they tell nothing of them, or nobody is turning."""
-    if asked not in ("turn", "ready"):
+    if not QUESTIONS[asked].busy:
         return None
     if _held_otherwise(phrases, heard.text, scene):
         return "held"

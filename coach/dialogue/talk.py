@@ -21,6 +21,7 @@ from coach.dialogue.saying import T, Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.language.commands import Trait, has
 from coach.language.meaning import Command, Question
+from coach.language.questions import QUESTIONS
 
 ROTATION_SECONDS: Final = 5.0
 WAITING_SECONDS: Final = 120.0
@@ -28,10 +29,6 @@ _MOST_UNCLEAR: Final = 3
 """What is not understood, or "not yet", holds up the lesson so often while the cube is taken in hand."""
 _MOST_REMARKS: Final = 2
 """So often it says that it still listens; then talk to others is left alone."""
-_TOLD: Final = frozenset({"row", "face", "piece", "look-top-edges", "look-top-corners"})
-"""Questions of which the last answer can be taken back."""
-_UNASKED: Final = frozenset({"turn", "ready", "continue"})
-"""Moments in which nothing is asked that could be answered while the coach waits."""
 
 
 class _Answer(Generic[T]):
@@ -139,7 +136,7 @@ class Talk(Moment):
         """Wait until the learner says to go on (None), or gives the answer to `asked` that `take` is told of, whichever
         comes first. Remind of it, and end the lesson after long silences. `said` is the key of what the coach says
         first, where the learner has asked it to wait."""
-        if asked in _UNASKED:
+        if QUESTIONS[asked].between:
             asked, take = "continue", lambda heard: False
         forms = self.forms("ask.still-there" if self._silent or said else "ask.more-time")
         reminders = list(forms)
@@ -219,7 +216,7 @@ class Talk(Moment):
         """Whether what was said before is plainly taken back, though it was not read so."""
         if self.searching and self.phrases.holds("nothing-wrong", heard.text):
             return True
-        return asked in _TOLD and heard.meaning is None and self.phrases.holds("answers-wrong", heard.text)
+        return QUESTIONS[asked].open and heard.meaning is None and self.phrases.holds("answers-wrong", heard.text)
 
     # What may be asked of the coach
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from types import MappingProxyType
-from typing import Any, Literal, get_args
+from typing import Any, Literal
 
 Question = Literal[
     "look-top-edges",
@@ -26,7 +26,6 @@ Command = Literal[
     "how-am-i-doing",
 ]  # fmt: skip
 """`commands` tells what each of them is."""
-QUESTIONS: tuple[Question, ...] = get_args(Question)
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from typing import Final
 
 from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, Turn, position_of, shown
 from coach.dialogue import Ask, CallTurn, Query, Rotate, Say
-from coach.language.meaning import Question
+from coach.language import QUESTIONS, Question
 
 COLOURS: Final = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue"}
 """The colours of the default scheme by the face they belong to, yellow up and green in front."""
@@ -52,7 +52,7 @@ class Learner:
         if not self._asked:
             return ""
         asks = self._asked.asks
-        if asked in ("turn", "ready") and asks != "ready":
+        if QUESTIONS[asked].busy and asks != "ready":
             return ""
         if asks == "look-top-edges":
             return self._edges()

@@ -18,9 +18,8 @@ from coach.language.en.sentences import sentences
 from coach.language.en.which import chosen, of_another
 from coach.language.en.wishes import asks_where, wish
 from coach.language.meaning import Meaning, Question, Reading, Scene
+from coach.language.questions import BETWEEN, STEP_SUBJECTS
 
-_ASKS_STEP: Final = ("step", "return")
-_TURNING: Final = ("turn", "ready", "continue")
 _SURE: Final = 0.99
 _KEPT: Final = 4096
 """Answers kept with what they may mean, about 1 kB each: those of dozens of lessons."""
@@ -70,7 +69,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     if not words:
         return [(None, 1.0)]
     change = wish(network, words, scene)
-    if change and not ("step" in change and scene.about in _ASKS_STEP):
+    if change and not ("step" in change and scene.about in STEP_SUBJECTS):
         return [(Meaning(change=change), _SURE)]
     if asked == "turn" and set(words) <= {word for name in scene.names for word in normalise(name)}:
         return [(None, _SURE)]  # a colour alone answers no call
@@ -95,9 +94,9 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return _name(network, words, text, scene)
     plain = sentences().without_name_of_row(text) if asked == "row" else text
     found = readings(network, plain, asked, scene)
-    if found[0][0] == Meaning(command="explain") and scene.about in _ASKS_STEP:
+    if found[0][0] == Meaning(command="explain") and scene.about in STEP_SUBJECTS:
         return [(Meaning(command="explain", step=named_step(network, text, scene)), found[0][1])]
-    if asked in _TURNING:
+    if asked in BETWEEN:
         return [(broken.with_care(words, asked, meaning), chance) for meaning, chance in found]
     return found
 

@@ -9,6 +9,7 @@ from typing import Final
 
 from coach.language.commands import Trait, has
 from coach.language.meaning import Command, Meaning, Question
+from coach.language.questions import BUSY
 
 _ACT: Final = {
     "look": 0.75, "piece": 0.8, "list": 0.8, "step": 0.7,
@@ -53,6 +54,6 @@ def _kind(asked: Question, meaning: Meaning | None) -> str:
 
 def _grave(asked: Question, command: Command) -> str:
     """After a call nobody was asked: whoever swears there has not said that a turn went wrong."""
-    if asked in ("turn", "ready"):
+    if asked in BUSY:
         return "grave after a call"
     return "correct" if command == "correct" else "grave"
