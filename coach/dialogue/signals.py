@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from coach.dialogue.acts import Heard, Outcome
-from coach.language.meaning import Command
+from coach.language.meaning import Change, Command
 
 
 class Interrupt(Exception):
@@ -28,9 +25,10 @@ class Leaving(Exception):
 
 
 class ChangeCourse(Leaving):
-    """The learner wants another step, manner or other words for the colours; `wish` as Meaning.change."""
+    """The learner wants another step, manner or other words for the colours; or, of a manner that
+    they have chosen, nothing more than to go on in it."""
 
-    def __init__(self, wish: Mapping[str, Any]) -> None:
+    def __init__(self, wish: Change) -> None:
         super().__init__()
         self.wish = wish
 

@@ -6,9 +6,9 @@ they own no clock, device, file or thread, so the same events always lead to the
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any, Final, Generic
+from typing import Final, Generic
 
 from coach.cube import Turn
 from coach.dialogue import doubt
@@ -20,7 +20,7 @@ from coach.dialogue.replies import resumes, says_whether, waits, yes_or_no
 from coach.dialogue.saying import T, Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.language.commands import Trait, has
-from coach.language.meaning import Command, Question
+from coach.language.meaning import Change, Command, Question
 from coach.language.questions import QUESTIONS
 
 ROTATION_SECONDS: Final = 5.0
@@ -305,20 +305,20 @@ class Talk(Moment):
         key = {"slower": "reply.slowest", "faster": "reply.fastest"}[command] if limit else f"reply.{command}"
         yield from self.aside(key, seconds=f"{self.pace.pause:.2g}")
 
-    def _change(self, wish: Mapping[str, Any]) -> Talking[None]:
+    def _change(self, wish: Change) -> Talking[None]:
         """Do what the learner wants changed; raises ChangeCourse for what changes where the lesson is."""
-        if "pause" in wish:
-            self.pace = Pace(min(max(float(wish["pause"]), SHORTEST), LONGEST))
+        if wish.pause is not None:
+            self.pace = Pace(min(max(wish.pause, SHORTEST), LONGEST))
             yield from self.aside("reply.pause", seconds=f"{self.pace.pause:.2g}")
-        elif "style" in wish:
-            self.style = wish["style"]
+        elif wish.style:
+            self.style = wish.style
             call, plain = (self.phrases.call(Turn("R"), style) for style in (self.style, "plain"))
             yield from self.aside("reply.style", call=call, plain=plain)
-        elif "manner" in wish:
-            self.manner = wish["manner"]
+        elif wish.manner:
+            self.manner = wish.manner
             yield from self.aside(f"reply.manner-{self.manner}")
-        elif "confuse" in wish:
-            self.confuse |= {word for word in wish["confuse"] if word in self.colours.values()}
+        elif wish.confuse:
+            self.confuse |= {word for word in wish.confuse if word in self.colours.values()}
             yield from self.aside("reply.confuse")
         else:
             raise ChangeCourse(wish)

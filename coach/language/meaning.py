@@ -29,6 +29,31 @@ Command = Literal[
 
 
 @dataclass(frozen=True)
+class Change:
+    """What a learner wants changed of the lesson; a field left out was not said.
+
+    `step`, `manner` and `style` are ids, `pause` is in seconds. `colours`: they want to be asked for their words.
+    `confuse`: two of their words that they cannot tell apart.
+    """
+
+    step: str | None = None
+    manner: str | None = None
+    style: str | None = None
+    pause: float | None = None
+    colours: bool = False
+    confuse: tuple[str, ...] = ()
+
+    def to_json(self) -> dict[str, Any]:
+        """Only the keys that were said, ready for `json.dumps`."""
+        said = {entry.name: getattr(self, entry.name) for entry in fields(self)}
+        told = {"colours": "ask" if self.colours else None, "confuse": list(self.confuse)}
+        return {name: value for name, value in (said | told).items() if value}
+
+    def __bool__(self) -> bool:
+        return self != Change()
+
+
+@dataclass(frozen=True)
 class Meaning:
     """What was said, and what follows from it within the answer; a field left out was not said.
 
@@ -37,8 +62,7 @@ class Meaning:
     the hold each named colour of the piece is on. `colours` lists stickers in the order they were read, in the
     learner's own words, "?" for one that cannot be seen. `step` is the step that the learner is at, named or described.
     `turns` were said aloud; `number` is a number of people, `case` the name of a case, or of a share of a group.
-    `change` is what they want changed of the lesson: "step" or "manner" or "style" by its id, "pause" in seconds,
-    "colours" ("ask": to be asked for their words), "confuse" (two of their words that they cannot tell apart).
+    `change` is what they want changed of the lesson.
     `piece` holds the words of the piece that is spoken of, where that is another one than the piece asked for.
     """
 
@@ -53,7 +77,7 @@ class Meaning:
     turns: tuple[str, ...] = ()
     number: int | None = None
     case: str | None = None
-    change: Mapping[str, Any] = field(default_factory=dict)
+    change: Change | None = None
     piece: tuple[str, ...] = ()
     command: Command | None = None
 
@@ -64,9 +88,9 @@ class Meaning:
             value = getattr(self, entry.name)
             if value is None or (not isinstance(value, int) and not value):
                 continue
-            if isinstance(value, Mapping):
-                value = dict(value)
-            said[entry.name] = list(value) if isinstance(value, tuple) else value
+            if isinstance(value, Mapping | tuple):
+                value = dict(value) if isinstance(value, Mapping) else list(value)
+            said[entry.name] = value.to_json() if isinstance(value, Change) else value
         return said
 
     def __bool__(self) -> bool:

@@ -13,6 +13,7 @@ from coach.dialogue.solving.reading import confirm
 from coach.dialogue.solving.running import Run, said_of
 from coach.dialogue.talk import Talk
 from coach.language.commands import Trait, has
+from coach.language.meaning import Change
 from coach.method.brief import Leg, next_leg
 
 
@@ -28,7 +29,7 @@ class BriefSolve(Part):
             while self.talk.manner == "brief" and (leg := next_leg(from_faces(self.knowledge.reading.pattern))):
                 yield from self._leg(leg)
             if self.talk.manner != "brief":
-                raise ChangeCourse({})  # the method step by step, from here on
+                raise ChangeCourse(Change())  # the method step by step, from here on
             if not self.talk.turns or (yield from confirm_solved(self.talk, self.knowledge)):
                 return
             yield from self._mending.mend(None)

@@ -212,9 +212,9 @@ class Lesson:
                 wish = change.wish
                 if change.open:
                     self._forget_all()
-                ask_colours = ask_colours or "colours" in wish
-                if wish.get("step") in self._ids:
-                    self.step, self._began, find_step = wish["step"], False, False
+                ask_colours = ask_colours or wish.colours
+                if wish.step in self._ids:
+                    self.step, self._began, find_step = wish.step, False, False
                     yield from self.talk.tell("lesson.next_step", step=self._step_name(self._step))
 
     def _ask_colours(self) -> Talking[None]:

@@ -78,5 +78,5 @@ def _step(heard: Heard, steps: Sequence[str], last: LastTime | None) -> str | No
         return READ
     if meaning.command == "resume":
         return last.step if last else _LAST
-    step = meaning.step or meaning.change.get("step")
+    step = meaning.step or (meaning.change.step if meaning.change else None)
     return step if step in steps and meaning.command is None else None

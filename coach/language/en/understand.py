@@ -69,7 +69,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     if not words:
         return [(None, 1.0)]
     change = wish(network, words, scene)
-    if change and not ("step" in change and scene.about in STEP_SUBJECTS):
+    if change and not (change.step and scene.about in STEP_SUBJECTS):
         return [(Meaning(change=change), _SURE)]
     if asked == "turn" and set(words) <= {word for name in scene.names for word in normalise(name)}:
         return [(None, _SURE)]  # a colour alone answers no call

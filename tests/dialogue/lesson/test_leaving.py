@@ -8,7 +8,7 @@ import pytest
 
 from coach.dialogue import End, Heard, Listen
 from coach.dialogue.lesson import Lesson
-from coach.language import Meaning
+from coach.language import Change, Meaning
 from coach.method.last_layer import build
 from coach.simulation import random_cube
 from tests.dialogue.hands import Hands, command, new_lesson
@@ -100,7 +100,7 @@ def test_after_pain_it_goes_on_with_the_next_turn() -> None:
 def test_another_step_is_gone_to_once_the_run_is_taken_back() -> None:
     lesson, hands = new_lesson(), Hands(LINE)
     assert up_to_turn(lesson, hands, 2)
-    hands.take(lesson.handle(Heard("the middle edges", Meaning(change={"step": "middle-edges"}))))
+    hands.take(lesson.handle(Heard("the middle edges", Meaning(change=Change(step="middle-edges")))))
     while hands.listen.asked in ("turn", "other"):
         hands.take(lesson.handle(hands.answer()))
     assert hands.cube.upright == LINE
