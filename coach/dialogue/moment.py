@@ -12,11 +12,11 @@ from coach.language.meaning import Command, Question
 from coach.language.questions import QUESTIONS
 
 _BY_TOUCH: Final = 30.0
-"""The least seconds for an answer that is searched for with the fingers."""
+"""Give a learner who goes by touch at least this many seconds to find an answer."""
 LONGER: Final = 2.0
-"""So many times as long once the learner has asked for more time."""
+"""Multiply the time for an answer by this once the learner has asked for more."""
 USELESS_IN_A_ROW: Final = 9
-"""The lesson ends in good order after so many silences and unusable answers in a row."""
+"""End the lesson after this many unusable answers in a row, silences included."""
 
 
 @dataclass

@@ -16,7 +16,7 @@ from coach.language.phrases import Phrases
 from coach.language.telling import Telling
 
 _IN_FULL: Final = 2
-"""What fades is said in full so often."""
+"""Say a sentence in full this many times before its shorter form takes over."""
 
 T = TypeVar("T")
 Talking = Generator[Act, Event | None, T]

@@ -24,11 +24,13 @@ from coach.language.meaning import Change, Command, Question
 from coach.language.questions import QUESTIONS
 
 ROTATION_SECONDS: Final = 5.0
+"""Allow this many seconds for each turn of the whole cube."""
 WAITING_SECONDS: Final = 120.0
+"""Remind a learner who has asked the coach to wait after this many seconds of silence."""
 _MOST_UNCLEAR: Final = 3
-"""What is not understood, or "not yet", holds up the lesson so often while the cube is taken in hand."""
+"""Go on after this many unclear answers, or answers of "not yet", while the learner takes the cube in hand."""
 _MOST_REMARKS: Final = 2
-"""So often it says that it still listens; then talk to others is left alone."""
+"""Say this many times that the coach still listens; after that, ignore what is said to others."""
 
 
 class _Answer(Generic[T]):

@@ -156,6 +156,17 @@ def test_an_answer_to_a_question_not_yet_heard_is_not_taken_for_one() -> None:
     assert room.said == ["Now look at the top."] * 2 + ["Is it a line?"]
 
 
+@pytest.mark.parametrize("text", ["my hand hurts", "give me more time", "stop"])
+def test_what_may_be_said_at_any_moment_needs_no_question(text: str) -> None:
+    room = Room([10], [text])
+    one = shell(room)
+    one.say(Tell("Now look at the top."))
+    one.say(Ask("Is it a line?", Query("claim")))
+    event = one.listen(Listen("claim", 8.0))
+    assert isinstance(event, Heard) and event.text == text
+    assert room.said == ["Now look at the top."]
+
+
 def test_an_answer_within_the_question_is_one() -> None:
     room = Room([20], ["yes"])
     one = shell(room)
@@ -181,7 +192,7 @@ def test_a_new_call_takes_the_place_of_what_was_left_unsaid() -> None:
     one = shell(room)
     one.say(CallTurn("Right side up.", Turn("R")))
     assert command(one.listen(TURN)) == "back"
-    one.say(CallTurn("Right side down.", Turn("R")))
+    one.say(CallTurn("Right side down.", Turn("R", 3)))
     assert command(one.listen(TURN)) == "next"
     assert room.said == ["Right side up.", "Right side down."]
 
@@ -198,7 +209,7 @@ def test_with_loudspeakers_nobody_interrupts() -> None:
     room = Room([10], ["next"])
     one = shell(room, duplex=False)
     one.say(CallTurn("Right side up.", Turn("R")))
-    one.say(CallTurn("Top to the left.", Turn("R")))
+    one.say(CallTurn("Top to the left.", Turn("U")))
     assert room.said == ["Right side up.", "Top to the left."]
 
 

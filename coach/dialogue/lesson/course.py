@@ -61,11 +61,11 @@ class Settings:
 
 
 _MOST_STEPS_TRIED: Final = 3
-"""After so many steps that cannot be the learner's the cube is read."""
+"""Have the cube read after this many steps that turned out not to be the learner's."""
 _MOST_READ: Final = 4
-"""The cube is read so often at most because of what does not fit."""
+"""End the lesson rather than have the cube read more often than this because something does not fit."""
 _MOST_BACK: Final = 2
-"""The lesson goes back to the top cross so often without a turn in between."""
+"""Have the cube read rather than go back to the top cross more often than this without a turn in between."""
 
 
 class Lesson:

@@ -17,9 +17,9 @@ from coach.dialogue.talk import Talk
 from coach.language.meaning import Command
 
 _WITH_CARE: Final = 1.6
-"""So many times as long is the pause after a turn that has gone wrong often."""
+"""Multiply the pause by this after a turn that has often gone wrong."""
 _ASIDES_IN_A_PAUSE: Final = 2
-"""Talk that is not for the coach holds the next call up so often; then it is asked whether the turn is done."""
+"""Ask whether the turn is done once this many remarks that were not for the coach have held up the next call."""
 
 
 @dataclass(frozen=True)
