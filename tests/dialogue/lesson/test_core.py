@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections import Counter
 from itertools import pairwise
+from random import Random
 
 import pytest
 from hypothesis import given, settings
@@ -15,7 +16,9 @@ from coach.dialogue import Ask, Bye, CallTurn, End, Event, Heard, Listen, Rotate
 from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.pace import Pace
 from coach.language.meaning import Meaning
+from coach.method import default_method
 from coach.method.last_layer import build, orientation_states
+from coach.simulation import random_cube
 from tests.dialogue.hands import CORNERS, EDGES, Hands, command, new_lesson, play
 
 STATES = orientation_states()
@@ -484,6 +487,23 @@ def test_the_lesson_can_be_stopped_from_outside_at_any_moment(number: int) -> No
     counts = Counter(map(type, hands.says))
     assert hands.end.turns == counts[CallTurn]
     assert hands.end.questions == counts[Ask]
+
+
+def test_a_called_turn_tells_its_step_its_case_and_its_sequence() -> None:
+    hands = play(new_lesson("bottom-corners"), Hands(random_cube("bottom-corners", Random(2))))
+    cases = {(step.id, case.id): case.sequence for step in default_method().steps
+             for case in getattr(step, "cases", ())}  # fmt: skip
+    called = [act for act in hands.acts if isinstance(act, CallTurn)]
+    for call in called:
+        turns = [turn for turn in call.sequence if not turn.whole]
+        assert turns[call.n - 1] == call.turn and len(turns) == call.of
+        lines_up = all(turn.face == "U" for turn in call.sequence)
+        assert lines_up or not call.case or call.sequence == cases[call.step, call.case]
+    assert {call.step for call in called} >= {"bottom-corners", "middle-edges", "top-corners"}
+    assert all(call.case for call in called if call.step in ("top-cross", "top-face"))
+    rotations = [act for act in hands.acts if isinstance(act, Rotate)]
+    assert all((act.step, act.case) in cases for act in rotations if act.case)
+    assert any(act.case for act in rotations)
 
 
 # More is said than was asked
