@@ -13,7 +13,7 @@ from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, position_of
 from coach.dialogue import Act, Adjust, Ask, CallTurn, End, Event, Heard, Listen, Rotate, Say, Silence
 from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.pace import LONGEST
-from coach.language.meaning import Meaning
+from coach.language.meaning import Command, Meaning
 from coach.method import default_method
 from tests.loaded import load
 
@@ -28,7 +28,7 @@ def new_lesson(step: str | None = "top-cross", settings: Settings | None = None)
     return Lesson(default_method(), load().sentences, step, settings)
 
 
-def command(name: str) -> Heard:
+def command(name: Command) -> Heard:
     """A command or a short answer."""
     return Heard(name, Meaning(command=name))
 

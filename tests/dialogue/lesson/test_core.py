@@ -15,7 +15,7 @@ from coach.cube import PLACE_NUMBER, POSITIONS, Cube
 from coach.dialogue import Ask, Bye, CallTurn, End, Event, Heard, Listen, Rotate, Say, Silence, SlipFound
 from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.pace import Pace
-from coach.language.meaning import Meaning
+from coach.language.meaning import Command, Meaning
 from coach.method import default_method
 from coach.method.last_layer import build, orientation_states
 from coach.simulation import random_cube
@@ -24,7 +24,7 @@ from tests.dialogue.hands import CORNERS, EDGES, Hands, command, new_lesson, pla
 STATES = orientation_states()
 LINE = build(flips=(0, 1, 0, 1), twists=(1, 2, 0, 0))
 TWO_UP = build(twists=(1, 2, 0, 0))
-COMMANDS = (
+COMMANDS: tuple[Command, ...] = (
     "next", "repeat", "restart-run", "back", "wait", "resume", "slower", "faster", "louder", "softer", "mistake",
     "lost", "correct", "where", "help", "explain", "ready", "yes", "no", "unsure", "stop", "done-top",
     "layers-broken", "on-my-word", "read",
@@ -252,7 +252,7 @@ def moments(cube: Cube, step: str) -> int:
     return sum(isinstance(act, Listen) for act in play(new_lesson(step), Hands(cube)).acts)
 
 
-def interrupted(cube: Cube, step: str, at: int, name: str) -> tuple[Hands, bool]:
+def interrupted(cube: Cube, step: str, at: int, name: Command) -> tuple[Hands, bool]:
     """The lesson in which command `name` is said at the `at`-th moment; whether it could be said truthfully."""
     said = []
 
@@ -269,7 +269,7 @@ def interrupted(cube: Cube, step: str, at: int, name: str) -> tuple[Hands, bool]
 
 
 @pytest.mark.parametrize("name", COMMANDS)
-def test_a_command_at_any_moment_leaves_coach_and_cube_together(name: str) -> None:
+def test_a_command_at_any_moment_leaves_coach_and_cube_together(name: Command) -> None:
     """play() compares what the coach knows with the cube at every moment. The moments are every fourth one, from
     another beginning for each command; fewer for those that have the whole cube read."""
     cube, step = (LINE, "top-cross") if COMMANDS.index(name) % 2 else (TWO_UP, "top-face")
@@ -288,7 +288,7 @@ RUN = ["F", "R", "U", "R'", "U'", "F'"]
 BACK = {"F": "F'", "R": "R'", "U": "U'", "R'": "R", "U'": "U", "F'": "F"}
 
 
-def in_the_run(number: int, name: str) -> list[str]:
+def in_the_run(number: int, name: Command) -> list[str]:
     """The turns called when `name` is said after turn `number` of the first run."""
 
     def answer(hands: Hands) -> Event:
@@ -311,7 +311,7 @@ def test_starting_again_undoes_the_run_and_calls_it_from_the_first_turn(number: 
 
 
 @pytest.mark.parametrize("name", ["restart-run", "correct"])
-def test_a_no_while_turns_are_taken_back_keeps_the_others(name: str) -> None:
+def test_a_no_while_turns_are_taken_back_keeps_the_others(name: Command) -> None:
     def answer(hands: Hands) -> Event:
         if hands.listen.asked == "other" and hands.question.query.about == "done":
             return command("yes")
@@ -327,7 +327,7 @@ def test_a_no_while_turns_are_taken_back_keeps_the_others(name: str) -> None:
 
 @pytest.mark.parametrize("name", ["mistake", "lost"])
 @pytest.mark.parametrize("number", range(1, 7))
-def test_whoever_thinks_wrongly_that_they_slipped_loses_no_turn(number: int, name: str) -> None:
+def test_whoever_thinks_wrongly_that_they_slipped_loses_no_turn(number: int, name: Command) -> None:
     assert in_the_run(number, name)[: len(RUN)] == RUN
 
 
@@ -520,7 +520,7 @@ def to_claim(cube: Cube, *said: Heard) -> tuple[Lesson, Hands]:
 
 
 @pytest.mark.parametrize("word", [None, "no", "yes"])
-def test_a_description_counts_for_more_than_the_yes_or_no_it_comes_with(word: str | None) -> None:
+def test_a_description_counts_for_more_than_the_yes_or_no_it_comes_with(word: Command | None) -> None:
     """ "No, it goes from front to back" answers the question though it may be about another way to see it."""
     lesson, hands = to_claim(LINE, Heard("a line", Meaning(shape="line")))
     look = {place: hands.shows(place) for place in EDGES}
@@ -532,7 +532,7 @@ def test_a_description_counts_for_more_than_the_yes_or_no_it_comes_with(word: st
 
 def test_a_description_that_cannot_be_leaves_the_yes_or_no() -> None:
     lesson, hands = to_claim(LINE, Heard("a line", Meaning(shape="line")))
-    word = "yes" if hands.claim_holds() else "no"
+    word: Command = "yes" if hands.claim_holds() else "no"
     hands.take(lesson.handle(Heard("odd", Meaning(shape="dot", command=word))))
     play_on(lesson, hands)
     assert hands.cube.solved
@@ -568,7 +568,7 @@ def to_text(words: str, lesson: Lesson, hands: Hands) -> None:
 
 @pytest.mark.parametrize("name", ["wait", "no"])
 @pytest.mark.parametrize(("cube", "words"), [(LINE, "Say ready"), (TWO_UP, "I'll begin in a moment")])
-def test_it_begins_no_run_before_the_learner_holds_it_right(cube: Cube, words: str, name: str) -> None:
+def test_it_begins_no_run_before_the_learner_holds_it_right(cube: Cube, words: str, name: Command) -> None:
     lesson, hands = new_lesson("top-cross" if cube is LINE else "top-face"), Hands(cube)
     if words == "I'll begin in a moment":
         lesson.talk.questions = 3

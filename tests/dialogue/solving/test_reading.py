@@ -11,7 +11,7 @@ from coach.belief.reading.stickers import ways
 from coach.cube import FACES, Cube
 from coach.dialogue import Heard, Rotate, Tell
 from coach.dialogue.lesson import Lesson
-from coach.language.meaning import Meaning
+from coach.language.meaning import Command, Meaning
 from coach.simulation import scrambled
 from tests.dialogue.hands import Hands, check, command, new_lesson, solved
 from tests.loaded import load
@@ -172,7 +172,7 @@ def test_the_reading_begins_anew_where_that_is_wanted(text: str) -> None:
 
 
 @pytest.mark.parametrize("answer", ["yes", "no"])
-def test_much_that_was_read_is_not_forgotten_without_a_question(answer: str) -> None:
+def test_much_that_was_read_is_not_forgotten_without_a_question(answer: Command) -> None:
     lesson, hands = reading(5)
     known = len(lesson.knowledge.reading.read)
     hands.take(lesson.handle(command("restart-run")))
