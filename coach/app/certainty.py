@@ -5,8 +5,9 @@ from dataclasses import replace
 from typing import Final
 
 from coach.dialogue import Heard
-from coach.dialogue.acts import NOT_TO_BE_MISSED
-from coach.language.meaning import GRAVE, Meaning, Question
+from coach.dialogue.replies import command_of
+from coach.language.commands import Trait, has
+from coach.language.meaning import Meaning, Question
 from coach.speech.ears.recogniser import Transcript
 from coach.speech.signal.levels import Levels
 
@@ -40,7 +41,7 @@ def judge(look: Transcript, levels: Levels, understand: Understand, asked: Quest
         return Heard("", None, look.confidence)
     if look.text and not _doubtful(likely, asked):
         return first
-    worth = (one for one in likely if asked != "turn" or _command(one) in NOT_TO_BE_MISSED)
+    worth = (one for one in likely if asked != "turn" or has(command_of(one), Trait.MISSED))
     guesses = tuple(worth)[:_MOST]
     if not guesses or guesses[0].text != first.text or levels.speech - levels.floor < _SPEECH:
         guesses = ()
@@ -49,7 +50,7 @@ def judge(look: Transcript, levels: Levels, understand: Understand, asked: Quest
 
 def unsure(meaning: Meaning, confidence: float) -> bool:
     """Whether that would change the lesson, and was not heard surely enough for it."""
-    return meaning.command in GRAVE and confidence < SURE
+    return has(meaning.command, Trait.GRAVE) and confidence < SURE
 
 
 def agreed(before: Heard | None, now: Heard | None) -> Heard | None:
@@ -83,7 +84,3 @@ def _doubtful(likely: tuple[Heard, ...], asked: Question) -> bool:
     if first.meaning and unsure(first.meaning, sure):
         return True
     return asked != "turn" and bool(others) and (others[0].confidence or 0.0) > _CLOSE * sure
-
-
-def _command(heard: Heard) -> str | None:
-    return heard.meaning.command if heard.meaning else None

@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Final
 
 from coach.language import Language, Question, Reading, Scene
-
-_OPEN: Final[frozenset[Question]] = frozenset({"look-top-edges", "look-top-corners", "piece", "row", "face"})
-_OPEN_ABOUT: Final = ("step", "return")
+from coach.language.questions import is_open
 
 
 @dataclass(frozen=True)
@@ -23,7 +20,7 @@ class Expected:
     @property
     def open(self) -> bool:
         """Whether people mostly answer it in their own words."""
-        return self.asked in _OPEN or (self.asked == "other" and self.scene.about in _OPEN_ABOUT)
+        return is_open(self.asked, self.scene.about)
 
     @property
     def before(self) -> str:

@@ -7,23 +7,18 @@ else goes to the lesson, and the rest stays open until the lesson has called or 
 
 import re
 from dataclasses import dataclass, field
-from typing import Final, Literal
+from typing import Final, Literal, TypeAlias
 
-from coach.dialogue import Event, Heard, Listen, Say
+from coach.dialogue import Ask, Bye, CallTurn, Event, Heard, Listen, Rotate, Say
+from coach.dialogue.replies import command_of, resumes
+from coach.language.commands import Trait, has
 
 After = Literal["rest", "event"]  # say the rest and listen again, or give the event to the lesson
 
 _SENTENCE: Final = re.compile(r"(?<=[.?!])\s+")
-_GOING_ON: Final = frozenset({"resume", "next"})
-_WAITED_ENOUGH: Final = frozenset({"resume", "next", "yes", "ready"})
-# What may be said at any moment: it does not answer a question.
-_COMMANDS: Final = frozenset((
-    "repeat", "restart-run", "back", "wait", "slower", "faster", "on-my-word", "louder", "softer", "mistake", "lost",
-    "correct", "where", "help", "explain", "stop", "layers-broken", "read",
-))  # fmt: skip
 GO_ON: Final = ("go on", "please go on", "carry on")
 """What can be said after an interruption, besides what the moment allows."""
-MOVES_ON: Final = frozenset({"turn", "rotate", "ask", "bye"})
+MovesOn: TypeAlias = Ask | CallTurn | Rotate | Bye
 """Acts after which what was left unsaid before is no longer wanted."""
 
 
@@ -61,18 +56,18 @@ class Unsaid:
     def after(self, event: Event | None, listen: Listen) -> After:
         """What to do when this came (None: noise that was nothing) in that moment."""
         fresh, self.fresh = self.fresh, False
-        command = event.meaning.command if isinstance(event, Heard) and event.meaning else None
+        command = command_of(event) if isinstance(event, Heard) else None
         elsewhere = (listen.asked, listen.seconds) != self._moment
-        if not elsewhere and isinstance(event, Heard) and (command in _GOING_ON or event.text in GO_ON):
+        if not elsewhere and isinstance(event, Heard) and (has(command, Trait.ONWARD) or event.text in GO_ON):
             return "rest"
         if not fresh:
             # Where the lesson waits it is for the lesson, and the rest comes after.
-            self._due = self._due or (elsewhere and command in _WAITED_ENOUGH)
+            self._due = self._due or (elsewhere and isinstance(event, Heard) and resumes(event, "continue"))
             return "event"
         if not isinstance(event, Heard) or (event.meaning is None and not event.guesses):
             return "rest"
-        return "rest" if command not in _COMMANDS and self._question_unheard() else "event"
+        return "rest" if not has(command, Trait.ANYTIME) and self._question_unheard() else "event"
 
     def _question_unheard(self) -> bool:
         """Whether it was a question or call of which the learner had heard nothing."""
-        return any(say.act in MOVES_ON for say in self.rest[self._begun :])
+        return any(isinstance(say, MovesOn) for say in self.rest[self._begun :])

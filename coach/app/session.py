@@ -6,14 +6,14 @@ import sys
 import traceback
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from datetime import date, datetime
+from datetime import datetime
 from typing import Protocol
 
 from platformdirs import user_log_path
 
-from coach.dialogue import Act, Adjust, End, Event, Heard, Listen, Say, Silence, SlipFound
+from coach.dialogue import Act, Adjust, End, Event, Listen, Say
 from coach.dialogue.lesson import Lesson
-from coach.records.log import LOG_VERSION, SessionLog
+from coach.records.log import SessionLog
 from coach.speech.errors import AudioError
 
 
@@ -42,11 +42,7 @@ def run(
     Ctrl-C, a shell with nothing left to hear, or an error that nobody foresaw ends it in good order; details of the
     error go to a file that is named.
     """
-    settings = lesson.settings
-    log.write(
-        "session", version=LOG_VERSION, method=lesson.method.name, step=lesson.step, up=settings.up,
-        front=settings.front, date=date.today().isoformat(), learner=learner,
-    )  # fmt: skip
+    log.begin(lesson, learner)
     acts: Sequence[Act] = ()
     event: Event | None = None
     begun, step = False, lesson.step
@@ -93,28 +89,14 @@ def _report(error: Exception) -> None:
 
 
 def _perform(act: Act, shell: Shell, log: SessionLog) -> Event | None:
+    log.add(act)
     if isinstance(act, Say):
-        # What the question for a piece tells beside is not among the fields that were agreed on.
-        data = {"asks": "piece", "piece": act.data["piece"]} if act.data.get("asks") == "piece" else act.data
-        log.write("say", text=act.text, act=act.act, **data)
         shell.say(act)
-    elif isinstance(act, Listen):
-        log.write("listen")
-        event = shell.listen(act)
-        _log_event(event, log)
-        return event
     elif isinstance(act, Adjust):
         shell.adjust(act)
-    elif isinstance(act, SlipFound):
-        log.write("slip", explains=act.explains, repair=act.repair)
-    else:
-        log.write("end", outcome=act.outcome, step=act.step, **act.counts)
+    elif isinstance(act, Listen):
+        event = shell.listen(act)
+        if event:
+            log.add(event)
+        return event
     return None
-
-
-def _log_event(event: Event | None, log: SessionLog) -> None:
-    if isinstance(event, Heard):
-        meaning = event.meaning.to_json() if event.meaning else None
-        log.write("hear", text=event.text, meaning=meaning, confidence=event.confidence)
-    elif isinstance(event, Silence):
-        log.write("silence", seconds=event.seconds)

@@ -4,6 +4,7 @@ import os
 import sys
 import time
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from functools import partial
 from typing import TextIO, TypeVar
 
@@ -11,11 +12,11 @@ import numpy as np
 
 from coach.app.certainty import agreed, judge
 from coach.app.expected import Expected
-from coach.app.interruption import GO_ON, MOVES_ON, Unsaid, rest_of, sentences
+from coach.app.interruption import GO_ON, MovesOn, Unsaid, rest_of, sentences
 from coach.app.runtime import Seat
 from coach.app.typed import TypedShell
-from coach.dialogue import Adjust, Event, Heard, Listen, Say, Silence
-from coach.language import Language, Meaning
+from coach.dialogue import Adjust, Ask, Bye, Event, Heard, Listen, Query, Say, Silence, Tell
+from coach.language import QUESTIONS, Language, Meaning
 from coach.sound import devices
 from coach.sound.loudspeaker import Loudspeaker
 from coach.sound.microphone import Microphone
@@ -118,9 +119,9 @@ class VoiceShell:
         """Speak it; returns when it has sounded, or when the learner has begun to speak."""
         if self._typed:
             return self._typed.say(say)
-        if self._unsaid and self._unsaid.fresh and say.act != "bye":
+        if self._unsaid and self._unsaid.fresh and not isinstance(say, Bye):
             return self._unsaid.add(say)  # it has its turn when the learner has been heard
-        if self._unsaid and say.act in MOVES_ON:
+        if self._unsaid and isinstance(say, MovesOn):
             self._unsaid = None
         return self._say(say)
 
@@ -143,13 +144,13 @@ class VoiceShell:
 
     def ask_headphones(self) -> bool | None:
         """Whether the learner wears headphones; None where the question is not answered."""
-        self._say(Say(HEADPHONES, "ask"))
+        self._say(Ask(HEADPHONES, Query("other", about="headphones")))
         event = self._hear(Listen("other", _HEADPHONES_SECONDS)) if self._typed is None else None
         command = event.meaning.command if isinstance(event, Heard) and event.meaning else None
         if command not in ("yes", "no"):
             return None
         if command == "yes":
-            self._say(Say(_MAY_INTERRUPT, "tell"))
+            self._say(Tell(_MAY_INTERRUPT))
         return command == "yes"
 
     def adjust(self, adjust: Adjust) -> None:
@@ -214,11 +215,11 @@ class VoiceShell:
             if interrupted:
                 break
             left -= utterance.seconds
-        if listen.asked not in ("turn", "ready"):  # there, silence is an answer too
+        if not QUESTIONS[listen.asked].busy:
             self._listener.nearness.missed()
         if not self._listener.signal and listen.asked != "turn" and not self._told_dead:
             self._told_dead = True
-            self._say(Say(advice(Levels(SILENCE, SILENCE, 0.0)) or "", "tell"))
+            self._say(Tell(advice(Levels(SILENCE, SILENCE, 0.0)) or ""))
         return None if interrupted else Silence(listen.seconds)
 
     def _utterance(self, moment: Expectation) -> Utterance | None:
@@ -245,7 +246,7 @@ class VoiceShell:
             self._caption(f"> {utterance.heard.text}")
         self._unheard = 0 if event.meaning or event.guesses else self._unheard + 1
         if self._unheard == 2 and (remark := advice(utterance.levels)):
-            self._say(Say(remark, "tell"))
+            self._say(Tell(remark))
         return event
 
     # Speaking
@@ -254,7 +255,7 @@ class VoiceShell:
         self._caption(say.text)
         done = self._speak(say.text)
         if done is not None:
-            self._unsaid = Unsaid([Say(rest_of(say.text, done), say.act, say.data)])
+            self._unsaid = Unsaid([replace(say, text=rest_of(say.text, done))])
 
     def _say_rest(self) -> None:
         """Say what was cut off; it may be cut off again."""

@@ -1,6 +1,26 @@
 """The conversation as a pure state machine: what goes in and out of it, and what every kind of lesson shares."""
 
-from coach.dialogue.acts import Act, Adjust, End, Event, Heard, Listen, Say, Silence, SlipFound
+from coach.dialogue.acts import (
+    Act,
+    Adjust,
+    Ask,
+    Bye,
+    CallTurn,
+    Claimed,
+    End,
+    Event,
+    Heard,
+    Listen,
+    Query,
+    Rotate,
+    Say,
+    Silence,
+    SlipFound,
+    Tell,
+)
 from coach.dialogue.pace import Pace
 
-__all__ = ["Act", "Adjust", "End", "Event", "Heard", "Listen", "Pace", "Say", "Silence", "SlipFound"]
+__all__ = [
+    "Act", "Adjust", "Ask", "Bye", "CallTurn", "Claimed", "End", "Event", "Heard", "Listen", "Pace", "Query", "Rotate",
+    "Say", "Silence", "SlipFound", "Tell",
+]  # fmt: skip

@@ -2,30 +2,88 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from typing import Any, Literal
+from typing import Literal, NamedTuple
 
+from coach.cube import Turn
 from coach.language.aside import Aside, Mark
+from coach.language.commands import Trait, has
 from coach.language.meaning import Meaning, Question, Reading, Scene
-
-NOT_TO_BE_MISSED = frozenset({"stop", "mistake", "lost", "restart-run", "back"})
-"""Commands of which a learner is asked, even in the pause after a call, whether they were meant."""
-
-_PLAIN = ("yes", "no")
-"""Whether that was meant is asked by asking again: "no: is that it?" is hard to answer."""
 
 Outcome = Literal["done", "stopped", "unsolvable"]
 
 
+class Claimed(NamedTuple):
+    """A sticker of the hold that a question claims to be of a colour, in the learner's word for it."""
+
+    face: str
+    place: int
+    colour: str
+
+
 @dataclass(frozen=True)
-class Say:
-    """The coach says `text`. `act` is what the words do (turn, rotate, ask, tell, bye), `data` the act's
-    own fields as in the session log."""
+class Query:
+    """What is asked, in whatever words. Beside the kind of question stands what belongs to it: the stickers that it
+    claims something of, the words of the piece or the side it asks for, the row of that side, and of a question of the
+    kind "other" what it is about."""
+
+    asks: Question
+    claim: tuple[Claimed, ...] = ()
+    piece: tuple[str, ...] = ()
+    face: str = ""
+    row: int | None = None
+    about: str = ""
+
+
+@dataclass(frozen=True)
+class Tell:
+    """The coach says what asks and commands nothing."""
 
     text: str
-    act: str
-    data: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Ask:
+    """The coach asks a question."""
+
+    text: str
+    query: Query
+
+
+@dataclass(frozen=True)
+class CallTurn:
+    """The coach calls a face turn, as seen in the learner's hold: number `n` of the `of` face turns of a sequence, in
+    this step and, where the sequence belongs to one, this case."""
+
+    text: str
+    turn: Turn
+    n: int = 1
+    of: int = 1
+    step: str = ""
+    case: str = ""
+    sequence: tuple[Turn, ...] = ()
+
+
+@dataclass(frozen=True)
+class Rotate:
+    """The coach has the learner turn the whole cube; in this step and, where it is done for one, this case."""
+
+    text: str
+    rotation: Turn
+    step: str = ""
+    case: str = ""
+
+
+@dataclass(frozen=True)
+class Bye:
+    """The coach takes its leave."""
+
+    text: str
+
+
+Say = Tell | Ask | CallTurn | Rotate | Bye
+"""What the coach says: its words, and what they do."""
 
 
 @dataclass(frozen=True)
@@ -46,11 +104,13 @@ class Adjust:
 
 @dataclass(frozen=True)
 class End:
-    """The lesson is over; `counts` are of turns, questions and slips."""
+    """The lesson is over, with so many turns called, questions asked and slips found."""
 
     outcome: Outcome
     step: str
-    counts: Mapping[str, int]
+    turns: int = 0
+    questions: int = 0
+    slips: int = 0
 
 
 @dataclass(frozen=True)
@@ -94,7 +154,7 @@ class Heard:
         if reading.acts:
             return guess
         command = reading.best.command if reading.best else None
-        worth = reading.asks and (command in NOT_TO_BE_MISSED if asked == "turn" else command not in _PLAIN)
+        worth = reading.asks and (has(command, Trait.MISSED) if asked == "turn" else not has(command, Trait.PLAIN))
         return cls(text, None, reading.confidence, (guess,) if worth else (), reading.aside)
 
 

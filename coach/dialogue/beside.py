@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from coach.dialogue.acts import Heard, Say
+from coach.dialogue.acts import Heard, Tell
 from coach.dialogue.doubt import ask_aside
 from coach.dialogue.moment import Moment
 from coach.dialogue.replies import command_of, yes_or_no
@@ -38,7 +38,7 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     if remark == "fell":
         yield from _fell(talk, heard)
     elif talk.rows:
-        yield Say(talk.rows.so_far() if remark == "rows-told" else talk.rows.to_come(), "tell")
+        yield Tell(talk.rows.so_far() if remark == "rows-told" else talk.rows.to_come())
     return True
 
 
@@ -64,9 +64,10 @@ def _fell(talk: Moment, heard: Heard) -> Talking[None]:
         answer = yes_or_no(event) if isinstance(event, Heard) else None
         if answer is False:
             yield from talk.aside("reply.fell")
-            yield Say(talk.hold(), "tell")
+            yield Tell(talk.hold())
             return
         if answer or (isinstance(event, Heard) and command_of(event) == "unsure"):
             break
-    kind = ("turned" if answer else "fell") if talk.rows else "lost"
-    raise talk.interrupt(kind, heard)
+    if not talk.rows:
+        raise talk.interrupt("lost", heard)
+    raise talk.interrupt("turned" if answer else "fell", heard)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from coach.dialogue.acts import Event, Heard, Listen, Say, Silence
+from coach.dialogue.acts import Ask, Event, Heard, Listen, Query, Silence
 from coach.dialogue.moment import Moment
 from coach.dialogue.replies import command_of, yes_or_no
 from coach.dialogue.retelling import whether
@@ -51,7 +51,7 @@ def make_sure(talk: Moment, guesses: Sequence[Heard]) -> Talking[Event]:
 def ask_aside(talk: Moment, text: str, about: str) -> Talking[Event]:
     """What is answered to a question of yes or no that is asked between another one and its answer."""
     talk.questions += 1
-    yield Say(text, "ask", {"asks": "other", "about": about})
+    yield Ask(text, Query("other", about=about))
     event = yield Listen("claim", talk.patience("claim"), replace(talk.scene, claim={}, claimed=()))
     assert event is not None
     return event

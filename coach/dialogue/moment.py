@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Protocol
 
 from coach.dialogue.acts import Heard
 from coach.dialogue.saying import Saying, Talking
-from coach.dialogue.signals import Interrupt, StopLessonError
+from coach.dialogue.signals import Cause, Interrupt, StopLessonError
 from coach.language.meaning import Question
+from coach.language.questions import QUESTIONS
 
-_ANSWER_SECONDS: Final[Mapping[Question, float]] = {"piece": 20.0, "row": 12.0, "face": 20.0}
-"""How long a learner is given to find the answer before the question is asked again; 8 s for questions not named."""
 _BY_TOUCH: Final = 30.0
-"""The least of these for who searches with the fingers."""
+"""Give a learner who goes by touch at least this many seconds to find an answer."""
 LONGER: Final = 2.0
-"""So many times as long once the learner has asked for more time."""
+"""Multiply the time for an answer by this once the learner has asked for more."""
 USELESS_IN_A_ROW: Final = 9
-"""The lesson ends in good order after so many silences and unusable answers in a row."""
+"""End the lesson after this many unusable answers in a row, silences included."""
 
 
 class Rows(Protocol):
@@ -53,11 +51,11 @@ class Moment(Saying):
 
     def patience(self, asked: Question) -> float:
         """The seconds in which an answer may begin."""
-        seconds = _ANSWER_SECONDS.get(asked, 8.0)
+        seconds = QUESTIONS[asked].seconds
         seconds = max(seconds, _BY_TOUCH) if self.touch else seconds
         return seconds * LONGER if self.unhurried else seconds
 
-    def interrupt(self, command: str, heard: Heard) -> Interrupt:
+    def interrupt(self, command: Cause, heard: Heard) -> Interrupt:
         """What the learner has said, as what changes where the lesson is; what it tells of a slip is kept."""
         self.hints, self.telling = heard.aside.hints, heard.aside.telling
         return Interrupt(command, heard)

@@ -7,9 +7,11 @@ from typing import Final
 
 SHORTEST: Final = 1.0
 LONGEST: Final = 15.0
+"""Keep the pause between two calls within these many seconds."""
 WORD_SECONDS: Final = 60.0
-"""How long the coach waits for the learner's word before it reminds of it."""
+"""Remind a learner for whose word the coach waits after this many seconds."""
 _STEP: Final = 1.5
+"""Multiply or divide the pause by this for "slower" and "faster"."""
 
 
 @dataclass(frozen=True)

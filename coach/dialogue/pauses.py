@@ -3,16 +3,15 @@ or too many, a turn that is not done yet, another hold than was told."""
 
 from __future__ import annotations
 
-from typing import Final, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
-from coach.dialogue.acts import Heard, Say
+from coach.dialogue.acts import Heard, Tell
 from coach.dialogue.meant import meant
 from coach.dialogue.moment import Moment
 from coach.dialogue.saying import Talking
+from coach.language.commands import Trait, has
 from coach.language.meaning import Question
-
-_OF_DOING: Final = frozenset({"mistake", "next", "yes", "ready"})
-"""What a learner may seem to say who tells what they have done."""
+from coach.language.questions import QUESTIONS
 
 Told: TypeAlias = Literal["held", "slipped", "not-done"]
 
@@ -30,7 +29,7 @@ def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
         raise talk.interrupt("mistake", heard)
     if told == "held":
         talk.needs_longer = True
-        yield Say(talk.hold(), "tell")
+        yield Tell(talk.hold())
         yield from talk.aside("ask.ready")
     else:
         yield from talk.repeat()
@@ -42,7 +41,7 @@ def _told_otherwise(talk: Moment, heard: Heard, told: Told | None) -> bool:
     """Whether they tell plainly of the turns called last that they did others, though it may sound like going on, or
     like a turn that is not done yet."""
     meanings = [heard.meaning, *(guess.meaning for guess in heard.guesses)]
-    if told is None and not any(meaning is None or meaning.command in _OF_DOING for meaning in meanings):
+    if told is None and not any(meaning is None or has(meaning.command, Trait.OF_TURN) for meaning in meanings):
         return False
     telling, calls = heard.aside.telling, talk.calls if talk.called else ()
     slips = meant(telling, calls) if telling.plain else ()
@@ -52,7 +51,7 @@ def _told_otherwise(talk: Moment, heard: Heard, told: Told | None) -> bool:
 
 def told_in_pause(heard: Heard, asked: Question) -> Told | None:
     """What plain words tell of the turns or the hold; None where they tell nothing of them, or nobody is turning."""
-    if asked not in ("turn", "ready"):
+    if not QUESTIONS[asked].busy:
         return None
     if heard.says("held-wrong"):
         return "held"

@@ -10,12 +10,15 @@ from coach.belief.slips.explanations import Slip, SlipKind
 from coach.cube import Turn, write
 
 _OFTEN: Final = 2
+"""Call a turn with care once it has gone wrong this many times."""
 _WITH_CARE: Final = 6
+"""Call it as usual again after this many careful calls."""
 _STEADY: Final = 7
+"""Leave a check out once this many have been passed and nothing has ever gone wrong."""
 _TRUSTED: Final = 5
-"""After so many checks passed in a row a turn that went wrong is a turn like any other. Who has slipped is asked as
-often as before: watched no longer after 5 or 12 checks, with 3% of turns done wrongly, 7 and 4 of 30 cubes had to be
-read instead of 2 (`scripts/bench slips 30 --only solve`, 29 November 2026)."""
+"""Forget which turns have gone wrong once this many checks in a row have been passed. The checks themselves do not
+become rarer: when they did after 5 or 12 of them, with 3% of turns done wrongly, 7 and 4 of 30 cubes had to be read
+instead of 2 (`scripts/bench slips 30 --only solve`, 29 November 2026)."""
 
 
 @dataclass

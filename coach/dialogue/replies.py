@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from coach.dialogue.acts import Heard
-from coach.language.meaning import Question
+from coach.language.commands import Trait, has
+from coach.language.meaning import Command, Question
 
 
-def command_of(heard: Heard) -> str | None:
+def command_of(heard: Heard) -> Command | None:
     """The command in it, if any."""
     return heard.meaning.command if heard.meaning else None
 
@@ -23,18 +24,16 @@ def goes_on(heard: Heard) -> bool:
 
 def waits(heard: Heard) -> bool:
     """Whether the coach is to wait."""
-    return heard.meaning is not None and heard.meaning.command in ("wait", "more-time", "pain")
+    return has(command_of(heard), Trait.WAITS)
 
 
 def resumes(heard: Heard, asked: Question) -> bool:
     """Whether who was waited for says to go on; what may be the answer to `asked` is none."""
-    command = heard.meaning.command if heard.meaning else None
-    return command in ("resume", "ready", "next") or (asked == "continue" and command == "yes")
+    command = command_of(heard)
+    return has(command, Trait.RESUMES) or (asked == "continue" and command == "yes")
 
 
 def yes_or_no(heard: Heard) -> bool | None:
     """Whether the answer is a yes or a no; None if neither."""
-    command = heard.meaning.command if heard.meaning else None
-    if command in ("yes", "ready", "next", "resume", "done-top"):
-        return True
-    return False if command == "no" else None
+    command = command_of(heard)
+    return True if has(command, Trait.YES) else False if has(command, Trait.NO) else None

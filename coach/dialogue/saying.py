@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Generator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Final, TypeVar
+from typing import Final, TypeVar
 
-from coach.cube import Turn, parse
-from coach.dialogue.acts import Act, Event, Say
+from coach.cube import Turn
+from coach.dialogue.acts import Act, Ask, CallTurn, Event, Query, Rotate, Say, Tell
 from coach.dialogue.pace import Pace
 from coach.dialogue.record import Record
 from coach.language.meaning import USUAL_COLOURS, Question, Scene
@@ -16,9 +16,9 @@ from coach.language.phrases import Phrases
 from coach.language.telling import Telling
 
 _IN_FULL: Final = 2
-"""What fades is said in full so often."""
+"""Say a sentence in full this many times before its shorter form takes over."""
 _CALLS: Final = 6
-"""Of so many calls a learner may still speak."""
+"""A learner may still speak of this many calls."""
 
 T = TypeVar("T")
 Talking = Generator[Act, Event | None, T]
@@ -42,6 +42,8 @@ class Saying:
     others: tuple[tuple[str, ...], ...] = ()
     """The words of other pieces that the learner may speak of."""
     offers: Callable[[Question, Scene], Sequence[str]] = lambda asked, scene: ()
+    step: Callable[[], str] = lambda: ""
+    """The id of the step that the lesson is at."""
     where: Callable[[], str] = lambda: ""
     hold: Callable[[], str] = lambda: ""
     held: Callable[[], Mapping[str, str]] = dict
@@ -63,23 +65,21 @@ class Saying:
     _told: Counter[str] = field(default_factory=Counter)
     _last: tuple[Say, ...] = ()
     _useless: int = 0
-    _about: str = ""
-    """What the last question is about, where its kind leaves that open."""
-    _claim: Sequence[Sequence[Any]] = ()
-    """What the last question claims, as in the session log: face, place and colour of each sticker."""
+    _query: Query = field(default_factory=lambda: Query("other"))
+    """What was asked last."""
 
     @property
     def scene(self) -> Scene:
         """What the understander may know of the moment."""
-        claim = {f"{face}{place}": colour == self.up for face, place, colour in self._claim}
-        claimed = tuple(colour for _, _, colour in self._claim)
-        held = self.held() or self.colours
-        return Scene(held, self.piece, self._about, claim, claimed, self.seen(), self.others)
+        query, held = self._query, self.held() or self.colours
+        claim = {f"{face}{place}": colour == self.up for face, place, colour in query.claim}
+        claimed = tuple(colour for _, _, colour in query.claim)
+        return Scene(held, self.piece, query.about, claim, claimed, self.seen(), self.others)
 
     @property
     def called(self) -> tuple[Turn, ...]:
         """The turn that was called last, if nothing else has been said since."""
-        return tuple(turn for say in self._last if say.act == "turn" for turn in parse(say.data["turn"]))
+        return tuple(say.turn for say in self._last if isinstance(say, CallTurn))
 
     @property
     def up(self) -> str:
@@ -111,25 +111,25 @@ class Saying:
 
     def tell(self, key: str, form: int = 0, **values: object) -> Talking[None]:
         """Say something that asks and commands nothing."""
-        yield from self.say(Say(self.words(key, form, **values), "tell"))
+        yield from self.say(Tell(self.words(key, form, **values)))
 
     def say(self, say: Say) -> Talking[None]:
         """Say it, and keep it for "repeat"; with a question whether a call has been done, the call."""
-        asks_of_call = say.data.get("about") == "done"
-        self._last = (*(last for last in self._last if asks_of_call and last.act == "turn"), say)
-        self.questions += say.act == "ask"
-        if say.act == "turn":
+        asks_of_call = isinstance(say, Ask) and say.query.about == "done"
+        self._last = (*(last for last in self._last if asks_of_call and isinstance(last, CallTurn)), say)
+        self.questions += isinstance(say, Ask)
+        if isinstance(say, CallTurn):
             self._useless = 0
             self.turns += 1
-            self.calls = (*self.calls, *parse(say.data["turn"]))[-_CALLS:]
+            self.calls = (*self.calls, say.turn)[-_CALLS:]
             self.hints, self.telling = frozenset(), Telling()
-        elif say.act == "rotate":
+        elif isinstance(say, Rotate):
             self.calls = ()
         yield say
 
     def tell_less(self, key: str, **values: object) -> Talking[None]:
         """Say it in full twice, after that in the shorter form that comes next."""
-        yield from self.say(Say(self.words_less(key, **values), "tell"))
+        yield from self.say(Tell(self.words_less(key, **values)))
 
     def words_less(self, key: str, **values: object) -> str:
         """The sentence in full twice, after that in the shorter form that comes next."""
@@ -145,27 +145,31 @@ class Saying:
 
     def aside(self, key: str, form: int = 0, **values: object) -> Talking[None]:
         """Say something beside: "repeat" still means what was said before."""
-        yield Say(self.words(key, form, **values), "tell")
+        yield Tell(self.words(key, form, **values))
 
-    def call(self, turn: Turn, n: int, of: int, key: str = "") -> Talking[None]:
-        """Call one face turn, turn number `n` of a run of `of`."""
+    def call(
+        self, turn: Turn, n: int, sequence: tuple[Turn, ...] = (), case: str = "", key: str = ""
+    ) -> Talking[None]:
+        """Call one face turn, number `n` of those of a sequence that may belong to a case."""
         call = self.phrases.call(turn, self.style)
         if self.record.often(turn):
             self.record.called(turn)
             call = self.phrases.part("turn.careful", call=call)
         text = self.words(key, call=call) if key else f"{call[:1].upper()}{call[1:]}."
-        yield from self.say(Say(text, "turn", {"turn": str(turn), "n": n, "of": of}))
+        of = sum(not each.whole for each in sequence)
+        yield from self.say(CallTurn(text, turn, n, of, self.step(), case, sequence))
 
-    def turn_cube(self, turns: Sequence[Turn]) -> Talking[None]:
-        """Have the learner turn the whole cube; after several turns they are told what they hold now."""
+    def turn_cube(self, turns: Sequence[Turn], case: str = "") -> Talking[None]:
+        """Have the learner turn the whole cube, it may be for a case; after several turns they are told what they
+        hold now."""
         said: list[Say] = []
         for turn in turns:
             how = self.phrases.rotation(turn)
             text = self.words("turn.then", how=f"{how[:1].lower()}{how[1:]}") if said else how
-            said.append(Say(text, "rotate", {"rotation": str(turn)}))
+            said.append(Rotate(text, turn, self.step(), case))
             yield from self.say(said[-1])
         if len(said) > 1:
             held = self.held() or self.colours
-            said.append(Say(self.words("turn.held", up=held["U"], front=held["F"]), "tell"))
+            said.append(Tell(self.words("turn.held", up=held["U"], front=held["F"])))
             yield said[-1]
         self._last = tuple(said) or self._last

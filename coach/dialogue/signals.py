@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+from typing import Literal, TypeAlias
 
 from coach.dialogue.acts import Heard, Outcome
 from coach.language.aside import RowPutRight
+from coach.language.meaning import Change, Command
+
+Upset = Literal["edges-again", "turned", "fell"]
+"""Said beside the commands: to be asked for the edges once more; and in the middle of a reading, that something turned,
+or that the cube fell and nobody knows whether anything did."""
+Cause: TypeAlias = Command | Upset
+"""What makes somebody interrupt."""
 
 
 class Interrupt(Exception):
-    """The learner said something that changes where the lesson is; `command` as in the meanings, or "edges-again", or
-    in the middle of a reading "turned" or "fell", of which nobody knows whether it is so. `row` is how a row is put
-    right that was told; `turning`: it was said while the whole cube was being turned."""
+    """The learner said something that changes where the lesson is. `row` is how a row is put right that was told;
+    `turning`: it was said while the whole cube was being turned."""
 
-    def __init__(self, command: str, heard: Heard, row: RowPutRight | None = None) -> None:
+    def __init__(self, command: Cause, heard: Heard, row: RowPutRight | None = None) -> None:
         super().__init__(command)
         self.command, self.heard, self.row = command, heard, row
         self.turning = False
@@ -31,9 +36,10 @@ class Leaving(Exception):
 
 
 class ChangeCourse(Leaving):
-    """The learner wants another step, manner or other words for the colours; `wish` as Meaning.change."""
+    """The learner wants another step, manner or other words for the colours; or, of a manner that
+    they have chosen, nothing more than to go on in it."""
 
-    def __init__(self, wish: Mapping[str, Any]) -> None:
+    def __init__(self, wish: Change) -> None:
         super().__init__()
         self.wish = wish
 

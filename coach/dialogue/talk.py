@@ -6,13 +6,13 @@ they own no clock, device, file or thread, so the same events always lead to the
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any, Final, Generic
+from typing import Final, Generic
 
 from coach.cube import Turn
 from coach.dialogue import doubt
-from coach.dialogue.acts import Adjust, Event, Heard, Listen, Say, Silence
+from coach.dialogue.acts import Adjust, Ask, Event, Heard, Listen, Query, Silence, Tell
 from coach.dialogue.beside import beside
 from coach.dialogue.moment import LONGER, Moment
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
@@ -20,20 +20,18 @@ from coach.dialogue.pauses import said_again
 from coach.dialogue.replies import resumes, says_whether, waits, yes_or_no
 from coach.dialogue.saying import T, Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
-from coach.language.meaning import Question
+from coach.language.commands import Trait, has
+from coach.language.meaning import Change, Command, Question
+from coach.language.questions import QUESTIONS
 
 ROTATION_SECONDS: Final = 5.0
+"""Allow this many seconds for each turn of the whole cube."""
 WAITING_SECONDS: Final = 120.0
-_ASKS_BACK: Final = ("repeat", "explain", "help", "where")
-_INTERRUPTS: Final = frozenset({"back", "restart-run", "mistake", "lost", "correct", "layers-broken", "read"})
+"""Remind a learner who has asked the coach to wait after this many seconds of silence."""
 _MOST_UNCLEAR: Final = 3
-"""What is not understood, or "not yet", holds up the lesson so often while the cube is taken in hand."""
+"""Go on after this many unclear answers, or answers of "not yet", while the learner takes the cube in hand."""
 _MOST_REMARKS: Final = 2
-"""So often it says that it still listens; then talk to others is left alone."""
-_TOLD: Final = frozenset({"row", "face", "piece", "look-top-edges", "look-top-corners"})
-"""Questions of which the last answer can be taken back."""
-_UNASKED: Final = frozenset({"turn", "ready", "continue"})
-"""Moments in which nothing is asked that could be answered while the coach waits."""
+"""Say this many times that the coach still listens; after that, ignore what is said to others."""
 
 
 class _Answer(Generic[T]):
@@ -60,24 +58,24 @@ class Talk(Moment):
         have needed longer."""
         return self.needs_longer or not self.turns
 
-    def rotate(self, turns: Sequence[Turn], moved: Callable[[Turn], None]) -> Talking[None]:
+    def rotate(self, turns: Sequence[Turn], moved: Callable[[Turn], None], case: str = "") -> Talking[None]:
         """Have the learner turn the whole cube, tell `moved`, and leave time for it."""
         for turn in turns:
             moved(turn)
         if not turns:
             return
-        yield from self.turn_cube(turns)
+        yield from self.turn_cube(turns, case)
         try:
             yield from self._while_turning(ROTATION_SECONDS * len(turns))
         except Interrupt as interrupt:
             if interrupt.command == "correct" and not interrupt.row:  # who was busy with that may not have turned it
-                yield Say(self.hold(), "tell")
+                yield Tell(self.hold())
             raise
 
     def turn_again(self) -> Talking[None]:
         """Whoever said something else while the whole cube was being turned is told what to hold, and has all the time
         they need."""
-        yield Say(self.hold(), "tell")
+        yield Tell(self.hold())
         yield from self.aside("ask.ready")
         yield from self._while_turning(WAITING_SECONDS)
 
@@ -109,26 +107,20 @@ class Talk(Moment):
 
     # Asking
 
-    def ask(
-        self,
-        asks: Question,
-        forms: Sequence[str],
-        take: Callable[[Heard], T | None],
-        data: Mapping[str, Any] | None = None,
-    ) -> Talking[T | None]:
+    def ask(self, query: Query, forms: Sequence[str], take: Callable[[Heard], T | None]) -> Talking[T | None]:
         """Ask until `take` makes something of an answer. Each form is said once, the next when the one
         before was not understood or not answered; None when the forms are used up."""
-        self._about, self._claim = (data or {}).get("about", ""), (data or {}).get("claim", ())
+        self._query = query
         answer = _Answer(take)
         for number, form in enumerate(forms):
-            yield from self.say(Say(form, "ask", {"asks": asks, **(data or {})}))
-            event = yield from self.listen(asks, self.patience(asks), take=answer)
+            yield from self.say(Ask(form, query))
+            event = yield from self.listen(query.asks, self.patience(query.asks), take=answer)
             if isinstance(event, Heard):
                 if answer(event):
                     self._useless = 0
                     return answer.value
                 if event.meaning is not None:
-                    self.count_useless(asks)
+                    self.count_useless(query.asks)
                 if number + 1 < len(forms):
                     yield from self._stumble(event, number)
         return None
@@ -138,25 +130,19 @@ class Talk(Moment):
         partly = heard.meaning is None and heard.says("yes-first")
         yield from self.aside(f"reply.{'unsure' if unsure else 'yes-but' if partly else 'not-understood'}", number)
 
-    def insist(self, asks: Question, forms: Sequence[str], data: Mapping[str, Any] | None = None) -> Talking[bool]:
+    def insist(self, query: Query, forms: Sequence[str]) -> Talking[bool]:
         """A yes/no question that must be answered."""
-        return (yield from self.until(asks, forms, yes_or_no, data))
+        return (yield from self.until(query, forms, yes_or_no))
 
-    def until(
-        self,
-        asks: Question,
-        forms: Sequence[str],
-        take: Callable[[Heard], T | None],
-        data: Mapping[str, Any] | None = None,
-    ) -> Talking[T]:
+    def until(self, query: Query, forms: Sequence[str], take: Callable[[Heard], T | None]) -> Talking[T]:
         """Ask until `take` makes something of an answer; when the forms are used up, wait as long as the learner
         needs, for the answer or for a word to ask again. The lesson ends in good order when nobody answers for long."""
         while True:
-            value = yield from self.ask(asks, forms, take, data)
+            value = yield from self.ask(query, forms, take)
             if value is not None:
                 return value
             answer = _Answer(take)
-            yield from self.wait("", asks, answer)
+            yield from self.wait("", query.asks, answer)
             if answer.value is not None:
                 self._useless = 0
                 return answer.value
@@ -167,11 +153,11 @@ class Talk(Moment):
         """Wait until the learner says to go on (None), or gives the answer to `asked` that `take` is told of, whichever
         comes first. Remind of it, and end the lesson after long silences. `said` is the key of what the coach says
         first, where the learner has asked it to wait."""
-        if asked in _UNASKED:
+        if QUESTIONS[asked].between:
             asked, take = "continue", lambda heard: False
         forms = self.forms("ask.still-there" if self._silent or said else "ask.more-time")
         reminders = list(forms)
-        yield Say(self.words(said) if said else reminders.pop(0), "tell")
+        yield Tell(self.words(said) if said else reminders.pop(0))
         unclear = 0
 
         def ends(heard: Heard) -> bool:
@@ -182,7 +168,7 @@ class Talk(Moment):
             if isinstance(event, Silence):
                 if not reminders:
                     raise StopLessonError("lesson.silent")
-                yield Say(reminders.pop(0), "tell")
+                yield Tell(reminders.pop(0))
             elif event.meaning is None:
                 if said:  # who has asked to wait may talk to others as long as they like
                     self._useless, reminders = 0, list(forms)
@@ -232,7 +218,7 @@ class Talk(Moment):
                     raise StopLessonError(here=not self.hurts)
                 yield from self._ask_again()
                 continue
-            if command in _INTERRUPTS:
+            if command and has(command, Trait.INTERRUPTS):
                 self.count_useless(asked)  # it may be meant; but for ever it leads nowhere
                 raise self.interrupt(command, event)
             if take(event):
@@ -242,7 +228,7 @@ class Talk(Moment):
                 return answer
             if command == "more-time" and asked == "turn":
                 seconds *= LONGER  # also for the turn that has just been called
-            if command in _ASKS_BACK:
+            if has(command, Trait.ASKS_BACK):
                 self.count_useless(asked)  # a sentence that is never understood leads nowhere
             else:
                 self._useless = 0
@@ -251,7 +237,7 @@ class Talk(Moment):
         """Whether what was said before is plainly taken back, though it was not read so."""
         if self.searching and heard.says("nothing-wrong"):
             return True
-        return asked in _TOLD and heard.meaning is None and heard.says("answers-wrong")
+        return QUESTIONS[asked].open and heard.meaning is None and heard.says("answers-wrong")
 
     # What may be asked of the coach
 
@@ -283,11 +269,11 @@ class Talk(Moment):
             yield Adjust(1 if command == "louder" else -1)
             yield from self.aside(f"reply.{command}")
         elif command == "where":
-            yield Say(self.where(), "tell")
+            yield Tell(self.where())
         elif command == "help":
             yield from self._help(asked)
         elif command == "explain":
-            yield Say(self._explanation(heard), "tell")
+            yield Tell(self._explanation(heard))
         elif meaning.change and command is None:
             yield from self._change(meaning.change)
         else:
@@ -298,18 +284,18 @@ class Talk(Moment):
 
     def _ask_again(self) -> Talking[None]:
         for say in self._last:
-            if say.act == "ask":
-                yield Say(say.text, "tell")
+            if isinstance(say, Ask):
+                yield Tell(say.text)
 
     def _back_to(self, asked: Question) -> Talking[None]:
         """Remind of what stood before something else was spoken of."""
         if asked == "turn":
             yield from self._remind_of_call()
             yield from self.aside("turn.not-yet")
-        elif asked == "ready" and not any(say.act == "ask" for say in self._last):
+        elif asked == "ready" and not any(isinstance(say, Ask) for say in self._last):
             yield from self.aside("ask.ready")
         elif asked != "continue":
-            yield from (say for say in self._last if say.act == "ask")
+            yield from (say for say in self._last if isinstance(say, Ask))
 
     def _help(self, asked: Question) -> Talking[None]:
         offers = ", ".join(self.offers(asked, self.scene))
@@ -339,7 +325,7 @@ class Talk(Moment):
         for turn in self.called:
             yield from self.aside("reply.last-call", call=self.phrases.call(turn, self.style))
 
-    def _change_pace(self, command: str) -> Talking[None]:
+    def _change_pace(self, command: Command) -> Talking[None]:
         before = self.pace
         if command == "on-my-word":
             self.pace = Pace(before.pause, on_word=True)
@@ -350,20 +336,20 @@ class Talk(Moment):
         key = {"slower": "reply.slowest", "faster": "reply.fastest"}[command] if limit else f"reply.{command}"
         yield from self.aside(key, seconds=f"{self.pace.pause:.2g}")
 
-    def _change(self, wish: Mapping[str, Any]) -> Talking[None]:
+    def _change(self, wish: Change) -> Talking[None]:
         """Do what the learner wants changed; raises ChangeCourse for what changes where the lesson is."""
-        if "pause" in wish:
-            self.pace = Pace(min(max(float(wish["pause"]), SHORTEST), LONGEST))
+        if wish.pause is not None:
+            self.pace = Pace(min(max(wish.pause, SHORTEST), LONGEST))
             yield from self.aside("reply.pause", seconds=f"{self.pace.pause:.2g}")
-        elif "style" in wish:
-            self.style = wish["style"]
+        elif wish.style:
+            self.style = wish.style
             call, plain = (self.phrases.call(Turn("R"), style) for style in (self.style, "plain"))
             yield from self.aside("reply.style", call=call, plain=plain)
-        elif "manner" in wish:
-            self.manner = wish["manner"]
+        elif wish.manner:
+            self.manner = wish.manner
             yield from self.aside(f"reply.manner-{self.manner}")
-        elif "confuse" in wish:
-            self.confuse |= {word for word in wish["confuse"] if word in self.colours.values()}
+        elif wish.confuse:
+            self.confuse |= {word for word in wish.confuse if word in self.colours.values()}
             yield from self.aside("reply.confuse")
         else:
             raise ChangeCourse(wish)

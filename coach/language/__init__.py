@@ -5,7 +5,11 @@ conversation; each language is reached through the registry alone.
 """
 
 from coach.language.language import Language
-from coach.language.meaning import QUESTIONS, USUAL_COLOURS, Meaning, Question, Reading, Scene
+from coach.language.meaning import USUAL_COLOURS, Change, Command, Meaning, Question, Reading, Scene
+from coach.language.questions import QUESTIONS
 from coach.language.registry import load, register
 
-__all__ = ["QUESTIONS", "USUAL_COLOURS", "Language", "Meaning", "Question", "Reading", "Scene", "load", "register"]
+__all__ = [
+    "QUESTIONS", "USUAL_COLOURS", "Change", "Command", "Language", "Meaning", "Question", "Reading", "Scene", "load",
+    "register",
+]  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from types import MappingProxyType
-from typing import Any, Literal, get_args
+from typing import Any, Literal
 
 from coach.language.aside import Aside
 
@@ -21,9 +21,38 @@ Question = Literal[
     "other",
     "turn",
 ]
-GRAVE = frozenset({"stop", "restart-run", "mistake", "lost", "back", "layers-broken", "correct", "done-top"})
-"""Commands that change the lesson: they need more certainty than "next"."""
-QUESTIONS: tuple[Question, ...] = get_args(Question)
+Command = Literal[
+    "yes", "no", "unsure", "next", "ready", "done", "resume", "done-top", "repeat", "where", "help", "explain", "wait",
+    "more-time", "pain", "slower", "faster", "louder", "softer", "on-my-word", "stop", "back", "restart-run", "mistake",
+    "lost", "layers-broken", "correct", "read", "hint", "call-it", "alone", "whole-sequence", "quiz", "once-more",
+    "how-am-i-doing",
+]  # fmt: skip
+"""`commands` tells what each of them is."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """What a learner wants changed of the lesson; a field left out was not said.
+
+    `step`, `manner` and `style` are ids, `pause` is in seconds. `colours`: they want to be asked for their words.
+    `confuse`: two of their words that they cannot tell apart.
+    """
+
+    step: str | None = None
+    manner: str | None = None
+    style: str | None = None
+    pause: float | None = None
+    colours: bool = False
+    confuse: tuple[str, ...] = ()
+
+    def to_json(self) -> dict[str, Any]:
+        """Only the keys that were said, ready for `json.dumps`."""
+        said = {entry.name: getattr(self, entry.name) for entry in fields(self)}
+        told = {"colours": "ask" if self.colours else None, "confuse": list(self.confuse)}
+        return {name: value for name, value in (said | told).items() if value}
+
+    def __bool__(self) -> bool:
+        return self != Change()
 
 
 @dataclass(frozen=True)
@@ -35,8 +64,7 @@ class Meaning:
     the hold each named colour of the piece is on. `colours` lists stickers in the order they were read, in the
     learner's own words, "?" for one that cannot be seen. `step` is the step that the learner is at, named or described.
     `turns` were said aloud; `number` is a number of people, `case` the name of a case, or of a share of a group.
-    `change` is what they want changed of the lesson: "step" or "manner" or "style" by its id, "pause" in seconds,
-    "colours" ("ask": to be asked for their words), "confuse" (two of their words that they cannot tell apart).
+    `change` is what they want changed of the lesson.
     `piece` holds the words of the piece that is spoken of, where that is another one than the piece asked for.
     """
 
@@ -51,9 +79,9 @@ class Meaning:
     turns: tuple[str, ...] = ()
     number: int | None = None
     case: str | None = None
-    change: Mapping[str, Any] = field(default_factory=dict)
+    change: Change | None = None
     piece: tuple[str, ...] = ()
-    command: str | None = None
+    command: Command | None = None
 
     def to_json(self) -> dict[str, Any]:
         """Only the keys that were said, ready for `json.dumps`."""
@@ -62,9 +90,9 @@ class Meaning:
             value = getattr(self, entry.name)
             if value is None or (not isinstance(value, int) and not value):
                 continue
-            if isinstance(value, Mapping):
-                value = dict(value)
-            said[entry.name] = list(value) if isinstance(value, tuple) else value
+            if isinstance(value, Mapping | tuple):
+                value = dict(value) if isinstance(value, Mapping) else list(value)
+            said[entry.name] = value.to_json() if isinstance(value, Change) else value
         return said
 
     def __bool__(self) -> bool:

@@ -24,8 +24,13 @@ import json
 import sys
 import time
 from contextlib import suppress
+from datetime import date
 from pathlib import Path
-from typing import Any, Final, TextIO
+from typing import Final, TextIO
+
+from coach.dialogue import Act, Event
+from coach.dialogue.lesson import Lesson
+from coach.records.entries import Fields, entry
 
 LOG_VERSION: Final = 1
 
@@ -43,13 +48,25 @@ class SessionLog:
             except OSError as error:
                 self._give_up(error)
 
-    def write(self, event: str, **fields: Any) -> None:
-        """Add one object."""
+    def begin(self, lesson: Lesson, learner: str | None) -> None:
+        """Add what is known at the start of a lesson."""
+        settings = lesson.settings
+        self._write({
+            "event": "session", "version": LOG_VERSION, "method": lesson.method.name, "step": lesson.step,
+            "up": settings.up, "front": settings.front, "date": date.today().isoformat(), "learner": learner,
+        })  # fmt: skip
+
+    def add(self, what: Act | Event) -> None:
+        """Add what has been said, heard or found out."""
+        if fields := entry(what):
+            self._write(fields)
+
+    def _write(self, fields: Fields) -> None:
         if not self._file:
             return
         try:
             seconds = round(time.monotonic() - self._start, 3)
-            self._file.write(json.dumps({"t": seconds, "event": event, **fields}, ensure_ascii=False) + "\n")
+            self._file.write(json.dumps({"t": seconds, **fields}, ensure_ascii=False) + "\n")
             self._file.flush()
         except OSError as error:
             self._give_up(error)

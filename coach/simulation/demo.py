@@ -18,7 +18,7 @@ from tqdm import tqdm
 
 from coach.app.session import run
 from coach.app.voice import VoiceShell
-from coach.dialogue import Act, Adjust, End, Event, Heard, Listen, Pace, Say, Silence
+from coach.dialogue import Act, Adjust, Ask, End, Event, Heard, Listen, Pace, Say, Silence
 from coach.dialogue.lesson import Lesson, Settings
 from coach.language import Language, load
 from coach.language.phrases import Phrases
@@ -56,7 +56,7 @@ class _Led:
 
     def say(self, say: Say) -> None:
         self.said += 1
-        if say.data.get("about") == "heard":
+        if isinstance(say, Ask) and say.query.about == "heard":
             before, after = next(each for each in self._asks_back if say.text.startswith(each[0]))
             self._guess = say.text.removeprefix(before).removesuffix(after)
         else:  # the question before stays open while the coach makes sure of the answer

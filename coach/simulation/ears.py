@@ -8,10 +8,9 @@ else comes close.
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 from itertools import pairwise
 from typing import Final
@@ -19,7 +18,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from coach.dialogue import Say
+from coach.simulation.repertoire import Line
 
 _SENTENCE: Final = 0.3
 """What a sentence costs by itself, so that few are preferred to many."""
@@ -42,7 +41,7 @@ Places = NDArray[np.intp]
 class Sentence:
     """A part of what was heard: a sentence of the coach, or None where it was not understood."""
 
-    say: Say | None
+    line: Line | None
     heard: str
 
 
@@ -78,15 +77,15 @@ class _Beginnings:
 
 
 class Ears:
-    """Knows the sentences of `says`, each by its text."""
+    """Knows the sentences in `lines`, each by its text."""
 
-    def __init__(self, says: Mapping[str, Say]) -> None:
-        self._says = tuple(says.values())
-        texts = [words(text) for text in says]
+    def __init__(self, lines: Mapping[str, Line]) -> None:
+        self._lines = tuple(lines.values())
+        texts = [words(text) for text in lines]
         self._lengths = [len(text) for text in texts]
         self._beginnings = _Beginnings(texts)
-        meanings: dict[str, int] = {}
-        self._meanings = np.array([meanings.setdefault(_meaning(say), len(meanings)) for say in self._says])
+        meanings: dict[Line, int] = {}
+        self._meanings = np.array([meanings.setdefault(_meaning(line), len(meanings)) for line in self._lines])
         self._differences: dict[str, Costs] = {}
 
     def sentences(self, text: str) -> list[Sentence]:
@@ -98,11 +97,11 @@ class Ears:
         while end:
             last = endings[end]
             said = " ".join(heard[last.begin : end])
-            say = self._says[last.number] if self._sure(last, endings[last.begin].cost) else None
-            if say is None and found and found[0].say is None:  # one gap, however many words
+            line = self._lines[last.number] if self._sure(last, endings[last.begin].cost) else None
+            if line is None and found and found[0].line is None:  # one gap, however many words
                 found[0] = Sentence(None, f"{said} {found[0].heard}")
             else:
-                found.insert(0, Sentence(say, said))
+                found.insert(0, Sentence(line, said))
             end = last.begin
         return found
 
@@ -173,6 +172,6 @@ def _difference(one: str, other: str) -> float:
     return 0.0 if one == other else 1 - SequenceMatcher(None, one, other, autojunk=False).ratio() / 2
 
 
-def _meaning(say: Say) -> str:
-    """What a sentence has the learner do; the same for all that ask and command nothing."""
-    return say.act + json.dumps({key: value for key, value in say.data.items() if key not in ("n", "of")})
+def _meaning(line: Line) -> Line:
+    """What a sentence has the learner do, whatever its words; the same for all that ask and command nothing."""
+    return replace(line, say=replace(line.say, text=""))

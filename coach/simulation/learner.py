@@ -9,9 +9,9 @@ from collections.abc import Sequence
 from random import Random
 from typing import Final
 
-from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, parse, position_of, shown
-from coach.dialogue.acts import Say
-from coach.language.meaning import Question
+from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, Turn, position_of, shown
+from coach.dialogue import Ask, CallTurn, Query, Rotate, Say
+from coach.language import QUESTIONS, Question
 
 COLOURS: Final = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue"}
 """The colours of the default scheme by the face they belong to, yellow up and green in front."""
@@ -29,25 +29,30 @@ class Learner:
 
     def __init__(self, cube: Cube, random: Random) -> None:
         self.cube, self.random = cube, random
-        self._asked: Say | None = None
+        self._asked: Query | None = None
 
     def hear(self, say: Say) -> None:
         """Take in what the coach says: do the turn, or keep the question in mind."""
-        if say.act == "turn":
-            self.cube = self.cube.do(parse(say.data["turn"]))
-            self._asked = None
-        elif say.act == "rotate":
-            self.cube = self.cube.do(parse(say.data["rotation"]))
-        elif say.act == "ask":
-            self._asked = say
+        match say:
+            case CallTurn(turn=turn):
+                self.do((turn,))
+            case Rotate(rotation=turn):
+                self.cube = self.cube.do((turn,))
+            case Ask(query=query):
+                self._asked = query
+
+    def do(self, turns: Sequence[Turn]) -> None:
+        """Turn the cube where a turn was called; the question before it is no longer open."""
+        self.cube = self.cube.do(turns)
+        self._asked = None
 
     def answer(self, asked: Question = "other") -> str:
         """What the learner says when the coach listens, for an answer to `asked`; "" for nothing. In the pause after
         a call or a hold, where nothing is asked, that is silence."""
         if not self._asked:
             return ""
-        asks = self._asked.data["asks"]
-        if asked in ("turn", "ready") and asks != "ready":
+        asks = self._asked.asks
+        if QUESTIONS[asked].busy and asks != "ready":
             return ""
         if asks == "look-top-edges":
             return self._edges()
@@ -61,12 +66,12 @@ class Learner:
             return self._piece() if self._holds() else self._pick(_NO)
         if asks in ("row", "face"):
             return self._stickers()
-        return COLOURS[self.cube.faces[PLACE_NUMBER["F4"]]] if self._asked.data.get("about") == "front" else "yes"
+        return COLOURS[self.cube.faces[PLACE_NUMBER["F4"]]] if self._asked.about == "front" else "yes"
 
     def _piece(self) -> str:
         """Where the piece asked for is: its layer, its sides, and where its first colour faces."""
         assert self._asked
-        colours = self._asked.data["piece"]
+        colours = self._asked.piece
         faces = {next(face for face, name in COLOURS.items() if name == colour) for colour in colours}
         home = position_of("".join(faces))
         where, stickers = self.cube.pieces[home]
@@ -79,7 +84,7 @@ class Learner:
     def _stickers(self) -> str:
         """A row, or a whole face row by row."""
         assert self._asked
-        start, row = PLACE_NUMBER[f"{self._asked.data['face']}0"], self._asked.data.get("row")
+        start, row = PLACE_NUMBER[f"{self._asked.face}0"], self._asked.row
         places = range(start, start + 9) if row is None else range(start + 3 * row - 3, start + 3 * row)
         return ", ".join(COLOURS[self.cube.faces[place]] for place in places)
 
@@ -89,7 +94,7 @@ class Learner:
         faces = self.cube.faces
         return all(
             COLOURS[faces[PLACE_NUMBER[f"{face}{place}"]]] == colour
-            for face, place, colour in self._asked.data.get("claim", ())
+            for face, place, colour in self._asked.claim
         )
 
     def _edges(self) -> str:

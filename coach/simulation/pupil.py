@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from typing import Final
 
 from coach.cube import PLACE_NUMBER, parse
-from coach.dialogue import Say
+from coach.dialogue import Bye, CallTurn, Query, Rotate
 from coach.method.last_layer import lower_layers_whole
 from coach.simulation.ears import Sentence, words
 from coach.simulation.learner import COLOURS, Learner
-from coach.simulation.repertoire import AGAIN, BELOW, HOLD, NOT, SAID
+from coach.simulation.repertoire import Line
 
 REPEAT: Final = "repeat that"
 HOW_TO_HOLD: Final = "how do I hold it"
@@ -34,34 +34,34 @@ class Pupil:
 
     def hear(self, sentences: Sequence[Sentence]) -> str:
         """Take in what the coach has said up to its pause; what the learner says to that, "" for nothing."""
-        asked: Say | None = None
+        asked: Line | None = None
         missed = again = False
         for sentence in sentences:
-            say = sentence.say
-            if say is None:
+            line = sentence.line
+            if line is None:
                 missed = True
-            elif AGAIN in say.data:
+            elif line.again:
                 again = True
             else:
-                self._do(say, again)
-                asked = say if say.act == "ask" else None if say.act in ("turn", "rotate") else asked
+                self._do(line, again)
+                asked = line if line.query else None if isinstance(line.say, CallTurn | Rotate) else asked
         self._open = missed
         if self.parted:
             return ""
-        if missed and sentences[-1].say is None:
+        if missed and sentences[-1].line is None:
             return REPEAT
-        if missed and (asked is None or asked.data["asks"] == "ready"):
+        if missed and (asked is None or asked.query == Query("ready")):
             return HOW_TO_HOLD  # only the last thing said can be asked for again, and that was not it
         self._said = self._answer(asked) if asked else ""
         return self._said
 
-    def _do(self, say: Say, again: bool) -> None:
-        if again and not self._open and say.act in ("turn", "rotate"):
+    def _do(self, line: Line, again: bool) -> None:
+        if again and not self._open and isinstance(line.say, CallTurn | Rotate):
             return  # it was understood the first time, and done
-        self.parted = self.parted or say.act == "bye"
-        self.learner.hear(say)
-        if HOLD in say.data:
-            self._hold(*say.data[HOLD])
+        self.parted = self.parted or isinstance(line.say, Bye)
+        self.learner.hear(line.say)
+        if line.held:
+            self._hold(*line.held)
 
     def _hold(self, up: str, front: str) -> None:
         """Turn the whole cube so that these colours are on top and in front."""
@@ -70,13 +70,13 @@ class Pupil:
             if (COLOURS[held.faces[4]], COLOURS[held.faces[22]]) == (up, front):
                 self.learner.cube = held
 
-    def _answer(self, asked: Say) -> str:
-        if SAID in asked.data:
-            return "yes" if words(asked.data[SAID]) == words(self._said.replace("it's", "it is")) else "no"
-        if self.done and asked.data["asks"] == "row":
+    def _answer(self, asked: Line) -> str:
+        if asked.said:
+            return "yes" if words(asked.said) == words(self._said.replace("it's", "it is")) else "no"
+        if self.done and asked.query and asked.query.asks == "row":
             return ENOUGH  # the coach goes on to the next step
-        wrong = [sticker for sticker in asked.data.get(NOT, ()) if self._shows(*sticker)]
-        broken = BELOW in asked.data and not lower_layers_whole(self.learner.cube.upright)
+        wrong = [sticker for sticker in asked.never if self._shows(*sticker)]
+        broken = asked.below and not lower_layers_whole(self.learner.cube.upright)
         return "no" if wrong or broken else self.learner.answer()
 
     def _shows(self, face: str, place: int, colour: str) -> bool:

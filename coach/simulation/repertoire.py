@@ -8,14 +8,15 @@ only the stickers that are named.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from itertools import product
 from string import Formatter
-from typing import Any, Final
+from typing import Final
 
 from coach.belief.top import TOP_CORNERS, TOP_EDGES, Belief, Claim
 from coach.belief.top.belief import pattern_of
 from coach.cube import FACE_TURNS, FACES, ROTATIONS, shown
-from coach.dialogue import Say
+from coach.dialogue import Ask, Bye, Claimed, Query, Say, Tell
 from coach.dialogue.lesson import ALL_STEPS
 from coach.dialogue.saying import Talking
 from coach.dialogue.solving import wording
@@ -26,30 +27,42 @@ from coach.language.phrases import Phrases
 from coach.method import Method
 from coach.method.last_layer import orientation_states
 
-AGAIN: Final = "again"
-"""In the data of the words that come before something said once more."""
-HOLD: Final = "hold"
-"""In the data of what tells how the cube is held: the colours on top and in front."""
-NOT: Final = "not"
-"""In the data of a claim: the stickers that must not be so, as [face, place, colour]."""
-SAID: Final = "said"
-"""In the data of a question whether the learner has said something: the words."""
-BELOW: Final = "below"
-"""In the data of a claim: that the two lower layers are whole, too."""
 
-_QUESTIONS: Final[Mapping[str, Mapping[str, Any]]] = {
-    "look-top-edges": {"asks": "look-top-edges"},
-    "look-top-edges-where": {"asks": "look-top-edges"},
-    "look-top-corners": {"asks": "look-top-corners"},
-    "look-top-corners-where": {"asks": "look-top-corners"},
-    "ready": {"asks": "ready"},
-    "lower": {"asks": "other", "about": "lower-layers"},
-    "continue": {"asks": "continue"},
-    "stop": {"asks": "other", "about": "stop"},
-    "front": {"asks": "other", "about": "front"},
-    "next": {"asks": "continue"},
-    "still-there": {"asks": "continue"},
-    "more-time": {"asks": "continue"},
+@dataclass(frozen=True)
+class Line:
+    """A sentence of the coach, and what it tells who hears it beside what it asks or commands."""
+
+    say: Say
+    again: bool = False
+    """Whether it only says that something is said once more."""
+    held: tuple[str, str] | None = None
+    """The colours on top and in front that it has the cube held with."""
+    never: tuple[Claimed, ...] = ()
+    """The stickers that must not be so where it is true."""
+    below: bool = False
+    """Whether it claims that the two lower layers are whole, too."""
+    said: str = ""
+    """The words of which it asks whether the learner has said them."""
+
+    @property
+    def query(self) -> Query | None:
+        """What it asks, if anything."""
+        return self.say.query if isinstance(self.say, Ask) else None
+
+
+_QUESTIONS: Final[Mapping[str, Query]] = {
+    "look-top-edges": Query("look-top-edges"),
+    "look-top-edges-where": Query("look-top-edges"),
+    "look-top-corners": Query("look-top-corners"),
+    "look-top-corners-where": Query("look-top-corners"),
+    "ready": Query("ready"),
+    "lower": Query("other", about="lower-layers"),
+    "continue": Query("continue"),
+    "stop": Query("other", about="stop"),
+    "front": Query("other", about="front"),
+    "next": Query("continue"),
+    "still-there": Query("continue"),
+    "more-time": Query("continue"),
 }
 """What the sentences of the section "ask" wait for. The last three are only told, but any word goes on then."""
 _WORDED: Final = frozenset((
@@ -65,7 +78,7 @@ _MOST_TURNS: Final = 20
 
 
 class Repertoire:
-    """The sentences. `says` holds each by its text."""
+    """The sentences. `lines` holds each by its text."""
 
     def __init__(self, phrases: Phrases, method: Method, colours: Mapping[str, str] = USUAL_COLOURS) -> None:
         self._phrases, self._method, self._colours = phrases, method, dict(colours)
@@ -74,65 +87,67 @@ class Repertoire:
             self._told(), self._turns(), self._questions(), self._claims(), self._seen(), self._read(), self._rows(),
             self._guesses(),
         )  # fmt: skip
-        self.says: Mapping[str, Say] = {say.text: say for says in made for say in says}
+        self.lines: Mapping[str, Line] = {line.say.text: line for lines in made for line in lines}
 
-    def _told(self) -> Iterator[Say]:
+    def _told(self) -> Iterator[Line]:
         for key in self._phrases.all_keys():
             if key.split(".")[0] not in _WORDED:
                 texts = (text for text in self._filled(key) if text.endswith("."))  # the rest are words
-                yield from (Say(text, "bye" if key in _FAREWELLS else "tell") for text in texts)
+                yield from (Line(Bye(text) if key in _FAREWELLS else Tell(text)) for text in texts)
         for key, onwards in product(_FAREWELLS, ("return.from", "return.read")):
-            yield from (Say(" ".join(both), "bye") for both in product(self._filled(key), self._filled(onwards)))
+            yield from (Line(Bye(" ".join(both))) for both in product(self._filled(key), self._filled(onwards)))
         for step in self._method.top_steps:
             for case, what in product(step.cases, ("name", "hold")):
                 if text := case.say(self._phrases.code, what):
-                    yield Say(text.format(**self._talk.gaps), "tell")
+                    yield Line(Tell(text.format(**self._talk.gaps)))
         for key, up, front in product(("lesson.hold", "read.hold"), self._colours.values(), self._colours.values()):
-            yield Say(self._phrases.say(key, up=up, front=front), "tell", {HOLD: [up, front]})
-        yield Say(self._phrases.say("reply.again", text="").strip(), "tell", {AGAIN: True})
+            yield Line(Tell(self._phrases.say(key, up=up, front=front)), held=(up, front))
+        yield Line(Tell(self._phrases.say("reply.again", text="").strip()), again=True)
 
-    def _turns(self) -> Iterator[Say]:
+    def _turns(self) -> Iterator[Line]:
         for turn, key in product(FACE_TURNS, ("", "turn.last", "turn.back")):
-            for say in _says(self._talk.call(turn, 0, 0, key)):
-                yield say
+            for say in _says(self._talk.call(turn, 0, key=key)):
+                yield Line(say)
                 if self._phrases.has("turn.careful"):
                     call = self._phrases.call(turn)
                     careful = self._phrases.part("turn.careful", call=call)
-                    yield Say(say.text.lower().replace(call, careful), say.act, say.data)
+                    yield Line(replace(say, text=say.text.lower().replace(call, careful)))
         for turn in ROTATIONS:
-            yield from _says(self._talk.turn_cube((turn,)))
+            yield from map(Line, _says(self._talk.turn_cube((turn,))))
 
-    def _questions(self) -> Iterator[Say]:
-        for key, data in _QUESTIONS.items():
-            yield from (Say(text, "ask", data) for text in self._filled(f"ask.{key}"))
+    def _questions(self) -> Iterator[Line]:
+        for key, query in _QUESTIONS.items():
+            yield from (Line(Ask(text, query)) for text in self._filled(f"ask.{key}"))
 
-    def _claims(self) -> Iterator[Say]:
+    def _claims(self) -> Iterator[Line]:
         anything = Belief(frozenset(map(pattern_of, orientation_states())))
         known = (anything, anything.shaped("line"), anything.shaped("cross"))  # the words depend on it
         for belief, claim in product(known, _claims()):
             yield from self._asked(wording.question(self._talk, claim, belief), self._claim(claim))
         for face, place, colour in product(FACES, range(9), self._colours.values()):
             question = wording.sticker_question(self._talk, (f"{face}{place}", "U"), {"U": colour})
-            yield from self._asked(question, {"asks": "claim", "claim": [[face, place, colour]]})
+            yield from self._asked(question, Query("claim", claim=(Claimed(face, place, colour),)))
 
         for face in "FRBL":
             colour = self._colours[face]
-            yield from self._checks("claim.front", {"asks": "claim", "claim": [["F", 4, colour]]}, colour=colour)
+            front = Query("claim", claim=(Claimed("F", 4, colour),))
+            yield from map(Line, self._forms("claim.front", front, colour=colour))
 
-    def _seen(self) -> Iterator[Say]:
+    def _seen(self) -> Iterator[Line]:
         """What must be there after a run: the places that are named, and no others."""
         for pattern in map(pattern_of, orientation_states()):
             belief = Belief(frozenset({pattern}))
             for places, words in ((TOP_EDGES, wording.seen_edges), (TOP_CORNERS, wording.seen_corners)):
                 there = shown(pattern, places)
                 others = tuple(place for place in places if place not in there)
-                data = {**self._claim(_up(there)), NOT: wording.claim_data(_up(others), self._colours)}
+                query, never = self._claim(_up(there)), wording.claimed(_up(others), self._colours)
                 seen = words(self._talk, belief)
-                yield from self._checks("claim.check", data, seen=seen)
-                below = self._phrases.part("seen.and-below", seen=seen)
-                yield from self._checks("claim.check", {**data, BELOW: True}, seen=below)
+                for ask in self._forms("claim.check", query, seen=seen):
+                    yield Line(ask, never=never)
+                for ask in self._forms("claim.check", query, seen=self._phrases.part("seen.and-below", seen=seen)):
+                    yield Line(ask, never=never, below=True)
 
-    def _rows(self) -> Iterator[Say]:
+    def _rows(self) -> Iterator[Line]:
         """Rows that are confirmed once something has gone wrong: of the top, and of the sides where what is below is
         whole; what is in the middle of a repair is left out."""
         mixed = tuple(product(("U", "F", "R", "B", "L"), repeat=3))
@@ -141,39 +156,39 @@ class Repertoire:
             for row in mixed if face == "U" or number == 1 else whole:
                 colours = [self._colours[letter] for letter in row]
                 places = range(3 * number - 3, 3 * number)
-                claim = [[face, place, colour] for place, colour in zip(places, colours, strict=True)]
-                data = {"asks": "claim", "claim": claim}
+                claim = (Claimed(face, place, colour) for place, colour in zip(places, colours, strict=True))
+                query = Query("claim", claim=tuple(claim))
                 words = {**wording.row_words(self._talk, face, number), "colours": ", ".join(colours)}
-                yield from self._checks("check.row", data, **words)
+                yield from map(Line, self._forms("check.row", query, **words))
                 if (face, number) == ("F", 1):
-                    yield from self._checks("check.row-all", {**data, BELOW: True}, **words)
+                    for ask in self._forms("check.row-all", query, **words):
+                        yield Line(ask, below=True)
 
-    def _guesses(self) -> Iterator[Say]:
+    def _guesses(self) -> Iterator[Line]:
         """Whether it was this or that which the learner has said."""
         for text in dict.fromkeys(text for asked in _ANSWERS for text in load().phrases(asked)):
             for key in ("reply.did-you-say", "reply.did-you-mean"):
-                yield Say(self._phrases.say(key, text=text), "ask", {"asks": "other", SAID: text})
+                yield Line(Ask(self._phrases.say(key, text=text), Query("other")), said=text)
 
-    def _checks(self, key: str, data: Mapping[str, Any], **words: str) -> Iterator[Say]:
-        yield from (Say(form, "ask", data) for form in self._phrases.forms(key, **words))
+    def _forms(self, key: str, query: Query, **words: str) -> Iterator[Ask]:
+        yield from (Ask(form, query) for form in self._phrases.forms(key, **words))
 
-    def _read(self) -> Iterator[Say]:
+    def _read(self) -> Iterator[Line]:
         example = ", ".join(self._colours[face] for face in "DFR")
         for face in FACES if self._phrases.has("ask.face") else ():
             order = (wording.row_words(self._talk, face, row)["row"] for row in (1, 2, 3))
             named = dict(zip(("first", "second", "third"), order, strict=True))
-            for form in self._phrases.forms("ask.face", face=self._word(f"faces.{face}"), **named):
-                yield Say(form, "ask", {"asks": "face", "face": face})
+            query = Query("face", face=face)
+            yield from map(Line, self._forms("ask.face", query, face=self._word(f"faces.{face}"), **named))
         for face, row in product(FACES, (1, 2, 3)):
-            for form in self._phrases.forms("ask.row", example=example, **wording.row_words(self._talk, face, row)):
-                yield Say(form, "ask", {"asks": "row", "face": face, "row": row})
+            query, row_words = Query("row", face=face, row=row), wording.row_words(self._talk, face, row)
+            yield from map(Line, self._forms("ask.row", query, example=example, **row_words))
 
-    def _asked(self, question: str, data: Mapping[str, Any]) -> Iterator[Say]:
-        forms = self._phrases.forms("claim.again", question=question)
-        yield from (Say(form, "ask", data) for form in forms)
+    def _asked(self, question: str, query: Query) -> Iterator[Line]:
+        yield from map(Line, self._forms("claim.again", query, question=question))
 
-    def _claim(self, claim: Claim) -> dict[str, Any]:
-        return {"asks": "claim", "claim": wording.claim_data(claim, self._colours)}
+    def _claim(self, claim: Claim) -> Query:
+        return wording.claiming(claim, self._colours)
 
     def _word(self, key: str) -> str:
         return self._talk.words(key).lower()

@@ -39,9 +39,9 @@ class Robot:
     """Hears the coach out, does what it was told, and answers in the coach's pauses."""
 
     def __init__(self, pupil: Pupil, ear: Microphone, speaker: Loudspeaker, mouth: Mouth) -> None:
-        says = Repertoire(load().sentences, default_method()).says
-        self._ears = Ears(says)
-        self._recogniser = SentenceRecogniser((" ".join(words(text)) for text in says), _GAIN)
+        lines = Repertoire(load().sentences, default_method()).lines
+        self._ears = Ears(lines)
+        self._recogniser = SentenceRecogniser((" ".join(words(text)) for text in lines), _GAIN)
         self._pupil, self._ear, self._speaker, self._mouth = pupil, ear, speaker, mouth
 
     def run(self) -> bool:
@@ -50,7 +50,7 @@ class Robot:
             if not self._hear_out():
                 return False
             sentences = self._ears.sentences(self._recogniser.finish())
-            for missed in (sentence.heard for sentence in sentences if sentence.say is None):
+            for missed in (sentence.heard for sentence in sentences if sentence.line is None):
                 print(f"(not understood: {missed})", flush=True)
             if text := self._pupil.hear(sentences):
                 print(text, flush=True)

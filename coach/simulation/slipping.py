@@ -7,7 +7,7 @@ from random import Random
 from typing import Final
 
 from coach.cube import FACES, Cube, Turn, opposite, parse
-from coach.dialogue.acts import Say
+from coach.dialogue import CallTurn, Say
 from coach.simulation.learner import Learner
 
 SLIPS: Final = (
@@ -20,7 +20,7 @@ class SlippingLearner(Learner):
     """A learner that does wrong those calls that `slips` says: given the number of the call (0: the first)
     and its act, it tells the kind of slip, or "" for none."""
 
-    def __init__(self, cube: Cube, random: Random, slips: Callable[[int, Say], str]) -> None:
+    def __init__(self, cube: Cube, random: Random, slips: Callable[[int, CallTurn], str]) -> None:
         super().__init__(cube, random)
         self._slips = slips
         self.calls = 0
@@ -28,16 +28,15 @@ class SlippingLearner(Learner):
 
     def hear(self, say: Say) -> None:
         """Take in what the coach says, and sometimes do it wrongly."""
-        if say.act != "turn":
+        if not isinstance(say, CallTurn):
             super().hear(say)
             return
-        (called,) = parse(say.data["turn"])
         kind = self._slips(self.calls, say)
-        done = wrongly(kind, called, self.random) if kind else (called,)
+        done = wrongly(kind, say.turn, self.random) if kind else (say.turn,)
         if kind:
             self.slipped.append((self.calls, kind))
         self.calls += 1
-        super().hear(Say(say.text, "turn", {"turn": " ".join(map(str, done))}))
+        self.do(done)
 
 
 def wrongly(kind: str, turn: Turn, random: Random) -> tuple[Turn, ...]:

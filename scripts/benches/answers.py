@@ -19,13 +19,13 @@ from pathlib import Path
 from typing import Any
 
 from coach.language import Meaning, Scene, load
+from coach.language.commands import Trait, has
 
 DATA = Path(__file__).resolve().parents[2] / "models/answers-en"
 OF_PEOPLE = ("piper", "flite", "festival")  # voices made from recordings, the others are formant voices
 
 _CELLS = {"look-top-edges": ("U1", "U3", "U5", "U7"), "look-top-corners": ("U0", "U2", "U6", "U8")}
 _ASKED_OF_MOMENT = {"look": "look-top-edges", "step": "other", "do": "do", "hands": "hands"}
-_HARMFUL = ("stop", "mistake", "lost", "layers-broken", "restart-run", "back")
 
 
 def lines(paths: Iterable[Path]) -> Iterator[dict[str, Any]]:
@@ -111,8 +111,8 @@ def _judged_talk(line: Mapping[str, Any], meaning: Meaning | None) -> str:
     if said is None:
         return "again"
     never = line.get("never")
-    return "wrong" if (never is None and said in (*_HARMFUL, "yes", "no", "next", "ready", "done", "look")) or (
-        never is not None and said in never) or meaning.step else "other"  # type: ignore[union-attr]
+    harmful = said == "look" or has(meaning.command, Trait.MISSED | Trait.WRONG | Trait.PLAIN | Trait.DONE)
+    return "wrong" if meaning.step or (harmful if never is None else said in never) else "other"
 
 
 def _share(case: str) -> int | None:

@@ -11,6 +11,7 @@ import numpy as np
 from benches import SHARED, fact, head, listener, on_virtual_card, row
 from benches.card import Ear, onset, word_end
 from benches.quick import ANSWER, SPOKEN
+from coach.cube import Turn
 
 RECORDED = {"yes": "claim", "no": "claim", "stop": "turn"}  # words that lessons ask for, and when
 EACH = 6  # recordings of each
@@ -49,7 +50,7 @@ def gap(arguments: Sequence[str] = ()) -> None:
 
 def measure(what: str, second: object) -> None:
     from coach.app.voice import VoiceShell
-    from coach.dialogue import Heard, Listen, Say
+    from coach.dialogue import CallTurn, Heard, Listen
     from coach.language import load
     from coach.sound.loudspeaker import Loudspeaker
     from coach.sound.microphone import Microphone
@@ -72,7 +73,7 @@ def measure(what: str, second: object) -> None:
             player.start()
             event = shell.listen(Listen(asked, 4.0))
             if isinstance(event, Heard) and event.meaning is not None:
-                shell.say(Say(ANSWER, "turn"))
+                shell.say(CallTurn(ANSWER, Turn("R")))
                 wrong += event.meaning != language.understand(text, asked)
             else:
                 missed += 1

@@ -17,7 +17,7 @@ def interrupt(arguments: Sequence[str] = ()) -> None:
     if not on_virtual_card("interrupt", arguments):
         return
     from coach.app.voice import VoiceShell
-    from coach.dialogue import Heard, Listen, Say
+    from coach.dialogue import Heard, Listen, Tell
     from coach.language import load
     from coach.sound.loudspeaker import Loudspeaker
     from coach.sound.microphone import Microphone
@@ -41,7 +41,7 @@ def interrupt(arguments: Sequence[str] = ()) -> None:
             begin = time.perf_counter()
             player = threading.Timer(1.5, learner.play, [sound])
             player.start()
-            shell.say(Say(CALL, "tell"))
+            shell.say(Tell(CALL))
             event = shell.listen(Listen("turn", 2.5))
             player.join()
             time.sleep(1.0)

@@ -62,7 +62,7 @@ class Outcome:
 
 def held(step: str, learner, random: Random, notices: float = 0.0, misheard: float = 0.0) -> Outcome:
     """A lesson from the beginning of `step`."""
-    from coach.dialogue import Say
+    from coach.dialogue import Ask, CallTurn, Say
     from coach.dialogue.lesson import Lesson
     from coach.language import load
     from coach.method import default_method
@@ -82,9 +82,9 @@ def held(step: str, learner, random: Random, notices: float = 0.0, misheard: flo
         print("  ", step, error, flush=True)
         acts = []
     says = [act for act in acts if isinstance(act, Say)]
-    kinds = Counter(say.act for say in says)
+    kinds = Counter(map(type, says))
     return Outcome(
-        learner.cube.solved and bool(acts), kinds["turn"], kinds["ask"], course.lesson.talk.slips,
+        learner.cube.solved and bool(acts), kinds[CallTurn], kinds[Ask], course.lesson.talk.slips,
         any(say.text == phrases.forms("read.begin")[0] for say in says), course.back,
         tuple(searches(acts, phrases)), tuple(course.seconds),
     )  # fmt: skip
@@ -92,7 +92,7 @@ def held(step: str, learner, random: Random, notices: float = 0.0, misheard: flo
 
 def searches(acts: Sequence[object], phrases) -> Iterator[int]:
     """How many questions were asked each time that the coach wanted to find out what had happened."""
-    from coach.dialogue import Say, SlipFound
+    from coach.dialogue import Ask, Say, SlipFound
 
     begins = phrases.forms("slip.search")[0]
     ends = {phrases.forms(f"slip.{key}")[0] for key in ("none", "as-it-is", "or-misled", "unexplained")}
@@ -103,7 +103,7 @@ def searches(acts: Sequence[object], phrases) -> Iterator[int]:
             asked = None
         elif isinstance(act, Say) and act.text == begins:
             asked = asked or 0
-        elif isinstance(act, Say) and act.act == "ask" and asked is not None:
+        elif isinstance(act, Ask) and asked is not None:
             asked += 1
 
 

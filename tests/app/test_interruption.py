@@ -7,7 +7,8 @@ import pytest
 
 from coach.app.interruption import Unsaid, rest_of, sentences
 from coach.app.voice import VoiceShell
-from coach.dialogue import Event, Heard, Listen, Say, Silence
+from coach.cube import Turn
+from coach.dialogue import Ask, Bye, CallTurn, Event, Heard, Listen, Query, Silence, Tell
 from coach.language.meaning import Meaning
 from coach.speech.ears.recogniser import Transcript
 from coach.speech.signal.levels import Levels
@@ -113,7 +114,7 @@ def test_sentences_and_what_is_left_of_them() -> None:
 def test_the_coach_falls_silent_and_the_words_are_answered() -> None:
     room = Room([10], ["stop"])
     one = shell(room)
-    one.say(Say("Right side up.", "turn"))
+    one.say(CallTurn("Right side up.", Turn("R")))
     assert room.playing, "it has not said all of it"
     assert command(one.listen(TURN)) == "stop"
     assert room.said == ["Right side up."]
@@ -122,8 +123,8 @@ def test_the_coach_falls_silent_and_the_words_are_answered() -> None:
 def test_go_on_has_it_say_the_rest_from_the_sentence_it_was_in() -> None:
     room = Room([blocks(0.5 + 0.3 + 0.2)], ["go on", "next"])
     one = shell(room)
-    one.say(Say("First. Second. Third.", "tell"))
-    one.say(Say("Right side up.", "turn"))
+    one.say(Tell("First. Second. Third."))
+    one.say(CallTurn("Right side up.", Turn("R")))
     assert room.said == ["First. Second. Third."], "what comes next waits"
     assert command(one.listen(TURN)) == "next", "the second answer; the first was for the coach's voice"
     assert room.said == ["First. Second. Third.", "Second. Third.", "Right side up."]
@@ -132,7 +133,7 @@ def test_go_on_has_it_say_the_rest_from_the_sentence_it_was_in() -> None:
 def test_a_noise_that_was_nothing_has_it_go_on_by_itself() -> None:
     room = Room([10], ["", None])
     one = shell(room)
-    one.say(Say("Right side up.", "turn"))
+    one.say(CallTurn("Right side up.", Turn("R")))
     assert one.listen(TURN) == Silence(2.5)
     assert room.said == ["Right side up."] * 2
 
@@ -141,7 +142,7 @@ def test_whoever_was_interrupted_in_vain_needs_more_to_be_interrupted_again() ->
     room = Room([5, 5, 5, 5], ["", "", None])
     room.lasting = 8  # blocks
     one = shell(room)
-    one.say(Say("Right side up.", "turn"))
+    one.say(CallTurn("Right side up.", Turn("R")))
     assert one.listen(TURN) == Silence(2.5)
     assert len(room.said) == 3, "the third was said to its end"
     assert not room.playing
@@ -150,16 +151,27 @@ def test_whoever_was_interrupted_in_vain_needs_more_to_be_interrupted_again() ->
 def test_an_answer_to_a_question_not_yet_heard_is_not_taken_for_one() -> None:
     room = Room([10], ["yes", "no"])
     one = shell(room)
-    one.say(Say("Now look at the top.", "tell"))
-    one.say(Say("Is it a line?", "ask"))
+    one.say(Tell("Now look at the top."))
+    one.say(Ask("Is it a line?", Query("claim")))
     assert command(one.listen(Listen("claim", 8.0))) == "no"
     assert room.said == ["Now look at the top."] * 2 + ["Is it a line?"]
+
+
+@pytest.mark.parametrize("text", ["my hand hurts", "give me more time", "stop"])
+def test_what_may_be_said_at_any_moment_needs_no_question(text: str) -> None:
+    room = Room([10], [text])
+    one = shell(room)
+    one.say(Tell("Now look at the top."))
+    one.say(Ask("Is it a line?", Query("claim")))
+    event = one.listen(Listen("claim", 8.0))
+    assert isinstance(event, Heard) and event.text == text
+    assert room.said == ["Now look at the top."]
 
 
 def test_an_answer_within_the_question_is_one() -> None:
     room = Room([20], ["yes"])
     one = shell(room)
-    one.say(Say("Is it a line?", "ask"))
+    one.say(Ask("Is it a line?", Query("claim")))
     assert command(one.listen(Listen("claim", 8.0))) == "yes"
     assert room.said == ["Is it a line?"]
 
@@ -167,11 +179,11 @@ def test_an_answer_within_the_question_is_one() -> None:
 def test_the_rest_stays_open_while_the_lesson_answers_and_comes_when_the_learner_goes_on() -> None:
     room = Room([10], ["wait", "go on", "next"])
     one = shell(room)
-    one.say(Say("Right side up.", "turn"))
+    one.say(CallTurn("Right side up.", Turn("R")))
     assert command(one.listen(TURN)) == "wait"
-    one.say(Say("I am waiting.", "tell"))
+    one.say(Tell("I am waiting."))
     assert command(one.listen(Listen("continue", 120.0))) == "yes", "the lesson waits: it is for it"
-    one.say(Say("Going on.", "tell"))
+    one.say(Tell("Going on."))
     assert command(one.listen(TURN)) == "next"
     assert room.said == ["Right side up.", "I am waiting.", "Going on.", "Right side up."]
 
@@ -179,9 +191,9 @@ def test_the_rest_stays_open_while_the_lesson_answers_and_comes_when_the_learner
 def test_a_new_call_takes_the_place_of_what_was_left_unsaid() -> None:
     room = Room([10], ["go back one", "next"])
     one = shell(room)
-    one.say(Say("Right side up.", "turn"))
+    one.say(CallTurn("Right side up.", Turn("R")))
     assert command(one.listen(TURN)) == "back"
-    one.say(Say("Right side down.", "turn"))
+    one.say(CallTurn("Right side down.", Turn("R", 3)))
     assert command(one.listen(TURN)) == "next"
     assert room.said == ["Right side up.", "Right side down."]
 
@@ -189,16 +201,16 @@ def test_a_new_call_takes_the_place_of_what_was_left_unsaid() -> None:
 def test_the_farewell_is_always_said() -> None:
     room = Room([10], ["stop"])
     one = shell(room)
-    one.say(Say("You are done.", "tell"))
-    one.say(Say("Goodbye.", "bye"))
+    one.say(Tell("You are done."))
+    one.say(Bye("Goodbye."))
     assert room.said == ["You are done.", "Goodbye."]
 
 
 def test_with_loudspeakers_nobody_interrupts() -> None:
     room = Room([10], ["next"])
     one = shell(room, duplex=False)
-    one.say(Say("Right side up.", "turn"))
-    one.say(Say("Top to the left.", "turn"))
+    one.say(CallTurn("Right side up.", Turn("R")))
+    one.say(CallTurn("Top to the left.", Turn("U")))
     assert room.said == ["Right side up.", "Top to the left."]
 
 
@@ -208,7 +220,7 @@ def test_headphones_are_asked_for_by_voice(answer: str | None, known: bool | Non
 
 
 def test_what_is_not_for_the_rest_goes_to_the_lesson() -> None:
-    unsaid = Unsaid([Say("Right side up.", "turn")])
+    unsaid = Unsaid([CallTurn("Right side up.", Turn("R"))])
     assert unsaid.after(utter("slower", Meaning(command="slower")), TURN) == "event"
     assert unsaid.after(Silence(2.5), TURN) == "event"
     assert not unsaid.wanted(TURN)
@@ -232,7 +244,7 @@ def test_what_an_echo_canceller_leaves_of_the_coachs_voice_does_not_interrupt_it
     room.lasting = 8  # blocks
     one = shell(room)
     one.echoes = echoes
-    one.say(Say("Right side up.", "turn"))
+    one.say(CallTurn("Right side up.", Turn("R")))
     assert room.playing is cut
 
 

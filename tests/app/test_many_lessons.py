@@ -6,7 +6,7 @@ import json
 import re
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from random import Random
 from threading import Condition
@@ -18,7 +18,7 @@ import pytest
 from coach.app.runtime import Runtime, Seat
 from coach.app.session import run
 from coach.app.workers import Workers
-from coach.dialogue import Adjust, End, Event, Listen, Say
+from coach.dialogue import Adjust, Ask, End, Event, Listen, Query, Say
 from coach.dialogue.lesson import ALL_STEPS, Lesson, Settings
 from coach.method import default_method
 from coach.records.log import SessionLog
@@ -102,8 +102,7 @@ class Sitting:
             self.log = [{key: line[key] for key in line if key != "t"} for line in lines]
 
     def say(self, say: Say) -> None:
-        data = json.loads(_put(json.dumps(dict(say.data)), {mark: COLOURS[face] for face, mark in MARKS.items()}))
-        self.learner.hear(Say(say.text, say.act, data))
+        self.learner.hear(replace(say, query=_seen(say.query)) if isinstance(say, Ask) else say)
 
     def _in_own_words(self, text: str, listen: Listen) -> str:
         return _put(text, {COLOURS[face]: mark for face, mark in MARKS.items()}) if self.felt else text
@@ -115,6 +114,13 @@ class Sitting:
         if self.table:
             self.table.wait(self.number)
         return self._answer(listen)
+
+
+def _seen(query: Query) -> Query:
+    """What is asked, in colours in place of marks."""
+    colours = {mark: COLOURS[face] for face, mark in MARKS.items()}
+    claim = tuple(one._replace(colour=colours.get(one.colour, one.colour)) for one in query.claim)
+    return replace(query, claim=claim, piece=tuple(colours.get(word, word) for word in query.piece))
 
 
 def _put(text: str, words: dict[str, str]) -> str:
@@ -134,7 +140,7 @@ def test_twenty_lessons_at_once_end_as_each_would_alone(runtime: Runtime, tmp_pa
         assert alone.hold(tmp_path / f"alone-{number}.jsonl") == end
         assert held.log == alone.log
         assert (end.outcome, held.learner.cube.solved) == ("done", True), number
-    assert sum(end.counts["slips"] for end in ends), "nobody has turned wrongly"
+    assert sum(end.slips for end in ends), "nobody has turned wrongly"
 
 
 def test_what_waits_for_a_closed_lesson_is_dropped_and_others_go_on(runtime: Runtime) -> None:

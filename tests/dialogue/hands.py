@@ -10,10 +10,10 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
 from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, position_of
-from coach.dialogue import Act, Adjust, End, Event, Heard, Listen, Say, Silence
+from coach.dialogue import Act, Adjust, Ask, CallTurn, End, Event, Heard, Listen, Rotate, Say, Silence
 from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.pace import LONGEST
-from coach.language.meaning import Meaning
+from coach.language.meaning import Command, Meaning
 from coach.method import default_method
 from tests.dialogue.hearing import utter
 from tests.loaded import load
@@ -29,7 +29,7 @@ def new_lesson(step: str | None = "top-cross", settings: Settings | None = None)
     return Lesson(default_method(), load().sentences, step, settings)
 
 
-def command(name: str) -> Heard:
+def command(name: Command) -> Heard:
     """A command or a short answer."""
     return utter(name, Meaning(command=name))
 
@@ -45,8 +45,10 @@ class Hands:
         """Do what the coach says."""
         for act in acts:
             self.acts.append(act)
-            if isinstance(act, Say):
-                self.cube = self.cube.do(str(act.data.get("turn", act.data.get("rotation", ""))))
+            if isinstance(act, CallTurn):
+                self.cube = self.cube.do((act.turn,))
+            elif isinstance(act, Rotate):
+                self.cube = self.cube.do((act.rotation,))
 
     @property
     def says(self) -> list[Say]:
@@ -58,7 +60,7 @@ class Hands:
 
     @property
     def turns(self) -> list[str]:
-        return [say.data["turn"] for say in self.says if say.act == "turn"]
+        return [str(say.turn) for say in self.says if isinstance(say, CallTurn)]
 
     @property
     def louder(self) -> int:
@@ -76,15 +78,20 @@ class Hands:
         return last
 
     @property
-    def question(self) -> Say:
-        """The last question."""
-        return next(say for say in reversed(self.says) if say.act == "ask")
+    def asked(self) -> list[Ask]:
+        """All questions."""
+        return [act for act in self.acts if isinstance(act, Ask)]
 
-    def questions_before_turn(self) -> list[Say]:
+    @property
+    def question(self) -> Ask:
+        """The last question."""
+        return self.asked[-1]
+
+    def questions_before_turn(self) -> list[Ask]:
         """The questions up to the first called turn."""
         says = self.says
-        first = next((i for i, say in enumerate(says) if say.act == "turn"), len(says))
-        return [say for say in says[:first] if say.act == "ask"]
+        first = next((i for i, say in enumerate(says) if isinstance(say, CallTurn)), len(says))
+        return [say for say in says[:first] if isinstance(say, Ask)]
 
     # What is seen
 
@@ -97,7 +104,7 @@ class Hands:
 
     def claim_holds(self) -> bool:
         """Whether what the last question claims is so."""
-        return all(self.colour(f"{face}{place}") == colour for face, place, colour in self.question.data["claim"])
+        return all(self.colour(f"{face}{place}") == colour for face, place, colour in self.question.query.claim)
 
     def look(self, places: tuple[str, ...]) -> Heard:
         """All of `places`, in full."""
@@ -117,16 +124,16 @@ class Hands:
         if asked == "piece":
             return self._piece()
         if asked in ("row", "face"):
-            data = self.question.data
-            row = range(3 * data["row"] - 3, 3 * data["row"]) if asked == "row" else range(9)
-            return utter(asked, Meaning(colours=tuple(self.colour(f"{data['face']}{i}") for i in row)))
-        if self.question.data.get("about") == "front":
+            face, number = self.question.query.face, self.question.query.row
+            row = range(3 * number - 3, 3 * number) if number else range(9)
+            return utter(asked, Meaning(colours=tuple(self.colour(f"{face}{i}") for i in row)))
+        if self.question.query.about == "front":
             return utter("front", Meaning(colours=(self.colour("F4"),)))
-        return command("unsure" if self.question.data.get("about") == "step" else "yes")
+        return command("unsure" if self.question.query.about == "step" else "yes")
 
     def _piece(self) -> Heard:
         names = {colour: face for face, colour in COLOURS.items()}
-        home = position_of("".join(names[colour] for colour in self.question.data["piece"]))
+        home = position_of("".join(names[colour] for colour in self.question.query.piece))
         where, places = self.cube.pieces[home]
         shows = {COLOURS[face]: PLACE_NAMES[place][0] for face, place in zip(home, places, strict=True)}
         return utter("piece", Meaning(place=where, shows=shows))

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from random import Random
 
 from coach.cube import Cube
-from coach.dialogue import Act, End, Listen, Say, Silence
+from coach.dialogue import Act, Ask, CallTurn, End, Listen, Say, Silence
 from coach.dialogue.lesson import Lesson, Settings
 from coach.method import default_method
 from coach.simulation import Learner
@@ -36,8 +36,8 @@ class Held:
         return [act for act in self.acts if isinstance(act, Say)]
 
     def asked_before_first_turn(self) -> int:
-        acts = [say.act for say in self.said]
-        return acts[: acts.index("turn")].count("ask") if "turn" in acts else 0
+        first = next((at for at, say in enumerate(self.said) if isinstance(say, CallTurn)), 0)
+        return sum(isinstance(say, Ask) for say in self.said[:first])
 
 
 def hold(

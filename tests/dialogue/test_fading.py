@@ -45,7 +45,7 @@ def test_after_a_slip_what_is_asked_becomes_short_and_asks_one_thing() -> None:
     for seed in range(3):
         lesson, hands = one_slip(seed, 12)
         assert lesson.talk.slips == 1
-        claims = [say.text for say in hands.says if say.data.get("asks") == "claim"]
+        claims = [say.text for say in hands.asked if say.query.asks == "claim"]
         rows = [text for text in claims if " row of the " in text and "two lower layers" not in text]
         assert len(rows) > 2 and sum("Let's make sure" in text for text in rows) == 2
         pieces = [text for text in claims if "everything placed before it" in text]
@@ -60,7 +60,7 @@ def test_what_is_said_before_each_piece_becomes_short() -> None:
     placed = [text for text in hands.texts if "say no." in text]
     assert placed[0].startswith("The white") and "should be in its place now" in placed[0]
     assert all(text.startswith("If that one isn't in its place, say no.") for text in placed[2:]) and placed[2:]
-    asked = [say.text for say in hands.says if say.data.get("asks") == "piece"]
+    asked = [say.text for say in hands.asked if say.query.asks == "piece"]
     assert all(text.count("?") == 1 for text in asked) and asked
 
 

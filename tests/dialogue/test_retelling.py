@@ -9,7 +9,7 @@ import pytest
 from coach.dialogue import Heard
 from coach.dialogue.lesson import Lesson
 from coach.dialogue.retelling import retold
-from coach.language import Meaning, Question, Reading, Scene
+from coach.language import Command, Meaning, Question, Reading, Scene
 from coach.method import default_method
 from tests.loaded import load
 
@@ -53,7 +53,7 @@ def test_a_piece_is_told_back_by_its_layer_its_sides_and_a_colour() -> None:
     [("turn", "mistake", True), ("turn", "slower", False), ("claim", "no", False), ("claim", "unsure", True)],
 )
 def test_what_is_likely_is_asked_about_where_a_wrong_guess_does_no_harm(
-    asked: Question, command: str, asks: bool
+    asked: Question, command: Command, asks: bool
 ) -> None:
     heard = Heard.read("hm", Reading(Meaning(command=command), 0.6, acts=False, asks=True), asked)
     assert heard.meaning is None

@@ -12,14 +12,14 @@ from dataclasses import replace
 from importlib.resources import files
 from typing import Any
 
-from coach.language import Language, Meaning, Question, Reading, Scene
+from coach.language import Command, Language, Meaning, Question, Reading, Scene
 from coach.language.phrases import Phrases
 from coach.method import Method
 
 SENTENCE = "zo"
 COLOURS = {"F": "gav", "B": "blu", "R": "oru", "L": "rov", "U": "yel", "D": "vit"}
 FACES = {"F": "fen", "B": "bak", "R": "ris", "L": "lis", "U": "hup", "D": "duv"}
-COMMANDS = {"yes": "ya", "no": "nu", "next": "vam", "unsure": "mish"}
+COMMANDS: dict[Command, str] = {"yes": "ya", "no": "nu", "next": "vam", "unsure": "mish"}
 SHOWN = "ka"
 PIECE = "di"
 WORDS = {SENTENCE, SHOWN, PIECE, *COLOURS.values(), *FACES.values(), *COMMANDS.values()}

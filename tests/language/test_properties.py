@@ -14,7 +14,7 @@ from coach.language.en.reader.roles import LONGEST
 from tests.loaded import load
 
 LANGUAGE = load()
-ASKED = st.sampled_from(QUESTIONS)
+ASKED = st.sampled_from(list(QUESTIONS))
 
 
 @settings(max_examples=150, deadline=None)

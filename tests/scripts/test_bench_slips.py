@@ -6,7 +6,8 @@ import sys
 from pathlib import Path
 from random import Random
 
-from coach.dialogue import Say, SlipFound
+from coach.cube import Turn
+from coach.dialogue import Ask, CallTurn, Query, Say, SlipFound, Tell
 from coach.simulation import Learner, random_cube
 from coach.simulation.slipping import SlippingLearner
 from tests.loaded import load
@@ -18,11 +19,11 @@ PHRASES = load().sentences
 
 
 def said(key: str) -> Say:
-    return Say(PHRASES.forms(key)[0], "tell")
+    return Tell(PHRASES.forms(key)[0])
 
 
 def test_questions_count_from_the_search_to_what_was_found() -> None:
-    ask, turn = Say("Is it?", "ask"), Say("Right side up.", "turn")
+    ask, turn = Ask("Is it?", Query("claim")), CallTurn("Right side up.", Turn("R"))
     found = SlipFound("R", "R'")
     acts = [ask, said("slip.search"), ask, ask, found, ask, turn, said("slip.search"), said("slip.none"), ask]
     assert list(slips.searches(acts, PHRASES)) == [2, 0]

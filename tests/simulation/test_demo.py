@@ -11,7 +11,7 @@ from random import Random
 import numpy as np
 import pytest
 
-from coach.dialogue import Listen, Say
+from coach.dialogue import Ask, Listen, Query, Say
 from coach.simulation import Learner, demo, random_cube
 from coach.simulation.demo import _Led
 from coach.simulation.room import Room, RoomTime
@@ -76,7 +76,7 @@ def led() -> _Led:
 
 
 def doubt(text: str) -> Say:
-    return Say(load().sentences.say("reply.did-you-say", text=text), "ask", {"asks": "other", "about": "heard"})
+    return Ask(load().sentences.say("reply.did-you-say", text=text), Query("other", about="heard"))
 
 
 @pytest.mark.parametrize(
@@ -84,7 +84,7 @@ def doubt(text: str) -> Say:
 )
 def test_asked_whether_they_said_it_the_learner_tells_the_truth(guess: str, answer: str) -> None:
     one = led()
-    one.say(Say("Say ready when you hold it so.", "ask", {"asks": "ready"}))
+    one.say(Ask("Say ready when you hold it so.", Query("ready")))
     assert "ready" in one.answer(Listen("ready", 8.0))
     one.say(doubt(guess))
     assert one.answer(Listen("claim", 8.0)) == answer
@@ -92,7 +92,7 @@ def test_asked_whether_they_said_it_the_learner_tells_the_truth(guess: str, answ
 
 def test_the_question_before_stays_open_while_the_coach_makes_sure() -> None:
     one = led()
-    one.say(Say("Say ready when you hold it so.", "ask", {"asks": "ready"}))
+    one.say(Ask("Say ready when you hold it so.", Query("ready")))
     one.answer(Listen("ready", 8.0))
     one.say(doubt("repeat that"))
     one.answer(Listen("claim", 8.0))

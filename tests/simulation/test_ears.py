@@ -9,7 +9,7 @@ import pytest
 
 from coach.app.session import run
 from coach.cube import parse
-from coach.dialogue import Adjust, Event, Listen, Say, Silence
+from coach.dialogue import Adjust, Ask, CallTurn, Event, Listen, Rotate, Say, Silence
 from coach.dialogue.lesson import Lesson
 from coach.method import default_method
 from coach.method.last_layer import build, lower_layers_whole
@@ -17,7 +17,7 @@ from coach.records.log import SessionLog
 from coach.simulation import Learner, random_cube
 from coach.simulation.ears import Ears, words
 from coach.simulation.pupil import ENOUGH, HOW_TO_HOLD, REPEAT, Pupil
-from coach.simulation.repertoire import NOT, Repertoire
+from coach.simulation.repertoire import Repertoire
 from tests.dialogue.hearing import utter
 from tests.loaded import load
 
@@ -31,7 +31,7 @@ def repertoire() -> Repertoire:
 
 @cache
 def ears() -> Ears:
-    return Ears(repertoire().says)
+    return Ears(repertoire().lines)
 
 
 class ByEar:
@@ -88,16 +88,15 @@ def test_words_alone_lead_to_a_top_of_one_colour(seed: int) -> None:
 def test_whatever_the_coach_says_is_known_for_what_it_is(seed: int) -> None:
     """Also what it says only to a learner whose answers it does not understand."""
     for say in lesson(seed, mumbles=0.5).said:
-        known = repertoire().says[say.text]
-        if say.act in ("turn", "rotate"):
-            assert known.act == say.act
-            assert known.data.get("turn") == say.data.get("turn")
-            assert known.data.get("rotation") == say.data.get("rotation")
-        if say.act == "ask":
-            assert (known.act, known.data["asks"]) == ("ask", say.data["asks"])
-            claimed = say.data.get("claim", [])
-            assert all(sticker in claimed for sticker in known.data.get("claim", []))
-            assert not any(sticker in claimed for sticker in known.data.get(NOT, []))
+        known = repertoire().lines[say.text]
+        if isinstance(say, CallTurn):
+            assert isinstance(known.say, CallTurn) and known.say.turn == say.turn
+        if isinstance(say, Rotate):
+            assert isinstance(known.say, Rotate) and known.say.rotation == say.rotation
+        if isinstance(say, Ask):
+            assert known.query and known.query.asks == say.query.asks
+            assert {*known.query.claim} <= {*say.query.claim}
+            assert not {*known.never} & {*say.query.claim}
 
 
 @pytest.mark.parametrize("seed", range(10))
@@ -109,7 +108,7 @@ def test_sentences_are_told_apart_without_marks_and_with_wrong_words() -> None:
     called = "the front lair goes clockwise and the last one the top layer goes left"
     text = f"now seven turns do each on when i call it {called}"
     heard = ears().sentences(text)
-    assert [sentence.say.text if sentence.say else None for sentence in heard] == [
+    assert [sentence.line.say.text if sentence.line else None for sentence in heard] == [
         "Now 7 turns. Do each one when I call it.",
         "The front layer goes clockwise.",
         "And the last one: the top layer goes left.",
@@ -120,7 +119,7 @@ def test_sentences_are_told_apart_without_marks_and_with_wrong_words() -> None:
     "text", ["thank you for watching", "the right layer goes", "the top layer", "is the of the top yellow"]
 )
 def test_what_leaves_open_what_was_meant_is_not_understood(text: str) -> None:
-    assert [sentence.say for sentence in ears().sentences(text)] == [None]
+    assert [sentence.line for sentence in ears().sentences(text)] == [None]
 
 
 def test_nothing_heard_is_no_sentence() -> None:

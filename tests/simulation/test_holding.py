@@ -7,7 +7,8 @@ from random import Random
 
 import pytest
 
-from coach.dialogue import Act, Event, Heard, Listen, Say, Silence
+from coach.cube import Turn
+from coach.dialogue import Act, CallTurn, Event, Heard, Listen, Silence
 from coach.dialogue.acts import End
 from coach.dialogue.lesson import Lesson
 from coach.language import Scene
@@ -65,7 +66,7 @@ def test_a_lesson_needs_meanings_alone(seed: int) -> None:
 def test_a_slip_is_told_once_and_only_where_it_is_noticed(seen: bool) -> None:
     learner = SlippingLearner(random_cube("top-cross", Random(3)), Random(3), lambda number, say: "left-out")
     answer = answering(learner, LANGUAGE, notices=lambda: seen)
-    learner.hear(Say("Right side up.", "turn", {"turn": "R", "n": 1, "of": 2}))
+    learner.hear(CallTurn("Right side up.", Turn("R"), 1, 2))
     told = answer(Listen("turn", 1.0))
     assert isinstance(told, Heard) == seen
     if isinstance(told, Heard):

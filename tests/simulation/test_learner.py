@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from random import Random
 
 import pytest
 
-from coach.cube import Cube, parse
-from coach.dialogue import Say
+from coach.cube import Cube, Turn, parse
+from coach.dialogue import Ask, CallTurn, Claimed, Query, Rotate, Tell
 from coach.dialogue.solving.knowledge import LOWER_PIECES
 from coach.language.meaning import Meaning, Question, Scene
 from coach.method.last_layer import build, lower_layers_whole, orientation_states
@@ -17,53 +18,51 @@ from tests.loaded import load
 LANGUAGE = load()
 
 
-def ask(learner: Learner, asks: str, **data: object) -> Meaning:
+def ask(learner: Learner, query: Query) -> Meaning:
     """The learner's answer to a question, understood."""
-    learner.hear(Say("?", "ask", {"asks": asks, **data}))
-    piece = data.get("piece", ())
-    assert isinstance(piece, list | tuple)
+    learner.hear(Ask("?", query))
     text = learner.answer()
-    meaning = LANGUAGE.understand(text, asks, Scene(piece=tuple(piece)))  # type: ignore[arg-type]
+    meaning = LANGUAGE.understand(text, query.asks, Scene(piece=query.piece))
     assert meaning is not None, text
     return meaning
 
 
 def test_it_turns_faces_and_the_whole_cube_as_told() -> None:
     learner = Learner(Cube(), Random(1))
-    learner.hear(Say("Right side up.", "turn", {"turn": "R", "n": 1, "of": 2}))
-    learner.hear(Say("Turn the whole cube.", "rotate", {"rotation": "y'"}))
+    learner.hear(CallTurn("Right side up.", Turn("R"), 1, 2))
+    learner.hear(Rotate("Turn the whole cube.", Turn("U", 3, 3)))
     assert learner.cube == Cube().do(parse("R y'"))
 
 
 def test_what_is_only_told_changes_nothing_and_asks_for_no_answer() -> None:
     learner = Learner(Cube(), Random(1))
-    learner.hear(Say("Right side up.", "tell"))
+    learner.hear(Tell("Right side up."))
     assert learner.cube == Cube()
     assert learner.answer() == ""
 
 
 def test_after_a_turn_there_is_nothing_to_answer() -> None:
     learner = Learner(Cube(), Random(1))
-    learner.hear(Say("Ready?", "ask", {"asks": "ready"}))
+    learner.hear(Ask("Ready?", Query("ready")))
     assert learner.answer()
-    learner.hear(Say("Right side up.", "turn", {"turn": "R", "n": 1, "of": 1}))
+    learner.hear(CallTurn("Right side up.", Turn("R"), 1, 1))
     assert learner.answer() == ""
 
 
 @pytest.mark.parametrize("moment", ["turn", "ready"])
 def test_where_nothing_is_asked_it_says_nothing(moment: Question) -> None:
     learner = Learner(Cube(), Random(1))
-    learner.hear(Say("Is it?", "ask", {"asks": "claim", "claim": [["U", 0, "yellow"]]}))
+    learner.hear(Ask("Is it?", Query("claim", claim=(Claimed("U", 0, "yellow"),))))
     assert learner.answer(moment) == ""
     assert learner.answer("claim")
 
 
 def test_it_tells_where_a_piece_is_unless_the_one_before_it_is_not_in() -> None:
     learner = Learner(Cube(), Random(1))
-    piece = {"asks": "piece", "piece": ["white", "green"]}
-    learner.hear(Say("Where?", "ask", piece | {"about": "placed", "claim": [["F", 4, "green"]]}))
+    query = Query("piece", piece=("white", "green"), about="placed", claim=(Claimed("F", 4, "green"),))
+    learner.hear(Ask("Where?", query))
     assert "bottom layer, front" in learner.answer("piece")
-    learner.hear(Say("Where?", "ask", piece | {"about": "placed", "claim": [["F", 4, "red"]]}))
+    learner.hear(Ask("Where?", replace(query, claim=(Claimed("F", 4, "red"),))))
     assert learner.answer("piece") in ("no", "nope", "no it's not")
 
 
@@ -71,12 +70,12 @@ def test_it_tells_where_a_piece_is_unless_the_one_before_it_is_not_in() -> None:
 def test_its_looks_are_understood_and_true(number: int) -> None:
     cube = orientation_states()[number]
     learner = Learner(cube, Random(number))
-    edges = ask(learner, "look-top-edges")
+    edges = ask(learner, Query("look-top-edges"))
     up = {place: cube.faces[int(place[1])] == "U" for place in ("U1", "U3", "U5", "U7")}
     assert all(up[place] == shown for place, shown in edges.look.items() if place in up)
     assert edges.edges in (None, sum(up.values()))
     assert edges.look or edges.shape or edges.edges is not None
-    corners = ask(learner, "look-top-corners")
+    corners = ask(learner, Query("look-top-corners"))
     up = {place: cube.faces[int(place[1])] == "U" for place in ("U0", "U2", "U6", "U8")}
     assert all(up[place] == shown for place, shown in corners.look.items() if place in up)
     assert corners.corners in (None, sum(up.values()))
@@ -87,8 +86,8 @@ def test_it_says_where_each_piece_is(seed: int) -> None:
     cube = scrambled(Random(seed))
     learner = Learner(cube, Random(seed))
     for home in LOWER_PIECES:
-        colours = [COLOURS[face] for face in home]
-        meaning = ask(learner, "piece", piece=colours)
+        colours = tuple(COLOURS[face] for face in home)
+        meaning = ask(learner, Query("piece", piece=colours))
         where, stickers = cube.pieces[home]
         assert meaning.place == where
         assert dict(meaning.shows)[colours[0]] == "URFDLB"[stickers[0] // 9]
@@ -98,21 +97,22 @@ def test_it_says_where_each_piece_is(seed: int) -> None:
 def test_it_reads_rows_left_to_right(face: str, row: int) -> None:
     cube = scrambled(Random(9))
     start = 9 * "URFDLB".index(face) + 3 * (row - 1)
-    assert ask(Learner(cube, Random(1)), "row", face=face, row=row).colours == tuple(
+    assert ask(Learner(cube, Random(1)), Query("row", face=face, row=row)).colours == tuple(
         COLOURS[letter] for letter in cube.faces[start : start + 3]
     )
 
 
 def test_it_says_yes_only_where_all_of_a_claim_holds() -> None:
     learner = Learner(Cube(), Random(1))
-    assert ask(learner, "claim", claim=[["U", 1, "yellow"], ["F", 0, "green"]]).command == "yes"
-    assert ask(learner, "claim", claim=[["U", 1, "yellow"], ["F", 0, "red"]]).command == "no"
+    top = Claimed("U", 1, "yellow")
+    assert ask(learner, Query("claim", claim=(top, Claimed("F", 0, "green")))).command == "yes"
+    assert ask(learner, Query("claim", claim=(top, Claimed("F", 0, "red")))).command == "no"
 
 
 def test_the_same_seed_says_the_same_words() -> None:
     def words(seed: int) -> list[str]:
         learner = Learner(build(), Random(seed))
-        learner.hear(Say("?", "ask", {"asks": "look-top-edges"}))
+        learner.hear(Ask("?", Query("look-top-edges")))
         return [learner.answer() for _ in range(20)]
 
     assert words(5) == words(5)
@@ -136,6 +136,6 @@ def test_it_says_what_is_up_of_any_cube(seed: int) -> None:
     cube = scrambled(Random(seed))
     up = {f"U{i}" for i in range(9) if cube.faces[i] == cube.faces[4]}
     learner = Learner(cube, Random(seed))
-    for asks, places in (("look-top-edges", "1357"), ("look-top-corners", "0268")):
-        meaning = ask(learner, asks)
+    for query, places in ((Query("look-top-edges"), "1357"), (Query("look-top-corners"), "0268")):
+        meaning = ask(learner, query)
         assert {place for place, shown in meaning.look.items() if shown and place[1] in places} <= up

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from coach.app.voice import VoiceShell
-from coach.dialogue import Heard, Listen, Say, Silence
+from coach.dialogue import Ask, Heard, Listen, Query, Silence, Tell
 from coach.sound import devices
 from coach.sound.devices import Stream
 from coach.sound.loudspeaker import Loudspeaker
@@ -147,7 +147,7 @@ def answer(mouth: Loudspeaker, synthesiser: Synthesiser, text: str, after: float
 def test_the_shell_hears_a_spoken_answer(
     shell: VoiceShell, mouth: Loudspeaker, synthesiser: Synthesiser
 ) -> None:
-    shell.say(Say("Are you ready?", "ask", {"asks": "ready"}))
+    shell.say(Ask("Are you ready?", Query("ready")))
     timer = answer(mouth, synthesiser, "ready", after=1.0)
     event = shell.listen(Listen("ready", 6.0))
     timer.join()
@@ -157,7 +157,7 @@ def test_the_shell_hears_a_spoken_answer(
 
 
 def test_the_shell_tells_silence_and_does_not_hear_the_coach(shell: VoiceShell) -> None:
-    shell.say(Say("Stop. Repeat that. Yes.", "tell"))
+    shell.say(Tell("Stop. Repeat that. Yes."))
     assert shell.listen(Listen("continue", 1.0)) == Silence(1.0)
 
 
@@ -168,7 +168,7 @@ def test_the_lesson_goes_on_when_the_devices_come_back(
     back = threading.Timer(3.0, sound_card.plug_in)
     pulled.start()
     back.start()
-    shell.say(Say("Hold the cube so that the line runs from left to right. Tell me then.", "tell"))
+    shell.say(Tell("Hold the cube so that the line runs from left to right. Tell me then."))
     back.join()
     assert shell.listen(Listen("continue", 0.5)) == Silence(0.5)
     told = capsys.readouterr().err
@@ -227,7 +227,7 @@ def test_with_headphones_the_coach_falls_silent_and_hears_who_speaks(
     monitor.open()
     monitor.clear()
     timer = answer(mouth, synthesiser, "slow down", after=1.0)
-    shell.say(Say(text, "tell"))
+    shell.say(Tell(text))
     event = shell.listen(Listen("turn", 2.5))
     timer.join()
     played = record(monitor, 4.0)

@@ -12,6 +12,8 @@ from coach.dialogue.solving.looking import confirm
 from coach.dialogue.solving.mending import Mending
 from coach.dialogue.solving.running import Run, said_of
 from coach.dialogue.talk import Talk
+from coach.language.commands import Trait, has
+from coach.language.meaning import Change
 from coach.method.brief import Leg, next_leg
 
 
@@ -27,7 +29,7 @@ class BriefSolve(Part):
             while self.talk.manner == "brief" and (leg := next_leg(from_faces(self.knowledge.reading.pattern))):
                 yield from self._leg(leg)
             if self.talk.manner != "brief":
-                raise ChangeCourse({})  # the method step by step, from here on
+                raise ChangeCourse(Change())  # the method step by step, from here on
             if not self.talk.turns or (yield from confirm_solved(self.talk, self.knowledge)):
                 return
             yield from self._mending.mend(None)
@@ -45,7 +47,7 @@ class BriefSolve(Part):
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         if interrupt.command in ("correct", "read"):
             raise PartOver(Reread(""))
-        if interrupt.command in ("mistake", "lost", "layers-broken") and self.knowledge.trail.turned:
+        if has(interrupt.command, Trait.WRONG) and self.knowledge.trail.turned:
             yield from self._mending.mend(None, said_of(interrupt.command))
         else:
             yield from self.talk.tell("reply.not-now")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
-from coach.dialogue.acts import Heard
+from coach.dialogue.acts import Heard, Query
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.talk import Talk
@@ -66,13 +66,13 @@ def _ask(talk: Talk, face: str, taken: Sequence[str]) -> Talking[str]:
         return words[0] if len(words) == 1 and words[0] not in taken else None
 
     forms = talk.forms("ask.colour-next" if taken else "ask.colour", face=talk.words(f"faces.{face}").lower())
-    return (yield from talk.until("other", forms, take, {"about": "colour", "face": face}))
+    return (yield from talk.until(Query("other", about="colour", face=face), forms, take))
 
 
 def _confirmed(talk: Talk, named: Mapping[str, str]) -> Talking[bool]:
     told = ", ".join(f"{talk.words(f'faces.{face}').lower()} {word}" for face, word in named.items())
     while True:
         try:
-            return (yield from talk.insist("other", talk.forms("colours.right", told=told), {"about": "colours"}))
+            return (yield from talk.insist(Query("other", about="colours"), talk.forms("colours.right", told=told)))
         except Interrupt:
             return False

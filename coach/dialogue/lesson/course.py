@@ -10,7 +10,7 @@ from typing import Final
 from coach.belief.reading.stickers import KnownStickers
 from coach.belief.whereabouts import stickers_at_home
 from coach.cube import FACES, Cube
-from coach.dialogue.acts import Act, End, Event, Listen, Outcome, Say
+from coach.dialogue.acts import Act, Bye, End, Event, Listen, Outcome
 from coach.dialogue.lesson.brief import BriefSolve
 from coach.dialogue.lesson.colours import Clashes, ask_colours
 from coach.dialogue.lesson.lower_steps import LowerStep, placed_before
@@ -62,11 +62,11 @@ class Settings:
 
 
 _MOST_STEPS_TRIED: Final = 3
-"""After so many steps that cannot be the learner's the cube is read."""
+"""Have the cube read after this many steps that turned out not to be the learner's."""
 _MOST_READ: Final = 4
-"""The cube is read so often at most because of what does not fit."""
+"""End the lesson rather than have the cube read more often than this because something does not fit."""
 _MOST_BACK: Final = 2
-"""The lesson goes back to the top cross so often without a turn in between."""
+"""Have the cube read rather than go back to the top cross more often than this without a turn in between."""
 
 
 class Lesson:
@@ -91,7 +91,7 @@ class Lesson:
         self.talk = Talk(
             phrases.by_touch(felt), colours=chosen.colours, pace=chosen.pace, style=chosen.style,
             manner=chosen.manner, touch=felt, confuse=set(chosen.confuse), offers=offers,
-            where=self._where, hold=self._hold, held=lambda: self.knowledge.held,
+            step=lambda: self._step, where=self._where, hold=self._hold, held=lambda: self.knowledge.held,
             seen=lambda: self.knowledge.seen,
         )  # fmt: skip
         self.ended = self.failed = False
@@ -130,7 +130,7 @@ class Lesson:
         self.ended = self.failed = True
         self._last_time = self._ended_at(unread=True)
         end = self._end("stopped")
-        return [Say(self.talk.words("lesson.failed", step=self._step_name(self._step)), "bye"), end] if said else [end]
+        return [Bye(self.talk.words("lesson.failed", step=self._step_name(self._step))), end] if said else [end]
 
     @property
     def choices(self) -> Settings:
@@ -180,8 +180,7 @@ class Lesson:
         return LastTime(self._step, unread=unread or self.step is None)
 
     def _end(self, outcome: Outcome) -> End:
-        counts = {"turns": self.talk.turns, "questions": self.talk.questions, "slips": self.talk.slips}
-        return End(outcome, self._step, counts)
+        return End(outcome, self._step, self.talk.turns, self.talk.questions, self.talk.slips)
 
     def _bye(self, key: str) -> Talking[None]:
         """Take leave, and say where to go on another day."""
@@ -189,7 +188,7 @@ class Lesson:
         said = [self.talk.words(key, step=step)]
         if self._last_time:
             said.append(self.talk.words("return.read" if self._last_time.unread else "return.from", step=step))
-        yield Say(" ".join(said), "bye")
+        yield Bye(" ".join(said))
 
     def _greet(self) -> Talking[None]:
         hold = () if self.settings.ask_colours else ("lesson.hold", "lesson.whole")
@@ -214,9 +213,9 @@ class Lesson:
                 wish = change.wish
                 if change.open:
                     self._forget_all()
-                ask_colours = ask_colours or "colours" in wish
-                if wish.get("step") in self._ids:
-                    self.step, self._began, find_step = wish["step"], False, False
+                ask_colours = ask_colours or wish.colours
+                if wish.step in self._ids:
+                    self.step, self._began, find_step = wish.step, False, False
                     yield from self.talk.tell("lesson.next_step", step=self._step_name(self._step))
 
     def _ask_colours(self) -> Talking[None]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, Final, NoReturn
+from dataclasses import replace
+from typing import Final, NoReturn
 
 from coach.belief.evidence import Answered, Facts, OneOf, Stickers, claim_of
 from coach.belief.slips.suspicion import Said
@@ -19,7 +20,7 @@ from coach.belief.whereabouts import (
 )
 from coach.cube import FACES, PLACE_NAMES, Turn
 from coach.cube.search import EFFORT, cheapest_moves
-from coach.dialogue.acts import Heard, Say
+from coach.dialogue.acts import Heard, Query, Tell
 from coach.dialogue.lesson.part import Part
 from coach.dialogue.lesson.told import ToldPieces, which_piece
 from coach.dialogue.reached import Anew, FromTheBottom, PartOver, Reached, Reread
@@ -31,6 +32,7 @@ from coach.dialogue.solving.looking import ask_sticker, confirm
 from coach.dialogue.solving.mending import Mending
 from coach.dialogue.solving.running import Run, said_of
 from coach.dialogue.talk import Talk
+from coach.language.commands import Trait, has
 from coach.language.meaning import Meaning
 from coach.method import Move, PlacingStep, PlannedStep
 from coach.method.placing import Placement
@@ -83,7 +85,7 @@ class LowerStep(Part):
                 self._told.take_back(piece)
         elif interrupt.command == "read" or not self.knowledge.trail.turned:
             raise PartOver(Reread(""))
-        elif interrupt.command in ("mistake", "lost", "layers-broken"):
+        elif has(interrupt.command, Trait.WRONG):
             yield from self._mend(said_of(interrupt.command))
         else:
             yield from self.talk.tell("reply.not-now")
@@ -157,34 +159,35 @@ class LowerStep(Part):
 
     def _move(self, piece: str, move: Move) -> Talking[None]:
         talk = self.talk
-        yield from talk.rotate(move.rotation, self._rotated)
+        case = move.case.id if move.case else ""
+        yield from talk.rotate(move.rotation, self._rotated, case)
         name = self.piece_name(piece)
         if move.top:
             spot = wording.at_sides(talk, move.case.at) if move.case else ""
             yield from talk.tell("lower.line-up", piece=name, spot=spot)
-            yield from self._run(move.top)
+            yield from self._run(move.top, case)
         if move.case is None:
             yield from talk.tell("lower.take-out", piece=name)
         else:
             named, talk.why = (
                 move.case.say(talk.phrases.code, what).format(**talk.gaps, piece=name) for what in ("name", "why")
             )
-            yield from talk.say(Say(named, "tell"))
+            yield from talk.say(Tell(named))
             if move.case.id not in self._explained and talk.manner == "teach":
                 self._explained.add(move.case.id)
-                yield from talk.say(Say(talk.why, "tell"))
+                yield from talk.say(Tell(talk.why))
         yield from talk.tell_less("hold.run" if len(move.sequence) > 1 else "hold.run-one", n=len(move.sequence))
-        yield from self._run(move.sequence)
+        yield from self._run(move.sequence, case)
 
     def _rotated(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
         self._told.carry(turn)
 
-    def _run(self, turns: Sequence[Turn]) -> Talking[None]:
+    def _run(self, turns: Sequence[Turn], case: str = "") -> Talking[None]:
         self._turned = True
         self._asked = None
         self.talk.others = tuple(map(self._told.words, self._told.pieces))
-        if not (yield from self._call(Run(self.talk, tuple(turns), self._rotated))):
+        if not (yield from self._call(Run(self.talk, tuple(turns), self._rotated, case))):
             self._moved_on()
 
     def _mend(self, said: Said = "") -> Talking[None]:
@@ -248,7 +251,7 @@ class LowerStep(Part):
     def _ask_piece(self, piece: str, possible: tuple[Placement, ...], asked: int) -> Talking[tuple[Placement, ...]]:
         """Ask where it is. With that the learner is told that the piece before it is in, and may deny it."""
         colours = self._told.words(piece)
-        data: dict[str, Any] = {"piece": list(colours)}
+        query = Query("piece", piece=tuple(colours))
         placed = stickers_at_home(self.knowledge.reading, self._at_home()) if self._placed else ()
         found: list[tuple[Placement, ...]] = []
         said: list[Meaning] = []
@@ -272,7 +275,8 @@ class LowerStep(Part):
         if self._placed:
             told = self.talk.words_less("lower.placed", piece=self.piece_name(self._placed), question=forms[0])
             forms = (told, *forms[1:])
-            data |= {"about": "placed", "claim": wording.claim_data(claim_of(placed), self.knowledge.colours)}
+            claimed = wording.claimed(claim_of(placed), self.knowledge.colours)
+            query = replace(query, about="placed", claim=claimed)
         self._placed = None
         for face in self.knowledge.alike & set(piece):
             side = FACES[self.knowledge.reading.centres.index(face)]
@@ -280,7 +284,7 @@ class LowerStep(Part):
         self._asked, self.talk.piece = piece, colours
         self.talk.others = tuple(map(self._told.words, self._told.others(piece)))
         try:
-            taken = yield from self.talk.ask("piece", forms, take, data)
+            taken = yield from self.talk.ask(query, forms, take)
         finally:
             self.talk.piece = ()
         if taken is False:

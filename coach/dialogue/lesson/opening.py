@@ -6,15 +6,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from coach.dialogue.acts import Heard
+from coach.dialogue.acts import Heard, Query
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.talk import Talk
+from coach.language.commands import Trait, has
 
 READ: Final = "read"
 """In place of a step: the learner does not know it, and the cube is to be read."""
-_TO_BE_READ: Final = ("lost", "layers-broken", "read", "mistake")
 
 
 @dataclass(frozen=True)
@@ -62,9 +62,9 @@ def _ask(talk: Talk, key: str, about: str, take: Callable[[Heard], str | None], 
     """Ask until it is answered. Whoever says that they are lost is to read the cube."""
     while True:
         try:
-            return (yield from talk.until("other", talk.forms(key, **values), take, {"about": about}))
+            return (yield from talk.until(Query("other", about=about), talk.forms(key, **values), take))
         except Interrupt as interrupt:
-            if interrupt.command in _TO_BE_READ:
+            if interrupt.command == "read" or has(interrupt.command, Trait.WRONG):
                 return READ
             yield from talk.tell("reply.not-now")
 
@@ -78,5 +78,5 @@ def _step(heard: Heard, steps: Sequence[str], last: LastTime | None) -> str | No
         return READ
     if meaning.command == "resume":
         return last.step if last else _LAST
-    step = meaning.step or meaning.change.get("step")
+    step = meaning.step or (meaning.change.step if meaning.change else None)
     return step if step in steps and meaning.command is None else None

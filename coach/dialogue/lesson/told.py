@@ -10,7 +10,7 @@ from coach.belief.evidence import Stickers
 from coach.belief.reading.stickers import KnownStickers
 from coach.belief.whereabouts import candidates, whereabouts, with_piece
 from coach.cube import Turn
-from coach.dialogue.acts import Heard
+from coach.dialogue.acts import Heard, Query
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.solving.knowledge import Knowledge
@@ -118,7 +118,7 @@ def which_piece(talk: Talk, names: Mapping[tuple[str, ...], str]) -> Talking[tup
     while len(left) > 1:
         talk.others = tuple(left)
         forms = talk.forms("lower.which", one=names[left[0]])
-        answer = yield from talk.ask("other", forms, take, {"about": "which"})
+        answer = yield from talk.ask(Query("other", about="which"), forms, take)
         if answer is None:
             return None
         piece, meant = answer

@@ -12,17 +12,18 @@ from coach.belief.top import TOP_CORNERS, TOP_EDGES, Belief, Settled, best_claim
 from coach.belief.whereabouts import stickers_at_home
 from coach.cube import Turn, turned
 from coach.cube.search import effort
-from coach.dialogue.acts import Heard, Say
+from coach.dialogue.acts import Heard, Query, Tell
 from coach.dialogue.lesson.part import Part
 from coach.dialogue.reached import Anew, Back, FromTheBottom, PartOver, Reached, Reread
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
-from coach.dialogue.signals import Interrupt
+from coach.dialogue.signals import Cause, Interrupt
 from coach.dialogue.solving import wording
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.mending import Mending
 from coach.dialogue.solving.running import Run, Slipped, said_of
 from coach.dialogue.talk import Talk
+from coach.language.commands import Trait, has
 from coach.language.meaning import Meaning, Question
 from coach.method import TURNS_ABOUT_UP, Case, Step
 
@@ -139,7 +140,7 @@ class TopStep(Part):
             self._take_back(interrupt.heard.meaning)
         elif interrupt.command == "read":
             raise PartOver(Reread(""))
-        elif interrupt.command in ("mistake", "lost", "layers-broken"):
+        elif has(interrupt.command, Trait.WRONG):
             yield from self._wonder(interrupt.command)
         else:
             yield from self.talk.tell("reply.not-now")
@@ -150,7 +151,7 @@ class TopStep(Part):
         self._fresh_turn()
         self._take(instead)
 
-    def _wonder(self, command: str) -> Talking[None]:
+    def _wonder(self, command: Cause) -> Talking[None]:
         """The learner says that something is wrong while nothing is being turned."""
         if command == "layers-broken":
             self.knowledge.hear(Answered(self._lower_layers(), yes=False))
@@ -192,7 +193,7 @@ class TopStep(Part):
         self.looks += 1
         self._before_answer = self.belief
         forms = self.talk.forms(key)[anew:]
-        taken = yield from self.talk.ask(self.look, forms, lambda heard: self._take(heard.meaning))
+        taken = yield from self.talk.ask(Query(self.look), forms, lambda heard: self._take(heard.meaning))
         if taken is None:
             self.looks = _MOST_LOOKS  # go on with yes/no questions
 
@@ -225,7 +226,7 @@ class TopStep(Part):
         claim = best_claim(self.step, self.belief)
         question = wording.question(self.talk, claim, self.belief)
         forms = self.talk.forms("claim.again", question=question)
-        data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
+        query = wording.claiming(claim, self.knowledge.colours)
         self._before_answer = self.belief
 
         def take(heard: Heard) -> tuple[Belief, Heard] | None:
@@ -236,7 +237,7 @@ class TopStep(Part):
                 told = told.answering(claim, answer) or told or self.belief.answering(claim, answer)
             return (told, heard) if told and told != self.belief else None
 
-        self.belief, heard = yield from self.talk.until("claim", forms, take, data)
+        self.belief, heard = yield from self.talk.until(query, forms, take)
         answer = yes_or_no(heard)
         if not self._hear(heard.meaning) and answer is not None:
             self.knowledge.hear(Answered.of(claim, answer))
@@ -275,9 +276,9 @@ class TopStep(Part):
         for place in self.places:
             claim = ((place, "U"),)
             question = wording.question(self.talk, claim, self.knowledge.any_top())
-            data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
+            query = wording.claiming(claim, self.knowledge.colours)
             forms = self.talk.forms("claim.again", question=question)
-            look[place] = yield from self.talk.insist("claim", forms, data)
+            look[place] = yield from self.talk.insist(query, forms)
         self.belief = self.knowledge.any_top().meeting(self.step.needs).seeing(look)
         if not self.belief:
             yield from self._layers()
@@ -285,7 +286,7 @@ class TopStep(Part):
     def _layers(self) -> Talking[None]:
         """The lower layers are broken, something was told wrongly, or the cube is put together wrongly: read it."""
         forms = self.talk.forms("ask.lower")
-        lower = yield from self.talk.insist("other", forms, {"about": "lower-layers"})
+        lower = yield from self.talk.insist(Query("other", about="lower-layers"), forms)
         raise PartOver(Reread("odd.impossible" if lower else "read.why"))
 
     # Holding and running
@@ -296,11 +297,11 @@ class TopStep(Part):
         if self.held:  # the last answer said that the cube is held right
             return
         if settled.turns:
-            yield from self._rotate(settled.turns)
+            yield from self._rotate(settled.turns, case.id)
         statement = self._case_words(case, "hold")
         yield from talk.tell("hold.then" if settled.turns else "hold.keep", statement=statement)
         if talk.asks_ready and talk.questions_before_first_turn < _MOST_QUESTIONS:
-            ready = yield from talk.insist("ready", talk.forms("ask.ready"))
+            ready = yield from talk.insist(Query("ready"), talk.forms("ask.ready"))
             talk.needs_longer = False
         else:
             ready = yield from self._soon()
@@ -313,15 +314,15 @@ class TopStep(Part):
         event = yield from self.talk.moment(_READY_SECONDS)
         return not isinstance(event, Heard) or yes_or_no(event) is not False
 
-    def _rotate(self, turns: tuple[Turn, ...]) -> Talking[None]:
+    def _rotate(self, turns: tuple[Turn, ...], case: str = "") -> Talking[None]:
         self._moved(*turns)
-        yield from self.talk.turn_cube(turns)
+        yield from self.talk.turn_cube(turns, case)
 
     def _case_words(self, case: Case, what: str) -> str:
         return case.say(self.talk.phrases.code, what).format(**self.talk.gaps)
 
     def _tell_case(self, case: Case, what: str) -> Talking[None]:
-        yield from self.talk.say(Say(self._case_words(case, what), "tell"))
+        yield from self.talk.say(Tell(self._case_words(case, what)))
 
     def _run(self, case: Case) -> Talking[None]:
         self.talk.why = self.talk.words(f"why.{self.step.id}")
@@ -329,7 +330,7 @@ class TopStep(Part):
             self._explained = True
             yield from self.talk.tell(f"why.{self.step.id}")
         yield from self.talk.tell_less("hold.run", n=len(case.sequence))
-        yield from self._call_run(Run(self.talk, case.sequence, self._moved), check=True)
+        yield from self._call_run(Run(self.talk, case.sequence, self._moved, case.id), check=True)
 
     def _call_run(self, run: Run, check: bool = False) -> Talking[None]:
         if not (yield from self._call(run, self._checked if check else None)):
@@ -358,14 +359,14 @@ class TopStep(Part):
             seen = self.talk.phrases.part("seen.and-below", seen=seen)
             claim += claim_of(self._lower_layers())
         forms = self.talk.forms("claim.check", seen=seen)
-        data = {"claim": wording.claim_data(claim, self.knowledge.colours)}
+        query = wording.claiming(claim, self.knowledge.colours)
 
         def take(heard: Heard) -> tuple[bool, Heard] | None:
             yes = yes_or_no(heard)
             return None if yes is None else (yes, heard)
 
         while True:
-            yes, heard = yield from self.talk.until("claim", forms, take, data)
+            yes, heard = yield from self.talk.until(query, forms, take)
             answered = Answered.of(claim, yes)
             self.knowledge.hear(answered)
             self._hear(heard.meaning)

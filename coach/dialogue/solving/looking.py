@@ -6,19 +6,19 @@ from collections.abc import Sequence
 
 from coach.belief.evidence import Answered, Facts, claim_of
 from coach.cube import FACES
-from coach.dialogue.acts import Heard
+from coach.dialogue.acts import Claimed, Heard, Query
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.solving.knowledge import Knowledge
-from coach.dialogue.solving.wording import claim_data, row_words, sticker_question
+from coach.dialogue.solving.wording import claiming, row_words, sticker_question
 from coach.dialogue.talk import Talk
 
 
 def ask_sticker(talk: Talk, knowledge: Knowledge, place: str, face: str) -> Talking[bool]:
     """Whether the sticker at `place` has the colour of `face`."""
     question = sticker_question(talk, (place, face), knowledge.colours)
-    claim = [[place[0], int(place[1]), knowledge.colour(face)]]
-    return (yield from talk.insist("claim", talk.forms("claim.again", question=question), {"claim": claim}))
+    query = claiming(((place, face),), knowledge.colours)
+    return (yield from talk.insist(query, talk.forms("claim.again", question=question)))
 
 
 def compare(talk: Talk, knowledge: Knowledge, place: str, side: str) -> Talking[bool]:
@@ -30,9 +30,9 @@ def compare(talk: Talk, knowledge: Knowledge, place: str, side: str) -> Talking[
         "side": talk.phrases.part(f"faces.{side}"),
     }
     forms = talk.forms("claim.again", question=talk.words("claim.same-as", 0, **words))
-    claim = {"claim": [[face, number, knowledge.held[side]]]}
+    query = Query("claim", claim=(Claimed(face, number, knowledge.held[side]),))
     # Who cannot tell that either has it guessed; if that was wrong, it shows when the cube cannot be.
-    return (yield from talk.ask("claim", forms, _same, claim)) is not False
+    return (yield from talk.ask(query, forms, _same)) is not False
 
 
 def _same(heard: Heard) -> bool | None:
@@ -42,8 +42,7 @@ def _same(heard: Heard) -> bool | None:
 
 def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts) -> Talking[bool]:
     """Whether the learner says that these stickers are so; the answer is remembered."""
-    data = {"claim": claim_data(claim_of(facts), knowledge.colours)}
-    yes = yield from talk.insist("claim", forms, data)
+    yes = yield from talk.insist(claiming(claim_of(facts), knowledge.colours), forms)
     knowledge.hear(Answered(knowledge.told(facts), yes))
     talk.record.check(yes)
     return yes
@@ -60,12 +59,12 @@ def ask_front(talk: Talk, knowledge: Knowledge) -> Talking[str]:
         face = knowledge.face_of(words[0]) if len(words) == 1 else None
         return face if face in ring and face not in knowledge.alike else None
 
-    face = yield from talk.ask("other", talk.forms("ask.front"), take, {"about": "front"})
+    face = yield from talk.ask(Query("other", about="front"), talk.forms("ask.front"), take)
     if face:
         return face
     for centre in ring[:-1]:
         word = knowledge.colour(centre)
         forms = talk.forms("claim.front", colour=word)
-        if (yield from talk.insist("claim", forms, {"claim": [["F", 4, word]]})):
+        if (yield from talk.insist(Query("claim", claim=(Claimed("F", 4, word),)), forms)):
             return centre
     return ring[-1]

@@ -15,7 +15,7 @@ from coach.belief.reading.stickers import UNKNOWN, KnownStickers, completions, f
 from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems, parse
 from coach.cube.problems import explain
 from coach.cube.state import HOLDS
-from coach.dialogue.acts import Say
+from coach.dialogue.acts import Query, Tell
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, StopLessonError
 from coach.dialogue.solving.knowledge import Knowledge
@@ -114,7 +114,7 @@ class Reader:
     def _from_start(self) -> Talking[None]:
         self._forget()
         yield from self.talk.tell("read.from-start")
-        yield Say(self.talk.hold(), "tell")
+        yield Tell(self.talk.hold())
 
     def _put_right(self, said: RowPutRight, turning: bool) -> Talking[None]:
         """Put right a row that was told; one that could not be, or of which only that is known, is read again."""
@@ -153,7 +153,7 @@ class Reader:
         if len(self._answers.given) < _MUCH:
             return True
         try:
-            return (yield from self.talk.insist("other", self.talk.forms("read.whether-anew"), {"about": "anew"}))
+            return (yield from self.talk.insist(Query("other", about="anew"), self.talk.forms("read.whether-anew")))
         except Interrupt as interrupt:
             return interrupt.command in _ANEW
 
@@ -384,7 +384,7 @@ class Reader:
         while UNKNOWN in self.knowledge.reading.pattern:
             yield from self._read_unknown(self.knowledge.reading.pattern.index(UNKNOWN))
         for problem in find_problems(self.knowledge.reading.pattern):
-            yield from self.talk.say(Say(explain(problem, self.knowledge.colours), "tell"))
+            yield from self.talk.say(Tell(explain(problem, self.knowledge.colours)))
         raise StopLessonError.unsolvable()
 
 

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from coach.belief.reading.rows import Row
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
 from coach.cube import PLACE_NAMES, PLACE_NUMBER, Turn
-from coach.dialogue.acts import Heard, Silence
+from coach.dialogue.acts import Heard, Query, Silence
 from coach.dialogue.doubt import ask_aside
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
@@ -27,7 +27,7 @@ def read_face(talk: Talk, knowledge: Knowledge, face: str) -> Talking[Sequence[s
     named = talk.words(f"faces.{face}").lower()
     forms = talk.forms("ask.face", face=named, first=first, second=second, third=third)
     rows = (9, 6, 3)
-    letters = yield from talk.ask("face", forms[:2], lambda heard: _letters(knowledge, heard, rows), {"face": face})
+    letters = yield from talk.ask(Query("face", face=face), forms[:2], lambda heard: _letters(knowledge, heard, rows))
     read = list(letters or ())
     while len(read) < 9:
         read += yield from read_row(talk, knowledge, face, len(read) // 3 + 1)
@@ -73,7 +73,7 @@ def ask_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking
             return None
         return ToldRow(letters, heard.meaning.colours, heard, len(heard_before) == 1)
 
-    return (yield from talk.until("row", forms, take, {"face": face, "row": number}))
+    return (yield from talk.until(Query("row", face=face, row=number), forms, take))
 
 
 def _letters(knowledge: Knowledge, heard: Heard, counts: Sequence[int]) -> list[str] | None:

@@ -8,17 +8,17 @@ from typing import Final
 
 from coach.belief.slips.suspicion import Said
 from coach.cube import Turn, inverse
-from coach.dialogue.acts import Heard, Silence
+from coach.dialogue.acts import Heard, Query, Silence
 from coach.dialogue.meant import meant
 from coach.dialogue.replies import goes_on, yes_or_no
 from coach.dialogue.saying import Talking
-from coach.dialogue.signals import ChangeCourse, Interrupt, Leaving, StopLessonError
+from coach.dialogue.signals import Cause, ChangeCourse, Interrupt, Leaving, StopLessonError
 from coach.dialogue.talk import Talk
 
 _WITH_CARE: Final = 1.6
-"""So many times as long is the pause after a turn that has gone wrong often."""
+"""Multiply the pause by this after a turn that has often gone wrong."""
 _ASIDES_IN_A_PAUSE: Final = 2
-"""Talk that is not for the coach holds the next call up so often; then it is asked whether the turn is done."""
+"""Ask whether the turn is done once this many remarks that were not for the coach have held up the next call."""
 
 
 @dataclass(frozen=True)
@@ -32,16 +32,17 @@ _OF_THIS_TURN: Final = frozenset({"reversed", "twice", "half-done", "neighbour",
 """Kinds of slips that, told in the pause after a call, are told of that call."""
 
 
-def said_of(command: str) -> Said:
+def said_of(command: Cause) -> Said:
     """What a command tells of what went wrong."""
     return "lost" if command == "lost" else "mistake"
 
 
 class Run:
-    """The turns of one sequence. `moved` is told of every turn that the learner is taken to have done."""
+    """The turns of one sequence, which may belong to a case. `moved` is told of every turn that the learner is taken to
+    have done."""
 
-    def __init__(self, talk: Talk, turns: tuple[Turn, ...], moved: Callable[[Turn], None]) -> None:
-        self.talk, self.turns, self.moved = talk, turns, moved
+    def __init__(self, talk: Talk, turns: tuple[Turn, ...], moved: Callable[[Turn], None], case: str = "") -> None:
+        self.talk, self.turns, self.moved, self.case = talk, turns, moved, case
         self.done = 0
         self._in_pause = False
         """Whether a turn has been called and may not have been done yet."""
@@ -154,7 +155,7 @@ class Run:
         def take(heard: Heard) -> bool | None:
             return False if heard.says("not-done") else yes_or_no(heard)
 
-        return (yield from self.talk.ask("other", forms, take, {"about": "done"}))
+        return (yield from self.talk.ask(Query("other", about="done"), forms, take))
 
     def _finish(self, stops: bool) -> Talking[None]:
         """Call what is left, whatever is said in the pauses."""
@@ -172,13 +173,13 @@ class Run:
         turn = self.turns[self.done]
         self._do(turn, 1)
         if turn.whole:
-            yield from self.talk.turn_cube((turn,))
+            yield from self.talk.turn_cube((turn,), self.case)
             return
         first = f"turn.first-{self.talk.style}"
         if not self.talk.turns and self.talk.phrases.has(first):
             yield from self.talk.tell(first)
         last = self.done == len(self.turns) and self.count > 1
-        yield from self.talk.call(turn, self.called, self.count, "turn.last" if last else "")
+        yield from self.talk.call(turn, self.called, self.turns, self.case, "turn.last" if last else "")
 
     def _back(self) -> Talking[Slipped | None]:
         if not self.done:
@@ -221,9 +222,9 @@ class Run:
         (turn,) = inverse(self.turns[self.done - 1 : self.done])
         self._do(turn, -1)
         if turn.whole:
-            yield from self.talk.turn_cube((turn,))
+            yield from self.talk.turn_cube((turn,), self.case)
         else:
-            yield from self.talk.call(turn, number, self.count, key)
+            yield from self.talk.call(turn, number, self.turns, self.case, key)
 
     def _do(self, turn: Turn, step: int) -> None:
         self.done += step

@@ -23,13 +23,14 @@ from coach.belief.slips.inquiry import (
 from coach.belief.slips.suspicion import Said, Suspicion, Verdict
 from coach.belief.slips.trail import Trail
 from coach.cube import PLACE_NUMBER
+from coach.dialogue.acts import Query
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.looking import ask_front
 from coach.dialogue.solving.rows import read_face, read_row
-from coach.dialogue.solving.wording import claim_data, look_of, sticker_question
+from coach.dialogue.solving.wording import claiming, look_of, sticker_question
 from coach.dialogue.talk import Talk
 
 _ENOUGH: Final = 3
@@ -138,11 +139,11 @@ class Search:
             case ClaimQuestion(claim):
                 question = sticker_question(self.talk, claim[0], self.knowledge.colours)
                 forms = self.talk.forms("claim.again", question=question)
-                yes = yield from self.talk.insist("claim", forms, {"claim": claim_data(claim, self.knowledge.colours)})
+                yes = yield from self.talk.insist(claiming(claim, self.knowledge.colours), forms)
                 return Answered.of(claim, yes)
             case LookQuestion(asks):
                 forms = self.talk.forms(f"ask.{asks}")
-                return (yield from self.talk.until(asks, forms, lambda heard: look_of(heard.meaning)))
+                return (yield from self.talk.until(Query(asks), forms, lambda heard: look_of(heard.meaning)))
 
 
 def _known(places: Sequence[int], letters: Sequence[str]) -> Facts:

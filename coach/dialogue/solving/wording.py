@@ -8,6 +8,7 @@ from dataclasses import replace
 from coach.belief.evidence import Look
 from coach.belief.top import TOP_CORNERS, TOP_EDGES, Belief, Claim, shape
 from coach.cube import PLACE_NAMES, PLACE_NUMBER, shown
+from coach.dialogue.acts import Claimed, Query
 from coach.dialogue.talk import Talk
 from coach.language.meaning import Meaning
 
@@ -51,9 +52,14 @@ def narrowed(belief: Belief, meaning: Meaning) -> Belief:
     return belief.shaped(meaning.shape) if meaning.shape else belief
 
 
-def claim_data(claim: Claim, colours: dict[str, str]) -> list[list[object]]:
-    """The claim as in the session log: [face, place, colour] for each sticker."""
-    return [[place[0], int(place[1]), colours[face]] for place, face in claim]
+def claimed(claim: Claim, colours: Mapping[str, str]) -> tuple[Claimed, ...]:
+    """The claim in the learner's words for the colours."""
+    return tuple(Claimed(place[0], int(place[1]), colours[face]) for place, face in claim)
+
+
+def claiming(claim: Claim, colours: Mapping[str, str]) -> Query:
+    """The question whether the claim holds."""
+    return Query("claim", claim=claimed(claim, colours))
 
 
 def question(talk: Talk, claim: Claim, belief: Belief) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from coach.language.commands import Trait, has
 from coach.language.en.normalise import HARD, SOFT
 from coach.language.meaning import Meaning, Question, Scene
 
@@ -61,7 +62,7 @@ def with_care(words: Sequence[str], asked: Question, meaning: Meaning | None) ->
     go"."""
     command = meaning.command if meaning else None
     said = [word for word in words if word not in _MARKS]
-    if command in ("next", "ready", "done") and _FALLS & set(said):
+    if has(command, Trait.DONE) and _FALLS & set(said):
         return None
     goes_on = any(tuple(said[-len(way) :]) == way for way in _GOES_ON)
     if command == "stop" and goes_on and not _ENDS & set(said):

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from functools import cached_property, lru_cache
 from typing import Any, Final
 
+from coach.language.commands import Trait, has
 from coach.language.en import broken
 from coach.language.en.asides import asides
 from coach.language.en.naming import own_word
@@ -17,14 +18,11 @@ from coach.language.en.reader.thresholds import thresholds
 from coach.language.en.which import chosen, of_another
 from coach.language.en.wishes import asks_where, wish
 from coach.language.meaning import Meaning, Question, Reading, Scene
+from coach.language.questions import BETWEEN, STEP_SUBJECTS
 
-_ASKS_STEP: Final = ("step", "return")
-_TURNING: Final = ("turn", "ready", "continue")
 _SURE: Final = 0.99
 _KEPT: Final = 4096
 """Answers kept with what they may mean, about 1 kB each: those of dozens of lessons."""
-_GOING_ON: Final = ("yes", "next", "ready", "done", "no")
-"""What answers no question for a name."""
 _DENIALS: Final = frozenset({"no", "not", "nope", "wrong", "mistake"})
 _SIDES: Final = {"back": "U1", "left": "U3", "right": "U5", "front": "U7"}
 _WHERE: Final = frozenset({"top", "middle", "bottom", "back", "front", "left", "right", "upper", "lower", "but", "yes"})
@@ -71,7 +69,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     if not words:
         return [(None, 1.0)]
     change = wish(network, words, scene)
-    if change and not ("step" in change and scene.about in _ASKS_STEP):
+    if change and not (change.step and scene.about in STEP_SUBJECTS):
         return [(Meaning(change=change), _SURE)]
     if asked == "turn" and set(words) <= {word for name in scene.names for word in normalise(name)}:
         return [(None, _SURE)]  # a colour alone answers no call
@@ -96,9 +94,9 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return _name(network, words, text, scene)
     plain = asides().without_name_of_row(text) if asked == "row" else text
     found = readings(network, plain, asked, scene)
-    if found[0][0] == Meaning(command="explain") and scene.about in _ASKS_STEP:
+    if found[0][0] == Meaning(command="explain") and scene.about in STEP_SUBJECTS:
         return [(Meaning(command="explain", step=named_step(network, text, scene)), found[0][1])]
-    if asked in _TURNING:
+    if asked in BETWEEN:
         return [(broken.with_care(words, asked, meaning), chance) for meaning, chance in found]
     return found
 
@@ -127,7 +125,8 @@ def _name(network: Network, words: Sequence[str], text: str, scene: Scene) -> We
     """An answer to which colour faces the learner, or what they call one; of what else is said only what is clear."""
     beside, chance = readings(network, text, "other", scene)[0]
     command = beside.command if beside else None
-    if command and command not in _GOING_ON and chance >= _SURE:
+    answers = has(command, Trait.PLAIN | Trait.DONE)  # but not a question for a name
+    if command and not answers and chance >= _SURE:
         return [(beside, chance)]
     if scene.about == "front":
         plain = {word for word in words if word not in (HARD, SOFT)}
@@ -139,4 +138,4 @@ def _name(network: Network, words: Sequence[str], text: str, scene: Scene) -> We
             return [(Meaning(command="no"), _SURE)]
     if name:
         return [(Meaning(colours=(name,)), _SURE)]
-    return [(None if command in _GOING_ON else beside, chance)]
+    return [(None if answers else beside, chance)]

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from typing import Any, Final
+from typing import Final
 
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import named_step
-from coach.language.meaning import Scene
+from coach.language.meaning import Change, Scene
 
 _NUMBERS: Final = {
     "one": 1.0, "two": 2.0, "three": 3.0, "four": 4.0, "five": 5.0, "six": 6.0, "seven": 7.0, "eight": 8.0,
@@ -53,30 +53,35 @@ def asks_where(words: Sequence[str]) -> bool:
     return bool(_UP_TO.fullmatch(" ".join(word for word in words if word not in (HARD, SOFT))))
 
 
-def wish(network: Network, words: Sequence[str], scene: Scene) -> Mapping[str, Any]:
-    """What is to be changed, by the names of `Meaning.change`; empty where nothing is."""
+def wish(network: Network, words: Sequence[str], scene: Scene) -> Change | None:
+    """What is to be changed, if anything."""
     said = " ".join(word for word in words if word not in (HARD, SOFT))
     if pair := _confused(said, scene):
-        return {"confuse": pair}
+        return Change(confuse=pair)
     if "not" in words:
-        return {}
-    for name, table in (("style", _STYLES), ("manner", _MANNERS)):
-        for choice, pattern in table.items():
-            if re.search(pattern, said):
-                return {name: choice}
+        return None
+    if style := _chosen(_STYLES, said):
+        return Change(style=style)
+    if manner := _chosen(_MANNERS, said):
+        return Change(manner=manner)
     if found := _PAUSE.search(said):
         seconds = _NUMBERS[next(filter(None, found.groups()))]
         # "Wait two seconds" is no more than "wait".
-        return {} if found.group(3) and seconds < 3 else {"pause": seconds}
+        return None if found.group(3) and seconds < 3 else Change(pause=seconds)
     if (marks := _MARKS.search(said)) and _OTHER.search(marks.group()):
-        return {"colours": "ask"}
+        return Change(colours=True)
     going = _GO.search(said)
     if going and "first" not in going.group(1) and (step := named_step(network, going.group(1), scene)):
-        return {"step": step}
-    return {}
+        return Change(step=step)
+    return None
 
 
-def _confused(said: str, scene: Scene) -> list[str]:
+def _chosen(table: Mapping[str, str], said: str) -> str | None:
+    """The choice whose words are said."""
+    return next((choice for choice, pattern in table.items() if re.search(pattern, said)), None)
+
+
+def _confused(said: str, scene: Scene) -> tuple[str, ...]:
     """Two of the learner's words that cannot be told apart."""
     names = {" ".join(normalise(name)): name for name in scene.names}
     one = f"(?:the )?({'|'.join(map(re.escape, names))})"
@@ -88,5 +93,5 @@ def _confused(said: str, scene: Scene) -> list[str]:
     )
     for pattern in apart:
         if (found := re.search(pattern, said)) and found.group(1) != found.group(2):
-            return [names[found.group(1)], names[found.group(2)]]
-    return []
+            return names[found.group(1)], names[found.group(2)]
+    return ()

@@ -10,14 +10,14 @@ import pytest
 from coach.cube import Cube
 from coach.dialogue import End, Event, Listen, Say, Silence
 from coach.dialogue.lesson import ALL_STEPS, Lesson, Settings
-from coach.language.meaning import Meaning
+from coach.language.meaning import Command, Meaning
 from coach.method import default_method
 from coach.simulation import Learner, random_cube, scrambled
 from tests.dialogue.hearing import utter
 from tests.dialogue.lessons import LANGUAGE
 from tests.loaded import load
 
-COMMANDS = (
+COMMANDS: tuple[Command, ...] = (
     "next", "repeat", "restart-run", "back", "wait", "resume", "slower", "faster", "louder", "softer", "mistake",
     "lost", "correct", "where", "help", "explain", "ready", "yes", "no", "unsure", "done-top", "layers-broken",
     "on-my-word", "read",

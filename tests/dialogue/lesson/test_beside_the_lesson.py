@@ -60,7 +60,7 @@ def test_a_no_with_many_words_to_whether_to_stop_does_not_stop() -> None:
     """The reader takes "I want to carry on" for a yes, which it is to most questions."""
     lesson, hands = at_first_question()
     hands.take(lesson.handle(utter("shall we stop here or what", Meaning(command="stop"))))
-    assert hands.question.data["about"] == "stop"
+    assert hands.question.query.about == "stop"
     hands.take(lesson.handle(utter("no no no, I want to carry on", Meaning(command="yes"))))
     assert not hands.end
     assert ends_well(lesson, hands)
@@ -93,7 +93,7 @@ def test_a_reading_that_is_taken_back_in_a_search_is_asked_for_again() -> None:
 def test_much_that_is_not_for_the_coach_has_no_turn_called_that_is_not_done() -> None:
     lesson, hands = in_a_pause()
     calls = len(hands.turns)
-    while hands.question.data.get("about") != "done":
+    while hands.question.query.about != "done":
         hands.take(lesson.handle(TO_OTHERS))
         assert len(hands.turns) == calls
     hands.take(lesson.handle(command("no")))
@@ -113,7 +113,7 @@ def test_who_wants_to_finish_something_first_is_not_asked_whether_to_stop() -> N
     hands.take(lesson.handle(utter("hang on, let me finish this one", Meaning(command="stop"))))
     assert hands.question is questions and not hands.end
     hands.take(lesson.handle(utter("let me finish this one and then stop", Meaning(command="stop"))))
-    assert hands.question.data["about"] == "stop"
+    assert hands.question.query.about == "stop"
     hands.take(lesson.handle(command("no")))
     assert ends_well(lesson, hands)
 
@@ -121,7 +121,7 @@ def test_who_wants_to_finish_something_first_is_not_asked_whether_to_stop() -> N
 def test_what_is_to_be_repeated_after_the_question_whether_a_turn_is_done_is_the_call_too() -> None:
     lesson, hands = in_a_pause()
     call = hands.texts[-1]
-    while hands.question.data.get("about") != "done":
+    while hands.question.query.about != "done":
         hands.take(lesson.handle(TO_OTHERS))
     hands.take(lesson.handle(TO_OTHERS))
     asked = hands.question.text

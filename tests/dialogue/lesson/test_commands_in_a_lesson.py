@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.dialogue import Listen, Say
+from coach.dialogue import Ask, Bye, CallTurn, Listen, Say
 from coach.method.last_layer import build
 from coach.simulation import Learner
 from tests.dialogue.hearing import utter
@@ -39,7 +39,7 @@ def test_in_a_pause_it_leaves_the_lesson_where_it_is(text: str) -> None:
     plain = hold(LINE, "top-cross", 4)
     held = hold(LINE, "top-cross", 4, at(3, text))
     assert held.learner.cube.solved
-    assert held.end.counts["turns"] == plain.end.counts["turns"]
+    assert held.end.turns == plain.end.turns
 
 
 @pytest.mark.parametrize("number", range(1, 7))
@@ -48,7 +48,7 @@ def test_turns_are_taken_back_from_anywhere(number: int, text: str) -> None:
     held = hold(LINE, "top-cross", 4, at(number, text))
     assert held.end.outcome == "done"
     assert held.learner.cube.solved
-    assert held.end.counts["turns"] > hold(LINE, "top-cross", 4).end.counts["turns"]
+    assert held.end.turns > hold(LINE, "top-cross", 4).end.turns
 
 
 @pytest.mark.parametrize("number", range(1, 7))
@@ -56,7 +56,7 @@ def test_where_nothing_went_wrong_after_all_the_run_goes_on(number: int) -> None
     held = hold(LINE, "top-cross", 4, at(number, "I lost my place"))
     assert any(say.text.startswith("Let's find out") for say in held.said)
     assert held.learner.cube.solved
-    assert held.end.counts["turns"] == hold(LINE, "top-cross", 4).end.counts["turns"]
+    assert held.end.turns == hold(LINE, "top-cross", 4).end.turns
 
 
 @pytest.mark.parametrize("number", range(1, 7))
@@ -64,15 +64,15 @@ def test_what_went_wrong_with_the_last_turn_is_believed_put_right_and_made_sure_
     """It was done rightly all the same, and is found to have been."""
     held = hold(LINE, "top-cross", 4, at(number, "I turned it the wrong way"), truthful=False)
     told = next(at for at, say in enumerate(held.said) if "went the other way" in say.text)
-    asked = next(at for at in range(told, len(held.said)) if held.said[at].act == "ask")
-    assert sum(say.act == "turn" for say in held.said[told : told + 5]) <= 3
-    assert held.said[asked].data["asks"] == "claim"
+    asked = next(say for say in held.said[told:] if isinstance(say, Ask))
+    assert sum(isinstance(say, CallTurn) for say in held.said[told : told + 5]) <= 3
+    assert asked.query.asks == "claim"
     assert held.learner.cube.solved
 
 
 def test_back_calls_the_opposite_of_the_last_turn() -> None:
     held = hold(LINE, "top-cross", 4, at(2, "go back one"))
-    turns = [say.data["turn"] for say in held.said if say.act == "turn"]
+    turns = [str(say.turn) for say in held.said if isinstance(say, CallTurn)]
     assert turns[:4] == ["F", "R", "R'", "R"]
 
 
@@ -161,7 +161,7 @@ def hold_untrue(answer: Answer) -> bool:
 def test_stop_ends_at_once_and_says_how_to_go_on() -> None:
     held = hold(LINE, "top-cross", 4, at(2, "stop"))
     assert held.end.outcome == "stopped"
-    assert held.said[-1].act == "bye"
+    assert isinstance(held.said[-1], Bye)
     assert "top cross" in held.said[-1].text
 
 

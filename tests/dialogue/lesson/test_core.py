@@ -5,24 +5,27 @@ from __future__ import annotations
 
 from collections import Counter
 from itertools import pairwise
+from random import Random
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coach.cube import PLACE_NUMBER, POSITIONS, Cube
-from coach.dialogue import End, Event, Heard, Listen, Say, Silence, SlipFound
+from coach.dialogue import Ask, Bye, CallTurn, End, Event, Heard, Listen, Rotate, Say, Silence, SlipFound
 from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.pace import Pace
-from coach.language.meaning import Meaning
+from coach.language.meaning import Command, Meaning
+from coach.method import default_method
 from coach.method.last_layer import build, orientation_states
+from coach.simulation import random_cube
 from tests.dialogue.hands import CORNERS, EDGES, Hands, command, new_lesson, play
 from tests.dialogue.hearing import utter
 
 STATES = orientation_states()
 LINE = build(flips=(0, 1, 0, 1), twists=(1, 2, 0, 0))
 TWO_UP = build(twists=(1, 2, 0, 0))
-COMMANDS = (
+COMMANDS: tuple[Command, ...] = (
     "next", "repeat", "restart-run", "back", "wait", "resume", "slower", "faster", "louder", "softer", "mistake",
     "lost", "correct", "where", "help", "explain", "ready", "yes", "no", "unsure", "stop", "done-top",
     "layers-broken", "on-my-word", "read",
@@ -52,7 +55,7 @@ def test_from_the_top_cross_at_most_3_questions_come_before_the_first_turn_but_i
     settle which of four sides to hold in front; and where all is solved, which the front and two rows of the sides
     have to show."""
     asked = {
-        cube: [say.data["asks"] for say in to_first_turn(cube, "top-cross").questions_before_turn()] for cube in STATES
+        cube: [say.query.asks for say in to_first_turn(cube, "top-cross").questions_before_turn()] for cube in STATES
     }
     assert Counter(map(len, asked.values())) == {2: 189, 3: 23, 4: 3, 5: 1}
     many = {cube: asks for cube, asks in asked.items() if len(asks) >= 4}
@@ -94,15 +97,15 @@ def test_nothing_is_asked_that_the_coach_knows(number: int) -> None:
     lesson = new_lesson("top-face" if crossed(cube) and number % 2 else "top-cross")
 
     def answer(hands: Hands) -> Event:
-        since_turn = [say for say in hands.says if say.act in ("ask", "turn")][-2:]
-        checks = since_turn[0].act == "turn"
+        since_turn = [say for say in hands.says if isinstance(say, Ask | CallTurn)][-2:]
+        checks = isinstance(since_turn[0], CallTurn)
         asked = hands.question
         known = lesson.knowledge.top.patterns
         if hands.listen.asked == "claim" and known and not checks:
-            claims = [(PLACE_NUMBER[f"{face}{place}"], colour) for face, place, colour in asked.data["claim"]]
+            claims = [(PLACE_NUMBER[f"{face}{place}"], colour) for face, place, colour in asked.query.claim]
             assert len({all((p[i] == "U") == (colour == "yellow") for i, colour in claims) for p in known}) == 2
         if hands.listen.asked == "row" and known:
-            start = PLACE_NUMBER[f"{asked.data['face']}0"]
+            start = PLACE_NUMBER[f"{asked.query.face}0"]
             assert len({pattern[start : start + 3] for pattern in known}) > 1
         if hands.listen.asked.startswith("look"):
             places = EDGES if hands.listen.asked == "look-top-edges" else CORNERS
@@ -120,7 +123,7 @@ def test_a_case_that_is_known_from_the_step_before_is_not_looked_for_again() -> 
     hands.take(lesson.start())
     hands.take(lesson.handle(hands.look((*EDGES, *CORNERS, "F0", "F2", "R0", "R2", "L0", "L2", "B0", "B2"))))
     play_on(lesson, hands)
-    asks = [say.data["asks"] for say in hands.says if say.act == "ask"]
+    asks = [say.query.asks for say in hands.asked]
     assert "look-top-corners" not in asks
     assert hands.cube.solved
 
@@ -157,7 +160,7 @@ def test_an_odd_report_is_not_believed_and_asked_about(step: str, meaning: Meani
     hands.take(lesson.handle(utter("odd", meaning)))
     assert not hands.turns
     told = " ".join(hands.texts[before:])
-    assert hands.question.data["asks"] in ("look-top-edges", "look-top-corners")
+    assert hands.question.query.asks in ("look-top-edges", "look-top-corners")
     assert words is None or words in told
     play_on(lesson, hands)
     assert hands.cube.solved
@@ -205,7 +208,7 @@ def test_lower_layers_that_turn_out_broken_have_the_cube_read() -> None:
 
 
 def _honest_about_layers(hands: Hands) -> Event:
-    about = hands.question.data.get("about") if hands.listen.asked == "other" else None
+    about = hands.question.query.about if hands.listen.asked == "other" else None
     return command("no") if about == "lower-layers" else hands.answer()
 
 
@@ -250,7 +253,7 @@ def moments(cube: Cube, step: str) -> int:
     return sum(isinstance(act, Listen) for act in play(new_lesson(step), Hands(cube)).acts)
 
 
-def interrupted(cube: Cube, step: str, at: int, name: str) -> tuple[Hands, bool]:
+def interrupted(cube: Cube, step: str, at: int, name: Command) -> tuple[Hands, bool]:
     """The lesson in which command `name` is said at the `at`-th moment; whether it could be said truthfully."""
     said = []
 
@@ -267,7 +270,7 @@ def interrupted(cube: Cube, step: str, at: int, name: str) -> tuple[Hands, bool]
 
 
 @pytest.mark.parametrize("name", COMMANDS)
-def test_a_command_at_any_moment_leaves_coach_and_cube_together(name: str) -> None:
+def test_a_command_at_any_moment_leaves_coach_and_cube_together(name: Command) -> None:
     """play() compares what the coach knows with the cube at every moment. The moments are every fourth one, from
     another beginning for each command; fewer for those that have the whole cube read."""
     cube, step = (LINE, "top-cross") if COMMANDS.index(name) % 2 else (TWO_UP, "top-face")
@@ -286,7 +289,7 @@ RUN = ["F", "R", "U", "R'", "U'", "F'"]
 BACK = {"F": "F'", "R": "R'", "U": "U'", "R'": "R", "U'": "U", "F'": "F"}
 
 
-def in_the_run(number: int, name: str) -> list[str]:
+def in_the_run(number: int, name: Command) -> list[str]:
     """The turns called when `name` is said after turn `number` of the first run."""
 
     def answer(hands: Hands) -> Event:
@@ -309,9 +312,9 @@ def test_starting_again_undoes_the_run_and_calls_it_from_the_first_turn(number: 
 
 
 @pytest.mark.parametrize("name", ["restart-run", "correct"])
-def test_a_no_while_turns_are_taken_back_keeps_the_others(name: str) -> None:
+def test_a_no_while_turns_are_taken_back_keeps_the_others(name: Command) -> None:
     def answer(hands: Hands) -> Event:
-        if hands.listen.asked == "other" and hands.question.data.get("about") == "done":
+        if hands.listen.asked == "other" and hands.question.query.about == "done":
             return command("yes")
         here = {3: name, 4: "no"}.get(len(hands.turns))
         return command(here) if here and here not in said and not said.append(here) else hands.answer()
@@ -325,7 +328,7 @@ def test_a_no_while_turns_are_taken_back_keeps_the_others(name: str) -> None:
 
 @pytest.mark.parametrize("name", ["mistake", "lost"])
 @pytest.mark.parametrize("number", range(1, 7))
-def test_whoever_thinks_wrongly_that_they_slipped_loses_no_turn(number: int, name: str) -> None:
+def test_whoever_thinks_wrongly_that_they_slipped_loses_no_turn(number: int, name: Command) -> None:
     assert in_the_run(number, name)[: len(RUN)] == RUN
 
 
@@ -417,7 +420,7 @@ def test_the_same_said_for_ever_ends_and_is_never_met_with_the_same_words_three_
 @pytest.mark.parametrize("step", STEPS)
 def test_a_question_gets_plainer_and_is_not_said_three_times(name: str, step: str | None) -> None:
     hands = play(new_lesson(step), Hands(LINE), lambda _: USELESS[name], truthful=False)
-    asked = [say for say in hands.says if say.act == "ask"]
+    asked = hands.asked
     assert len(asked) >= 3
     assert max(Counter(say.text for say in asked).values()) < 3
     assert any("say" in say.text.lower() for say in asked[:3]), "it offers what can be said"
@@ -481,10 +484,27 @@ def test_the_lesson_can_be_stopped_from_outside_at_any_moment(number: int) -> No
         hands.take(lesson.handle(hands.answer()))
     hands.take(lesson.stop())
     assert hands.end and hands.end.outcome == "stopped"
-    assert hands.says[-1].act == "bye"
-    counts = Counter(say.act for say in hands.says)
-    assert hands.end.counts["turns"] == counts["turn"]
-    assert hands.end.counts["questions"] == counts["ask"]
+    assert isinstance(hands.says[-1], Bye)
+    counts = Counter(map(type, hands.says))
+    assert hands.end.turns == counts[CallTurn]
+    assert hands.end.questions == counts[Ask]
+
+
+def test_a_called_turn_tells_its_step_its_case_and_its_sequence() -> None:
+    hands = play(new_lesson("bottom-corners"), Hands(random_cube("bottom-corners", Random(2))))
+    cases = {(step.id, case.id): case.sequence for step in default_method().steps
+             for case in getattr(step, "cases", ())}  # fmt: skip
+    called = [act for act in hands.acts if isinstance(act, CallTurn)]
+    for call in called:
+        turns = [turn for turn in call.sequence if not turn.whole]
+        assert turns[call.n - 1] == call.turn and len(turns) == call.of
+        lines_up = all(turn.face == "U" for turn in call.sequence)
+        assert lines_up or not call.case or call.sequence == cases[call.step, call.case]
+    assert {call.step for call in called} >= {"bottom-corners", "middle-edges", "top-corners"}
+    assert all(call.case for call in called if call.step in ("top-cross", "top-face"))
+    rotations = [act for act in hands.acts if isinstance(act, Rotate)]
+    assert all((act.step, act.case) in cases for act in rotations if act.case)
+    assert any(act.case for act in rotations)
 
 
 # More is said than was asked
@@ -501,19 +521,19 @@ def to_claim(cube: Cube, *said: Heard) -> tuple[Lesson, Hands]:
 
 
 @pytest.mark.parametrize("word", [None, "no", "yes"])
-def test_a_description_counts_for_more_than_the_yes_or_no_it_comes_with(word: str | None) -> None:
+def test_a_description_counts_for_more_than_the_yes_or_no_it_comes_with(word: Command | None) -> None:
     """ "No, it goes from front to back" answers the question though it may be about another way to see it."""
     lesson, hands = to_claim(LINE, utter("a line", Meaning(shape="line")))
     look = {place: hands.shows(place) for place in EDGES}
     hands.take(lesson.handle(utter("described", Meaning(look=look, command=word))))
-    assert [say.data["asks"] for say in hands.says if say.act == "ask"] == ["look-top-edges", "claim", "ready"]
+    assert [say.query.asks for say in hands.asked] == ["look-top-edges", "claim", "ready"]
     play_on(lesson, hands)
     assert hands.cube.solved
 
 
 def test_a_description_that_cannot_be_leaves_the_yes_or_no() -> None:
     lesson, hands = to_claim(LINE, utter("a line", Meaning(shape="line")))
-    word = "yes" if hands.claim_holds() else "no"
+    word: Command = "yes" if hands.claim_holds() else "no"
     hands.take(lesson.handle(utter("odd", Meaning(shape="dot", command=word))))
     play_on(lesson, hands)
     assert hands.cube.solved
@@ -527,7 +547,7 @@ def test_what_is_seen_instead_of_what_must_be_there_is_not_asked_for_again() -> 
     seen = {"U1": False, "U3": True, "U5": True, "U7": False}
     hands.take(lesson.handle(utter("no, a line", Meaning(look=seen, command="no"))))
     assert "Let's find out" in " ".join(hands.texts[-2:])
-    assert hands.question.data["asks"] != "look-top-edges"
+    assert hands.question.query.asks != "look-top-edges"
 
 
 def test_which_way_the_cube_is_held_can_be_asked_in_every_hold() -> None:
@@ -549,7 +569,7 @@ def to_text(words: str, lesson: Lesson, hands: Hands) -> None:
 
 @pytest.mark.parametrize("name", ["wait", "no"])
 @pytest.mark.parametrize(("cube", "words"), [(LINE, "Say ready"), (TWO_UP, "I'll begin in a moment")])
-def test_it_begins_no_run_before_the_learner_holds_it_right(cube: Cube, words: str, name: str) -> None:
+def test_it_begins_no_run_before_the_learner_holds_it_right(cube: Cube, words: str, name: Command) -> None:
     lesson, hands = new_lesson("top-cross" if cube is LINE else "top-face"), Hands(cube)
     if words == "I'll begin in a moment":
         lesson.talk.questions = 3
@@ -568,7 +588,7 @@ def test_it_begins_no_run_before_the_learner_holds_it_right(cube: Cube, words: s
 def test_while_the_whole_cube_is_turned_everything_can_be_said() -> None:
     lesson, hands = new_lesson("bottom-corners"), Hands(Cube().do("L U2 L'"))
     hands.take(lesson.start())
-    while hands.says[-1].act != "rotate":
+    while not isinstance(hands.says[-1], Rotate):
         hands.take(lesson.handle(hands.answer()))
     rotated = hands.cube
     for name in ("repeat", "where", "help", "slower"):
@@ -610,14 +630,14 @@ def test_a_yes_makes_it_said() -> None:
 
 def test_a_no_asks_for_the_other_and_then_the_question_again() -> None:
     lesson, hands = asked_whether(command("no"), command("no"))
-    assert hands.question.data["asks"] == "look-top-edges"
+    assert hands.question.query.asks == "look-top-edges"
     play_on(lesson, hands)
     assert hands.cube.solved
 
 
 def test_the_second_guess_may_be_right() -> None:
     lesson, hands = asked_whether(command("no"), command("yes"))
-    assert hands.question.data["asks"] != "look-top-edges"
+    assert hands.question.query.asks != "look-top-edges"
     play_on(lesson, hands)
     assert hands.cube.solved
 
@@ -625,7 +645,7 @@ def test_the_second_guess_may_be_right() -> None:
 @pytest.mark.parametrize("event", [Silence(8.0), utter("mumble", None)])
 def test_no_answer_to_that_is_no_answer_at_all(event: Event) -> None:
     lesson, hands = asked_whether(event)
-    assert hands.question.data["asks"] == "look-top-edges"
+    assert hands.question.query.asks == "look-top-edges"
     play_on(lesson, hands)
     assert hands.cube.solved
 
@@ -634,7 +654,7 @@ def test_no_answer_to_that_is_no_answer_at_all(event: Event) -> None:
 @pytest.mark.parametrize("said", ["no", "I turned nothing yet", "but I didn't do it, there is nothing to take back"])
 def test_a_turn_that_was_called_and_not_made_is_not_taken_back(number: int, said: str) -> None:
     def answer(hands: Hands) -> Event:
-        if hands.listen.asked == "other" and hands.question.data.get("about") == "done":
+        if hands.listen.asked == "other" and hands.question.query.about == "done":
             hands.cube = hands.cube.do(BACK[RUN[number - 1]])  # it had not been made
             return command("no") if said == "no" else utter(said, None)
         here = len(hands.turns) == number and not asked and not asked.append(1)

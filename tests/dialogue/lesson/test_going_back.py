@@ -36,7 +36,7 @@ def test_at_the_top_corners_only_the_last_answer_about_them_is_taken_back(text: 
         hands.take(lesson.handle(hands.answer()))
     say(lesson, hands, text)
     assert isinstance(lesson._now, OrderStep) and lesson.step == "top-corners"
-    assert hands.question == first or hands.question.data.get("about") == "front"
+    assert hands.question == first or hands.question.query.about == "front"
     assert solved(lesson, hands)
 
 
@@ -68,7 +68,7 @@ def test_no_turn_is_lost_by_a_fall_in_which_nothing_turned(text: str) -> None:
         hands.take(lesson.handle(hands.answer()))
     turns = hands.turns
     say(lesson, hands, text)
-    assert hands.question.data["about"] == "fell"
+    assert hands.question.query.about == "fell"
     hands.take(lesson.handle(command("no")))
     assert hands.turns == turns and hands.listen.asked == "turn" and hands.listen.seconds > 60
     assert any(text.startswith("If you haven't done it yet: ") for text in hands.texts[-3:])

@@ -56,7 +56,7 @@ def test_a_step_that_was_misunderstood_is_found_out_by_what_must_be_done_before_
     told(lesson, hands, "the last step")
     hands.take(lesson.handle(command("no")))
     assert "wrong step" in " ".join(hands.texts)
-    assert hands.question.data["about"] == "step"
+    assert hands.question.query.about == "step"
 
 
 def test_whoever_denies_what_comes_before_every_step_has_the_cube_read() -> None:
@@ -81,13 +81,13 @@ def test_a_question_about_a_step_is_answered_and_the_step_asked_for_again(text: 
 def test_the_lesson_goes_on_where_the_last_one_ended(step: str) -> None:
     lesson, hands = begun(Settings(last_time=LastTime(step)), random_cube(step, Random(2)))
     name = step.replace("-", " ")
-    assert hands.question.data["about"] == "return" and name in hands.question.text
+    assert hands.question.query.about == "return" and name in hands.question.text
     hands.take(lesson.handle(command("yes")))
     for _ in range(500):
         if hands.end:
             break
         hands.take(lesson.handle(hands.answer()))
-    assert hands.end and hands.end.outcome == "done" and hands.end.counts["slips"] == 0
+    assert hands.end and hands.end.outcome == "done" and hands.end.slips == 0
 
 
 def test_a_cube_that_was_turned_since_is_nobodys_fault() -> None:
@@ -96,7 +96,7 @@ def test_a_cube_that_was_turned_since_is_nobodys_fault() -> None:
     assert hands.listen.asked == "claim" and not hands.claim_holds()
     hands.take(lesson.handle(command("no")))
     assert "has been turned since" in " ".join(hands.texts)
-    assert hands.question.data["about"] == "step"
+    assert hands.question.query.about == "step"
 
 
 @pytest.mark.parametrize("last", [LastTime("top-face"), LastTime("top-face", unread=True)])
@@ -138,7 +138,7 @@ def _naming(answers: list[str]) -> tuple[Lesson, Hands]:
 def test_the_six_words_are_asked_for_in_the_order_of_the_wca_regulations_and_read_back() -> None:
     """WCA Regulations, Article 12a1: front, back, right, left, upper, bottom."""
     lesson, hands = _naming(list(MARKS))
-    asked = [say.data["face"] for say in hands.says if say.data.get("about") == "colour"]
+    asked = [say.query.face for say in hands.asked if say.query.about == "colour"]
     assert asked == list("FBRLUD")
     assert all(word in hands.question.text for word in MARKS)
     hands.take(lesson.handle(command("yes")))
@@ -159,7 +159,7 @@ def test_words_that_are_easily_mixed_up_are_told() -> None:
 
 def test_words_that_are_not_right_are_asked_for_again() -> None:
     lesson, hands = _naming([*MARKS, "no"])
-    assert hands.question.data["face"] == "F"
+    assert hands.question.query.face == "F"
     assert isinstance(hands.acts[-1], Listen) and not lesson.ended
 
 
@@ -172,9 +172,9 @@ def test_an_answer_that_comes_late_is_taken(useless: str) -> None:
     hands.take(lesson.start())
     for _ in range(4):
         hands.take(lesson.handle(utter(useless, None) if useless else Silence(8.0)))
-    looks = [say for say in hands.says if say.data.get("asks") == "look-top-edges"]
+    looks = [say for say in hands.asked if say.query.asks == "look-top-edges"]
     hands.take(lesson.handle(hands.answer()))
-    assert [say for say in hands.says if say.data.get("asks") == "look-top-edges"] == looks
+    assert [say for say in hands.asked if say.query.asks == "look-top-edges"] == looks
 
 
 def test_an_answer_given_instead_of_going_on_after_wait_is_taken() -> None:

@@ -9,7 +9,7 @@ from random import Random
 import pytest
 
 from coach.belief.evidence import Answered, Look, Stickers, follows
-from coach.dialogue import Event, Heard, Listen, Say
+from coach.dialogue import Ask, CallTurn, Event, Heard, Listen, Rotate, Say
 from coach.dialogue.lesson import Lesson
 from coach.method import default_method
 from coach.simulation import holding, random_cube
@@ -51,8 +51,8 @@ def asked_after_a_yes(said: list[Say | Event]) -> Iterator[str]:
     for each in said:
         if isinstance(each, Heard):
             confirmed |= bool(each.meaning and each.meaning.command == "yes")
-        elif isinstance(each, Say) and each.act in ("ask", "turn", "rotate"):
-            now = each.data.get("claim")
+        elif isinstance(each, Ask | CallTurn | Rotate):
+            now = each.query.claim if isinstance(each, Ask) else ()
             if now and now == claim and confirmed:
                 yield each.text
             claim, confirmed = now, False

@@ -11,7 +11,7 @@ import pytest
 from coach.app.session import run
 from coach.belief.top.belief import pattern_of
 from coach.cube import Cube, Turn, parse
-from coach.dialogue import Act, End, Event, Heard, Listen, Say, Silence, SlipFound
+from coach.dialogue import Act, Ask, CallTurn, End, Event, Heard, Listen, Say, Silence, SlipFound
 from coach.dialogue.lesson import Lesson
 from coach.dialogue.talk import Talk
 from coach.language.meaning import Meaning
@@ -35,7 +35,7 @@ def hold(learner: Learner, step: str, tells: bool = False) -> list[Act]:
 
 
 def turns(acts: list[Act]) -> int:
-    return sum(isinstance(act, Say) and act.act == "turn" for act in acts)
+    return sum(isinstance(act, CallTurn) for act in acts)
 
 
 def slips(acts: list[Act]) -> list[SlipFound]:
@@ -64,9 +64,9 @@ def test_with_the_question_for_the_next_piece_the_last_one_may_be_denied() -> No
     learner = slipping("bottom-corners", 2, "reversed")
     says = [act for act in hold(learner, "bottom-corners") if isinstance(act, Say)]
     searched = [say.text for say in says].index(load().sentences.forms("slip.search")[0])
-    before = [say for say in says[:searched] if say.act == "ask"][-1]
-    assert before.data["asks"] == "piece"
-    assert before.data["about"] == "placed"
+    before = [say for say in says[:searched] if isinstance(say, Ask)][-1]
+    assert before.query.asks == "piece"
+    assert before.query.about == "placed"
     assert "say no" in before.text
     assert " corner" in before.text
     assert learner.cube.solved
@@ -117,7 +117,7 @@ class Watched(SlippingLearner):
     began = Cube()
 
     def hear(self, say: Say) -> None:
-        if say.act == "turn" and say.data["n"] == 1:
+        if isinstance(say, CallTurn) and say.n == 1:
             self.began = self.cube
         super().hear(say)
 
@@ -171,7 +171,7 @@ def test_what_the_learner_said_of_a_slip_does_not_count_for_the_next_one() -> No
     talk = Talk(load().sentences)
     talk.hints = utter("I turned it TWICE").aside.hints
     assert talk.hints == {"twice"}
-    list(talk.call(Turn("R"), 1, 2))
+    list(talk.call(Turn("R"), 1))
     assert not talk.hints
 
 
@@ -216,7 +216,7 @@ def test_a_turn_that_went_wrong_twice_is_called_with_care_and_given_more_time() 
 def test_a_careful_call_keeps_its_capitals_and_gets_no_others(style: str, text: str) -> None:
     talk = Talk(load().sentences, style=style)
     talk.record.turns.update({Turn("R", 3): 2})
-    (said,) = talk.call(Turn("R", 3), 6, 6, "turn.last")
+    (said,) = talk.call(Turn("R", 3), 6, key="turn.last")
     assert isinstance(said, Say)
     assert said.text == text
 
@@ -248,14 +248,14 @@ def test_who_does_not_read_a_whole_face_reads_it_row_by_row(told: int) -> None:
     hands.take(lesson.handle(command("mistake")))
     rows = []
     while not slips(hands.acts) and not hands.end:
-        asks = hands.question.data["asks"]
+        asks = hands.question.query.asks
         event = hands.answer()
         if asks == "face" and hands.listen.asked == "face":
             assert isinstance(event, Heard)
             assert event.meaning
             event = utter("part", Meaning(colours=event.meaning.colours[:told])) if told else utter("mumble", None)
         elif asks == "row":
-            rows.append(hands.question.data["row"])
+            rows.append(hands.question.query.row)
         hands.take(lesson.handle(event))
     assert rows[: 3 - told // 3] == [*range(1 + told // 3, 4)]
     assert slips(hands.acts)

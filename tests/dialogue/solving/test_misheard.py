@@ -9,7 +9,7 @@ import pytest
 
 from coach.belief.evidence import Look
 from coach.cube import parse
-from coach.dialogue import Act, Event, Listen, Say, SlipFound
+from coach.dialogue import Act, Ask, CallTurn, Event, Listen, Say, SlipFound
 from coach.dialogue.lesson import Lesson
 from coach.method import PlacingStep, default_method
 from coach.simulation import Learner, random_cube
@@ -56,10 +56,9 @@ def test_where_nothing_was_wrong_the_check_is_made_once_more(step: str) -> None:
     acts, learner = held(step, 4, once("claim", lambda text, listen: "no"))
     says = [act for act in acts if isinstance(act, Say)]
     wrong = next(number for number, say in enumerate(says) if say.text == PHRASES.forms("slip.none")[0])
-    check = next(say for say in reversed(says[:wrong]) if say.text not in PHRASES.forms("slip.search")
-                 and say.data.get("asks") == "claim")  # fmt: skip
-    asked = [say.data["claim"] for say in says if say.data.get("asks") == "claim"]
-    assert asked.count(check.data["claim"]) == 2
+    check = [say.query for say in says[:wrong] if isinstance(say, Ask) and say.query.asks == "claim"][-1]
+    asked = [say.query.claim for say in says if isinstance(say, Ask)]
+    assert asked.count(check.claim) == 2
     assert not any(isinstance(act, SlipFound) for act in acts)
     assert learner.cube.solved
 
@@ -69,8 +68,8 @@ def test_where_the_top_may_be_another_one_it_is_asked_about_before_any_turn(step
     acts, learner = held(step, 4, once("claim", lambda text, listen: "no"))
     says = [act for act in acts if isinstance(act, Say)]
     wrong = next(number for number, say in enumerate(says) if say.text == PHRASES.forms("slip.none")[0])
-    following = next(say for say in says[wrong:] if say.act in ("ask", "turn"))
-    assert following.act == "ask"
+    following = next(say for say in says[wrong:] if isinstance(say, Ask | CallTurn))
+    assert isinstance(following, Ask)
     assert not any(isinstance(act, SlipFound) for act in acts)
     assert learner.cube.solved
 

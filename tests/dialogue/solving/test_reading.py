@@ -9,9 +9,9 @@ import pytest
 
 from coach.belief.reading.stickers import ways
 from coach.cube import FACES, Cube
-from coach.dialogue import Heard
+from coach.dialogue import Heard, Rotate, Tell
 from coach.dialogue.lesson import Lesson
-from coach.language.meaning import Meaning
+from coach.language.meaning import Command, Meaning
 from coach.simulation import scrambled
 from tests.dialogue.hands import Hands, check, command, new_lesson, solved
 from tests.dialogue.hearing import utter
@@ -47,7 +47,8 @@ def say(lesson: Lesson, hands: Hands, text: str) -> None:
 def misread(lesson: Lesson, hands: Hands) -> tuple[str, ...]:
     """The row that is asked for is told wrongly, but as it might be; what it is."""
     colours, asked, knowledge = row(hands), hands.question, lesson.knowledge
-    places = [f"{asked.data['face']}{3 * asked.data['row'] - 3 + i}" for i in range(3)]
+    assert asked.query.row
+    places = [f"{asked.query.face}{3 * asked.query.row - 3 + i}" for i in range(3)]
     faces = {colour: face for face, colour in knowledge.colours.items()}
     letters = {place: faces[colour] for place, colour in zip(places, colours, strict=True)}
     ends = [
@@ -58,7 +59,7 @@ def misread(lesson: Lesson, hands: Hands) -> tuple[str, ...]:
     hands.take(lesson.handle(utter("so", Meaning(colours=tuple(told)))))
     while hands.listen.asked == "ready":
         hands.take(lesson.handle(hands.answer()))
-    assert hands.listen.asked == "row" and hands.question.data != asked.data
+    assert hands.listen.asked == "row" and hands.question.query != asked.query
     return colours
 
 
@@ -72,7 +73,7 @@ def test_the_row_before_is_put_right_where_that_is_said(rows: int, form: str) ->
     colours = misread(lesson, hands)
     say(lesson, hands, form.format(row=" ".join(colours)))
     assert f"All right, so the row before is {', '.join(colours)}." in hands.texts
-    assert solved(lesson, hands) and not hands.end.counts["slips"]  # type: ignore[union-attr]
+    assert solved(lesson, hands) and not hands.end.slips  # type: ignore[union-attr]
 
 
 def test_a_row_that_was_said_backwards_is_put_right() -> None:
@@ -116,7 +117,7 @@ def test_no_answer_to_that_has_the_row_asked_for_again() -> None:
 
 def test_a_row_that_is_named_is_put_where_it_is() -> None:
     lesson, hands = reading(1)
-    assert (hands.question.data["face"], hands.question.data["row"]) != ("F", 2)
+    assert (hands.question.query.face, hands.question.query.row) != ("F", 2)
     colours = [hands.colour(f"F{place}") for place in (3, 4, 5)]
     say(lesson, hands, f"the middle row of the front is {' '.join(colours)}")
     assert f"All right, so the middle row of the front is {', '.join(colours)}." in hands.texts
@@ -126,10 +127,10 @@ def test_a_row_that_is_named_is_put_where_it_is() -> None:
 
 def test_a_row_read_earlier_can_be_named_to_put_it_right() -> None:
     lesson, hands = reading(0)
-    data, colours = hands.question.data, misread(lesson, hands)
-    assert data["face"] == "F"
+    query, colours = hands.question.query, misread(lesson, hands)
+    assert query.face == "F"
     hands.take(lesson.handle(hands.answer()))
-    name = {1: "upper", 2: "middle", 3: "lower"}[data["row"]]
+    name = {1: "upper", 2: "middle", 3: "lower"}[query.row or 0]
     say(lesson, hands, f"whoops, I read you the wrong row there: the front's {name} one is {' '.join(colours)}")
     assert solved(lesson, hands)
 
@@ -150,7 +151,7 @@ def test_several_answers_are_taken_back_one_after_another() -> None:
     known = lesson.knowledge.reading
     for _ in range(3):
         misread(lesson, hands)
-    turned = [str(say.data["rotation"]) for say in hands.says if say.act == "rotate"]
+    turned = [str(say.rotation) for say in hands.says if isinstance(say, Rotate)]
     for _ in range(3):
         hands.take(lesson.handle(command("correct")))
         while hands.listen.asked == "ready":
@@ -173,11 +174,11 @@ def test_the_reading_begins_anew_where_that_is_wanted(text: str) -> None:
 
 
 @pytest.mark.parametrize("answer", ["yes", "no"])
-def test_much_that_was_read_is_not_forgotten_without_a_question(answer: str) -> None:
+def test_much_that_was_read_is_not_forgotten_without_a_question(answer: Command) -> None:
     lesson, hands = reading(5)
     known = len(lesson.knowledge.reading.read)
     hands.take(lesson.handle(command("restart-run")))
-    assert hands.question.data["about"] == "anew" and len(lesson.knowledge.reading.read) == known
+    assert hands.question.query.about == "anew" and len(lesson.knowledge.reading.read) == known
     hands.take(lesson.handle(command(answer)))
     assert len(lesson.knowledge.reading.read) == (known if answer == "no" else 0)
     assert solved(lesson, hands)
@@ -188,7 +189,7 @@ def two_turns() -> tuple[Lesson, Hands]:
     for seed in range(20):
         lesson, hands = reading(1, scrambled(Random(seed)))
         while not hands.turns and not hands.end:
-            if [say.act for say in hands.says[-3:]] == ["rotate", "rotate", "tell"]:
+            if [*map(type, hands.says[-3:])] == [Rotate, Rotate, Tell]:
                 return lesson, hands
             hands.take(lesson.handle(hands.answer()))
     raise AssertionError("no such reading")

@@ -12,7 +12,7 @@ import pytest
 from coach.belief.slips.suspicion import Suspicion
 from coach.belief.slips.trail import Trail
 from coach.cube import Cube, inverse, parse
-from coach.dialogue import Act, End, Heard, Listen, Say, Silence, SlipFound
+from coach.dialogue import Act, CallTurn, End, Heard, Listen, Say, Silence, SlipFound
 from coach.dialogue.acts import Event
 from coach.dialogue.lesson import Lesson
 from coach.dialogue.pauses import told_in_pause
@@ -107,12 +107,12 @@ def test_a_second_slip_while_one_is_put_right_takes_nobody_back(seed: int) -> No
     """The first slip is a turn of the eight left out; the repair's second turn then goes the other way."""
     number = 0
 
-    def slip(call: int, say: Say) -> str:
+    def slip(call: int, say: CallTurn) -> str:
         nonlocal number
-        if say.data["of"] == 8 and say.data["n"] == 3 and not number:
+        if say.of == 8 and say.n == 3 and not number:
             number = 1
             return "left-out"
-        if number == 1 and call > 8 and say.data["n"] == 2:
+        if number == 1 and call > 8 and say.n == 2:
             number = 2
             return "reversed"
         return ""
@@ -218,7 +218,7 @@ class Talker:
 
     @property
     def turns(self) -> list[str]:
-        return [act.data["turn"] for act in self.acts if isinstance(act, Say) and act.act == "turn"]
+        return [str(act.turn) for act in self.acts if isinstance(act, CallTurn)]
 
 
 def in_the_run(calls: int) -> Talker:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from coach.cube import parse, write
-from coach.dialogue import Say
+from coach.dialogue import Ask
 from coach.dialogue.meant import meant
 from coach.language.en import tellings
 from coach.language.telling import Telling
@@ -64,11 +64,11 @@ def test_what_is_told_of_a_turn_is_put_right_without_a_question(
     found = slips(talker.acts)
     assert found, talker.texts[-3:]
     assert parse(found[0].explains) == parse(explains)
-    asked = [act for act in talker.acts[before:] if isinstance(act, Say) and act.act == "ask"]
+    asked = [act for act in talker.acts[before:] if isinstance(act, Ask)]
     assert not asked
     assert PHRASES.say("slip.told") in talker.texts
     talker.until(lambda talker: talker.lesson.step == "top-cross")
-    checks = [act.data["asks"] for act in talker.acts[before:] if isinstance(act, Say) and act.act == "ask"]
+    checks = [act.query.asks for act in talker.acts[before:] if isinstance(act, Ask)]
     assert checks[0] == "claim", "it is made sure of"
     assert not {*checks} & {"row", "face"}
 

@@ -35,9 +35,9 @@ def told_wrongly(at: str, place: int = 2) -> tuple[Lesson, Hands, tuple[str, ...
 
 def wrong_row(lesson: Lesson, hands: Hands, place: int) -> tuple[str, ...]:
     """The row that is asked for with another colour at `place` that may be there; none where there is no such one."""
-    true, asked, knowledge = row(hands), hands.question.data, lesson.knowledge
+    true, asked, knowledge = row(hands), hands.question.query, lesson.knowledge
     faces = {colour: face for face, colour in knowledge.colours.items()}
-    names = [f"{asked['face']}{3 * asked['row'] - 3 + i}" for i in range(3)]
+    names = [f"{asked.face}{3 * (asked.row or 0) - 3 + i}" for i in range(3)]
     for face in FACES:
         told = tuple(knowledge.colours[face] if i == place else colour for i, colour in enumerate(true))
         letters = {name: faces[colour] for name, colour in zip(names, told, strict=True) if name[1] != "4"}
@@ -108,10 +108,10 @@ def test_what_would_be_no_row_has_the_row_read_again() -> None:
 
 def may_be(lesson: Lesson, hands: Hands, first: str, last: str) -> bool:
     """Whether the row that was told last can have these colours at its ends."""
-    data = [say.data for say in hands.says if say.data.get("asks") == "row"][-2]
+    query = [say.query for say in hands.asked if say.query.asks == "row"][-2]
     faces = {word: face for face, word in lesson.knowledge.colours.items()}
-    at = 3 * data["row"] - 3
-    ends = {f"{data['face']}{at}": faces[first], f"{data['face']}{at + 2}": faces[last]}
+    at = 3 * (query.row or 0) - 3
+    ends = {f"{query.face}{at}": faces[first], f"{query.face}{at + 2}": faces[last]}
     return ways(lesson.knowledge.reading.seeing(ends)) > 0
 
 
@@ -153,7 +153,7 @@ def test_how_many_rows_there_are_is_told_before_the_first(text: str) -> None:
 
 
 def answer_to_fall(lesson: Lesson, hands: Hands, answer: str) -> None:
-    assert hands.question.data.get("about") == "fell", hands.texts[-3:]
+    assert hands.question.query.about == "fell", hands.texts[-3:]
     hands.take(lesson.handle(command(answer)))
 
 

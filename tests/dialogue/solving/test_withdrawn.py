@@ -23,7 +23,7 @@ def test_a_search_that_began_by_mistake_ends_on_a_word() -> None:
     assert hands.question.text == check
     while not hands.end:
         hands.take(lesson.handle(hands.answer()))
-    assert hands.end.outcome == "done" and hands.end.counts["slips"] == 0
+    assert hands.end.outcome == "done" and hands.end.slips == 0
     assert hands.cube.solved
 
 

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 import pytest
 
 from coach.language import QUESTIONS, Meaning, Question, Scene
+from coach.language.meaning import Change
 from tests.loaded import load
 
 LANGUAGE = load()
@@ -16,23 +14,23 @@ LANGUAGE = load()
 @pytest.mark.parametrize(
     ("change", "texts"),
     [
-        ({"style": "letters"}, ("use letters", "can you use letters instead")),
-        ({"style": "clock"}, ("call them clockwise",)),
-        ({"style": "plain"}, ("plain words please",)),
-        ({"manner": "brief"}, ("be brief", "just the short way")),
-        ({"manner": "teach"}, ("explain more, teach me",)),
-        ({"pause": 3.0}, ("three seconds between turns", "wait 3 seconds after each turn")),
-        ({"pause": 5.0}, ("wait five seconds",)),
-        ({"pause": 10.0}, ("leave me ten seconds",)),
-        ({"step": "top-face"}, ("let me do the top face",)),
-        ({"step": "middle-edges"}, ("go to the middle edges",)),
-        ({"step": "top-cross"}, ("I want to practise the top cross", "go to step four")),
-        ({"colours": "ask"}, ("I want other marks", "change my colours")),
-        ({"confuse": ["red", "orange"]}, ("I can't tell red from orange", "red and orange look the same to me")),
+        (Change(style="letters"), ("use letters", "can you use letters instead")),
+        (Change(style="clock"), ("call them clockwise",)),
+        (Change(style="plain"), ("plain words please",)),
+        (Change(manner="brief"), ("be brief", "just the short way")),
+        (Change(manner="teach"), ("explain more, teach me",)),
+        (Change(pause=3.0), ("three seconds between turns", "wait 3 seconds after each turn")),
+        (Change(pause=5.0), ("wait five seconds",)),
+        (Change(pause=10.0), ("leave me ten seconds",)),
+        (Change(step="top-face"), ("let me do the top face",)),
+        (Change(step="middle-edges"), ("go to the middle edges",)),
+        (Change(step="top-cross"), ("I want to practise the top cross", "go to step four")),
+        (Change(colours=True), ("I want other marks", "change my colours")),
+        (Change(confuse=("red", "orange")), ("I can't tell red from orange", "red and orange look the same to me")),
     ],
 )
 @pytest.mark.parametrize("asked", QUESTIONS)
-def test_a_wish_is_understood_at_every_moment(asked: Question, change: Mapping[str, Any], texts: tuple[str]) -> None:
+def test_a_wish_is_understood_at_every_moment(asked: Question, change: Change, texts: tuple[str]) -> None:
     for text in texts:
         assert LANGUAGE.understand(text, asked) == Meaning(change=change), text
 

@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from coach.language.commands import Trait, has
 from coach.language.en.reader import claims, contexts, lists
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.heads import HEAD, NOTHING, UNSAID
@@ -16,6 +17,7 @@ from coach.language.en.reader.places import of_any_piece, placements
 from coach.language.en.reader.roles import in_roles, role
 from coach.language.en.reader.tops import CORNERS, EDGES, top
 from coach.language.meaning import Meaning, Question, Scene
+from coach.language.questions import BETWEEN
 
 _LOOKS: Final = ("look-top-edges", "look-top-corners")
 _BESIDE: Final = frozenset((UNSAID, "correct"))
@@ -23,8 +25,6 @@ _BESIDE: Final = frozenset((UNSAID, "correct"))
 _INSTEAD: Final = {("step", "unsure"): "read", ("continue", "resume"): "yes", ("return", "resume"): "yes"}
 """What a command comes to in a moment: who does not know where they are has the cube read."""
 _ALL_UP: Final = dict.fromkeys((*EDGES, *CORNERS), True)
-_BETWEEN: Final = ("turn", "ready", "continue")
-_ON: Final = ("next", "ready", "done")
 _PLACED: Final = 0.9
 _LONG: Final = 4
 _COUNTED: Final = ("hands", "row", "face", "recite")
@@ -42,12 +42,13 @@ def readings(network: Network, text: str, asked: Question, scene: Scene) -> Weig
     piece = tuple(role(word, scene) for word in scene.piece) if asked == "piece" else ()
     read = network.read(contexts.context(moment, piece), words)
     told = _told(read, words, moment, scene, piece)
-    if moment in _BETWEEN and len(words) > _LONG and _is_placed(network, words):
+    if moment in BETWEEN and len(words) > _LONG and _is_placed(network, words):
         return [(None, _PLACED)]  # where a piece is tells nothing of a turn
     commanded = _commanded(read, moment)
-    if moment in _BETWEEN and claims.asks(bare := claims.bare(words)) and "next" not in bare:
+    if moment in BETWEEN and claims.asks(bare := claims.bare(words)) and "next" not in bare:
         # who asks something has not said that a turn is done, whatever the words are
-        commanded = [(said, chance / 2 if said and said.command in _ON else chance) for said, chance in commanded]
+        done = [said is not None and has(said.command, Trait.DONE) for said, _ in commanded]
+        commanded = [(said, chance / 2 if so else chance) for (said, chance), so in zip(commanded, done, strict=True)]
     if moment == "claim":
         if (so := claims.compared(read, words, scene)) is not None:
             return [(so, claims.COMPARED)]

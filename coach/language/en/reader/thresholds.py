@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from typing import Final
 
-from coach.language.meaning import GRAVE, Meaning, Question
+from coach.language.commands import Trait, has
+from coach.language.meaning import Command, Meaning, Question
+from coach.language.questions import BUSY
 
-_WEIGHTY: Final = frozenset({"yes", "no", "next", "ready", "done"})
-"""Answers after which the lesson goes on as if what was asked were so."""
 _ACT: Final = {
     "look": 0.75, "piece": 0.8, "list": 0.8, "step": 0.7,
     "grave": 0.8, "grave after a call": 0.95, "correct": 0.9, "done-top": 0.6,
@@ -44,14 +44,16 @@ def _kind(asked: Question, meaning: Meaning | None) -> str:
             return "no to a claim"  # it sets off a search
         if command == "done-top":
             return command
-        return _grave(asked, command) if command in GRAVE else "weighty" if command in _WEIGHTY else "light"
+        if has(command, Trait.GRAVE):
+            return _grave(asked, command)
+        return "weighty" if has(command, Trait.PLAIN | Trait.DONE) else "light"
     if meaning is None or asked in ("look-top-edges", "look-top-corners"):
         return "look"
     return "step" if meaning.step else "piece" if asked == "piece" else "list"
 
 
-def _grave(asked: Question, command: str) -> str:
+def _grave(asked: Question, command: Command) -> str:
     """After a call nobody was asked: whoever swears there has not said that a turn went wrong."""
-    if asked in ("turn", "ready"):
+    if asked in BUSY:
         return "grave after a call"
     return "correct" if command == "correct" else "grave"

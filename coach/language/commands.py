@@ -1,0 +1,93 @@
+"""The commands in one table: what a learner may say in a word or two, and what follows from saying it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import Flag, auto
+from typing import Final
+
+from coach.language.meaning import Command
+
+
+class Trait(Flag):
+    """What a command is; `has` tells whether it is that."""
+
+    ANYTIME = auto()
+    """It means something whatever was asked, or nothing: who cuts the coach off with it has not answered a question."""
+    INTERRUPTS = auto()
+    """It changes where the lesson is, so that what is being done ends."""
+    WRONG = auto()
+    """Something is not as it should be on the cube."""
+    GRAVE = auto()
+    """It changes the lesson: it needs more certainty than others."""
+    MISSED = auto()
+    """It must not be missed: who may have said it in the pause after a call is asked."""
+    ASKS_BACK = auto()
+    """The coach says something more; a sentence that is never understood leads nowhere, so that this is counted."""
+    WAITS = auto()
+    """The coach waits."""
+    RESUMES = auto()
+    """Who was waited for goes on."""
+    ONWARD = auto()
+    """Who has cut the coach off wants the rest."""
+    YES = auto()
+    """It answers a question whether something is so: it is."""
+    NO = auto()
+    """It is not."""
+    PLAIN = auto()
+    """It only answers. Whether it was meant is asked by asking again: "no: is that it?" is hard to answer."""
+    DONE = auto()
+    """What was called or asked for is done: the lesson goes on as if it were."""
+    OF_TURN = auto()
+    """Who tells what they did in place of a turn may seem to say it."""
+
+
+_ANSWER: Final = Trait(0)
+_IN_PRACTICE: Final = Trait(0)
+"""It means something only in practice by heart."""
+_GRAVER: Final = Trait.ANYTIME | Trait.INTERRUPTS | Trait.GRAVE
+
+COMMANDS: Final[Mapping[Command, Trait]] = {
+    "yes": Trait.YES | Trait.PLAIN | Trait.OF_TURN,
+    "no": Trait.NO | Trait.PLAIN,
+    "unsure": _ANSWER,
+    "next": Trait.YES | Trait.DONE | Trait.RESUMES | Trait.ONWARD | Trait.OF_TURN,
+    "ready": Trait.YES | Trait.DONE | Trait.RESUMES | Trait.OF_TURN,
+    "done": Trait.DONE,
+    "resume": Trait.YES | Trait.RESUMES | Trait.ONWARD,
+    "done-top": Trait.YES | Trait.GRAVE,
+    "repeat": Trait.ANYTIME | Trait.ASKS_BACK,
+    "where": Trait.ANYTIME | Trait.ASKS_BACK,
+    "help": Trait.ANYTIME | Trait.ASKS_BACK,
+    "explain": Trait.ANYTIME | Trait.ASKS_BACK,
+    "wait": Trait.ANYTIME | Trait.WAITS,
+    "more-time": Trait.ANYTIME | Trait.WAITS,
+    "pain": Trait.ANYTIME | Trait.WAITS,
+    "slower": Trait.ANYTIME,
+    "faster": Trait.ANYTIME,
+    "louder": Trait.ANYTIME,
+    "softer": Trait.ANYTIME,
+    "on-my-word": Trait.ANYTIME,
+    "stop": Trait.ANYTIME | Trait.GRAVE | Trait.MISSED,
+    "back": _GRAVER | Trait.MISSED,
+    "restart-run": _GRAVER | Trait.MISSED,
+    "mistake": _GRAVER | Trait.MISSED | Trait.WRONG | Trait.OF_TURN,
+    "lost": _GRAVER | Trait.MISSED | Trait.WRONG,
+    "layers-broken": _GRAVER | Trait.WRONG,
+    "correct": _GRAVER,
+    "read": Trait.ANYTIME | Trait.INTERRUPTS,
+    "hint": _IN_PRACTICE,
+    "call-it": _IN_PRACTICE,
+    "alone": _IN_PRACTICE,
+    "whole-sequence": _IN_PRACTICE,
+    "quiz": _IN_PRACTICE,
+    "once-more": _IN_PRACTICE,
+    "how-am-i-doing": _IN_PRACTICE,
+}
+
+_TRAITS: Final[Mapping[str, Trait]] = dict(COMMANDS.items())
+
+
+def has(command: str | None, traits: Trait) -> bool:
+    """Whether it is a command of which one of `traits` is true."""
+    return bool(_TRAITS.get(command or "", Trait(0)) & traits)

@@ -1,0 +1,49 @@
+"""The kinds of questions in one table: how each of them is answered."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from coach.language.meaning import Question
+
+
+@dataclass(frozen=True)
+class Manner:
+    """How a question is answered."""
+
+    open: bool = False
+    """Whether people mostly answer it in their own words, by describing what they see."""
+    seconds: float = 8.0
+    """How long a learner is given to find the answer before the question is asked again."""
+    between: bool = False
+    """Whether it only waits for the learner to be ready: there is nothing to answer later."""
+    busy: bool = False
+    """Whether the learner's hands are busy meanwhile, so that silence is an answer, too."""
+
+
+QUESTIONS: Final[Mapping[Question, Manner]] = {
+    "look-top-edges": Manner(open=True),
+    "look-top-corners": Manner(open=True),
+    "claim": Manner(),
+    "piece": Manner(open=True, seconds=20.0),
+    "row": Manner(open=True, seconds=12.0),
+    "face": Manner(open=True, seconds=20.0),
+    "ready": Manner(between=True, busy=True),
+    "continue": Manner(between=True),
+    "other": Manner(),
+    "turn": Manner(between=True, busy=True),
+}
+
+STEP_SUBJECTS: Final = ("step", "return")
+"""What a question of the kind "other" is about that is answered with a step: that is described, too."""
+
+BETWEEN: Final = frozenset(asked for asked, manner in QUESTIONS.items() if manner.between)
+BUSY: Final = frozenset(asked for asked, manner in QUESTIONS.items() if manner.busy)
+"""For a reader, who knows more moments than there are questions now."""
+
+
+def is_open(asked: Question, about: str = "") -> bool:
+    """Whether the question is mostly answered in one's own words; `about` as in `Scene`."""
+    return QUESTIONS[asked].open or (asked == "other" and about in STEP_SUBJECTS)

@@ -1,0 +1,73 @@
+"""What the conversation puts into the session log: each act and event as the fields of a JSON object."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from coach.dialogue.acts import (
+    Act,
+    Adjust,
+    Ask,
+    Bye,
+    CallTurn,
+    End,
+    Event,
+    Heard,
+    Listen,
+    Query,
+    Rotate,
+    Say,
+    Silence,
+    SlipFound,
+    Tell,
+)
+
+Fields = Mapping[str, Any]
+
+
+def entry(what: Act | Event) -> Fields:
+    """The fields of an act or event, its kind ("event") first; none for what leaves no trace in the log."""
+    match what:
+        case Listen():
+            return {"event": "listen"}
+        case Heard(text, meaning, confidence):
+            told = meaning.to_json() if meaning else None
+            return {"event": "hear", "text": text, "meaning": told, "confidence": confidence}
+        case Silence(seconds):
+            return {"event": "silence", "seconds": seconds}
+        case SlipFound(explains, repair):
+            return {"event": "slip", "explains": explains, "repair": repair}
+        case End(outcome, step, turns, questions, slips):
+            counts = {"turns": turns, "questions": questions, "slips": slips}
+            return {"event": "end", "outcome": outcome, "step": step, **counts}
+        case Adjust():
+            return {}
+        case _:
+            return {"event": "say", "text": what.text, **_said(what)}
+
+
+def _said(say: Say) -> Fields:
+    match say:
+        case CallTurn(_, turn, n, of):
+            return {"act": "turn", "turn": str(turn), "n": n, "of": of, **_belongs(say)}
+        case Rotate(_, rotation):
+            return {"act": "rotate", "rotation": str(rotation), **_belongs(say)}
+        case Ask(_, query):
+            return {"act": "ask", "asks": query.asks, **_asked(query)}
+        case Tell():
+            return {"act": "tell"}
+        case Bye():
+            return {"act": "bye"}
+
+
+def _belongs(say: CallTurn | Rotate) -> Fields:
+    return {"step": say.step, **({"case": say.case} if say.case else {})}
+
+
+def _asked(query: Query) -> Fields:
+    """What belongs to a question; of that for a piece only the piece is among the fields that were agreed on."""
+    if query.asks == "piece":
+        return {"piece": list(query.piece)}
+    fields = {"about": query.about, "face": query.face, "row": query.row, "claim": list(map(list, query.claim))}
+    return {name: value for name, value in fields.items() if value}
