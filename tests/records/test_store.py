@@ -249,6 +249,15 @@ def test_a_file_with_a_page_spoilt_is_told(path: Path, where: int) -> None:
     assert "the file is broken" in trouble(path)
 
 
+def test_what_is_broken_elsewhere_in_the_file_is_told_at_once_and_not_in_mid_lesson(path: Path) -> None:
+    keep(path, DONE)
+    keep(path, [exercise(n) for n in range(400)], "Ben")
+    pages = path.read_bytes()
+    assert len(pages) > 8 * 4096
+    path.write_bytes(pages[: 6 * 4096] + b"\xa5" * 4096 + pages[7 * 4096 :])
+    assert "the file is broken" in trouble(path)
+
+
 def test_a_file_cut_short_is_told(path: Path) -> None:
     keep(path, DONE)
     path.write_bytes(path.read_bytes()[:-4096])
