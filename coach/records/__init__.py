@@ -1,1 +1,1 @@
-"""What is kept of lessons: the log, and each learner's choices."""
+"""What is kept: the log of a session, each learner's choices, and what they have practised."""

@@ -28,8 +28,8 @@ def later(days: int) -> date:
 
 @st.composite
 def exercises(draw: st.DrawFn, least: int = 0) -> Sequence[Exercise]:
-    """Any results of one item over some months, in their order."""
-    tries = st.tuples(st.integers(0, 20), st.integers(0, 4), st.sampled_from(RESULTS), st.integers(0, 23))
+    """Any results of one item over some months, in their order, in which the clock may have been put back."""
+    tries = st.tuples(st.integers(-2, 20), st.integers(0, 4), st.sampled_from(RESULTS), st.integers(0, 23))
     day, found = 0, []
     for gap, help, result, hour in draw(st.lists(tries, min_size=least, max_size=20)):
         day += gap
