@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from coach import __version__
-from coach.app.commands import answers, checks, lesson
+from coach.app.commands import answers, checks, lesson, progress
 from coach.dialogue.lesson import ALL_STEPS
 from coach.language import QUESTIONS
 from coach.language.phrases import STYLES
@@ -51,6 +51,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_hear(sub)
     _add_understand(sub)
     _add_demo(sub)
+    _add_progress(sub)
     check = sub.add_parser(
         "soundcheck",
         help="devices, level, noise, models, voices: what works, what to do",
@@ -217,6 +218,26 @@ def _add_demo(sub: Commands) -> None:
     parser.add_argument("--noise", type=Path, metavar="FILE.wav", help="live: noise at the coach's microphone")
     parser.add_argument("--snr", type=float, metavar="DB", help="live: so much softer than the learner (default 15)")
     parser.set_defaults(run=simulation.demo)
+
+
+def _add_progress(sub: Commands) -> None:
+    parser = sub.add_parser(
+        "progress",
+        help="what each learner knows by heart, and what is to be reviewed",
+        description="What has been practised: a line for each learner; with --learner, a line for each thing to know.",
+    )
+    whose = parser.add_mutually_exclusive_group()
+    whose.add_argument("--learner", metavar="NAME", help="this learner alone, in detail")
+    whose.add_argument("--forget", metavar="NAME", help="remove all that is kept of this learner, and nothing else")
+    parser.add_argument("--csv", type=Path, metavar="FILE", help="write all exercises there as comma-separated values")
+    parser.add_argument("--picture", type=_picture, metavar="FILE", help="draw it into FILE.png or FILE.svg")
+    parser.set_defaults(run=progress.progress)
+
+
+def _picture(text: str) -> Path:
+    if not text.lower().endswith((".png", ".svg")):
+        raise argparse.ArgumentTypeError("a picture is a .png or a .svg")
+    return Path(text)
 
 
 if __name__ == "__main__":

@@ -7,20 +7,19 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields, replace
 from pathlib import Path
 from typing import Any, Final
-from unicodedata import normalize
 from urllib.parse import quote
 
 from platformdirs import user_config_path
 
 from coach.cube import FACES, WHOLE_TURNS
-from coach.dialogue.lesson import ALL_STEPS
 from coach.language.meaning import USUAL_COLOURS
+from coach.method.model import STEP_IDS
+from coach.records.nickname import plain
 
 FACE_WORDS: Final[Mapping[str, str]] = {
     "F": "front", "B": "back", "R": "right", "L": "left", "U": "top", "D": "bottom",
 }  # fmt: skip
 """The faces in the order of the WCA Regulations (Article 12a1), in which the options and the file have them."""
-_LONGEST_NAME: Final = 40
 _FORMER_ORDER: Final = FACES
 """The order of the six colours in profiles that hold them as a list."""
 
@@ -84,11 +83,10 @@ def default_path() -> Path:
 
 def learner_path(name: str) -> Path:
     """Where the profile of the learner with that nickname is kept. Raises ProfileError for a name that cannot be."""
-    plain = normalize("NFC", " ".join(name.split()).casefold())
-    if not plain or len(plain) > _LONGEST_NAME or not plain.isprintable():
-        short = name[:_LONGEST_NAME]
-        raise ProfileError(f"A learner's name has 1 to {_LONGEST_NAME} letters; {short!r} cannot be one.")
-    return user_config_path("turncaller") / "learners" / f"{quote(plain, safe='')}.json"
+    try:
+        return user_config_path("turncaller") / "learners" / f"{quote(plain(name), safe='')}.json"
+    except ValueError as error:
+        raise ProfileError(str(error)) from None
 
 
 def load(path: Path, otherwise: Profile | None = None) -> Profile:
@@ -125,7 +123,7 @@ def _value(name: str, value: Any) -> Any:
         "confuse": (list, tuple), "pause": (int, float), "volume": (int, float),
     }  # fmt: skip
     fitting = isinstance(value, kinds.get(name, (type(getattr(Profile(), name)),)))
-    if not fitting or (name == "step" and value not in (None, *ALL_STEPS)):
+    if not fitting or (name == "step" and value not in (None, *STEP_IDS)):
         raise ProfileError(f"{name} is {value!r}.")
     return tuple(map(str, value)) if name == "confuse" else value
 

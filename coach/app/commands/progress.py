@@ -1,0 +1,109 @@
+"""`turncaller progress`: what learners know by heart, what is due, and the forgetting of a learner."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Sequence
+from contextlib import closing
+from datetime import date
+
+from coach.app.commands.common import tell
+from coach.records import export, picture, report
+from coach.records.exercise import Exercise
+from coach.records.nickname import plain, shown
+from coach.records.profile import learner_path
+from coach.records.progress import Progress
+from coach.records.progress import progress as worked_out
+from coach.records.schedule import Fsrs
+from coach.records.store import RecordsError, Store, default_path
+
+Learners = Sequence[tuple[Progress, Sequence[Exercise]]]
+
+_OUT_OF_REACH = (
+    "Out of reach, to be deleted by hand: session logs (--log), CSV files and pictures that were made, and copies of "
+    "these folders, such as backups."
+)
+
+
+def progress(args: Namespace) -> int:
+    """Print it, and write it where asked; or forget a learner."""
+    try:
+        if args.forget is not None:
+            return _forget(args.forget)
+        learners = _all()
+        if args.learner is not None:
+            return _one(args, learners, plain(args.learner))
+    except (RecordsError, ValueError) as error:
+        tell(error)
+        return 1
+    if not learners:
+        print("Nobody has practised yet: there are no records.")
+        return 0
+    print("\n".join(report.of_class(now for now, _ in learners)))
+    return _write(args, learners, "How much each learner knows by heart", picture.of_class(learners))
+
+
+def _all() -> Learners:
+    """Everybody; nobody where there are no records, which are not begun by looking for them."""
+    if not default_path().exists():
+        return []
+    with closing(Store()) as store:
+        found = [(name, store.exercises(name)) for name in store.learners()]
+    return [(worked_out(name, exercises, date.today(), Fsrs()), exercises) for name, exercises in found]
+
+
+def _one(args: Namespace, learners: Learners, name: str) -> int:
+    found = [each for each in learners if plain(each[0].name) == name]
+    if not found:
+        others = ", ".join(now.name for now, _ in learners) or "nobody"
+        tell(f"There are no records of {shown(args.learner)}. There are of: {others}.")
+        return 1
+    ((now, exercises),) = found
+    print("\n".join(report.of_learner(now)))
+    title = f"{now.name}: help with each thing to know, from 4 (every turn is called) down to 0"
+    return _write(args, found, title, picture.of_learner(now, exercises))
+
+
+def _write(args: Namespace, learners: Learners, title: str, lanes: Sequence[picture.Lane]) -> int:
+    """The files that were asked for."""
+    try:
+        if args.csv:
+            export.write_csv(args.csv, [(now.name, exercises) for now, exercises in learners])
+            print(f"All exercises are in {args.csv}.")
+        if args.picture:
+            picture.draw(args.picture, title, lanes, date.today())
+            print(f"The picture is {args.picture}.")
+    except OSError as error:
+        tell(f"{error.filename or 'The file'} cannot be written: {error.strerror or error}.")
+        return 1
+    except ImportError:
+        tell("A picture needs the package matplotlib: pip install matplotlib")
+        return 1
+    return 0
+
+
+def _forget(name: str) -> int:
+    """Remove all that is kept of the learner: the profile also where the records cannot be used."""
+    removed, code = _forget_exercises(name)
+    profile = learner_path(name)
+    for path in (profile, profile.with_suffix(".new")):
+        if path.exists():
+            path.unlink()
+            removed.append(f"their choices ({path})")
+    if removed:
+        print(f"Removed of {shown(name)}: {', '.join(removed)}.\n{_OUT_OF_REACH}")
+        return code
+    tell(f"Nothing else is kept of {shown(name)}." if code else f"Nothing is kept of {shown(name)}.")
+    return 1
+
+
+def _forget_exercises(name: str) -> tuple[list[str], int]:
+    """What was removed of the records, and the exit code so far."""
+    if not default_path().exists():
+        return [], 0
+    try:
+        with closing(Store()) as store:
+            return [f"their exercises ({store.path})"] if store.forget(name) else [], 0
+    except RecordsError as error:
+        tell(f"{error} Until then {shown(name)} may still be in them.")
+        return [], 1

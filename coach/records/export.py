@@ -1,0 +1,29 @@
+"""The raw results as a table of comma-separated values, for whoever reckons with them elsewhere."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import Final
+
+from coach.records.exercise import Exercise
+
+COLUMNS: Final = ("learner", "day", "time", "origin", "method", "step", "case", "kind", "help", "result")
+
+
+def write_csv(path: Path, learners: Iterable[tuple[str, Sequence[Exercise]]]) -> None:
+    """Write a line for each exercise under a line with COLUMNS; days and times are local (ISO 8601). Raises OSError."""
+    with path.open("w", encoding="utf-8", newline="") as file:
+        table = csv.writer(file)
+        table.writerow(COLUMNS)
+        for name, exercises in learners:
+            table.writerows(_row(name, exercise) for exercise in exercises)
+
+
+def _row(name: str, exercise: Exercise) -> Sequence[object]:
+    item, when = exercise.item, exercise.when
+    return (
+        name, when.date().isoformat(), when.time().isoformat("seconds"), exercise.origin, item.method, item.step,
+        item.case, item.kind, exercise.help, exercise.result,
+    )  # fmt: skip

@@ -1,0 +1,96 @@
+"""How far a learner has come: worked out from the raw results for one local day, as data."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from coach.records import schedule
+from coach.records.exercise import Exercise, Item, by_item
+from coach.records.levels import level
+from coach.records.schedule import Schedule
+
+
+@dataclass(frozen=True)
+class ItemProgress:
+    """How far it is with one item: the level of help for the next time, on how many days it was done alone, whether it
+    is known by heart, and the day of its next review."""
+
+    item: Item
+    help: int
+    days_alone: int
+    known: bool
+    due: date
+
+
+@dataclass(frozen=True)
+class Progress:
+    """All of a learner's items on the local day `today`: first what is due, the likeliest to be forgotten first, then
+    what comes later, by its day. `days` are those on which something was practised."""
+
+    name: str
+    today: date
+    exercises: int
+    days: Sequence[date]
+    items: Sequence[ItemProgress]
+
+    @property
+    def known(self) -> int:
+        """How many items are known by heart."""
+        return sum(each.known for each in self.items)
+
+    @property
+    def due(self) -> int:
+        """How many items are to be reviewed today."""
+        return sum(each.due <= self.today for each in self.items)
+
+    @property
+    def next_day(self) -> date | None:
+        """The first day on which something is to be reviewed, today at the earliest; None without any item."""
+        return max(self.today, min(each.due for each in self.items)) if self.items else None
+
+
+def progress(name: str, exercises: Sequence[Exercise], today: date, planner: Schedule) -> Progress:
+    """How far the learner has come by these exercises, which stand in the order in which they were done."""
+    history = by_item(exercises)
+    planned = schedule.reviews(history, today, planner)
+    items = [_item(item, history[item], review.day) for item, review in planned.items()]
+    items.sort(key=lambda each: max(each.due, today))  # what is due stays in its order
+    return Progress(name, today, len(exercises), sorted({exercise.day for exercise in exercises}), items)
+
+
+def _item(item: Item, exercises: Sequence[Exercise], due: date) -> ItemProgress:
+    days = len(schedule.days_alone(exercises))
+    return ItemProgress(item, level(exercises), days, schedule.known(exercises), due)
+
+
+@dataclass(frozen=True)
+class Said:
+    """A sentence of the coach: its key among a language's phrases, which of its forms, and what fills its gaps."""
+
+    key: str
+    form: int = 0
+    values: Mapping[str, object] = field(default_factory=dict)
+
+
+def spoken(now: Progress) -> tuple[Said, Said]:
+    """What the coach says of it in two sentences: what is known, and what comes next."""
+    return _known(now), _next(now)
+
+
+def _known(now: Progress) -> Said:
+    if not now.items:
+        return Said("progress.nothing")
+    if now.known == len(now.items):
+        return Said("progress.known-all")
+    return Said("progress.known", int(now.known > 0), {"n": now.known, "of": len(now.items)})
+
+
+def _next(now: Progress) -> Said:
+    if now.next_day is None:
+        return Said("progress.begin")
+    if now.due:
+        return Said("progress.due", int(now.due != 1), {"n": now.due})
+    days = (now.next_day - now.today).days
+    return Said("progress.later", int(days != 1), {"n": days})

@@ -1,0 +1,87 @@
+"""Progress in words for the terminal: plain lines that a screen reader reads well, a whole statement in each place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+from typing import Final
+
+from coach.records.exercise import MOST_HELP, Item, Kind
+from coach.records.progress import ItemProgress, Progress
+
+_KINDS: Final[dict[Kind, str]] = {
+    "do": "do it", "recite": "say it", "hold": "tell the case and the hold", "choose": "choose what comes next",
+}  # fmt: skip
+_HELP: Final = (
+    f"Help {MOST_HELP}: every turn is called; 3: groups of turns; 2: the first turn; 1: the case and the hold; 0: the "
+    "name of the step.",
+    "Known by heart: done with help 1 or 0 on three days, the last of them at least a week after the first.",
+)
+
+
+def of_learner(now: Progress) -> list[str]:
+    """A line for each item, and over them what they come to."""
+    lines = [f"{now.name}, {written(now.today)}: {_sum(now)}."]
+    if now.days:
+        lines.append(f"{_times(now)}, the last on {written(now.days[-1])}.")
+    if not now.items:
+        return lines
+    several = len({each.item.method for each in now.items}) > 1
+    rows = [
+        (named(each.item, several), f"help {each.help}", standing(each), due(each, now.today)) for each in now.items
+    ]
+    return [*lines, "", *_table(rows), "", *_HELP]
+
+
+def of_class(learners: Iterable[Progress]) -> list[str]:
+    """A line for each learner."""
+    rows = []
+    for now in learners:
+        last = f"the last on {written(now.days[-1])}" if now.days else "none yet"
+        rows.append((now.name, _sum(now), _times(now), last))
+    return _table(rows)
+
+
+def named(item: Item, with_method: bool = False) -> str:
+    """What is practised, such as "top cross, line, do it"."""
+    ids = (word.replace("-", " ") for word in (item.step, item.case) if word)
+    return ", ".join((*ids, _KINDS[item.kind], *([f"method {item.method}"] if with_method else ())))
+
+
+def standing(each: ItemProgress) -> str:
+    """Whether it is known, else how near that is."""
+    return "known" if each.known else f"alone on {_count(each.days_alone, 'day')}"
+
+
+def due(each: ItemProgress, today: date) -> str:
+    """When it is to be reviewed."""
+    if each.due < today:
+        return f"due since {written(each.due)}"
+    words = {today: "due today", today + timedelta(days=1): "due tomorrow"}
+    return words.get(each.due, f"due on {written(each.due)}")
+
+
+def written(day: date) -> str:
+    """A day such as 3 December 2026."""
+    return f"{day.day} {day:%B %Y}"
+
+
+def _sum(now: Progress) -> str:
+    return f"{now.known} of {len(now.items)} known by heart, {now.due} due today"
+
+
+def _times(now: Progress) -> str:
+    return f"{_count(now.exercises, 'exercise')} on {_count(len(now.days), 'day')}"
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
+def _table(rows: Sequence[Sequence[str]]) -> list[str]:
+    """Columns under each other, with commas at which a screen reader pauses."""
+    widths = [max(map(len, column)) + 1 for column in zip(*rows, strict=True)]
+    return [
+        "  ".join(f"{cell},".ljust(width) for cell, width in zip(row[:-1], widths, strict=False)) + f"  {row[-1]}"
+        for row in rows
+    ]

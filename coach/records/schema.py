@@ -1,0 +1,81 @@
+"""How the records lie in their file, and the steps by which an older file becomes a newer one."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from itertools import chain
+from typing import Final
+
+from coach.records.exercise import KINDS, MOST_HELP, ORIGINS, RESULTS
+
+BROKEN: Final = "the file is broken. Move it away or put a copy back"
+
+
+class UnusableError(Exception):
+    """The file is not what this program can go on with; it says what happened and what to do."""
+
+
+def _one_of(words: Sequence[str]) -> str:
+    return ", ".join(f"'{word}'" for word in words)
+
+
+MIGRATIONS: Final[tuple[tuple[str, ...], ...]] = (
+    (
+        # `name` is the nickname as it is compared, `shown` as it was typed first.
+        "CREATE TABLE learner (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE, shown TEXT NOT NULL)",
+        # `at` is the learner's local date and time in ISO 8601, without a zone. No sound, no transcript.
+        f"""CREATE TABLE exercise (
+            id INTEGER PRIMARY KEY,
+            learner INTEGER NOT NULL REFERENCES learner (id) ON DELETE CASCADE,
+            at TEXT NOT NULL CHECK (at = datetime(at)),
+            origin TEXT NOT NULL CHECK (origin IN ({_one_of(ORIGINS)})),
+            method TEXT NOT NULL,
+            kind TEXT NOT NULL CHECK (kind IN ({_one_of(KINDS)})),
+            step TEXT NOT NULL,
+            "case" TEXT NOT NULL,
+            help INTEGER NOT NULL CHECK (help BETWEEN 0 AND {MOST_HELP}),
+            result TEXT NOT NULL CHECK (result IN ({_one_of(RESULTS)}))
+        )""",
+        "CREATE INDEX exercise_learner ON exercise (learner)",
+    ),
+)
+"""What makes version n + 1 of version n: never changed once it is out, only added to."""
+
+
+def migrate(connection: sqlite3.Connection, steps: Sequence[Sequence[str]] = MIGRATIONS) -> None:
+    """Bring the file to the newest version, all or nothing. Raises UnusableError, and leaves the file as it is, where
+    it is of a later one."""
+    if _steps_left(connection, steps):
+        with transaction(connection):  # nobody else writes from here on, so the version is looked at again
+            for statement in chain.from_iterable(_steps_left(connection, steps)):
+                connection.execute(statement)
+            connection.execute(f"PRAGMA user_version = {len(steps)}")
+
+
+def _steps_left(connection: sqlite3.Connection, steps: Sequence[Sequence[str]]) -> Sequence[Sequence[str]]:
+    (version,) = connection.execute("PRAGMA user_version").fetchone()
+    if version > len(steps):
+        raise UnusableError("they were made by a newer version of Turncaller. Bring this one up to date")
+    return steps[version:]
+
+
+def check(connection: sqlite3.Connection) -> None:
+    """Raise UnusableError where the file is broken, also where nothing is read as yet."""
+    (found,) = connection.execute("PRAGMA quick_check(1)").fetchone()
+    if found != "ok":
+        raise UnusableError(BROKEN)
+
+
+@contextmanager
+def transaction(connection: sqlite3.Connection) -> Iterator[None]:
+    """All that is written within is kept together, or nothing of it."""
+    connection.execute("BEGIN IMMEDIATE")
+    try:
+        yield
+        connection.execute("COMMIT")
+    except BaseException:
+        if connection.in_transaction:  # SQLite itself may have taken it back, as on a full disk
+            connection.execute("ROLLBACK")
+        raise

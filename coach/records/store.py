@@ -1,0 +1,140 @@
+"""What learners have practised, in one SQLite file that several processes may use, and that outlives a killed one.
+
+Each exercise is written through before `add` returns. What else is asked about a learner, such as their level of help,
+is worked out from the exercises. Choices, and where the last lesson ended and in which hold, stand in the profile.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+from typing import Final
+
+from platformdirs import user_data_path
+
+from coach.records.exercise import Exercise, Item
+from coach.records.nickname import plain, shown
+from coach.records.schema import BROKEN, UnusableError, check, migrate, transaction
+
+_PATIENCE: Final = 5.0
+"""Seconds to wait for another process that is writing; it takes milliseconds."""
+_SETTINGS: Final = (
+    "foreign_keys = ON",
+    "synchronous = FULL",  # an exercise is there even if the power fails
+    "secure_delete = ON",  # what is removed is overwritten
+    "temp_store = MEMORY",  # nor does a copy of it lie in the folder for temporary files
+)
+_ADVICE: Final = {
+    sqlite3.SQLITE_FULL: "the disk is full. Make room on it",
+    sqlite3.SQLITE_BUSY: "another program holds them. End it",
+    sqlite3.SQLITE_LOCKED: "another program holds them. End it",
+    sqlite3.SQLITE_CORRUPT: BROKEN,
+    sqlite3.SQLITE_NOTADB: BROKEN,
+}
+"""What happened and what to do, by SQLite's result code (https://www.sqlite.org/rescode.html)."""
+_NOT_WRITABLE: Final = "they cannot be read and written there ({why}). See that the folder is yours and has room"
+
+
+class RecordsError(Exception):
+    """The records cannot be used, in a sentence: what happened and what to do."""
+
+
+def default_path() -> Path:
+    """Where the records are: in the folder of the user's own data."""
+    return user_data_path("turncaller") / "records.sqlite"
+
+
+class Store:
+    """The records of all learners. For one thread; every method raises RecordsError where they cannot be used, and
+    ValueError for a nickname that cannot be."""
+
+    def __init__(self, path: Path | None = None) -> None:
+        self.path = path or default_path()
+        with self._told():
+            self.path.parent.mkdir(parents=True, exist_ok=True)
+            self.path.touch(mode=0o600)  # nobody else's business
+            self._connection = _opened(self.path)
+
+    def add(self, name: str, exercise: Exercise) -> None:
+        """Keep an exercise of the learner with that nickname."""
+        item, at = exercise.item, exercise.when.isoformat(" ", "seconds")
+        row = (at, exercise.origin, item.method, item.kind, item.step, item.case, exercise.help, exercise.result)
+        learner, as_typed = plain(name), shown(name)
+        with self._told(), transaction(self._connection):
+            self._connection.execute("INSERT OR IGNORE INTO learner (name, shown) VALUES (?, ?)", (learner, as_typed))
+            self._connection.execute(
+                """INSERT INTO exercise (learner, at, origin, method, kind, step, "case", help, result)
+                VALUES ((SELECT id FROM learner WHERE name = ?), ?, ?, ?, ?, ?, ?, ?, ?)""",
+                (learner, *row),
+            )
+
+    def learners(self) -> list[str]:
+        """The nicknames as they were typed first, in the order of the alphabet."""
+        with self._told():
+            return [name for (name,) in self._connection.execute("SELECT shown FROM learner ORDER BY name")]
+
+    def exercises(self, name: str) -> list[Exercise]:
+        """All exercises of that learner in the order in which they were done; none where nobody is called so."""
+        with self._told():
+            rows = self._connection.execute(
+                """SELECT step, "case", kind, method, at, help, result, origin FROM exercise
+                WHERE learner = (SELECT id FROM learner WHERE name = ?) ORDER BY id""",
+                (plain(name),),
+            )
+            return [
+                Exercise(Item(step, case, kind, method), datetime.fromisoformat(at), help_, result, origin)
+                for step, case, kind, method, at, help_, result, origin in rows
+            ]
+
+    def forget(self, name: str) -> bool:
+        """Remove all of that learner so that no trace of it is left in the file; whether there was anything. The traces
+        of who was forgotten before go, too, should that have been cut short."""
+        with self._told():
+            with transaction(self._connection):
+                gone = self._connection.execute("DELETE FROM learner WHERE name = ?", (plain(name),)).rowcount > 0
+            self._connection.execute("VACUUM")
+            (busy, *_), *_ = self._connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        if busy:
+            raise RecordsError(
+                f"{shown(name)} is removed, but traces stay in {self.path}-wal while another program uses the records. "
+                "End it and do this again."
+            )
+        return gone
+
+    def close(self) -> None:
+        """Let go of the file."""
+        with self._told():
+            self._connection.close()
+
+    @contextmanager
+    def _told(self) -> Iterator[None]:
+        """Errors within are told in words."""
+        try:
+            yield
+        except UnusableError as error:
+            happened = str(error)
+        except sqlite3.Error as error:
+            code = getattr(error, "sqlite_errorcode", 0) & 0xFF  # the rest of it tells where it happened
+            happened = _ADVICE.get(code) or _NOT_WRITABLE.format(why=error)
+        except OSError as error:
+            happened = _NOT_WRITABLE.format(why=error.strerror or error)
+        else:
+            return
+        raise RecordsError(f"The records {self.path} cannot be used: {happened}.")
+
+
+def _opened(path: Path) -> sqlite3.Connection:
+    connection = sqlite3.connect(path, timeout=_PATIENCE, isolation_level=None)
+    try:
+        for setting in _SETTINGS:
+            connection.execute(f"PRAGMA {setting}")
+        migrate(connection)
+        connection.execute("PRAGMA journal_mode = WAL")
+        check(connection)
+    except BaseException:
+        connection.close()
+        raise
+    return connection
