@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from statistics import fmean
 
-from coach.cube import FACE_TURNS, PLACE_NAMES, POSITIONS, write
+from coach.cube import FACE_TURNS, PLACE_NAMES, POSITIONS
 from coach.method.errors import MethodError
 from coach.method.placing import LAYERS, LOWER_PIECES, Move, NoMoveError, Placement, PlacingStep, layer_of, moved
 
@@ -65,7 +65,7 @@ def _prove_one(step: PlacingStep, piece: str, start: Placement) -> int:
             kept[name] = moved(placement, move.rotation)
             if after[name] != kept[name]:
                 raise MethodError(
-                    f"In case {move.case.id!r} of step {step.id!r}: the turns {write(move.sequence)} take the piece "
+                    f"In case {move.case.id!r} of step {step.id!r}: the turns {move.case.named} take the piece "
                     f"{name}, which is placed already, out of its place again (where {piece} begins "
                     f"{_where(piece, start)}). Check these turns."
                 )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from statistics import fmean
 
-from coach.cube import PLACE_NUMBER, Cube, shown, write
+from coach.cube import PLACE_NUMBER, Cube, shown
 from coach.method.errors import MethodError
 from coach.method.last_layer import build, lower_layers_whole, orders, orientation_states
 from coach.method.method import Method
@@ -162,7 +162,7 @@ def _after_run(step: Step, cube: Cube, ordered: bool) -> tuple[Cube, ...]:
         result = cube.do(hold).do(case.sequence).upright
         if not lower_layers_whole(result):
             raise MethodError(
-                f"{_name(step, cube)}: after the turns {write(case.sequence)} the two lower layers are no longer done. "
+                f"{_name(step, cube)}: after the turns {case.named} the two lower layers are no longer done. "
                 f"Look for a turn that is missing, too much or the wrong way round. (From this start: "
                 f"{describe(cube, step.permutes)}.)"
             )
@@ -170,7 +170,7 @@ def _after_run(step: Step, cube: Cube, ordered: bool) -> tuple[Cube, ...]:
             result = _orientation_only(result)
         if not step.ready(result.faces):
             raise MethodError(
-                f"{_name(step, cube)}: the turns {write(case.sequence)} undo what an earlier step has done and this "
+                f"{_name(step, cube)}: the turns {case.named} undo what an earlier step has done and this "
                 f"one needs. Check them. (From this start: {describe(cube, step.permutes)}.)"
             )
         results.append(result)

@@ -40,6 +40,9 @@ class NamedSequence(Spoken):
     turns: tuple[Turn, ...]
     groups: tuple[Group, ...]
 
+    def __str__(self) -> str:
+        return f"{write(self.turns)} (sequence {self.id!r})"
+
     @property
     def order(self) -> int:
         """After how many runs everything is where it was: from two on, and a way to practise it on any cube."""

@@ -94,7 +94,7 @@ class _Walk:
             f"{piece} at {PLACE_NAMES[first]}" for piece, first in zip(self.step.pieces, state, strict=True)
         )
         return MethodError(
-            f"Step {self.step.id!r} does not end: it comes back to where it was, with {where}. Check next and the cases."
+            f"Step {self.step.id!r} does not end: it comes back to where it was, {where}. Check next and the cases."
         )
 
 

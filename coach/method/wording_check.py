@@ -229,8 +229,8 @@ def _count_fault(name: str, case: Case) -> str:
 
 def _placing_fault(name: str, case: PlacingCase, slot: str) -> str:
     """How the name contradicts where the piece lies (`at`, `colour`, `on`) or goes (`slot`)."""
-    # The sticker that is told about may be the other one of an edge; of a corner it is the case's own.
-    allowed = {case.on} if len(case.at) == 3 else set(case.at)
+    # The sticker that is told about may be the other one of a middle edge; else it is the case's own.
+    allowed = {case.on} if len(case.at) == 3 or case.colour == "D" else set(case.at)
     for face in sorted(english.pointing(name) - allowed):
         return f"on is {case.on!r} and the words say {_POINTING[face]}. Change the one or the other."
     begins, ends = english.way(name)
