@@ -31,7 +31,7 @@ _NAMED: Final = (
     (r"<([FBLR])> (?:side|face)\b([^<]*)<([FBLR])> corner", r"<\1> <\3> corner\2points <\1>"),
 )  # fmt: skip
 _NO_SIDE: Final = (
-    r"\b(?:all|just|quite|that's|put|it) right\b|\bright (?:way|now|away|side up|angles?|order)\b"
+    r"\b(?:all|just|quite|that's|put|it) right\b|\bright (?:way|now|away|angles?|order)\b"
     r"|(?<!the )(?<!its )\bright (?:above|below|under|where|there|here)\b"
     r"|\bleft (?:over|out|alone)\b|\b(?:none|nothing|any|no \w+) (?:(?:is|are) )?left\b"
 )

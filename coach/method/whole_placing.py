@@ -5,18 +5,18 @@ The learner is free to choose between pieces that are next in the same way, so e
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import product
-from statistics import fmean
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
 
 from coach.cube import PLACE_NAMES, POSITIONS, inverse
 from coach.method.errors import MethodError
 from coach.method.placing import PlacingStep, layer_of, moved
 from coach.method.placing_proof import placements
 
-_State = tuple[int, ...]
-"""For each piece of the step where its first sticker is, which tells how it lies."""
+_Numbers = NDArray[np.intp]
 
 
 @dataclass(frozen=True)
@@ -29,76 +29,84 @@ class WholePlacing:
     worst_turns: int
 
 
-@dataclass(frozen=True)
-class _Deed:
-    """What one move for a piece does, seen from the hold at the start: where it takes what is at each place."""
-
-    goes: tuple[int, ...]
-    turns: int
-
-
 def every_state(step: PlacingStep) -> WholePlacing:
-    """Follow every state to its end. Raises MethodError where one does not end."""
-    return _Walk(step).proof()
+    """Follow every state of a proven step to its end. Raises MethodError where one does not end."""
+    walk = _Walk(step)
+    mean, worst = walk.ends()
+    return WholePlacing(len(mean), float(mean.mean()), int(worst.max()))
 
 
 class _Walk:
+    """All states at once. A piece is told by its spot, the number of the place where its first sticker is."""
+
     def __init__(self, step: PlacingStep) -> None:
         self.step = step
-        self.home = tuple(POSITIONS[piece][0] for piece in step.pieces)
-        self.ways = [{p[0]: p for p in placements(step, piece)} for piece in step.pieces]
-        self.layer = {first: layer_of(p) for ways in self.ways for first, p in ways.items()}
-        self.deeds = [
-            {first: _deed(step, piece, p) for first, p in ways.items() if p != POSITIONS[piece]}
-            for piece, ways in zip(step.pieces, self.ways, strict=True)
-        ]
-        self.found: dict[_State, tuple[float, int] | None] = {self.home: (0.0, 0)}
+        self.lies = {placement[0]: placement for placement in placements(step, step.pieces[0])}
+        self.spots = sorted(self.lies)
+        self.home = [self.spots.index(POSITIONS[piece][0]) for piece in step.pieces]
+        self.states = self._states()
+        self.number = self._numbers(self.states)
 
-    def proof(self) -> WholePlacing:
-        ends = [self._turns(state) for state in self._states()]
-        return WholePlacing(len(ends), fmean(mean for mean, _ in ends), max(worst for _, worst in ends))
+    def ends(self) -> tuple[NDArray[np.float64], _Numbers]:
+        """For each state the turns to its end: in the mean, and at most."""
+        allowed = self._allowed()
+        after, turns = zip(*(self._moves(i) for i in range(len(self.home))), strict=True)
+        count = allowed.sum(axis=0)
+        mean = np.zeros(len(self.spots) ** len(self.home))
+        worst = np.full(len(mean), -1)
+        worst[self._numbers(np.array(self.home))] = 0
+        open_ = np.flatnonzero(worst[self.number] < 0)
+        while len(open_):
+            then = [worst[states[open_]] for states in after]
+            ripe = np.all([~allowed[i, open_] | (then[i] >= 0) for i in range(len(then))], axis=0)
+            if not ripe.any():
+                raise self._endless(self.states[:, open_[0]])
+            now = open_[ripe]
+            for i, states in enumerate(after):
+                free, at = allowed[i, now], self.number[now]
+                mean[at] += np.where(free, (turns[i][now] + mean[states[now]]) / count[now], 0)
+                worst[at] = np.maximum(worst[at], np.where(free, turns[i][now] + worst[states[now]], -1))
+            open_ = open_[~ripe]
+        return mean[self.number], worst[self.number]
 
-    def _states(self) -> Iterator[_State]:
-        """All ways in which the pieces can lie, no two in one position."""
-        where = [{first: frozenset(p) for first, p in ways.items()} for ways in self.ways]
-        for state in product(*self.ways):
-            if len({where[i][first] for i, first in enumerate(state)}) == len(state):
-                yield state
+    def _states(self) -> _Numbers:
+        """All ways in which the pieces can lie, no two in one position: a row for each piece."""
+        position = np.array([min(self.lies[spot]) for spot in self.spots])
+        every = np.indices((len(self.spots),) * len(self.home)).reshape(len(self.home), -1)
+        pairs = combinations(range(len(every)), 2)
+        return every[:, np.all([position[every[a]] != position[every[b]] for a, b in pairs], axis=0)]
 
-    def _turns(self, state: _State) -> tuple[float, int]:
-        """The turns from there to the end: in the mean, and at most."""
-        if state in self.found:
-            known = self.found[state]
-            if known is None:
-                raise self._endless(state)
-            return known
-        self.found[state] = None  # on the way: who comes here again goes round for ever
-        ends = []
-        for number in self._next(state):
-            deed = self.deeds[number][state[number]]
-            mean, worst = self._turns(tuple(deed.goes[place] for place in state))
-            ends.append((deed.turns + mean, deed.turns + worst))
-        result = self.found[state] = fmean(mean for mean, _ in ends), max(worst for _, worst in ends)
-        return result
+    def _numbers(self, states: _Numbers) -> _Numbers:
+        """A number for each state."""
+        return np.asarray(np.ravel_multi_index(tuple(states), (len(self.spots),) * len(self.home)))
 
-    def _next(self, state: _State) -> list[int]:
-        """The numbers of the pieces that may be next."""
-        away = [number for number, place in enumerate(state) if place != self.home[number]]
-        for layer in self.step.layers:
-            if found := [number for number in away if self.layer[state[number]] == layer]:
-                return found
-        raise AssertionError("the step names every layer: it is proven")
+    def _allowed(self) -> NDArray[np.bool_]:
+        """Which pieces may be next: those not at home in the first layer that has any."""
+        layers = [*self.step.layers, ""]
+        rank = np.array([layers.index(layer_of(self.lies[spot])) for spot in self.spots])
+        away = np.array([row != home for row, home in zip(self.states, self.home, strict=True)])
+        ranks = np.where(away, rank[self.states], len(layers))
+        return np.asarray(away & (ranks == ranks.min(axis=0)))
 
-    def _endless(self, state: _State) -> MethodError:
-        where = ", ".join(
-            f"{piece} at {PLACE_NAMES[first]}" for piece, first in zip(self.step.pieces, state, strict=True)
-        )
+    def _moves(self, number: int) -> tuple[_Numbers, _Numbers]:
+        """For each state the one after the move for that piece, and the turns of the move."""
+        deeds = [self._deed(self.step.pieces[number], spot) for spot in self.spots]
+        goes, turns = np.array([goes for goes, _ in deeds]), np.array([turns for _, turns in deeds])
+        spot = self.states[number]
+        return self._numbers(goes[spot, self.states]), turns[spot]
+
+    def _deed(self, piece: str, first: int) -> tuple[list[int], int]:
+        """Where the move for a piece that lies there takes what is at each spot, seen from the hold at the start."""
+        lies = next(p for p in placements(self.step, piece) if p[0] == first)
+        if lies == POSITIONS[piece]:
+            return [*range(len(self.spots))], 0
+        move = self.step.move(lies, POSITIONS[piece])
+        goes = moved(tuple(self.spots), (*move.turns, *inverse(move.rotation)))
+        return [self.spots.index(place) for place in goes], len(move.top) + len(move.sequence)
+
+    def _endless(self, state: _Numbers) -> MethodError:
+        first = [PLACE_NAMES[self.spots[spot]] for spot in state]
+        where = ", ".join(f"{piece} at {at}" for piece, at in zip(self.step.pieces, first, strict=True))
         return MethodError(
             f"Step {self.step.id!r} does not end: it comes back to where it was, {where}. Check next and the cases."
         )
-
-
-def _deed(step: PlacingStep, piece: str, placement: tuple[int, ...]) -> _Deed:
-    move = step.move(placement, POSITIONS[piece])
-    turns = (*move.turns, *inverse(move.rotation))
-    return _Deed(moved(tuple(range(54)), turns), len(move.top) + len(move.sequence))

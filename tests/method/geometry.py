@@ -6,7 +6,7 @@ from itertools import product
 
 from sympy.combinatorics import Permutation
 
-AXES = {"U": (0, 1, 0), "R": (1, 0, 0), "F": (0, 0, 1)}
+AXES = {"U": (0, 1, 0), "R": (1, 0, 0), "F": (0, 0, 1), "L": (-1, 0, 0)}
 NORMALS = {
     "U": (0, 1, 0), "R": (1, 0, 0), "F": (0, 0, 1), "D": (0, -1, 0), "L": (-1, 0, 0), "B": (0, 0, -1),
 }  # fmt: skip
@@ -28,7 +28,7 @@ NUMBER = {sticker: number for number, sticker in enumerate(STICKERS)}
 
 def clockwise(vector: tuple[int, ...], face: str) -> tuple[int, ...]:
     x, y, z = vector
-    return {"U": (-z, y, x), "R": (x, z, -y), "F": (y, -x, z)}[face]
+    return {"U": (-z, y, x), "R": (x, z, -y), "F": (y, -x, z), "L": (x, -z, y)}[face]
 
 
 def quarter(face: str) -> Permutation:
