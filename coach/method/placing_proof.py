@@ -28,14 +28,23 @@ def prove_placing(step: PlacingStep) -> PlacingProof:
     """Prove that every piece gets home from everywhere with all that is placed kept. Raises MethodError."""
     starts = [(piece, placement) for piece in step.pieces for placement in placements(step, piece)]
     counts = [_prove_one(step, piece, placement) for piece, placement in starts]
-    for piece, placement in starts:
-        if placement != POSITIONS[piece] and layer_of(placement) not in step.layers:
-            words = {letter: layer for layer, letter in LAYERS.items()}
-            raise MethodError(
-                f"In step {step.id!r}: next does not say when a piece in the {words[layer_of(placement)]} layer is the "
-                f"next one, such as {piece} {_where(piece, placement)}. Add this layer to next."
-            )
+    _prove_next(step, {layer_of(placement) for piece, placement in starts if placement != POSITIONS[piece]})
     return PlacingProof(step, len(counts), max(counts), fmean(counts))
+
+
+def _prove_next(step: PlacingStep, layers: set[str]) -> None:
+    """There is always a next piece, and it comes to an end: what is taken out to the top is put in before another is
+    taken out, and what is home stays there."""
+    for layer, letter in LAYERS.items():
+        if letter in layers - {*step.layers}:
+            raise MethodError(
+                f"In step {step.id!r}: next does not say when a piece in the {layer} layer is the next one. Add it."
+            )
+    if step.layers[0] != "U":
+        raise MethodError(
+            f"In step {step.id!r}: next must begin with the top. Else a piece is taken out while another goes in, and "
+            f"so on for ever."
+        )
 
 
 def placements(step: PlacingStep, piece: str) -> list[Placement]:

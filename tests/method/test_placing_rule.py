@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 from pathlib import Path
 from random import Random
@@ -63,6 +64,11 @@ def test_every_way_corners_and_middle_edges_can_lie_ends_with_them_home() -> Non
     corners, edges = map(every_state, rules()[1:])
     assert (corners.states, edges.states) == (8 * 7 * 6 * 5 * 3**4, 8 * 7 * 6 * 5 * 2**4)
     assert corners.worst_turns <= 4 * 11 and edges.worst_turns <= 4 * 17
+
+
+def test_where_pieces_were_taken_out_before_others_go_in_it_would_never_end() -> None:
+    with pytest.raises(MethodError, match=r"'bottom-corners' does not end: it comes back to where it was, DFR at "):
+        every_state(replace(rules()[1], layers=("D", "U")))
 
 
 def test_the_rule_never_beats_the_shortest_way() -> None:
@@ -130,6 +136,7 @@ def refusal(tmp_path: Path, old: str, new: str) -> str:
     [
         ('next = ["top", "middle", "bottom"]', 'next = ["top", "bottom"]', ("step 'bottom-cross'", "middle layer")),
         ('next = ["top", "bottom"]', 'next = ["top"]', ("step 'bottom-corners'", "bottom layer")),
+        ('next = ["top", "bottom"]', 'next = ["bottom", "top"]', ("step 'bottom-corners'", "must begin with the top")),
         ('next = ["top", "bottom"]', 'next = ["up"]', ("'up'", "no layer", "top, middle, bottom")),
         ('next = ["top", "bottom"]\n', "", ("step 'bottom-corners'", "layer")),
         ('at = "FR"\nsequence = "right-lift"', 'at = "UF"\nsequence = "right-lift"', ("at is 'UF'", "one of DF, DB")),
