@@ -132,6 +132,12 @@ def shape(sentence: str) -> str:
     return "corner" if found == {"l"} else found.pop()
 
 
+def layer(sentence: str) -> str:
+    """The layer that is named first: "top", "middle" or "bottom"; else nothing."""
+    found = re.search(r"\b(top|upper|middle|bottom|lower) layer\b", sentence.lower())
+    return {"upper": "top", "lower": "bottom"}.get(found[1], found[1]) if found else ""
+
+
 def mirrored(sentence: str) -> str:
     """The sentence as it is in a mirror between left and right."""
     return _MIRRORED.sub(_in_the_mirror, sentence)

@@ -10,7 +10,7 @@ from typing import Any, Final
 
 from coach.cube import FACES, POSITIONS
 from coach.method.errors import MethodError
-from coach.method.method import AnyStep, Method
+from coach.method.method import AnyStep, Hand, Method
 from coach.method.mirror import mirrored_method
 from coach.method.model import COUNTERS, STEP_IDS, Case, Step
 from coach.method.placing import LAYERS, LOWER_PIECES, PlacingCase, PlacingStep, PlannedStep
@@ -37,12 +37,12 @@ _LOOKS: Final = ("look-top-edges", "look-top-corners", "row")
 
 
 @cache
-def default_method() -> Method:
+def default_method(hand: Hand = "right") -> Method:
     """The method that comes with the coach, read and proven."""
-    return load(DEFAULT_FILE)
+    return load(DEFAULT_FILE, hand)
 
 
-def load(path: Path, hand: str = "right") -> Method:
+def load(path: Path, hand: Hand = "right") -> Method:
     """The method in the file, proven, its words in keeping; for the left hand in the mirror, which is proven as well.
     Raises MethodError, in words for the file's author."""
     method = _proven(read(path))
@@ -157,7 +157,7 @@ def _placing_step(table: Table, sequences: _Sequences, *more: str) -> PlacingSte
 
 
 def _placing_case(table: Table, slot: str, sequences: _Sequences) -> PlacingCase:
-    words = table.words(PLACING_GAPS, ("name",), ("why",), "id", "at", "colour", "on", "sequence")
+    words = table.words(PLACING_GAPS, ("name", "hold"), ("why",), "id", "at", "colour", "on", "sequence")
     named = table.choice("sequence", sequences, "[[sequence]]")
     own = [name for name in POSITIONS if len(name) == len(slot)]
     if "colour" not in table.data and "on" not in table.data:

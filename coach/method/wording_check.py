@@ -11,11 +11,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from coach.cube import POSITIONS
 from coach.method import english
 from coach.method.errors import MethodError
 from coach.method.method import Method, cases_of
 from coach.method.model import Case, Condition, Step
-from coach.method.placing import PlacingCase, PlacingStep, PlannedStep
+from coach.method.placing import LAYERS, PlacingCase, PlacingStep, PlannedStep, layer_of
 
 _LANGUAGES: Final = {"en": english}
 _AT_UP: Final = {"0": "BL", "1": "B", "2": "BR", "3": "L", "5": "R", "6": "FL", "7": "F", "8": "FR"}
@@ -67,7 +68,11 @@ def _fault(step: object, case: Case | PlacingCase, code: str) -> str:
         assert isinstance(step, PlacingStep | PlannedStep)
         slot = step.slot if isinstance(step, PlacingStep) else step.rule.slot
         fault = "" if case.takes_out else _placing_fault(name, case, slot)
-        return fault and f'name is "{name}", but {fault}'
+        if fault:
+            return f'name is "{name}", but {fault}'
+        hold = case.say(code, "hold")
+        fault = _place_fault(hold, case.at)
+        return fault and f'hold is "{hold}", but {fault}'
     assert isinstance(step, Step)
     fault = _count_fault(name, case)
     if fault:
@@ -239,3 +244,16 @@ def _placing_fault(name: str, case: PlacingCase, slot: str) -> str:
     if ends and ends not in set(slot) - set(case.at):
         return f"from {case.at!r} to the place {slot!r} a piece does not go {_WORDS[ends]}."
     return ""
+
+
+def _place_fault(sentence: str, at: str) -> str:
+    """How the words about where a piece is held contradict `at`."""
+    told = english.told(sentence)
+    sides = frozenset(at) - {"U", "D"}
+    here = sides in told.corners if len(sides) == 2 else sides <= told.faces | told.points
+    wrong = any(corner != sides for corner in told.corners)
+    layer = next(name for name, letter in LAYERS.items() if letter == layer_of(POSITIONS[at]))
+    if here and not wrong and english.layer(sentence) in ("", layer):
+        return ""
+    where = " ".join(_WORDS[face] for face in "FBLR" if face in sides)
+    return f"at is {at!r}: the {layer} layer, {where}. Say so."
