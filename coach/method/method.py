@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from coach.cube import POSITIONS, Cube
 from coach.method.model import Case, Step
 from coach.method.placing import PlacingCase, PlacingStep, PlannedStep
 from coach.method.sequences import NamedSequence
@@ -25,6 +26,11 @@ class Method:
         """The step of that name; KeyError where there is none."""
         return {step.id: step for step in self.steps}[step_id]
 
+    def next_step(self, cube: Cube) -> AnyStep | None:
+        """The first step that is not done yet, by what there is when it is; None where the method has nothing left to
+        do. The cube is held with the bottom down."""
+        return next((step for step in self.steps if not _is_done(step, cube)), None)
+
     @property
     def solves(self) -> bool:
         """Whether the cube is solved at its end; a method may also stop before."""
@@ -41,6 +47,13 @@ class Method:
         """All that there is to learn by heart, in the order of the steps."""
         found = (case.named for step in self.steps for case in cases_of(step) if case.named)
         return tuple({sequence.id: sequence for sequence in found}.values())
+
+
+def _is_done(step: AnyStep, cube: Cube) -> bool:
+    if isinstance(step, Step):
+        return step.done(cube.faces) and (cube.solved or not step.align)
+    lies = cube.upright.pieces
+    return all(lies[piece][1] == POSITIONS[piece] for piece in step.pieces)
 
 
 def cases_of(step: AnyStep) -> tuple[Case | PlacingCase, ...]:

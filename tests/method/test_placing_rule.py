@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import product
 from pathlib import Path
@@ -9,11 +10,12 @@ from random import Random
 
 import pytest
 
-from coach.cube import EDGES, POSITIONS, Cube, Turn
+from coach.cube import EDGES, PLACE_NAMES, POSITIONS, Cube, Turn
 from coach.cube.distance import CROSS, distance_table, places
-from coach.method import MethodError, PlacingStep, PlannedStep, default_method, load, mirrored_method
+from coach.method import MethodError, PlacingStep, PlannedStep, default_method, last_turn, load, mirrored_method
 from coach.method.loading import DEFAULT_FILE
 from coach.method.placing import layer_of
+from coach.method.placing_proof import placements
 from coach.method.whole_placing import every_state
 
 DEFAULT = DEFAULT_FILE.read_text("utf-8")
@@ -117,6 +119,52 @@ def test_every_step_says_which_is_next_and_what_there_is_at_its_end() -> None:
     for step in METHOD.steps:
         assert step.say("en", "done")
         assert bool(step.say("en", "next")) != bool(step.say("en", "look"))
+
+
+def test_the_next_step_is_the_first_that_is_not_done_however_the_cube_is_turned_round() -> None:
+    random = Random(11)
+    cube = Cube().do("R U F L2 D' B R' U2 F' L")
+    for step, rule in zip(METHOD.steps, rules(), strict=False):
+        assert METHOD.next_step(cube.do("y")) is METHOD.next_step(cube) is step
+        cube, _, _ = place_all(cube, rule, random)
+    for step in METHOD.top_steps:
+        while not step.done(cube.faces):
+            assert METHOD.next_step(cube) is step
+            case = step.case_of(cube.faces)
+            cube = cube.do((*case.holds(cube.faces)[0], *case.sequence))
+    assert METHOD.next_step(cube.do("U")) is METHOD.steps[-1], "the last turn is missing"
+    cube = cube.do(last_turn(cube.faces))
+    assert cube.solved and METHOD.next_step(cube) is None
+
+
+# What the words say of the hold
+
+
+MIDDLES = {"the front": "F", "the front and the right side": "FR", "the right side": "R"}
+
+
+@pytest.mark.parametrize("left", [False, True], ids=["right", "left"])
+def test_the_stickers_that_should_match_the_middles_do(left: bool) -> None:
+    """Each case that puts a piece in, with its piece as `at`, `colour` and `on` say, the slot being the place it
+    belongs to."""
+    checked = 0
+    for step in rules(left):
+        home = POSITIONS[step.slot]
+        for case in step.cases:
+            if case.takes_out:
+                continue
+            lies = next(p for p in placements(step, step.slot) if case.meets(p, home))
+            shows = {PLACE_NAMES[then][0]: PLACE_NAMES[now][0] for then, now in zip(home, lies, strict=True)}
+            hold = case.say("en", "hold")
+            found = re.search(r"match(?:es)? the middles? of (.*)\.$", hold)
+            assert found, hold
+            middles = MIDDLES[found[1].replace("left", "right")].replace("R", "L" if left else "R")
+            if "its side sticker" in hold:
+                assert shows[middles] == middles
+            else:
+                assert {*shows} == {*middles, "D"}
+            checked += 1
+    assert checked == 7
 
 
 # Files that are wrong

@@ -8,7 +8,7 @@ import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
 from coach.cube import CORNERS, EDGES, Cube, write
-from coach.method import MethodError, default_method, load
+from coach.method import MethodError, default_method, last_turn, load
 from coach.method.loading import DEFAULT_FILE
 from tests.method.geometry import effect
 
@@ -105,6 +105,14 @@ def test_a_flip_turns_two_edges_over(name: str) -> None:
 def test_the_twist_turns_three_corners() -> None:
     after = Cube().do(SEQUENCES["three-twist"].turns)
     assert sum(after.faces[CORNERS[corner][0]] != "U" for corner in CORNERS if "U" in corner) == 3
+
+
+@pytest.mark.parametrize(("turned", "back"), [("", ""), ("U", "U'"), ("U'", "U"), ("U2", "U2")])
+@pytest.mark.parametrize("side", "FRBL")
+def test_the_last_turn_is_told_by_any_side(turned: str, back: str, side: str) -> None:
+    assert write(last_turn(Cube().do(turned).faces, side)) == back
+    held = Cube().do("y").do(turned)
+    assert held.do(last_turn(held.faces, side)).solved
 
 
 # Files that are wrong
