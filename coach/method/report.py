@@ -35,8 +35,8 @@ def report(method: Method) -> str:
     whole = last_layer(method)
     if whole:
         lines.append(
-            f"whole top: all {whole.states} ways it can lie end solved; "
-            f"runs: {whole.mean_runs:.2f} on average, {whole.worst_runs} at most; "
+            f"whole top: all {whole.states} ways it can lie end solved\n"
+            f"  runs: {whole.mean_runs:.2f} on average, {whole.worst_runs} at most; "
             f"turns: {whole.mean_turns:.2f} on average, {whole.worst_turns} at most"
         )
         lines.append("")
