@@ -60,9 +60,7 @@ def _parser() -> argparse.ArgumentParser:
         "a microphone, a loudspeaker, a synthesiser or a recogniser.",
     )
     check.set_defaults(run=checks.soundcheck)
-    method = sub.add_parser("method", help="prove a method file and show its cases")
-    method.add_argument("file", nargs="?", type=Path, metavar="FILE", help="default: the coach's own method")
-    method.set_defaults(run=checks.method)
+    _add_method(sub)
     return parser
 
 
@@ -195,6 +193,28 @@ def _add_understand(sub: Commands) -> None:
         "the reading is: meaning (acted on, else null), confidence, best (the likeliest, acted on or not)",
     )
     parser.set_defaults(run=answers.understand)
+
+
+def _add_method(sub: Commands) -> None:
+    parser = sub.add_parser("method", help="prove a method file and show its cases, or make a page of it to take away")
+    parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help="default: the coach's own method")
+    parser.add_argument(
+        "--hand",
+        choices=("right", "left"),
+        default="right",
+        help="left: the method in the mirror, for who turns mostly with the left hand (default: right)",
+    )
+    parser.add_argument(
+        "--sheet",
+        type=Path,
+        metavar="FILE.html",
+        help="write steps, cases and sequences there as a page in large print, fit for a screen reader",
+    )
+    parser.add_argument("--style", choices=STYLES, help="how the page calls turns (default: plain, or as remembered)")
+    parser.add_argument(
+        "--learner", metavar="NAME", help="a nickname: the page has this learner's words for the faces and their style"
+    )
+    parser.set_defaults(run=checks.method)
 
 
 def _add_demo(sub: Commands) -> None:

@@ -30,6 +30,16 @@ _NAMED: Final = (
     (r"\bbottom\b|(?<!\{)\bdown(?:wards)?\b", "<D>"),
     (r"<([FBLR])> (?:side|face)\b([^<]*)<([FBLR])> corner", r"<\1> <\3> corner\2points <\1>"),
 )  # fmt: skip
+_NO_SIDE: Final = (
+    r"\b(?:all|just|quite|that's|put|it) right\b|\bright (?:way|now|away|angles?|order)\b"
+    r"|(?<!the )(?<!its )\bright (?:above|below|under|where|there|here)\b"
+    r"|\bleft (?:over|out|alone)\b|\b(?:none|nothing|any|no \w+) (?:(?:is|are) )?left\b"
+)
+"""Where the words for right and left mean something else."""
+_MIRRORED: Final = re.compile(
+    rf"(?P<other>{_NO_SIDE})|\b(?P<side>right|left)(?=\b|hand|wards?\b|most\b)|\b(?P<round>anti|counter)?clockwise\b",
+    re.IGNORECASE,
+)
 _SMALL: Final = r"(?:(?:on|at|to|in|of|the|side|corner) ){0,3}"
 _ANY_HOLD: Final = re.compile(
     r"\b(?:any|either|whichever|whatever|every) (?:side|face|way|hold)\b|\bhowever\b|\b(?:no|n.t|not) matter\b"
@@ -120,6 +130,27 @@ def shape(sentence: str) -> str:
     if len(found) != 1 or _DENIED.search(text) or re.search(r"\bno\b", text):
         return ""
     return "corner" if found == {"l"} else found.pop()
+
+
+def layer(sentence: str) -> str:
+    """The layer that is named first: "top", "middle" or "bottom"; else nothing."""
+    found = re.search(r"\b(top|upper|middle|bottom|lower) layer\b", sentence.lower())
+    return {"upper": "top", "lower": "bottom"}.get(found[1], found[1]) if found else ""
+
+
+def mirrored(sentence: str) -> str:
+    """The sentence as it is in a mirror between left and right."""
+    return _MIRRORED.sub(_in_the_mirror, sentence)
+
+
+def _in_the_mirror(found: re.Match[str]) -> str:
+    if found["other"]:
+        return found[0]
+    if side := found["side"]:
+        other = "left" if side.lower() == "right" else "right"
+        return other.capitalize() if side[0].isupper() else other
+    other = "clockwise" if found["round"] else "anticlockwise"
+    return other.capitalize() if found[0][0].isupper() else other
 
 
 def _marked(sentence: str) -> str:

@@ -3,21 +3,33 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal, TypeAlias
 
-from coach.method.model import PlannedStep, Step
-from coach.method.placing import PlacingStep
+from coach.cube import POSITIONS, Cube
+from coach.method.model import Case, Step
+from coach.method.placing import PlacingCase, PlacingStep, PlannedStep
+from coach.method.sequences import NamedSequence
+
+AnyStep: TypeAlias = Step | PlacingStep | PlannedStep
+Hand: TypeAlias = Literal["right", "left"]
 
 
 @dataclass(frozen=True)
 class Method:
-    """A proven way to solve the cube."""
+    """A proven way to solve the cube. `hand` is the one that turns most."""
 
     name: str
-    steps: tuple[Step | PlacingStep | PlannedStep, ...]
+    steps: tuple[AnyStep, ...]
+    hand: Hand = "right"
 
-    def step(self, step_id: str) -> Step | PlacingStep | PlannedStep:
+    def step(self, step_id: str) -> AnyStep:
         """The step of that name; KeyError where there is none."""
         return {step.id: step for step in self.steps}[step_id]
+
+    def next_step(self, cube: Cube) -> AnyStep | None:
+        """The first step that is not done yet, by what there is when it is; None where the method has nothing left to
+        do. The cube is held with the bottom down."""
+        return next((step for step in self.steps if not _is_done(step, cube)), None)
 
     @property
     def solves(self) -> bool:
@@ -29,3 +41,21 @@ class Method:
     def top_steps(self) -> tuple[Step, ...]:
         """The steps that go by the pattern of the top."""
         return tuple(step for step in self.steps if isinstance(step, Step))
+
+    @property
+    def sequences(self) -> tuple[NamedSequence, ...]:
+        """All that there is to learn by heart, in the order of the steps."""
+        found = (case.named for step in self.steps for case in cases_of(step) if case.named)
+        return tuple({sequence.id: sequence for sequence in found}.values())
+
+
+def _is_done(step: AnyStep, cube: Cube) -> bool:
+    if isinstance(step, Step):
+        return step.done(cube.faces) and (cube.solved or not step.align)
+    lies = cube.upright.pieces
+    return all(lies[piece][1] == POSITIONS[piece] for piece in step.pieces)
+
+
+def cases_of(step: AnyStep) -> tuple[Case | PlacingCase, ...]:
+    """The cases that a learner tells apart in a step."""
+    return step.rule.cases if isinstance(step, PlannedStep) else step.cases

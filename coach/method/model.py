@@ -1,17 +1,18 @@
 """What a method is made of: steps, their cases, the hold for each case, the sequence.
 
 Steps are of three kinds. A `Step` goes by the pattern of the top: the learner looks, the case is found, its
-sequence is run, until the goal is reached. A `PlacingStep` brings pieces one by one to their slots by cases
-(placing.py). A `PlannedStep` leaves the turns to a search.
+sequence is run, until the goal is reached. A `PlacingStep` brings pieces one by one to their slots by cases, and
+a `PlannedStep` leaves the turns to a search (placing.py).
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Final
 
 from coach.cube import PLACE_NUMBER, Turn, all_shown, shown, turned
+from coach.method.sequences import NamedSequence, Spoken
 
 STEP_IDS: Final = (
     "bottom-cross", "bottom-corners", "middle-edges", "top-cross", "top-face", "top-corners", "top-edges",
@@ -23,11 +24,9 @@ TURNS_ABOUT_UP: Final = ((), (Turn("U", 1, 3),), (Turn("U", 3, 3),), (Turn("U", 
 
 TOP_EDGES: Final = ("U1", "U3", "U5", "U7")
 TOP_CORNERS: Final = ("U0", "U2", "U6", "U8")
+_ROUND: Final = "FLBR"
+"""The sides in the order in which a clockwise turn of the top brings them there."""
 _SIDES: Final = tuple((f"{face}0", f"{face}1", f"{face}2") for face in "FRBL")
-
-
-class MethodError(ValueError):
-    """A method file that cannot be read or that does not do what it says."""
 
 
 @dataclass(frozen=True)
@@ -57,14 +56,18 @@ are of one colour; sides whose whole upper row is."""
 
 
 @dataclass(frozen=True)
-class Case:
+class Case(Spoken):
     """A pattern the learner may see, and what to do about it (nothing when the goal is reached)."""
 
     id: str
     count: Mapping[str, int]
     hold: Condition
-    sequence: tuple[Turn, ...]
-    words: Mapping[str, Mapping[str, str]] = field(default_factory=dict, compare=False)
+    named: NamedSequence | None
+
+    @property
+    def sequence(self) -> tuple[Turn, ...]:
+        """The turns to do."""
+        return self.named.turns if self.named else ()
 
     def fits(self, pattern: str) -> bool:
         """Whether this is the case of `pattern`, in whatever hold."""
@@ -76,14 +79,15 @@ class Case:
         return tuple(turns for turns in TURNS_ABOUT_UP if self.hold.holds(turned(pattern, turns)))
 
     def say(self, language: str, what: str) -> str:
-        """The method file's words for this case: its "name" or its "hold"."""
-        return self.words.get(language, {}).get(what, "")
+        """The method file's words for this case: its "name" or its "hold", and "why" its sequence works."""
+        return super().say(language, what) or (self.named.say(language, what) if self.named else "")
 
 
 @dataclass(frozen=True)
-class Step:
+class Step(Spoken):
     """A step that goes by the pattern of the top. `align` says that the top may still be off by a turn at
-    its goal, and is turned into place at the end."""
+    its goal, and is turned into place at the end. Its words are where to `look` before a sequence, what there is
+    when it is `done`, and how to tell the last turn (`align`)."""
 
     id: str
     look: str
@@ -113,10 +117,10 @@ class Step:
         return any(condition.same for condition in conditions) or bool(counted & {"pairs", "sides"})
 
 
-@dataclass(frozen=True)
-class PlannedStep:
-    """A step whose turns come from a search: the fewest turns that bring `pieces` home at once."""
-
-    id: str
-    pieces: tuple[str, ...]
-    most: int
+def last_turn(pattern: str, side: str = "F") -> tuple[Turn, ...]:
+    """The turn of the top after which the upper row of `side` is above the middle of its own colour: how a person tells
+    how far to turn it, and from any side the same. None at all where it is there already."""
+    colour = pattern[PLACE_NUMBER[f"{side}1"]]
+    home = next((face for face in _ROUND if pattern[PLACE_NUMBER[f"{face}4"]] == colour), side)
+    quarters = (_ROUND.index(home) - _ROUND.index(side)) % 4
+    return (Turn("U", quarters),) if quarters else ()

@@ -1,24 +1,33 @@
 """Steps that bring pieces to their slots one by one.
 
-The cube is held so that the slot is at the front right (`slot`: "DFR" for a corner, "FR" for a middle edge).
-A piece in the top layer is brought by turns of the top to the place where a case wants it (`at`), then the
-case's sequence puts it in. A piece that is in a slot already, its own the wrong way round or another, is
-first taken out to the top by `out`, that slot being held at the front right.
+The cube is held so that the slot is at the front (`slot`: "DF" for an edge of the bottom cross) or at the front
+right ("DFR" for a corner, "FR" for a middle edge). A piece in the top layer is brought by turns of the top to the
+place where a case wants it (`at`), then the case's sequence puts it in. A piece that lies lower, in its own place
+the wrong way round or in another, is first taken out to the top, by a case without a colour: it is held at `at`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Final
 
-from coach.cube import FACES, POSITIONS, Turn
+from coach.cube import FACES, PLACE_NAMES, POSITIONS, Turn
 from coach.method.model import TURNS_ABOUT_UP
+from coach.method.sequences import NamedSequence, Spoken
 
 Placement = tuple[int, ...]
 """Where the stickers of one piece are, in the order of its home position's name."""
 
-_TOP_TURNS: Final = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
+LOWER_PIECES: Final[Mapping[str, tuple[str, ...]]] = {
+    "bottom-cross": ("DF", "DL", "DB", "DR"),
+    "bottom-corners": ("DFR", "DBR", "DBL", "DFL"),
+    "middle-edges": ("FR", "BR", "BL", "FL"),
+}
+"""What each step of the two lower layers places, in the order of the steps."""
+LAYERS: Final = {"top": "U", "middle": "M", "bottom": "D"}
+TOP_TURNS: Final = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
+"""The ways to turn the top, the least effort first."""
 
 
 class NoMoveError(ValueError):
@@ -37,39 +46,55 @@ def home_in_hold(piece: str, rotations: tuple[Turn, ...]) -> Placement:
     return moved(POSITIONS[piece], rotations)
 
 
+def layer_of(placement: Placement) -> str:
+    """The layer that a piece is in: U, M or D."""
+    faces = {PLACE_NAMES[place][0] for place in placement}
+    return next((layer for layer in "UD" if layer in faces), "M")
+
+
 @dataclass(frozen=True)
-class PlacingCase:
-    """How a piece of the top layer may lie at `at`: the sticker of the colour of face `colour` (in the hold)
-    shows on face `on`. `sequence` then puts it into the slot at the front right."""
+class PlacingCase(Spoken):
+    """How a piece may lie at `at`. In the top layer: the sticker of the colour of face `colour` (in the hold) shows on
+    face `on`, and the sequence puts it into the slot. Lower: `colour` and `on` are empty, and however the piece lies
+    there, the sequence takes it out to the top."""
 
     id: str
     at: str
     colour: str
     on: str
-    sequence: tuple[Turn, ...]
-    words: Mapping[str, Mapping[str, str]] = field(default_factory=dict, compare=False)
+    named: NamedSequence
+
+    @property
+    def sequence(self) -> tuple[Turn, ...]:
+        """The turns to do."""
+        return self.named.turns
+
+    @property
+    def takes_out(self) -> bool:
+        """Whether the piece only comes out to the top."""
+        return not self.colour
 
     def meets(self, placement: Placement, home: Placement) -> bool:
         """Whether a piece that belongs to `home` and lies as `placement` is in this case as it is held."""
         if set(placement) != set(POSITIONS[self.at]):
             return False
         showing = {FACES[then // 9]: FACES[now // 9] for now, then in zip(placement, home, strict=True)}
-        return showing.get(self.colour) == self.on
+        return self.takes_out or showing.get(self.colour) == self.on
 
     def say(self, language: str, what: str) -> str:
-        """The method file's words for this case: its "name", or "why" the sequence works."""
-        return self.words.get(language, {}).get(what, "")
+        """The words for this case: its "name", or "why" the sequence works, its own or else those of the sequence."""
+        return super().say(language, what) or self.named.say(language, what)
 
 
 @dataclass(frozen=True)
 class Move:
-    """One thing to do for a piece: turn the whole cube, turn the top, then a sequence (some may be empty)."""
+    """One thing to do for a piece: turn the whole cube, turn the top, then the sequence of a case (the first two may
+    be empty)."""
 
     rotation: tuple[Turn, ...]
     top: tuple[Turn, ...]
     sequence: tuple[Turn, ...]
-    case: PlacingCase | None
-    """The case that is met; None when the piece is only taken out of a slot."""
+    case: PlacingCase
 
     @property
     def turns(self) -> tuple[Turn, ...]:
@@ -78,37 +103,54 @@ class Move:
 
 
 @dataclass(frozen=True)
-class PlacingStep:
-    """A step that places `pieces`, each with what was placed before kept where it is."""
+class PlacingStep(Spoken):
+    """A step that places `pieces`, each with what was placed before kept where it is. Which is next: one in the first
+    of the `layers` where there are any that are not at home. Its words are what to do `next`, and what there is when
+    it is `done`."""
 
     id: str
     pieces: tuple[str, ...]
     slot: str
-    out: tuple[Turn, ...]
+    layers: tuple[str, ...]
     cases: tuple[PlacingCase, ...]
+
+    def next_pieces(self, away: Mapping[str, Placement]) -> tuple[str, ...]:
+        """The pieces of which any may be placed next; `away` are those that are not at home, and how they lie."""
+        for layer in self.layers:
+            if found := tuple(piece for piece, placement in away.items() if layer_of(placement) == layer):
+                return found
+        return ()
+
+    def move(self, placement: Placement, home: Placement) -> Move:
+        """What to do next for a piece that is not at `home` (both in the present hold). Raises NoMoveError."""
+        for rotation in TURNS_ABOUT_UP:
+            target, lies = moved(home, rotation), moved(placement, rotation)
+            here = set(target) == set(POSITIONS[self.slot])
+            for top in TOP_TURNS if here else ():
+                for case in self.cases:
+                    if not case.takes_out and case.meets(moved(lies, top), target):
+                        return Move(rotation, top, case.sequence, case)
+        for rotation in TURNS_ABOUT_UP:
+            for case in self.cases:
+                if case.takes_out and case.meets(moved(placement, rotation), moved(home, rotation)):
+                    return Move(rotation, (), case.sequence, case)
+        raise NoMoveError(self.id)
 
     def moves(self, placement: Placement, home: Placement) -> Iterator[Move]:
         """What brings a piece from `placement` to `home` (both in the present hold), move after move."""
         while placement != home:
-            move = self._put_in(placement, home) or self._take_out(placement)
+            move = self.move(placement, home)
             yield move
             placement = moved(placement, move.turns)
             home = moved(home, move.rotation)
 
-    def _put_in(self, placement: Placement, home: Placement) -> Move | None:
-        for rotation in TURNS_ABOUT_UP:
-            target = moved(home, rotation)
-            if set(target) != set(POSITIONS[self.slot]):
-                continue
-            for top in _TOP_TURNS:
-                lies = moved(moved(placement, rotation), top)
-                for case in self.cases:
-                    if case.meets(lies, target):
-                        return Move(rotation, top, case.sequence, case)
-        return None
 
-    def _take_out(self, placement: Placement) -> Move:
-        for rotation in TURNS_ABOUT_UP:
-            if set(moved(placement, rotation)) == set(POSITIONS[self.slot]):
-                return Move(rotation, (), self.out, None)
-        raise NoMoveError(self.id)
+@dataclass(frozen=True)
+class PlannedStep(Spoken):
+    """A step whose turns come from a search: the fewest turns that bring `pieces` home at once. Who wants to learn it
+    goes by the `rule` instead, piece by piece."""
+
+    id: str
+    pieces: tuple[str, ...]
+    most: int
+    rule: PlacingStep

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from statistics import fmean
 
-from coach.cube import FACE_TURNS, PLACE_NAMES, POSITIONS, write
-from coach.method.model import MethodError
-from coach.method.placing import Move, NoMoveError, Placement, PlacingStep, moved
+from coach.cube import FACE_TURNS, PLACE_NAMES, POSITIONS
+from coach.method.errors import MethodError
+from coach.method.placing import LAYERS, LOWER_PIECES, Move, NoMoveError, Placement, PlacingStep, layer_of, moved
 
 MOST_MOVES = 3
 """A piece is taken out once and put in once; more means that the file leads nowhere."""
@@ -26,17 +26,41 @@ class PlacingProof:
 
 def prove_placing(step: PlacingStep) -> PlacingProof:
     """Prove that every piece gets home from everywhere with all that is placed kept. Raises MethodError."""
-    counts = [_prove_one(step, piece, placement) for piece in step.pieces for placement in _placements(piece)]
+    starts = [(piece, placement) for piece in step.pieces for placement in placements(step, piece)]
+    counts = [_prove_one(step, piece, placement) for piece, placement in starts]
+    _prove_next(step, {layer_of(placement) for piece, placement in starts if placement != POSITIONS[piece]})
     return PlacingProof(step, len(counts), max(counts), fmean(counts))
 
 
-def _placements(piece: str) -> list[Placement]:
-    """All 24 placements that turning brings the piece to, but none in the place of a finished bottom edge."""
+def _prove_next(step: PlacingStep, layers: set[str]) -> None:
+    """There is always a next piece, and it comes to an end: what is taken out to the top is put in before another is
+    taken out, and what is home stays there."""
+    for layer, letter in LAYERS.items():
+        if letter in layers - {*step.layers}:
+            raise MethodError(
+                f"In step {step.id!r}: next does not say when a piece in the {layer} layer is the next one. Add it."
+            )
+    if step.layers[0] != "U":
+        raise MethodError(
+            f"In step {step.id!r}: next must begin with the top. Else a piece is taken out while another goes in, and "
+            f"so on for ever."
+        )
+
+
+def placements(step: PlacingStep, piece: str) -> list[Placement]:
+    """All placements that turning brings the piece to, but none in a place that an earlier step has filled with a piece
+    of the same kind."""
     found = [POSITIONS[piece]]
     for placement in found:  # grows as it is gone through
         found += {moved(placement, (turn,)) for turn in FACE_TURNS} - set(found)
-    bottom_edges = {place for name in ("DF", "DR", "DB", "DL") for place in POSITIONS[name]}
-    return [placement for placement in found if not bottom_edges & set(placement)]
+    filled = {place for name in _placed_before(step) for place in POSITIONS[name]}
+    return [placement for placement in found if not filled & set(placement)]
+
+
+def _placed_before(step: PlacingStep) -> list[str]:
+    """The pieces of the earlier steps."""
+    steps = [*LOWER_PIECES]
+    return [piece for earlier in steps[: steps.index(step.id)] for piece in LOWER_PIECES[earlier]]
 
 
 def _prove_one(step: PlacingStep, piece: str, start: Placement) -> int:
@@ -49,11 +73,10 @@ def _prove_one(step: PlacingStep, piece: str, start: Placement) -> int:
         for name, placement in kept.items():
             kept[name] = moved(placement, move.rotation)
             if after[name] != kept[name]:
-                place = f"case {move.case.id!r} of step" if move.case else "'out' of step"
-                done = move.case.sequence if move.case else step.out
                 raise MethodError(
-                    f"In {place} {step.id!r}: the turns {write(done)} take the piece {name}, which is placed already, "
-                    f"out of its place again (where {piece} begins {_where(piece, start)}). Check these turns."
+                    f"In case {move.case.id!r} of step {step.id!r}: the turns {move.case.named} take the piece "
+                    f"{name}, which is placed already, out of its place again (where {piece} begins "
+                    f"{_where(piece, start)}). Check these turns."
                 )
     return turns
 
@@ -65,7 +88,7 @@ def _few_moves(step: PlacingStep, piece: str, start: Placement) -> Iterator[Move
             if number >= MOST_MOVES:
                 raise MethodError(
                     f"Step {step.id!r} does not bring the piece {piece} into its place when it begins "
-                    f"{_where(piece, start)}. Check the turns of the cases and of out, and at, colour and on."
+                    f"{_where(piece, start)}. Check the turns of the cases, and at, colour and on."
                 )
             yield move
     except NoMoveError:
@@ -76,10 +99,9 @@ def _few_moves(step: PlacingStep, piece: str, start: Placement) -> Iterator[Move
 
 
 def _kept(step: PlacingStep, piece: str, start: Placement) -> list[str]:
-    """All that may be at home already below the top, but not in the slots the piece is in or goes to."""
+    """All that this step and those before it may have placed, but not in the slots the piece is in or goes to."""
     taken = {piece, *(name for name, places in POSITIONS.items() if set(places) == set(start))}
-    later = set() if len(piece) == 2 else {"FR", "FL", "BR", "BL"}
-    return [name for name in POSITIONS if "U" not in name and name not in taken | later]
+    return [name for name in (*_placed_before(step), *step.pieces) if name not in taken]
 
 
 def _where(piece: str, placement: Placement) -> str:

@@ -7,17 +7,17 @@ from dataclasses import dataclass
 from functools import cache
 from statistics import fmean
 
-from coach.cube import PLACE_NUMBER, Cube, Turn, shown, write
+from coach.cube import PLACE_NUMBER, Cube, shown
+from coach.method.errors import MethodError
 from coach.method.last_layer import build, lower_layers_whole, orders, orientation_states
 from coach.method.method import Method
-from coach.method.model import Case, MethodError, PlannedStep, Step
-from coach.method.placing import PlacingStep
+from coach.method.model import Case, Step, last_turn
+from coach.method.placing import PlacingStep, PlannedStep
 from coach.method.placing_proof import PlacingProof, prove_placing
 
 _TOP_EDGES = {"U1": "back", "U3": "left", "U5": "right", "U7": "front"}
 _TOP_CORNERS = {"U0": "back left", "U2": "back right", "U6": "front left", "U8": "front right"}
 _FACE_WORDS = {"U": "top", "F": "front", "R": "right", "B": "back", "L": "left", "D": "bottom"}
-_TOP_TURNS = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,15 @@ class StepProof:
     mean_turns: float
 
 
-Proof = StepProof | PlacingProof | PlannedStep
+@dataclass(frozen=True)
+class PlannedProof:
+    """A step that a search does, and its rule for who learns it."""
+
+    step: PlannedStep
+    rule: PlacingProof
+
+
+Proof = StepProof | PlacingProof | PlannedProof
 
 
 def prove(method: Method) -> tuple[Proof, ...]:
@@ -50,7 +58,7 @@ def prove(method: Method) -> tuple[Proof, ...]:
 
     Steps that go by how the top pieces lie are proven over the 216 orientation states, those that go by
     where they are over every order of them as well, each from all states that the steps before may leave.
-    A planned step is proven by its search's own table (cube/distance.py).
+    That a planned step's search always ends is proven by its own table (cube/distance.py); its rule is proven here.
     """
     if not method.top_steps:
         return tuple(map(_prove_lower, method.steps))
@@ -79,7 +87,7 @@ def _prove_lower(step: Step | PlacingStep | PlannedStep) -> Proof:
     if isinstance(step, PlacingStep):
         return prove_placing(step)
     assert isinstance(step, PlannedStep)
-    return step
+    return PlannedProof(step, prove_placing(step.rule))
 
 
 def _every_order(states: Iterable[Cube]) -> Iterable[Cube]:
@@ -89,8 +97,9 @@ def _every_order(states: Iterable[Cube]) -> Iterable[Cube]:
 
 
 def _prove_aligned(step: Step, states: Iterable[Cube]) -> None:
+    """Whichever side the learner goes by, the last turn that it tells solves the cube."""
     for cube in states:
-        if not any(cube.do(turns).solved for turns in _TOP_TURNS):
+        if not all(cube.do(last_turn(cube.faces, side)).solved for side in "FRBL"):
             raise MethodError(
                 f"Step {step.id!r} has align = true, but it can end with a cube that no turn of the top solves: "
                 f"{describe(cube, True)}. Its goal must ask for more."
@@ -153,7 +162,7 @@ def _after_run(step: Step, cube: Cube, ordered: bool) -> tuple[Cube, ...]:
         result = cube.do(hold).do(case.sequence).upright
         if not lower_layers_whole(result):
             raise MethodError(
-                f"{_name(step, cube)}: after the turns {write(case.sequence)} the two lower layers are no longer done. "
+                f"{_name(step, cube)}: after the turns {case.named} the two lower layers are no longer done. "
                 f"Look for a turn that is missing, too much or the wrong way round. (From this start: "
                 f"{describe(cube, step.permutes)}.)"
             )
@@ -161,7 +170,7 @@ def _after_run(step: Step, cube: Cube, ordered: bool) -> tuple[Cube, ...]:
             result = _orientation_only(result)
         if not step.ready(result.faces):
             raise MethodError(
-                f"{_name(step, cube)}: the turns {write(case.sequence)} undo what an earlier step has done and this "
+                f"{_name(step, cube)}: the turns {case.named} undo what an earlier step has done and this "
                 f"one needs. Check them. (From this start: {describe(cube, step.permutes)}.)"
             )
         results.append(result)

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from itertools import takewhile
 from statistics import fmean
 
-from coach.cube import Cube, Turn
+from coach.cube import Cube
+from coach.method.errors import MethodError
 from coach.method.last_layer import build, orders, orientation_states
 from coach.method.method import Method
-from coach.method.model import MethodError, Step
-
-_TOP_TURNS = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
+from coach.method.model import Step
+from coach.method.placing import TOP_TURNS
 
 
 @dataclass(frozen=True)
@@ -66,7 +66,7 @@ def _follow(steps: list[Step], cube: Cube) -> tuple[Cube, int, int]:
 
 def _to_the_end(steps: list[Step], cube: Cube) -> tuple[int, int]:
     cube, runs, turns = _follow(steps, cube)
-    for top in _TOP_TURNS:
+    for top in TOP_TURNS:
         if cube.do(top).solved:
             return runs, turns + len(top)
     raise MethodError("The method does not end with a solved cube. Check the goal of its last step.")

@@ -11,10 +11,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from coach.cube import POSITIONS
 from coach.method import english
-from coach.method.method import Method
-from coach.method.model import Case, Condition, MethodError, Step
-from coach.method.placing import PlacingCase, PlacingStep
+from coach.method.errors import MethodError
+from coach.method.method import Method, cases_of
+from coach.method.model import Case, Condition, Step
+from coach.method.placing import LAYERS, PlacingCase, PlacingStep, PlannedStep, layer_of
 
 _LANGUAGES: Final = {"en": english}
 _AT_UP: Final = {"0": "BL", "1": "B", "2": "BR", "3": "L", "5": "R", "6": "FL", "7": "F", "8": "FR"}
@@ -48,8 +50,12 @@ class _Spot:
 def check_words(method: Method) -> None:
     """Refuse words that contradict the data. Raises MethodError, in words for the file's author."""
     for step in method.steps:
-        cases: tuple[Case | PlacingCase, ...] = getattr(step, "cases", ())
-        for case in cases:
+        for code in _LANGUAGES.keys() & step.words.keys():
+            if isinstance(step, Step) and step.align and not step.say(code, "align"):
+                raise MethodError(
+                    f"In step {step.id!r}: it has align = true, so {code}.align is needed: how to tell the last turn."
+                )
+        for case in cases_of(step):
             for code in _LANGUAGES.keys() & case.words.keys():
                 fault = _fault(step, case, code)
                 if fault:
@@ -59,9 +65,14 @@ def check_words(method: Method) -> None:
 def _fault(step: object, case: Case | PlacingCase, code: str) -> str:
     name = case.say(code, "name")
     if isinstance(case, PlacingCase):
-        assert isinstance(step, PlacingStep)
-        fault = _placing_fault(name, case, step.slot)
-        return fault and f'name is "{name}", but {fault}'
+        assert isinstance(step, PlacingStep | PlannedStep)
+        slot = step.slot if isinstance(step, PlacingStep) else step.rule.slot
+        fault = "" if case.takes_out else _placing_fault(name, case, slot)
+        if fault:
+            return f'name is "{name}", but {fault}'
+        hold = case.say(code, "hold")
+        fault = _place_fault(hold, case.at)
+        return fault and f'hold is "{hold}", but {fault}'
     assert isinstance(step, Step)
     fault = _count_fault(name, case)
     if fault:
@@ -96,7 +107,16 @@ def hold_fault(sentence: str, condition: Condition) -> str:
     alike = (other for other in others if other != spots and not any(_contradictions(told, other, frozenset())))
     if next(alike, None):
         return f"that can also be so in another hold: {demand} Say all of it."
-    return ""
+    return _untold(told, also)
+
+
+def _untold(told: english.ToldHold, also: frozenset[str]) -> str:
+    """What is compared besides, where the words leave it out: nobody could tell this hold from the other way round."""
+    left_out = also - told.faces - told.points - frozenset().union(*told.corners)
+    if not left_out:
+        return ""
+    compared, missing = (" and ".join(_WORDS[face] for face in "FBLR" if face in faces) for faces in (also, left_out))
+    return f"the file's hold also compares stickers at the {compared}; the words do not name the {missing}. Say how."
 
 
 def _spots(condition: Condition) -> set[_Spot]:
@@ -214,8 +234,8 @@ def _count_fault(name: str, case: Case) -> str:
 
 def _placing_fault(name: str, case: PlacingCase, slot: str) -> str:
     """How the name contradicts where the piece lies (`at`, `colour`, `on`) or goes (`slot`)."""
-    # The sticker that is told about may be the other one of an edge; of a corner it is the case's own.
-    allowed = {case.on} if len(case.at) == 3 else set(case.at)
+    # The sticker that is told about may be the other one of a middle edge; else it is the case's own.
+    allowed = {case.on} if len(case.at) == 3 or case.colour == "D" else set(case.at)
     for face in sorted(english.pointing(name) - allowed):
         return f"on is {case.on!r} and the words say {_POINTING[face]}. Change the one or the other."
     begins, ends = english.way(name)
@@ -224,3 +244,16 @@ def _placing_fault(name: str, case: PlacingCase, slot: str) -> str:
     if ends and ends not in set(slot) - set(case.at):
         return f"from {case.at!r} to the place {slot!r} a piece does not go {_WORDS[ends]}."
     return ""
+
+
+def _place_fault(sentence: str, at: str) -> str:
+    """How the words about where a piece is held contradict `at`."""
+    told = english.told(sentence)
+    sides = frozenset(at) - {"U", "D"}
+    here = sides in told.corners if len(sides) == 2 else sides <= told.faces | told.points
+    wrong = any(corner != sides for corner in told.corners)
+    layer = next(name for name, letter in LAYERS.items() if letter == layer_of(POSITIONS[at]))
+    if here and not wrong and english.layer(sentence) in ("", layer):
+        return ""
+    where = " ".join(_WORDS[face] for face in "FBLR" if face in sides)
+    return f"at is {at!r}: the {layer} layer, {where}. Say so."

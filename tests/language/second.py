@@ -93,11 +93,12 @@ def with_words(method: Method) -> Method:
 def _worded(step: Any) -> Any:
     if not hasattr(step, "cases"):
         return step
-    cases = tuple(
-        replace(case, words={"zz": {what: _sentence(text) for what, text in case.words["en"].items()}})
-        for case in step.cases
-    )
+    cases = tuple(_spoken(replace(case, named=case.named and _spoken(case.named))) for case in step.cases)
     return replace(step, cases=cases)
+
+
+def _spoken(thing: Any) -> Any:
+    return replace(thing, words={"zz": {what: _sentence(text) for what, text in thing.words["en"].items()}})
 
 
 def _invented(entry: Any) -> Any:

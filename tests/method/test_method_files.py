@@ -14,6 +14,7 @@ DEFAULT = DEFAULT_FILE.read_text("utf-8")
 CORNER = "F U R U' R' F'"
 LINE = "F R U R' U' F'"
 FACE = "R U R' U R U2 R'"
+LIFT = "R U R'"
 DOT = 'en.name = "You have a dot."'
 
 
@@ -63,9 +64,9 @@ def test_a_file_that_goes_no_further_than_the_top_cross_passes(tmp_path: Path) -
     [
         (LINE, "F R U R' U'", "line"),
         (LINE, "F R U", "line"),
-        (CORNER, "F U R U' R' F", "dot"),
-        (FACE, "R U R' U R U2 R", "none-up"),
-        (FACE, "R2 U", "none-up"),
+        (CORNER, "F U R U' R' F", "corner"),
+        (FACE, "R U R' U R U2 R", "two-up"),
+        (FACE, "R2 U", "two-up"),
     ],
 )
 def test_a_sequence_that_breaks_the_lower_layers(tmp_path: Path, old: str, new: str, case: str) -> None:
@@ -98,47 +99,50 @@ def test_too_few_runs_stated(tmp_path: Path) -> None:
 
 
 def test_a_sequence_where_nothing_is_left_to_do(tmp_path: Path) -> None:
-    extra = f'count.edges = 4\nsequence = "{LINE}"\nen.hold = "Any side may face you."'
+    extra = 'count.edges = 4\nsequence = "flip-by-the-right"\nen.hold = "Any side may face you."'
     message = refusal(tmp_path, changed("count.edges = 4", extra))
     assert "'cross'" in message and "the goal of the step is reached already" in message
 
 
 def test_no_sequence_where_something_is_left_to_do(tmp_path: Path) -> None:
-    message = refusal(tmp_path, changed(f'sequence = "{LINE}"\n', ""))
+    message = refusal(tmp_path, changed('sequence = "flip-by-the-right"\n', ""))
     assert "'line'" in message and "has no sequence" in message and "not reached yet" in message
 
 
 @pytest.mark.parametrize("wide", ["Rw U Rw'", "x R x'", "2Rw", "y"])
 def test_turns_that_cannot_be_called(tmp_path: Path, wide: str) -> None:
     message = refusal(tmp_path, changed(LINE, wide))
-    assert "case 'line' of step 'top-cross'" in message
+    assert "In sequence 'flip-by-the-right'" in message
     assert "a wide turn or a turn of the whole cube" in message
 
 
 @pytest.mark.parametrize("bad", ["F R Q", "F r U", "F R2' U", "3Rw", "F R U right"])
 def test_a_sequence_that_cannot_be_read(tmp_path: Path, bad: str) -> None:
     message = refusal(tmp_path, changed(LINE, bad))
-    assert "case 'line' of step 'top-cross'" in message
+    assert "In sequence 'flip-by-the-right'" in message
     assert "cannot be read at character " in message
 
 
 @pytest.mark.parametrize(
     ("old", "new", "words"),
     [
-        ("sequence = \"R U R'\"", 'sequence = "R U R"', ("In case 'faces-right' of step 'bottom-corners'", "R U R")),
-        ("out = \"R U R'\"", 'out = "R U"', ("In 'out' of step 'bottom-corners'", "R U")),
-        ("out = \"R U R'\"", 'out = ""', ("Step 'bottom-corners'", "does not bring", "its D, F, R stickers at ")),
-        ("sequence = \"R U R'\"", 'sequence = "U"', ("Step 'bottom-corners'", "does not bring", "and of out")),
-        ("U R U' R' U' F' U F", "R U R' U'", ("In case 'from-front' of step 'middle-edges'", "out of its place")),
+        (LIFT, "R U R", ("In case 'edge-in-the-middle' of step 'bottom-cross'", "R U R (sequence 'right-lift')")),
+        (LIFT, "R U", ("In case 'edge-in-the-middle' of step 'bottom-cross'", "out of its place")),
+        (LIFT, "", ("Step 'bottom-cross'", "does not bring", "its D, F stickers at ")),
+        ("F' U' F", "U", ("Step 'bottom-corners'", "does not bring", "its D, F, R stickers at ", "at, colour and on")),
+        ("U R U' R' U' F' U F", "R U R' U'", ("In case 'edge-below' of step 'middle-edges'", "out of its place")),
     ],
 )
 def test_turns_that_do_not_place_a_piece(tmp_path: Path, old: str, new: str, words: tuple[str, ...]) -> None:
-    message = refusal(tmp_path, changed(old, new))
+    message = refusal(tmp_path, changed(f'turns = "{old}"\ngroups', f'turns = "{new}"\ngroups'))
     for word in words:
         assert word in message
 
 
-@pytest.mark.parametrize("case", ["faces-right", "faces-front", "faces-up", "from-front", "from-right"])
+@pytest.mark.parametrize("case", [
+    "edge-up", "edge-front", "edge-in-the-middle", "edge-at-the-bottom", "faces-right", "faces-front", "faces-up",
+    "corner-below", "from-front", "from-right", "edge-below",
+])  # fmt: skip
 def test_a_case_left_out_where_pieces_are_placed(tmp_path: Path, case: str) -> None:
     message = refusal(tmp_path, without_case(case))
     assert "has no case for the piece" in message and "Add a case" in message
@@ -219,8 +223,8 @@ def test_a_step_that_the_coach_does_not_know(tmp_path: Path) -> None:
         ("count.edges = 0", "count.faces = 0", ("count", "case 'dot'")),
         ("count.edges = 0", 'count.edges = "0"', ("count", "case 'dot'")),
         ("count.edges = 0", "count = 0", ("count", "case 'dot'")),
-        ('sequence = "F U R', 'turns = "F U R', ("'turns'", "case 'dot'")),
-        ('sequence = "F U R', 'sequnce = "F U R', ("Did you mean sequence?", "case 'dot'")),
+        ('sequence = "flip-by-the-top', 'turns = "flip', ("'turns'", "case 'dot'")),
+        ('sequence = "flip-by-the-top', 'sequnce = "flip', ("Did you mean sequence?", "case 'dot'")),
         ("\nalign = true", '\nalign = "yes"', ("align", "true or false", "'yes'", "step 'top-edges'")),
         ('kind = "look"', 'kind = "place"', ("kind", "'place'", "must be look", "'top-cross'")),
         ('hold_same = [["L0", "L2"]]', 'hold_same = ["L0", "L2"]', ("list of lists", "case 'one-pair'")),
@@ -230,7 +234,7 @@ def test_a_step_that_the_coach_does_not_know(tmp_path: Path) -> None:
         ('slot = "DFR"', 'slot = "DFL"', ("slot is 'DFL'", "DFR", "step 'bottom-corners'")),
         ('at = "UFR"', 'at = "DFR"', ("at is 'DFR'", "UFR", "case 'faces-right'")),
         ('name = "layer by layer"', 'nam = "x"', ("'nam'", "Did you mean name?", "the file")),
-        ('sequence = "F U R', 'en.hold = 3\nsequence = "F U R', ("TOML",)),
+        ('sequence = "flip-by-the-top', 'en.hold = 3\nsequence = "flip-by-the-top', ("TOML",)),
         ("[[step.case]]", "[step.case]", ("TOML",)),
     ],
 )

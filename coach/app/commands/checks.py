@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from argparse import Namespace
 
-from coach.app.commands.common import chosen_method
+from coach.app.commands.common import chosen_method, tell
+from coach.app.sheet import ForWhom, sheet
 from coach.language import QUESTIONS, load
+from coach.method import Method
 from coach.method.report import report
+from coach.records.profile import ProfileError, default_path, learner_path
+from coach.records.profile import load as load_profile
 
 
 def soundcheck(args: Namespace) -> int:
@@ -24,9 +28,34 @@ def soundcheck(args: Namespace) -> int:
 
 
 def method(args: Namespace) -> int:
-    """Prove a method and show its cases."""
-    chosen = chosen_method(args.file)
+    """Prove a method and show its cases, or write them down as a page to take away."""
+    chosen = chosen_method(args.file, args.hand)
     if chosen is None:
         return 1
-    print(report(chosen))
+    if args.sheet is None:
+        print(report(chosen))
+        return 0
+    try:
+        page = _page(chosen, args)
+    except ProfileError as error:
+        tell(error)
+        return 1
+    try:
+        args.sheet.write_text(page, "utf-8")
+    except OSError as error:
+        tell(f"The page cannot be written to {args.sheet}: {error.strerror or error}. Name another file.")
+        return 1
+    print(f"The method is proven, and {args.sheet} is written. Open it in a browser to read it or to print it.")
     return 0
+
+
+def _page(chosen: Method, args: Namespace) -> str:
+    """The page in the words and the style that are kept for the learner."""
+    profile = load_profile(default_path())
+    if args.learner is not None:
+        profile = load_profile(learner_path(args.learner), otherwise=profile)
+    words, sentences = profile.held(), load().sentences
+    touch = sentences.felt(words.values()) if profile.touch is None else profile.touch
+    learner = " ".join((args.learner or "").split())
+    whom = ForWhom(words["U"], words["D"], words["F"], args.style or profile.style, learner)
+    return sheet(chosen, sentences.by_touch(touch), whom)

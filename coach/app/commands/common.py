@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from coach.method import Method, MethodError, default_method
+from coach.method import Hand, Method, MethodError, default_method
 from coach.method import load as load_method
 
 
@@ -14,10 +14,11 @@ def tell(message: object) -> None:
     print(message, file=sys.stderr, flush=True)
 
 
-def chosen_method(path: Path | None) -> Method | None:
-    """The method in that file, or the default one; None, once it has been told why, where it cannot be used."""
+def chosen_method(path: Path | None, hand: Hand = "right") -> Method | None:
+    """The method in that file, or the default one, for that hand; None, once it has been told why, where it cannot be
+    used."""
     try:
-        return load_method(path) if path else default_method()
+        return load_method(path, hand) if path else default_method(hand)
     except MethodError as error:
         tell(error)
         return None

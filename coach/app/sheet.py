@@ -1,0 +1,156 @@
+"""A method as a page to take away: HTML that prints large on A4 and Letter and reads well in a screen reader.
+
+Pure: everything on it comes from the method and the language's sentences, in the learner's own words for the faces.
+The page is well-formed XML as well, has headings without gaps, lists for what are lists, and says nothing by colour.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from html import escape
+from typing import Any, Final
+
+from coach.cube import Turn
+from coach.language.phrases import Phrases
+from coach.method import Case, Method, NamedSequence, PlacingCase, cases_of
+from coach.method.sequences import Spoken
+
+STYLE: Final = """
+html { font-size: 150%; }
+body { color: #000000; background-color: #ffffff; font-family: sans-serif; line-height: 1.5; margin: 1rem; }
+main { max-width: 36rem; margin: 0 auto; overflow-wrap: break-word; }
+h1, h2, h3 { line-height: 1.25; break-after: avoid; }
+h1 { font-size: 1.6rem; }
+h2 { font-size: 1.35rem; border-top: 0.15rem solid #000000; padding-top: 0.5rem; margin-top: 2rem; }
+h3 { font-size: 1.1rem; }
+li { margin-bottom: 0.4rem; break-inside: avoid; }
+p { margin: 0.4rem 0; }
+@page { margin: 18mm; }
+@media print { html { font-size: 18pt; } body { margin: 0; } main { max-width: none; } }
+"""
+"""Two colours, black on white; sizes that follow the reader's own; no size of the paper, so that any will do."""
+
+_PAGE: Final = """<!DOCTYPE html>
+<html lang="{code}">
+<head>
+<meta charset="utf-8"/>
+<meta name="viewport" content="width=device-width, initial-scale=1"/>
+{title}
+<style>{style}</style>
+</head>
+<body>
+<main>
+{body}
+</main>
+</body>
+</html>
+"""
+
+
+@dataclass(frozen=True)
+class ForWhom:
+    """For whom the page is: the words for the top, the bottom and the front, how turns are called, a nickname."""
+
+    up: str
+    down: str
+    front: str
+    style: str = "plain"
+    learner: str = ""
+
+
+def sheet(method: Method, phrases: Phrases, whom: ForWhom) -> str:
+    """The page. `phrases` are those for a learner who looks, or for one who goes by touch."""
+    return _Sheet(method, phrases, whom).page()
+
+
+class _Sheet:
+    def __init__(self, method: Method, phrases: Phrases, whom: ForWhom) -> None:
+        self.method, self.phrases, self.whom = method, phrases, whom
+        self.gaps = phrases.gaps(whom.up, whom.down)
+
+    def page(self) -> str:
+        title = self.phrases.say("sheet.title", name=self.method.name)
+        body = "\n".join((_tag("h1", title), *self._beginning(), *self._calls(), *self._steps()))
+        return _PAGE.format(code=escape(self.phrases.code), title=_tag("title", title), style=STYLE, body=body)
+
+    def _beginning(self) -> Iterator[str]:
+        if self.whom.learner:
+            yield _tag("p", self.phrases.say("sheet.learner", learner=self.whom.learner))
+        if self.method.hand == "left":
+            yield _tag("p", self.phrases.say("sheet.left"))
+        yield _tag("p", self.phrases.say("lesson.hold", up=self.whom.up, front=self.whom.front))
+
+    def _calls(self) -> Iterator[str]:
+        """How turns are called; in another style than the plain one, what each call on the page means."""
+        yield _tag("h2", self.phrases.say("sheet.calls"))
+        yield _tag("p", self.phrases.say("sheet.quarter"))
+        if self.whom.style != "plain":
+            key = "sheet.letters" if self.whom.style == "letters" else "sheet.call"
+            turns = sorted({turn for sequence in self.method.sequences for turn in sequence.turns}, key=str)
+            yield _list("ul", [
+                _tag("li", self.phrases.say(
+                    key, call=self._call(turn), written=str(turn), means=self.phrases.call(turn),
+                )) for turn in turns
+            ])  # fmt: skip
+
+    def _steps(self) -> Iterator[str]:
+        for step in self.method.steps:
+            yield _tag("h2", self.phrases.say(f"steps.{step.id}"))
+            for what in ("next", "look", "align", "done"):
+                if text := self._own(step, what):
+                    values: dict[str, Any] = {what: text}
+                    yield _tag("p", self.phrases.say(f"sheet.{what}", **values))
+            yield _tag("h3", self.phrases.say("sheet.cases"))
+            yield _list("ul", [self._case(case) for case in cases_of(step)])
+            whys: dict[NamedSequence, list[str]] = {}
+            for case in cases_of(step):
+                if case.named:
+                    whys.setdefault(case.named, []).append(self._own(case, "why"))
+            for sequence, why in whys.items():
+                yield from self._sequence(sequence, why)
+
+    def _case(self, case: Case | PlacingCase) -> str:
+        told = [self._own(case, "name")]
+        if hold := self._own(case, "hold"):
+            told.append(self.phrases.say("sheet.hold", hold=hold))
+        if case.named:
+            told.append(self.phrases.say("sheet.do", sequence=self._own(case.named, "name")))
+        else:
+            told.append(self.phrases.say("sheet.nothing"))
+        return _tag("li", " ".join(told))
+
+    def _sequence(self, sequence: NamedSequence, why: list[str]) -> Iterator[str]:
+        """Its name, why it works, and its turns in groups, numbered through."""
+        yield _tag("h3", _capital(self._own(sequence, "name")))
+        for reason in dict.fromkeys(why):
+            yield _tag("p", reason)
+        groups, number = [], 1
+        for group in sequence.groups:
+            calls = [_tag("li", _capital(self._call(turn))) for turn in group.turns]
+            head = _tag("p", f"{_capital(self._own(group, 'name'))}:")
+            groups.append(f"<li>{head}\n{_list('ol', calls, number)}</li>")
+            number += len(calls)
+        yield _list("ul", groups)
+        yield _tag("p", self.phrases.say("sheet.order", n=sequence.order))
+
+    def _own(self, spoken: Spoken, what: str) -> str:
+        """The method's words, with the learner's in their gaps."""
+        kind = "corner" if isinstance(spoken, PlacingCase) and len(spoken.at) == 3 else "edge"
+        return spoken.say(self.phrases.code, what).format(**self.gaps, piece=self.phrases.part(f"sheet.{kind}"))
+
+    def _call(self, turn: Turn) -> str:
+        return self.phrases.call(turn, self.whom.style)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _tag(name: str, text: str) -> str:
+    return f"<{name}>{escape(text, quote=False)}</{name}>"
+
+
+def _list(name: str, items: list[str], start: int = 1) -> str:
+    first = f' start="{start}"' if start > 1 else ""
+    return f"<{name}{first}>\n" + "\n".join(items) + f"\n</{name}>"

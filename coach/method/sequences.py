@@ -1,0 +1,72 @@
+"""Sequences as things to learn: each with a name, told in groups of a few turns, and why it works."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+from coach.cube import Cube, Turn, write
+from coach.method.errors import MethodError
+
+_LEAST, _MOST = 2, 4
+"""The turns of a group: so many belong together in the mind, and are said in one breath."""
+_NO_TURNS: Final = Cube()
+
+
+@dataclass(frozen=True)
+class Spoken:
+    """Something that the method file has words for, in one or more languages."""
+
+    words: Mapping[str, Mapping[str, str]] = field(default_factory=dict, compare=False, kw_only=True)
+
+    def say(self, language: str, what: str) -> str:
+        """The method file's words, such as its "name"; nothing where there are none."""
+        return self.words.get(language, {}).get(what, "")
+
+
+@dataclass(frozen=True)
+class Group(Spoken):
+    """A few turns of a sequence that belong together. Its words are a "name"."""
+
+    turns: tuple[Turn, ...]
+
+
+@dataclass(frozen=True)
+class NamedSequence(Spoken):
+    """Turns to be learned by heart. Its words are a "name", and "why" it works."""
+
+    id: str
+    turns: tuple[Turn, ...]
+    groups: tuple[Group, ...]
+
+    def __str__(self) -> str:
+        return f"{write(self.turns)} (sequence {self.id!r})"
+
+    @property
+    def order(self) -> int:
+        """After how many runs everything is where it was: from two on, and a way to practise it on any cube."""
+        times, after = 1, Cube().do(self.turns)
+        while after != _NO_TURNS:
+            times, after = times + 1, after.do(self.turns)
+        return times
+
+
+def check_groups(sequences: Iterable[NamedSequence]) -> None:
+    """Prove that the groups of each, one after the other, are the sequence. Raises MethodError."""
+    for sequence in sequences:
+        grouped = tuple(turn for group in sequence.groups for turn in group.turns)
+        if grouped != sequence.turns:
+            at = next((n for n, (a, b) in enumerate(zip(grouped, sequence.turns, strict=False), 1) if a != b), None)
+            where = f"They differ at turn {at}." if at else f"There are {len(grouped)} and {len(sequence.turns)} turns."
+            raise MethodError(
+                f"In sequence {sequence.id!r}: the groups, one after the other, are {write(grouped)}, but turns is "
+                f"{write(sequence.turns)}. {where} Change the one or the other."
+            )
+        least = min(_LEAST, len(sequence.turns))
+        for number, group in enumerate(sequence.groups, 1):
+            if not least <= len(group.turns) <= _MOST:
+                raise MethodError(
+                    f"In group number {number} of sequence {sequence.id!r}: {write(group.turns) or 'no turns'} cannot "
+                    f"be a group. A group has two to four turns, unless the whole sequence is a single one."
+                )
