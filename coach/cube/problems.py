@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
-from coach.cube.geometry import FACES, WHOLE_TURNS, opposite
+from coach.cube.geometry import FACE_PLACES, FACES, WHOLE_TURNS, opposite
 
 COLOURS: Final[Mapping[str, str]] = {
     "U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue",
@@ -32,7 +32,7 @@ class WrongCount:
 
 @dataclass(frozen=True)
 class WrongCentres:
-    """The centres of U, R, F, D, L, B (`centres`) are so in no hold of the cube."""
+    """The centres (`centres`, in the order of FACES) are so in no hold of the cube."""
 
     centres: str
 
@@ -194,16 +194,17 @@ def _explain_centres(centres: str, names: Mapping[str, str]) -> str:
         return (
             f"Two centres have {names[twice]}, but each centre is different. Check the six centres again."
         )
-    for face, colour in zip("URF", centres, strict=False):
-        if centres[FACES.index(opposite(face))] != opposite(colour):
+    for colour, across_it in zip(centres[::2], centres[1::2], strict=True):
+        if across_it != opposite(colour):
             across = names[opposite(colour)]
             return (
                 f"The centres across from each other don't match: {across} must be across from "
                 f"{names[colour]}. Check the six centres again. If a centre cap came off, swap it back."
             )
-    right = _right_of(up=centres[0], front=centres[2])
+    held = dict(zip(FACES, centres, strict=True))
+    right = _right_of(up=held["U"], front=held["F"])
     return (
-        f"The centres are as in a mirror: with {names[centres[0]]} on top and {names[centres[2]]} in front, "
+        f"The centres are as in a mirror: with {names[held['U']]} on top and {names[held['F']]} in front, "
         f"{names[right]} must be on the right, not on the left. Check the left and right centres again. "
         "If centre caps came off, swap them back."
     )
@@ -211,8 +212,8 @@ def _explain_centres(centres: str, names: Mapping[str, str]) -> str:
 
 def _right_of(up: str, front: str) -> str:
     """The face that is on the right when `up` is on top and `front` in front."""
-    holds = ("".join(FACES[place // 9] for place in hold[4::9]) for hold in WHOLE_TURNS)
-    return next(hold[1] for hold in holds if hold[0] == up and hold[2] == front)
+    holds = ({face: FACES[hold[places[4]] // 9] for face, places in FACE_PLACES.items()} for hold in WHOLE_TURNS)
+    return next(hold["R"] for hold in holds if (hold["U"], hold["F"]) == (up, front))
 
 
 def _explain_no_such_piece(problem: NoSuchPiece, names: Mapping[str, str]) -> str:

@@ -12,7 +12,7 @@ from urllib.parse import quote
 
 from platformdirs import user_config_path
 
-from coach.cube import FACES, WHOLE_TURNS
+from coach.cube import FACE_PLACES, FACES, WHOLE_TURNS
 from coach.dialogue.lesson import ALL_STEPS
 from coach.language.meaning import USUAL_COLOURS
 
@@ -21,7 +21,7 @@ FACE_WORDS: Final[Mapping[str, str]] = {
 }  # fmt: skip
 """The faces in the order of the WCA Regulations (Article 12a1), in which the options and the file have them."""
 _LONGEST_NAME: Final = 40
-_FORMER_ORDER: Final = FACES
+_FORMER_ORDER: Final = "URFDLB"
 """The order of the six colours in profiles that hold them as a list."""
 
 
@@ -66,9 +66,9 @@ class Profile:
             if word not in names:
                 raise ProfileError(f"{word!r} is none of this cube's six words, which are {', '.join(names)}.")
         for hold in WHOLE_TURNS:
-            held = [self.colours[FACES[place // 9]] for place in hold[4::9]]
-            if held[0] == self.up and held[2] == self.front:
-                return dict(zip(FACES, held, strict=True))
+            held = {face: self.colours[FACES[hold[places[4]] // 9]] for face, places in FACE_PLACES.items()}
+            if (held["U"], held["F"]) == (self.up, self.front):
+                return held
         raise ProfileError(f"{self.front} cannot face you with {self.up} on top: they are on opposite sides.")
 
     def named(self, words: Mapping[str, str]) -> Profile:

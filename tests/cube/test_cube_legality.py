@@ -244,9 +244,9 @@ def test_centres_twice_out_of_order_or_as_in_a_mirror():
     allowed = {Cube(hold).centres for hold in WHOLE_TURNS}
     for centres in map("".join, permutations(FACES)):
         assert with_centres(centres) == ([] if centres in allowed else [WrongCentres(centres)])
-    assert "Two centres have yellow" in explain(*with_centres("UUFDLB"))
-    assert "white must be across from yellow" in explain(*with_centres("URDFLB"))
-    mirrored = explain(*with_centres("ULFDRB"))
+    assert "Two centres have yellow" in explain(*with_centres("FBRLUU"))
+    assert "white must be across from yellow" in explain(*with_centres("UBRLFD"))
+    mirrored = explain(*with_centres("FBLRUD"))
     assert "yellow on top and green in front, orange must be on the right" in mirrored
 
 

@@ -14,7 +14,7 @@ from coach.belief.slips.explanations import prefixes, single_slips
 from coach.belief.slips.suspicion import Numbers, Suspicion
 from coach.belief.slips.trail import Trail
 from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Claim
-from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn
+from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Turn
 
 LookAsks: TypeAlias = Literal["look-top-edges", "look-top-corners"]
 
@@ -46,8 +46,7 @@ class RowQuestion:
     @property
     def places(self) -> tuple[int, ...]:
         """The numbers of its three places."""
-        start = PLACE_NUMBER[f"{self.face}0"] + 3 * (self.number - 1)
-        return start, start + 1, start + 2
+        return tuple(FACE_PLACES[self.face][3 * self.number - 3 : 3 * self.number])
 
 
 @dataclass(frozen=True)
@@ -59,8 +58,7 @@ class FaceQuestion:
     @property
     def places(self) -> tuple[int, ...]:
         """The numbers of its nine places."""
-        start = PLACE_NUMBER[f"{self.face}0"]
-        return tuple(range(start, start + 9))
+        return tuple(FACE_PLACES[self.face])
 
 
 @dataclass(frozen=True)

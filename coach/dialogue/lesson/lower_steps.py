@@ -17,7 +17,7 @@ from coach.belief.whereabouts import (
     with_home,
     with_piece,
 )
-from coach.cube import FACES, PLACE_NAMES, Turn
+from coach.cube import PLACE_NAMES, Turn
 from coach.cube.search import EFFORT, cheapest_moves
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.lesson.told import ToldPieces, which_piece
@@ -294,7 +294,7 @@ class LowerStep:
             data |= {"about": "placed", "claim": wording.claim_data(claim_of(placed), self.knowledge.colours)}
         self._placed = None
         for face in self.knowledge.alike & set(piece):
-            side = FACES[self.knowledge.reading.centres.index(face)]
+            side = self.knowledge.reading.side(face)
             yield from self.talk.aside("lower.alike", side=self.talk.words(f"faces.{side}").lower())
         self._asked, self.talk.piece = piece, colours
         self.talk.others = tuple(map(self._told.words, self._told.others(piece)))

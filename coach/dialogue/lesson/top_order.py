@@ -9,7 +9,7 @@ from typing import Final
 from coach.belief.evidence import Stickers
 from coach.belief.reading.stickers import UNKNOWN
 from coach.belief.top import Belief
-from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, parse, turned
+from coach.cube import FACE_PLACES, PLACE_NAMES, PLACE_NUMBER, Turn, parse, turned
 from coach.dialogue.acts import Heard
 from coach.dialogue.lesson.brief import confirm_solved
 from coach.dialogue.lesson.top_steps import StepBack, TopStep
@@ -22,7 +22,6 @@ from coach.dialogue.solving.wording import row_words
 from coach.method import Case
 
 _LOOKED_AT: Final = ("F", "R", "L")
-_SEEN: Final = tuple(map(FACES.index, _LOOKED_AT))
 _TOP_TURNS: Final = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
 _MOST_ROWS: Final = 4
 
@@ -37,7 +36,7 @@ class OrderStep(TopStep):
             raise StepBack
         if not self.knowledge.hold_known:
             front = yield from ask_front(self.talk, self.knowledge)
-            if front != self.knowledge.reading.centres[FACES.index("F")]:
+            if front != self.knowledge.reading.centre("F"):
                 self.knowledge.hold(front)
             self.knowledge.hold_known = True
         self.looks += 1
@@ -67,11 +66,11 @@ class OrderStep(TopStep):
         middle of a side."""
         patterns = sorted(self.belief.patterns)
         letters = list(map(set, zip(*patterns, strict=True)))
-        place = next((place for place in range(54) if place // 9 in _SEEN and len(letters[place]) > 1), None)
+        place = next((place for face in _LOOKED_AT for place in FACE_PLACES[face] if len(letters[place]) > 1), None)
         if place is None:
             raise StepBack
         letter = patterns[0][place]
-        side = FACES[self.knowledge.reading.centres.index(letter)]
+        side = self.knowledge.reading.side(letter)
         same = yield from compare(self.talk, self.knowledge, PLACE_NAMES[place], side)
         self.belief = Belief(frozenset(p for p in patterns if (p[place] == letter) == same))
 

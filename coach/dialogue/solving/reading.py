@@ -13,7 +13,7 @@ from coach.belief.reading.correction import likelihoods, most_probable
 from coach.belief.reading.diagnosis import diagnose
 from coach.belief.reading.rows import LOOK, Row, check_row, next_row
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers, completions, forced, solution, ways
-from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems, parse
+from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems, parse
 from coach.cube.problems import explain
 from coach.cube.state import HOLDS
 from coach.dialogue.acts import Heard, Say
@@ -68,9 +68,8 @@ class Reader:
     def go(self) -> Talking[None]:
         """Read until the whole cube is known. Raises UnsolvableError for one that cannot be solved."""
         yield from self.talk.tell("read.begin")
-        colour = self.knowledge.colour
-        centres = self.knowledge.reading.centres
-        yield from self.talk.tell("read.hold", up=colour(centres[0]), front=colour(centres[2]))
+        held = self.knowledge.held
+        yield from self.talk.tell("read.hold", up=held["U"], front=held["F"])
         while not (self.knowledge.complete and ways(self.knowledge.reading)):
             try:
                 yield from self._more()
@@ -137,7 +136,7 @@ class Reader:
         """A place to look at that tells the cubes apart that are left, the easiest first; None where there is none."""
         counts = completions(reading).stickers()
         alike = [face in self.knowledge.alike for face in reading.centres]
-        places = (9 * FACES.index(face) + number for face in LOOK for number in range(9))
+        places = (place for face in LOOK for place in FACE_PLACES[face])
         return next((p for p in places if counts[p].max() == 1 and not (counts[p] > 0)[alike].any()), None)
 
     def _ask_which(self, reading: KnownStickers, place: int) -> Talking[None]:
@@ -202,7 +201,7 @@ class Reader:
         return not held or ways(self._with(row, letters)) > 0
 
     def _centre(self, face: str) -> str:
-        return self.knowledge.reading.centres[FACES.index(face)]
+        return self.knowledge.reading.centre(face)
 
     def _hold_anew(self, row: Row, letters: Sequence[str]) -> Talking[Sequence[str]]:
         """The cube is held another way than told, or the middle was misread: two middles tell which. What was
@@ -326,7 +325,7 @@ class Reader:
 
 @cache
 def _centres_of_holds() -> tuple[str, ...]:
-    """The centres of U R F D L B in the 24 holds."""
+    """The centres in the 24 holds, each in the order of FACES."""
     return tuple("".join(FACES[place // 9] for place in centres) for centres in HOLDS)
 
 
@@ -369,7 +368,7 @@ def ask_front(talk: Talk, knowledge: Knowledge) -> Talking[str]:
     """The face whose colour (or mark) is in the middle of the side that faces the learner. Who has no word for it is
     asked about one side after the other."""
 
-    ring = [knowledge.reading.centres[FACES.index(side)] for side in "FRLB"]
+    ring = [knowledge.reading.centre(side) for side in "FRLB"]
 
     def take(heard: Heard) -> str | None:
         words = heard.meaning.colours if heard.meaning else ()

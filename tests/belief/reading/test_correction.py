@@ -14,6 +14,7 @@ from coach.belief.reading.stickers import KnownStickers, by_hold, solution, ways
 from coach.cube import COLOURS, FACE_TURNS, FACES, PLACE_NAMES, PLACE_NUMBER, ROTATIONS, Cube, parse
 
 STICKERS = tuple(place for place in PLACE_NAMES if not place.endswith("4"))
+U0 = PLACE_NUMBER["U0"]
 FACE_OF = {colour: face for face, colour in COLOURS.items()}
 
 
@@ -30,11 +31,11 @@ def letter(reading: KnownStickers, place: str) -> str:
 
 class TestLikelihoods:
     def test_every_true_colour_is_said_as_something(self) -> None:
-        said = [likelihoods(KnownStickers.of(Cube()).seeing({"U0": face}))[0] for face in FACES]
+        said = [likelihoods(KnownStickers.of(Cube()).seeing({"U0": face}))[U0] for face in FACES]
         assert np.sum(said, axis=0) == pytest.approx(np.ones(6))
 
     def test_alike_colours_are_taken_for_each_other_more_easily(self) -> None:
-        said = likelihoods(KnownStickers.of(Cube()).seeing({"U0": FACE_OF["red"]}))[0]
+        said = likelihoods(KnownStickers.of(Cube()).seeing({"U0": FACE_OF["red"]}))[U0]
         chance = dict(zip(FACES, said.tolist(), strict=True))
         assert chance[FACE_OF["orange"]] == USUAL_CONFUSION["orange", "red"]
         assert chance[FACE_OF["white"]] == SELDOM
@@ -42,7 +43,7 @@ class TestLikelihoods:
 
     def test_the_learners_own_colours_count(self) -> None:
         marks = dict(COLOURS) | {"U": "red", "R": "orange", "L": "dots"}
-        said = likelihoods(KnownStickers.of(Cube()).seeing({"U0": "U"}), colours=marks)[0]
+        said = likelihoods(KnownStickers.of(Cube()).seeing({"U0": "U"}), colours=marks)[U0]
         assert said[FACES.index("R")] == USUAL_CONFUSION["orange", "red"]
 
     def test_what_is_not_read_and_not_understood_tells_nothing(self) -> None:
@@ -51,7 +52,7 @@ class TestLikelihoods:
         assert np.ptp(table[PLACE_NUMBER["U0"]]) == 0
 
     def test_a_confirmed_sticker_is_all_but_certain(self) -> None:
-        said = likelihoods(KnownStickers.of(Cube(), ["U0"]), confirmed=["U0"])[0]
+        said = likelihoods(KnownStickers.of(Cube(), ["U0"]), confirmed=["U0"])[U0]
         assert sorted(said)[-2] < 1e-5
 
     def test_they_turn_with_the_cube(self) -> None:

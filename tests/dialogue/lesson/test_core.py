@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.cube import PLACE_NUMBER, POSITIONS, Cube
+from coach.cube import PLACE_NUMBER, POSITIONS, Cube, all_shown
 from coach.dialogue import End, Event, Heard, Listen, Say, Silence, SlipFound
 from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.pace import Pace
@@ -31,7 +31,7 @@ UNTRUE = {"next", "resume", "ready", "yes", "no", "done-top"}
 
 
 def crossed(cube: Cube) -> bool:
-    return cube.faces[1:8:2] == "UUUU"
+    return all_shown(cube.faces, EDGES)
 
 
 def to_first_turn(cube: Cube, step: str) -> Hands:
