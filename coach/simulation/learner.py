@@ -11,10 +11,10 @@ from typing import Final
 
 from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, parse, position_of, shown
 from coach.dialogue.acts import Say
-from coach.language.meaning import Question
+from coach.language.meaning import USUAL_COLOURS, Question
 
-COLOURS: Final = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue"}
-"""The colours of the default scheme by the face they belong to, yellow up and green in front."""
+COLOURS: Final = USUAL_COLOURS
+"""The words that the learner says for the colours, by the face they belong to."""
 
 _EDGES: Final = {"U1": "back", "U3": "left", "U5": "right", "U7": "front"}
 _CORNERS: Final = {"U0": "back left", "U2": "back right", "U6": "front left", "U8": "front right"}

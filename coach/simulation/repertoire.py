@@ -54,7 +54,7 @@ _QUESTIONS: Final[Mapping[str, Mapping[str, Any]]] = {
 """What the sentences of the section "ask" wait for. The last three are only told, but any word goes on then."""
 _WORDED: Final = frozenset((
     "ask", "check", "claim", "seen", "lower", "calls", "rotations", "glossary",
-    "steps", "places", "faces", "columns",
+    "steps", "places", "faces", "columns", "problem",
 ))  # fmt: skip
 """Sections of questions, of what is said of turns, of words; those of all others tell something."""
 _FAREWELLS: Final = ("lesson.all_done", "lesson.unsolvable", "lesson.stopped", "lesson.no-further", "lesson.silent")

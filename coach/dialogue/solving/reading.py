@@ -14,12 +14,12 @@ from coach.belief.reading.diagnosis import diagnose
 from coach.belief.reading.rows import LOOK, Row, check_row, next_row
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers, completions, forced, solution, ways
 from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems, parse
-from coach.cube.problems import explain
 from coach.cube.state import HOLDS
 from coach.dialogue.acts import Heard, Say
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, UnsolvableError
+from coach.dialogue.solving.impossible import explained
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.rows import Answers, Named, ask_row, meant
 from coach.dialogue.solving.wording import claim_data, row_words, sticker_question
@@ -319,7 +319,7 @@ class Reader:
         while UNKNOWN in self.knowledge.reading.pattern:
             yield from self._read_unknown(self.knowledge.reading.pattern.index(UNKNOWN))
         for problem in find_problems(self.knowledge.reading.pattern):
-            yield from self.talk.say(Say(explain(problem, self.knowledge.colours), "tell"))
+            yield from self.talk.say(Say(explained(self.talk.phrases, problem, self.knowledge.colours), "tell"))
         raise UnsolvableError
 
 
