@@ -176,7 +176,7 @@ class Repertoire:
         return {"asks": "claim", "claim": wording.claim_data(claim, self._colours)}
 
     def _word(self, key: str) -> str:
-        return self._talk.words(key).lower()
+        return self._phrases.part(key)
 
     def _which(self) -> Iterator[str]:
         """The names of turns that went wrong."""

@@ -27,7 +27,7 @@ _HIDDEN: Final = {"F": 1.0, "U": 1.0, "R": 1.0, "L": 1.25}
 """So much longer where the hands have to turn the cube to see it; the back and the bottom are not asked for."""
 _LOOKS: Final[Mapping[LookAsks, tuple[str, ...]]] = {"look-top-edges": TOP_EDGES, "look-top-corners": TOP_CORNERS}
 _LEAST: Final = 1e-4
-_MOST_ROWS: Final = 1500
+_MOST_LIKELY: Final = 1500
 _TELLING: Final = 0.4
 """A row that would tell of fewer of the slips is not asked for."""
 _CERTAIN: Final = 0.9
@@ -89,14 +89,14 @@ Inquiry: TypeAlias = RowQuestion | FaceQuestion | LookQuestion | ClaimQuestion
 
 
 def best_inquiry(suspicion: Suspicion, groups: Numbers, alike: Collection[str] = ()) -> Inquiry | None:
-    """The question whose answer is expected to tell most, in bits per second, about which of `groups` (a
-    number for each row) it is; None where none of them tells anything. The colours of the faces `alike` are one to the
+    """The question whose answer is expected to tell most, in bits per second, about which of `groups` (a number for
+    each hypothesis) it is; None where none of them tells anything. The colours of the faces `alike` are one to the
     learner."""
     share = suspicion.share
-    rows = np.argsort(-share)[:_MOST_ROWS]
-    rows = rows[share[rows] > _LEAST * share.max()]
-    share, groups = share[rows] / share[rows].sum(), np.unique(groups[rows], return_inverse=True)[1]
-    shown = suspicion.shown(range(54))[rows]
+    likely = np.argsort(-share)[:_MOST_LIKELY]
+    likely = likely[share[likely] > _LEAST * share.max()]
+    share, groups = share[likely] / share[likely].sum(), np.unique(groups[likely], return_inverse=True)[1]
+    shown = suspicion.shown(range(54))[likely]
     letters = np.where(shown.max(axis=2) > _CERTAIN, shown.argmax(axis=2), _OPEN)
     one = [FACES.index(face) for face in sorted(alike)]
     letters[np.isin(letters, one)] = one[0] if one else _OPEN
@@ -135,7 +135,7 @@ def _asked(trail: Trail) -> set[int]:
 
 
 def _inquiries(letters: Numbers, share: Chances, alike: Collection[int]) -> Iterator[tuple[Inquiry, Numbers]]:
-    """The questions, with the answer to each in every row as a number. `letters` [rows, 54] are faces of
+    """The questions, with the answer to each in every hypothesis as a number. `letters` [hypotheses, 54] are faces of
     FACES, or _OPEN; single stickers of the faces `alike` are not asked about."""
     for face in _HIDDEN:
         for number in (1, 2, 3):

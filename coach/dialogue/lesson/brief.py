@@ -39,7 +39,7 @@ class BriefSolve:
     def _leg(self, leg: Leg) -> Talking[None]:
         if leg.step != self.step:
             self.step = leg.step
-            name = self.talk.words(f"steps.{leg.step}").lower()
+            name = self.talk.phrases.part(f"steps.{leg.step}")
             yield from self.talk.tell("lesson.next_step", step=name)
         run = self.run = Run(self.talk, leg.turns, self._moved)
         self.knowledge.begin_run()

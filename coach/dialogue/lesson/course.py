@@ -350,7 +350,7 @@ class Lesson:
     # What is known of where we are
 
     def _step_name(self, step_id: str) -> str:
-        return self.talk.words(f"steps.{step_id}").lower()
+        return self.talk.phrases.part(f"steps.{step_id}")
 
     def _hold(self) -> str:
         held = self.knowledge.held

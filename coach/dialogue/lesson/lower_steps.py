@@ -228,7 +228,7 @@ class LowerStep:
         """For example "white and green edge"."""
         *first, last = map(self.knowledge.colour, piece)
         kind = "corner" if len(piece) == 3 else "edge"
-        return self.talk.words(f"lower.{kind}", first=", ".join(first), last=last).lower()
+        return self.talk.phrases.part(f"lower.{kind}", first=", ".join(first), last=last)
 
     def _find(self, piece: str, said: Meaning | None = None) -> Talking[Placement]:
         """Where the piece lies; asked only where it cannot be worked out. `said` has been told of it already."""
@@ -286,7 +286,7 @@ class LowerStep:
 
         key = "ask.piece" if not asked else "ask.piece-where"
         layers = self.talk.phrases.part("layers.of-corner" if len(piece) == 3 else "layers.of-edge")
-        spot = self.talk.words("places.U8" if len(piece) == 3 else "places.U7").lower()
+        spot = self.talk.phrases.part("places.U8" if len(piece) == 3 else "places.U7")
         forms = self.talk.forms(key, piece=self.piece_name(piece), colour=colours[0], spot=spot, layers=layers)
         if self._placed:
             told = self.talk.words_less("lower.placed", piece=self.piece_name(self._placed), question=forms[0])
@@ -295,7 +295,7 @@ class LowerStep:
         self._placed = None
         for face in self.knowledge.alike & set(piece):
             side = self.knowledge.reading.side(face)
-            yield from self.talk.aside("lower.alike", side=self.talk.words(f"faces.{side}").lower())
+            yield from self.talk.aside("lower.alike", side=self.talk.phrases.part(f"faces.{side}"))
         self._asked, self.talk.piece = piece, colours
         self.talk.others = tuple(map(self._told.words, self._told.others(piece)))
         try:

@@ -113,7 +113,7 @@ def test_whatever_single_slip_it_was_it_is_among_those_that_are_kept(step: Step)
         claim = check_in(cube.do((*hold, *case.sequence)))
         kept = {yes: Suspicion.of(trail.hearing(Answered(claim, yes))) for yes in (True, False)}
         explanations = {
-            yes: {suspicion.slips_of(row) for row in range(len(suspicion.way))} for yes, suspicion in kept.items()
+            yes: {suspicion.slips_of(h) for h in range(len(suspicion.way))} for yes, suspicion in kept.items()
         }
         for slips in {slips for slips in single_slips(trail).slips if slips[0].at >= len(hold)}:
             really = cube.do(trail.with_done({slip.at: slip.done for slip in slips}).turns)
@@ -134,7 +134,7 @@ def test_on_a_known_cube_too_whatever_single_slip_it_was_is_kept(
     kept = {}
     for yes in (True, False):
         suspicion = Suspicion.of(trail.hearing(Answered(claim, yes)))
-        kept[yes] = {suspicion.slips_of(row) for row in range(len(suspicion.way))}
+        kept[yes] = {suspicion.slips_of(h) for h in range(len(suspicion.way))}
     for slips in set(single_slips(trail).slips):
         really = start.do(trail.with_done({slip.at: slip.done for slip in slips}).turns)
         yes = all(really.faces[place] == face for place, face in claim)
@@ -184,7 +184,7 @@ def found_out(number: int) -> bool:
             break
         suspicion = suspicion.hearing(answer(inquiry, really))
     verdict = suspicion.verdict(known)
-    return verdict.sure and really.faces in suspicion.patterns(verdict.rows[0])
+    return verdict.sure and really.faces in suspicion.patterns(verdict.hypotheses[0])
 
 
 def test_of_a_known_cube_few_questions_tell_what_was_done() -> None:
@@ -214,10 +214,10 @@ def test_what_was_read_after_the_slip_is_known_of_the_cube() -> None:
     trail = Trail((unread,)).beginning_run().calling(parse("R U"))
     facts = tuple((place, really.faces[place]) for place in FACE_PLACES["U"])
     suspicion = Suspicion.of(trail.hearing(Stickers(facts)))
-    for row in range(len(suspicion.way)):
-        for pattern in suspicion.patterns(row):
+    for h in range(len(suspicion.way)):
+        for pattern in suspicion.patterns(h):
             alike = all(pattern[place] == really.faces[place] for place in FACE_PLACES["U"])
-            assert alike != bool(suspicion.misses[row])
+            assert alike != bool(suspicion.misses[h])
 
 
 # Ways back
