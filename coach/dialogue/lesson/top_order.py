@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import log2
+from math import fsum, log2
 from typing import Final
 
 from coach.belief.evidence import Stickers
@@ -79,7 +79,7 @@ class OrderStep(TopStep):
         one = str.maketrans(dict.fromkeys(self.knowledge.alike, UNKNOWN))
         rows = [pattern[start : start + 3].translate(one) for pattern in self.belief.patterns]
         shares = [rows.count(row) / len(rows) for row in set(rows)]
-        return -sum(share * log2(share) for share in shares)
+        return -fsum(share * log2(share) for share in shares)  # exactly, so that rows that tell as much are equal
 
     def _contradiction(self) -> Talking[None]:
         if self.knowledge.trail.turned:
