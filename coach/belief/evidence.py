@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Claim, shapes
-from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER
+from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER
 
 Chances = NDArray[np.float64]
 Facts: TypeAlias = tuple[tuple[int, str], ...]
@@ -145,8 +145,8 @@ class Look:
 
     @property
     def places(self) -> tuple[int, ...]:
-        beside = {PLACE_NUMBER[place] for place in self.look} - set(range(9))
-        return (*range(9), *sorted(beside))
+        top = FACE_PLACES["U"]
+        return (*top, *sorted({PLACE_NUMBER[place] for place in self.look}.difference(top)))
 
     @property
     def by_chance(self) -> float:
@@ -155,15 +155,16 @@ class Look:
     def chance(self, shown: Chances) -> Chances:
         up = shown[..., _UP]
         result = np.ones(up.shape[:-1])
+        column = {PLACE_NAMES[place]: number for number, place in enumerate(self.places)}
         for place, said in self.look.items():
-            there = up[..., self.places.index(PLACE_NUMBER[place])]
+            there = up[..., column[place]]
             result = result * (there if said else 1 - there)
         seen = up > 0.5
-        edges = seen[..., [PLACE_NUMBER[place] for place in TOP_EDGES]]
+        edges = seen[..., [column[place] for place in TOP_EDGES]]
         if self.edges is not None:
             result = result * (edges.sum(axis=-1) == self.edges)
         if self.corners is not None:
-            result = result * (seen[..., [PLACE_NUMBER[place] for place in TOP_CORNERS]].sum(axis=-1) == self.corners)
+            result = result * (seen[..., [column[place] for place in TOP_CORNERS]].sum(axis=-1) == self.corners)
         if self.shape is not None:
             ways = [[place in way for place in TOP_EDGES] for way in shapes(self.shape)]
             result = result * np.any([(edges == way).all(axis=-1) for way in ways], axis=0)

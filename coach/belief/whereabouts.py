@@ -26,7 +26,7 @@ def placements(piece: str) -> tuple[Placement, ...]:
 
 def home(reading: KnownStickers, piece: str) -> Placement:
     """Where the piece is at home in the hold of `reading`: its colours beside the centres of their colour."""
-    faces = [FACES[reading.centres.index(face)] for face in piece]
+    faces = [reading.side(face) for face in piece]
     there = {PLACE_NAMES[place][0]: place for place in POSITIONS[position_of("".join(faces))]}
     return tuple(there[face] for face in faces)
 

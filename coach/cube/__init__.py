@@ -6,6 +6,7 @@
 from coach.cube.geometry import (
     CORNERS,
     EDGES,
+    FACE_PLACES,
     FACES,
     PLACE_NAMES,
     PLACE_NUMBER,
@@ -23,15 +24,15 @@ from coach.cube.notation import (
     parse,
     write,
 )
-from coach.cube.pattern import all_shown, shown, turned
-from coach.cube.problems import COLOURS, ImpossibleCube, Problem, explain, piece_in_words, place_in_words
+from coach.cube.pattern import TOP_CENTRE, all_shown, shown, turned
+from coach.cube.problems import ImpossibleCube, Problem
 from coach.cube.state import Cube, solved
 from coach.cube.turns import FACE_TURNS, ROTATIONS, Turn, inverse, join, mirrored
 
 __all__ = [
-    "COLOURS", "CORNERS", "EDGES", "FACES", "FACE_TURNS", "PLACE_NAMES", "PLACE_NUMBER", "POSITIONS",
-    "ROTATIONS", "WHOLE_TURNS", "AmbiguousError", "BadSyntaxError", "Cube", "ImpossibleCube",
-    "NotOnThisCubeError", "NotationError", "Problem", "Turn", "all_shown", "explain", "find_problems",
-    "from_faces", "inverse", "join", "mirrored", "misread", "opposite", "parse", "piece_in_words",
-    "place_in_words", "position_of", "shown", "solved", "turned", "write",
+    "CORNERS", "EDGES", "FACES", "FACE_PLACES", "FACE_TURNS", "PLACE_NAMES", "PLACE_NUMBER",
+    "POSITIONS", "ROTATIONS", "TOP_CENTRE", "WHOLE_TURNS", "AmbiguousError", "BadSyntaxError", "Cube",
+    "ImpossibleCube", "NotOnThisCubeError", "NotationError", "Problem", "Turn", "all_shown", "find_problems",
+    "from_faces", "inverse", "join", "mirrored", "misread", "opposite", "parse",
+    "position_of", "shown", "solved", "turned", "write",
 ]  # fmt: skip

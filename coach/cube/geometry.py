@@ -3,7 +3,7 @@
 The learner looks at face F and face U is on top. Coordinates: x to the right, y up, z towards the
 learner, each of -1, 0, 1. A face is read row by row, left to right, seen straight on: U with the back
 at its upper edge, D with the front at its upper edge, the four sides with U at their upper edge.
-A sticker place is numbered 9 * FACES.index(face) + place, so "U1" is 1 and "B8" is 53.
+A sticker place is numbered 9 * FACES.index(face) + place, so "F1" is 1 and "D8" is 53.
 
 Everything else about turns follows from these coordinates; no table is typed in by hand.
 """
@@ -16,20 +16,21 @@ from typing import Final
 
 Vector = tuple[int, int, int]
 
-FACES: Final = "URFDLB"
+FACES: Final = "FBRLUD"
+"""The faces in the order of the WCA Regulations (Article 12a1), each beside the one across from it."""
 NORMALS: Final[dict[str, Vector]] = {
-    "U": (0, 1, 0), "R": (1, 0, 0), "F": (0, 0, 1), "D": (0, -1, 0), "L": (-1, 0, 0), "B": (0, 0, -1),
+    "F": (0, 0, 1), "B": (0, 0, -1), "R": (1, 0, 0), "L": (-1, 0, 0), "U": (0, 1, 0), "D": (0, -1, 0),
 }  # fmt: skip
 # For each face the directions in which its columns and its rows run.
 _READING: Final[dict[str, tuple[Vector, Vector]]] = {
-    "U": ((1, 0, 0), (0, 0, 1)), "R": ((0, 0, -1), (0, -1, 0)), "F": ((1, 0, 0), (0, -1, 0)),
-    "D": ((1, 0, 0), (0, 0, -1)), "L": ((0, 0, 1), (0, -1, 0)), "B": ((-1, 0, 0), (0, -1, 0)),
+    "F": ((1, 0, 0), (0, -1, 0)), "B": ((-1, 0, 0), (0, -1, 0)), "R": ((0, 0, -1), (0, -1, 0)),
+    "L": ((0, 0, 1), (0, -1, 0)), "U": ((1, 0, 0), (0, 0, 1)), "D": ((1, 0, 0), (0, 0, -1)),
 }  # fmt: skip
 
 
 def opposite(face: str) -> str:
     """The face across the cube from `face`."""
-    return FACES[(FACES.index(face) + 3) % 6]
+    return FACES[FACES.index(face) ^ 1]
 
 
 def _add(*vectors: Vector) -> Vector:
@@ -59,6 +60,8 @@ STICKERS: Final = tuple(_sticker(face, place) for face in FACES for place in ran
 _NUMBER: Final = {sticker: number for number, sticker in enumerate(STICKERS)}
 PLACE_NAMES: Final = tuple(f"{face}{place}" for face in FACES for place in range(9))
 PLACE_NUMBER: Final = {name: number for number, name in enumerate(PLACE_NAMES)}
+FACE_PLACES: Final = {face: range(9 * number, 9 * number + 9) for number, face in enumerate(FACES)}
+"""The numbers of each face's nine places."""
 
 
 def _clockwise(vector: Vector, axis: Vector) -> Vector:

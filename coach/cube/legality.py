@@ -34,7 +34,7 @@ def from_faces(faces: str) -> Cube:
     """The cube that looks like `faces`, as it is held.
 
     Raises ImpossibleCube with all problems found where no turning leads there, and ValueError where
-    `faces` is not 54 letters of URFDLB.
+    `faces` is not 54 letters of FACES.
     """
     problems = find_problems(faces)
     if problems:

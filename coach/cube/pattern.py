@@ -1,15 +1,19 @@
 """Patterns: what is seen or known of a cube, as 54 letters.
 
-For every sticker place the letter of the face that its colour belongs to on the solved cube (U R F D L B),
-or another mark where it is not known. `Cube.faces` is the pattern of a cube known in full.
+For every sticker place the letter of the face that its colour belongs to on the solved cube (one of
+FACES), or another mark where it is not known. `Cube.faces` is the pattern of a cube known in full.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Final
 
 from coach.cube.geometry import PLACE_NUMBER, compose
 from coach.cube.turns import Turn
+
+TOP_CENTRE: Final = PLACE_NUMBER["U4"]
+"""The place in the middle of the top."""
 
 
 def turned(pattern: str, turns: Iterable[Turn]) -> str:
@@ -22,9 +26,9 @@ def turned(pattern: str, turns: Iterable[Turn]) -> str:
 
 def shown(pattern: str, places: Iterable[str]) -> tuple[str, ...]:
     """Those of `places` that have the colour of the centre that is on top."""
-    return tuple(place for place in places if pattern[PLACE_NUMBER[place]] == pattern[4])
+    return tuple(place for place in places if pattern[PLACE_NUMBER[place]] == pattern[TOP_CENTRE])
 
 
 def all_shown(pattern: str, places: Iterable[str]) -> bool:
     """Whether all of `places` have the colour of the centre that is on top."""
-    return all(pattern[PLACE_NUMBER[place]] == pattern[4] for place in places)
+    return all(pattern[PLACE_NUMBER[place]] == pattern[TOP_CENTRE] for place in places)

@@ -58,7 +58,7 @@ class Cube:
 
     @property
     def centres(self) -> str:
-        """The hold: for U R F D L B the face whose centre is there now ("URFDLB" when upright)."""
+        """The hold: for each of FACES the face whose centre is there now (FACES themselves when upright)."""
         return "".join(FACES[self.stickers[9 * i + 4] // 9] for i in range(6))
 
     @property
@@ -93,7 +93,7 @@ class Cube:
         """0 where the corner piece there shows its own U or D sticker on U or D, 1 where that sticker
         is clockwise of it, 2 where it is anticlockwise (seen from outside). For an upright hold."""
         for twist, place in enumerate(clockwise_stickers(corner)):
-            if self.stickers[place] // 9 in (0, 3):
+            if FACES[self.stickers[place] // 9] in "UD":
                 return twist
         raise AssertionError("every corner has a U or D sticker")
 

@@ -18,7 +18,7 @@ def whether(talk: Saying, guess: Heard) -> str:
     """The question whether the learner has meant that."""
     told = guess.meaning and retold(talk, guess.meaning)
     if told and guess.meaning and guess.meaning.command and not guess.meaning.look:
-        return talk.words("reply.did-you-mean", text=told[:1].lower() + told[1:])
+        return talk.words("reply.did-you-mean", text=told)
     return talk.words("reply.did-you-say", text=told or guess.text.rstrip(" .,?!"))
 
 
@@ -26,9 +26,9 @@ def retold(talk: Saying, meaning: Meaning) -> str | None:
     """The meaning in words; None where there are none for it."""
     if meaning.command and not meaning.look:
         key = f"meant.{meaning.command}"
-        return talk.words(key) if talk.phrases.has(key) else None
+        return talk.part(key) if talk.phrases.has(key) else None
     if meaning.step:
-        return talk.words("meant.step", step=talk.phrases.part(f"steps.{meaning.step}"))
+        return talk.part("meant.step", step=talk.phrases.part(f"steps.{meaning.step}"))
     if meaning.colours:
         return ", ".join(meaning.colours)
     if meaning.place or meaning.shows:
@@ -52,17 +52,17 @@ def _top(talk: Saying, meaning: Meaning) -> str | None:
             return name(talk, tuple(place for place in places if meaning.look[place]))
     if some := [place for place in (*TOP_EDGES, *TOP_CORNERS) if place in meaning.look]:
         return _some(talk, meaning, some)
-    return talk.words(f"meant.{meaning.shape}") if meaning.shape else None
+    return talk.part(f"meant.{meaning.shape}") if meaning.shape else None
 
 
 def _edges(talk: Saying, up: tuple[str, ...]) -> str:
     if len(up) in (1, 3):
         return _listed(talk, up)
-    return talk.words(f"seen.{_SHAPES.get(tuple(sorted(up)), 'corner')}", 0, **_named(talk, up))
+    return talk.part(f"seen.{_SHAPES.get(tuple(sorted(up)), 'corner')}", 0, **_named(talk, up))
 
 
 def _corners(talk: Saying, up: tuple[str, ...]) -> str:
-    return _listed(talk, up) if len(up) == 3 else talk.words(f"seen.corners-{len(up)}", 0, **_named(talk, up))
+    return _listed(talk, up) if len(up) == 3 else talk.part(f"seen.corners-{len(up)}", 0, **_named(talk, up))
 
 
 def _some(talk: Saying, meaning: Meaning, some: list[str]) -> str:
@@ -70,19 +70,19 @@ def _some(talk: Saying, meaning: Meaning, some: list[str]) -> str:
     up = tuple(place for place in some if meaning.look[place])
     down = tuple(place for place in some if not meaning.look[place])
     both = (("meant.up", up), ("meant.down", down))
-    told = [talk.words(key, places=_places(talk, which)) for key, which in both if which]
-    return ", ".join((told[0], *(each[:1].lower() + each[1:] for each in told[1:])))
+    told = [talk.part(key, places=_places(talk, which)) for key, which in both if which]
+    return ", ".join(told)
 
 
 def _listed(talk: Saying, up: tuple[str, ...]) -> str:
-    return talk.words("meant.up", places=_places(talk, up))
+    return talk.part("meant.up", places=_places(talk, up))
 
 
 def _places(talk: Saying, places: tuple[str, ...]) -> str:
-    names = [talk.words(f"places.{place}").lower() for place in places]
+    names = [talk.phrases.part(f"places.{place}") for place in places]
     return talk.phrases.part("meant.and").join(names)
 
 
 def _named(talk: Saying, up: tuple[str, ...]) -> dict[str, str]:
-    names = [talk.words(f"places.{place}").lower() for place in up]
+    names = [talk.phrases.part(f"places.{place}") for place in up]
     return dict(zip(("first", "second"), (*names, "", ""), strict=False))

@@ -95,6 +95,10 @@ class Saying:
         """The coach's sentence `key`, with the learner's words for top and bottom filled in."""
         return self.phrases.say(key, form, **{**self.gaps, **self._counted(values)})
 
+    def part(self, key: str, form: int = 0, **values: object) -> str:
+        """The same for within a sentence: without a capital."""
+        return self.phrases.part(key, form, **{**self.gaps, **self._counted(values)})
+
     def forms(self, key: str, **values: object) -> tuple[str, ...]:
         """All forms of the sentence `key`, filled in the same way."""
         return self.phrases.forms(key, **{**self.gaps, **self._counted(values)})
@@ -164,8 +168,8 @@ class Saying:
         hold now."""
         said: list[Say] = []
         for turn in turns:
-            how = self.phrases.rotation(turn)
-            text = self.words("turn.then", how=f"{how[:1].lower()}{how[1:]}") if said else how
+            how = f"rotations.{turn}"
+            text = self.words("turn.then", how=self.part(how)) if said else self.words(how)
             said.append(Rotate(text, turn, self.step(), case))
             yield from self.say(said[-1])
         if len(said) > 1:

@@ -83,10 +83,6 @@ class Phrases:
             return str(calls[str(turn)])
         return str(calls[_DIRECTION[turn.quarters]].format(face=calls[turn.face]))
 
-    def rotation(self, turn: Turn) -> str:
-        """How the learner is told to turn the whole cube."""
-        return str(self._table["rotations"][str(turn)])
-
     def ready_made(self, style: str, up: str) -> tuple[str, ...]:
         """Sentences that need nothing filled in but the word for the top, the calls first: what a voice can make
         ahead."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from statistics import fmean
 
-from coach.cube import PLACE_NUMBER, Cube, shown
+from coach.cube import FACE_PLACES, PLACE_NUMBER, Cube, shown
 from coach.method.errors import MethodError
 from coach.method.last_layer import build, lower_layers_whole, orders, orientation_states
 from coach.method.method import Method
@@ -183,7 +183,7 @@ def _orientation_only(cube: Cube) -> Cube:
 
 
 def _top_stickers(cube: Cube) -> frozenset[int]:
-    return frozenset(place for place, home in enumerate(cube.stickers) if home < 9)
+    return frozenset(place for place, home in enumerate(cube.stickers) if home in FACE_PLACES["U"])
 
 
 @cache
@@ -229,5 +229,4 @@ def _listed(cube: Cube, names: Mapping[str, str]) -> str:
 
 
 def _upper_row(cube: Cube, face: str) -> str:
-    start = PLACE_NUMBER[f"{face}0"]
-    return ", ".join(_FACE_WORDS[sticker] for sticker in cube.faces[start : start + 3])
+    return ", ".join(_FACE_WORDS[cube.faces[place]] for place in FACE_PLACES[face][:3])

@@ -11,7 +11,7 @@ from urllib.parse import quote
 
 from platformdirs import user_config_path
 
-from coach.cube import FACES, WHOLE_TURNS
+from coach.cube import FACE_PLACES, FACES, WHOLE_TURNS
 from coach.language.meaning import USUAL_COLOURS
 from coach.method.model import STEP_IDS
 from coach.records.nickname import plain
@@ -20,7 +20,7 @@ FACE_WORDS: Final[Mapping[str, str]] = {
     "F": "front", "B": "back", "R": "right", "L": "left", "U": "top", "D": "bottom",
 }  # fmt: skip
 """The faces in the order of the WCA Regulations (Article 12a1), in which the options and the file have them."""
-_FORMER_ORDER: Final = FACES
+_FORMER_ORDER: Final = "URFDLB"
 """The order of the six colours in profiles that hold them as a list."""
 
 
@@ -65,9 +65,9 @@ class Profile:
             if word not in names:
                 raise ProfileError(f"{word!r} is none of this cube's six words, which are {', '.join(names)}.")
         for hold in WHOLE_TURNS:
-            held = [self.colours[FACES[place // 9]] for place in hold[4::9]]
-            if held[0] == self.up and held[2] == self.front:
-                return dict(zip(FACES, held, strict=True))
+            held = {face: self.colours[FACES[hold[places[4]] // 9]] for face, places in FACE_PLACES.items()}
+            if (held["U"], held["F"]) == (self.up, self.front):
+                return held
         raise ProfileError(f"{self.front} cannot face you with {self.up} on top: they are on opposite sides.")
 
     def named(self, words: Mapping[str, str]) -> Profile:

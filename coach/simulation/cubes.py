@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from random import Random
 from typing import Final
 
-from coach.cube import FACE_TURNS, Cube
+from coach.cube import FACE_TURNS, Cube, all_shown
 from coach.cube.search import plan
 from coach.dialogue.solving.knowledge import LOWER_PIECES
 from coach.method import default_method
 from coach.method.last_layer import build, orders, orientation_states
+from coach.method.model import TOP_EDGES
 
 _SCRAMBLE_TURNS: Final = 60
 """So many random turns; a scramble nobody can tell from a shuffled cube."""
@@ -21,7 +22,7 @@ def random_cube(step: str, random: Random) -> Cube:
     if step == "top-cross":
         return _last_layer(random, random.choice(orientation_states()))
     if step == "top-face":
-        crossed = [c for c in orientation_states() if all(c.faces[i] == "U" for i in (1, 3, 5, 7))]
+        crossed = [c for c in orientation_states() if all_shown(c.faces, TOP_EDGES)]
         return _last_layer(random, random.choice(crossed))
     if step in ("top-corners", "top-edges"):
         top = default_method().top_steps[2:][step == "top-edges"]

@@ -12,9 +12,10 @@ from typing import Final
 from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, Turn, position_of, shown
 from coach.dialogue import Ask, CallTurn, Query, Rotate, Say
 from coach.language import QUESTIONS, Question
+from coach.language.meaning import USUAL_COLOURS
 
-COLOURS: Final = {"U": "yellow", "R": "orange", "F": "green", "D": "white", "L": "red", "B": "blue"}
-"""The colours of the default scheme by the face they belong to, yellow up and green in front."""
+COLOURS: Final = USUAL_COLOURS
+"""The words that the learner says for the colours, by the face they belong to."""
 
 _EDGES: Final = {"U1": "back", "U3": "left", "U5": "right", "U7": "front"}
 _CORNERS: Final = {"U0": "back left", "U2": "back right", "U6": "front left", "U8": "front right"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from coach.cube import PLACE_NUMBER, parse
+from coach.cube import FACE_PLACES, PLACE_NUMBER, parse
 from coach.dialogue import Bye, CallTurn, Query, Rotate
 from coach.method.last_layer import lower_layers_whole
 from coach.simulation.ears import Sentence, words
@@ -30,7 +30,7 @@ class Pupil:
     @property
     def done(self) -> bool:
         """Whether the top of the cube is of one colour."""
-        return len(set(self.learner.cube.faces[:9])) == 1
+        return len({self.learner.cube.faces[place] for place in FACE_PLACES["U"]}) == 1
 
     def hear(self, sentences: Sequence[Sentence]) -> str:
         """Take in what the coach has said up to its pause; what the learner says to that, "" for nothing."""
@@ -67,7 +67,7 @@ class Pupil:
         """Turn the whole cube so that these colours are on top and in front."""
         for way in ("", "y", "y2", "y'"):
             held = self.learner.cube.do(parse(way))
-            if (COLOURS[held.faces[4]], COLOURS[held.faces[22]]) == (up, front):
+            if [COLOURS[held.faces[PLACE_NUMBER[centre]]] for centre in ("U4", "F4")] == [up, front]:
                 self.learner.cube = held
 
     def _answer(self, asked: Line) -> str:

@@ -67,7 +67,7 @@ _QUESTIONS: Final[Mapping[str, Query]] = {
 """What the sentences of the section "ask" wait for. The last three are only told, but any word goes on then."""
 _WORDED: Final = frozenset((
     "ask", "check", "claim", "seen", "lower", "calls", "rotations", "glossary",
-    "steps", "places", "faces", "columns", "sheet",
+    "steps", "places", "faces", "columns", "sheet", "problem",
 ))  # fmt: skip
 """Sections of questions, of what is said of turns, of words; those of all others tell something."""
 _FAREWELLS: Final = ("lesson.all_done", "lesson.unsolvable", "lesson.stopped", "lesson.no-further", "lesson.silent")
@@ -191,7 +191,7 @@ class Repertoire:
         return wording.claiming(claim, self._colours)
 
     def _word(self, key: str) -> str:
-        return self._talk.words(key).lower()
+        return self._phrases.part(key)
 
     def _which(self) -> Iterator[str]:
         """The names of turns that went wrong."""

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from random import Random
 from typing import Final
 
-from coach.cube import FACES, Cube, Turn, opposite, parse
+from coach.cube import FACE_TURNS, Cube, Turn, opposite, parse
 from coach.dialogue import CallTurn, Say
 from coach.simulation.learner import Learner
 
@@ -51,8 +51,8 @@ def wrongly(kind: str, turn: Turn, random: Random) -> tuple[Turn, ...]:
     if kind == "half-for-quarter":
         return (Turn(turn.face, random.choice((1, 3)) if half else 2),)
     if kind == "neighbour":
-        sides = [face for face in FACES if face not in (turn.face, opposite(turn.face))]
-        return (Turn(random.choice(sides), turn.quarters),)
+        sides = [it for it in FACE_TURNS if it.face not in (turn.face, opposite(turn.face))]
+        return (random.choice([it for it in sides if it.quarters == turn.quarters]),)
     if kind == "mirror":
         return (Turn(opposite(turn.face), random.choice((turn.quarters, 4 - turn.quarters))),)
     return (*parse(random.choice(_ROTATIONS)), turn)

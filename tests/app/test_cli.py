@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from coach.cli import main
-from coach.cube import Cube
+from coach.cube import PLACE_NAMES, Cube
 from coach.method.last_layer import build
 from tests.dialogue.hands import COLOURS, CORNERS, EDGES, Hands
 
@@ -84,7 +84,7 @@ class Foreign:
         wanted = {faces[colour] for colour in self.asked["piece"]}
         home, (where, places) = next((h, at) for h, at in self.hands.cube.pieces.items() if set(h) == wanted)
         first = faces[self.asked["piece"][0]]
-        facing = "URFDLB"[places[home.index(first)] // 9]
+        facing = PLACE_NAMES[places[home.index(first)]][0]
         layer = {"U": "top", "D": "bottom"}.get(where[0], "middle")
         sides = " ".join(SIDES[face] for face in where if face in SIDES)
         return f"{layer} layer, {sides}, {self.asked['piece'][0]} faces {WHERE[facing]}"

@@ -20,7 +20,7 @@ from coach.belief.whereabouts import (
     with_home,
     with_piece,
 )
-from coach.cube import FACE_TURNS, FACES, PLACE_NAMES, POSITIONS, ROTATIONS, Cube, Turn, turned
+from coach.cube import FACE_PLACES, FACE_TURNS, FACES, PLACE_NAMES, POSITIONS, ROTATIONS, Cube, Turn, turned
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.method.last_layer import build, orders, orientation_states
 
@@ -108,11 +108,11 @@ def test_the_tops_that_are_possible_in_any_hold(hold: Turn) -> None:
 def test_what_is_known_of_top_stickers_narrows_the_tops() -> None:
     cube = orientation_states()[101]
     reading = with_home(only_centres(KnownStickers.of(cube)), LOWER_PIECES)
-    seen = reading.seeing({place: cube.faces[i] for i, place in enumerate(PLACE_NAMES) if i < 9})
+    seen = reading.seeing({PLACE_NAMES[place]: cube.faces[place] for place in FACE_PLACES["U"]})
     tops = possible_tops(seen, ordered=False).patterns
     assert 1 <= len(tops) < 216
     # The colours of the top that are not up are known too now, and none of them is the top's.
-    assert all((pattern[i] == "U") == (cube.faces[i] == "U") for pattern in tops for i in range(9))
+    assert all((pattern[i] == "U") == (cube.faces[i] == "U") for pattern in tops for i in FACE_PLACES["U"])
 
 
 def test_288_orders_are_possible_of_a_top_in_one_colour() -> None:

@@ -5,6 +5,7 @@ import pytest
 from coach.cube import (
     CORNERS,
     EDGES,
+    FACE_PLACES,
     FACES,
     PLACE_NAMES,
     PLACE_NUMBER,
@@ -63,7 +64,14 @@ def test_position_names_do_not_depend_on_the_order_of_faces():
 
 
 def test_opposite_faces():
-    assert [opposite(face) for face in "URFDLB"] == list("DLBURF")
+    assert [opposite(face) for face in "FBRLUD"] == list("BFLRDU")
+
+
+def test_faces_are_in_the_order_of_the_regulations():
+    # WCA Regulations, Article 12a1 (from memory): F, B, R, L, U, D; places, centres and patterns go by it.
+    assert FACES == "FBRLUD"
+    assert [PLACE_NAMES[9 * number] for number in range(6)] == ["F0", "B0", "R0", "L0", "U0", "D0"]
+    assert solved().faces == "FFFFFFFFFBBBBBBBBBRRRRRRRRRLLLLLLLLLUUUUUUUUUDDDDDDDDD"
 
 
 def test_there_are_24_holds_and_they_form_a_group():
@@ -75,5 +83,6 @@ def test_there_are_24_holds_and_they_form_a_group():
 
 
 def test_place_numbers_run_face_by_face():
-    assert [PLACE_NUMBER[face + "0"] for face in FACES] == [0, 9, 18, 27, 36, 45]
-    assert solved().faces == "".join(face * 9 for face in "URFDLB")
+    assert [[PLACE_NUMBER[f"{face}{place}"] for place in range(9)] for face in FACES] == [
+        list(FACE_PLACES[face]) for face in FACES
+    ]

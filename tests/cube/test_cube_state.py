@@ -41,8 +41,8 @@ def test_hold_and_upright_undo_the_rotations(turns, rotations):
 
 
 def test_the_hold_says_which_centre_is_where():
-    assert solved().do("y").centres == "UBRDFL"
-    assert solved().do("x2").centres == "DRBULF"
+    assert solved().do("y").centres == "RLBFUD"
+    assert solved().do("x2").centres == "BFRLDU"
 
 
 @given(cubes)

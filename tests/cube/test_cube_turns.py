@@ -9,6 +9,7 @@ from sympy.combinatorics import Permutation, PermutationGroup
 
 from coach.cube import (
     FACE_TURNS,
+    FACES,
     PLACE_NUMBER,
     ROTATIONS,
     WHOLE_TURNS,
@@ -58,7 +59,7 @@ def test_face_turns_are_the_published_ones(face):
 
 
 def test_the_order_of_the_group():
-    ours = PermutationGroup([where_stickers_go(solved().do(face)) for face in "URFDLB"])
+    ours = PermutationGroup([where_stickers_go(solved().do(face)) for face in FACES])
     assert ours.order() == POSITIONS_OF_THE_CUBE  # published
     # 8! corner orders, 12! edge orders, half of them by parity; 3^7 twists and 2^11 flips.
     assert POSITIONS_OF_THE_CUBE == 40320 * 479001600 // 2 * 3**7 * 2**11
@@ -171,7 +172,7 @@ def test_after_y_the_right_side_is_the_front():
 
 def in_a_mirror(place):
     """The place that a mirror between left and right shows: left and right change, on every face."""
-    face, row, column = "URFDLB"[place // 9], place % 9 // 3, place % 3
+    face, row, column = FACES[place // 9], place % 9 // 3, place % 3
     return PLACE_NUMBER[f"{opposite(face) if face in 'RL' else face}{row * 3 + 2 - column}"]
 
 
@@ -192,5 +193,5 @@ def test_turns_that_do_not_exist(wrong):
 
 @given(face_turns)
 def test_face_turns_leave_the_centres_and_wide_turns_do_not(turns):
-    assert solved().do(turns).centres == "URFDLB"
-    assert all(solved().turn(turn).centres != "URFDLB" for turn in WIDE_TURNS)
+    assert solved().do(turns).centres == FACES
+    assert all(solved().turn(turn).centres != FACES for turn in WIDE_TURNS)

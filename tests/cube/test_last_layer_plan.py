@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.cube import Cube, inverse, parse, solved, write
+from coach.cube import FACES, Cube, inverse, parse, solved, write
 from coach.cube.distance import places
 from coach.cube.last_layer_plan import LOWER, as_held, last_layer_plan
 from coach.cube.search import effort
@@ -132,8 +132,8 @@ def test_a_last_layer_that_no_turning_solves(wrong):
 def test_as_held_renames_what_the_learner_sees(state, rotations):
     cube = solved().do(rotations) * state
     held = as_held(cube)
-    assert held.centres == "URFDLB"
-    name = dict(zip(cube.centres, "URFDLB", strict=True))
+    assert held.centres == FACES
+    name = dict(zip(cube.centres, FACES, strict=True))
     assert held.faces == "".join(name[face] for face in cube.faces)
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 
 from random import Random
 
-from coach.cube import FACES as COACH_FACES
+from coach.cube import FACE_PLACES, all_shown, parse
 from coach.cube import Cube as CoachCube
-from coach.cube import parse
 from coach.cube.search import plan
 from coach.method import default_method
 from coach.method.last_layer import build, orders, orientation_states
+from coach.method.model import TOP_EDGES
 from tests.people.cube import FACES, Cube
 
 STEPS = ("bottom-cross", "bottom-corners", "middle-edges", "top-cross", "top-face", "top-corners", "top-edges")
@@ -30,9 +30,7 @@ def start(step: str, random: Random) -> Cube:
 
 
 def _of(cube: CoachCube) -> Cube:
-    faces = "".join(cube.faces)
-    at = [9 * COACH_FACES.index(face) for face in FACES]
-    return Cube(letter for begin in at for letter in faces[begin : begin + 9])
+    return Cube(cube.faces[place] for face in FACES for place in FACE_PLACES[face])
 
 
 def _lower(step: str, random: Random) -> CoachCube:
@@ -49,6 +47,6 @@ def _top(step: str, random: Random) -> CoachCube:
         ready = default_method().top_steps[2:][step == "top-edges"].ready
         ordered = [build(edges=edges, corners=corners) for edges, corners in orders()]
         return random.choice([cube for cube in ordered if ready(cube.faces)])
-    lying = [c for c in orientation_states() if step == "top-cross" or all(c.faces[i] == "U" for i in (1, 3, 5, 7))]
+    lying = [c for c in orientation_states() if step == "top-cross" or all_shown(c.faces, TOP_EDGES)]
     edges, corners = random.choice(orders())
     return build(edges=edges, corners=corners) * random.choice(lying)

@@ -7,8 +7,8 @@ from statistics import mean
 
 import pytest
 
+from coach.cube import FACES, parse
 from coach.cube import Cube as CoachCube
-from coach.cube import parse
 from tests.people import words
 from tests.people.cube import HOLDS, Cube
 from tests.people.holding import RETURNS, Held, arguments, hold, hold_outside, hold_two_days, returns
@@ -52,8 +52,8 @@ class TestTheirCube:
 
     def test_it_turns_as_the_coach_s_does(self) -> None:
         turns = "R U' F2 x L' D y2 B z' R' U2 F"
-        cube, coach = Cube().do(turns), "".join(CoachCube().do(parse(turns)).faces)
-        assert "".join("".join(cube.face(face)) for face in "URFDLB") == coach
+        cube, coach = Cube().do(turns), CoachCube().do(parse(turns))
+        assert "".join("".join(cube.face(face)) for face in FACES) == coach.faces
 
     def test_there_are_24_holds(self) -> None:
         assert len({"".join(Cube().do(hold).stickers) for hold in HOLDS}) == 24

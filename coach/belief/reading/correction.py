@@ -8,28 +8,24 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
-from itertools import permutations
 from typing import Final, TypeAlias
 
 import numpy as np
 
 from coach.belief.reading.completion import LEGAL, Completions, Floats, Law
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers, by_hold, by_letter, completions
-from coach.cube import COLOURS, FACES, PLACE_NAMES, PLACE_NUMBER, Turn
+from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn
 
 Confusion: TypeAlias = Mapping[tuple[str, str], float]
-"""The chance that a sticker of the first colour is said or heard as the second, both as colour words."""
+"""The chance that a sticker of the first face's colour is said or heard as the second's."""
 SELDOM: Final = 0.002
 USUAL_CONFUSION: Final[Confusion] = {
     pair: rate
-    for one, other, rate in (
-        ("red", "orange", 0.02), ("white", "yellow", 0.008), ("blue", "green", 0.008),
-    )
+    for one, other, rate in (("L", "R", 0.02), ("D", "U", 0.008), ("B", "F", 0.008))
     for pair in ((one, other), (other, one))
 }  # fmt: skip
-"""Colours that look or sound alike; all other pairs are taken for each other `SELDOM`. Estimates, without
-a source: only their order of magnitude matters."""
+"""The usual colours of these faces look or sound alike; all others are taken for each other `SELDOM`. Estimates,
+without a source: only their order of magnitude matters."""
 SURE: Final = 0.95
 """A sticker less probable than this is doubtful."""
 _CONFIRMED: Final = 1e-6
@@ -55,16 +51,14 @@ def likelihoods(
     confidence: Mapping[str, float] | None = None,
     confirmed: Collection[str] = (),
     *,
-    colours: Mapping[str, str] = COLOURS,
     confusion: Confusion = USUAL_CONFUSION,
 ) -> Floats:
     """[54 places, 6 faces]: the chance that the stickers of `reading` are said when they are of that face.
 
     `confidence` is the recogniser's for the places read (1 where it is left out: then only `confusion`
     counts; 0 means that nothing was understood). `confirmed` are places asked about again.
-    `colours` gives the words for the faces' colours, which `confusion` is in.
     """
-    table = _table(tuple(colours[face] for face in FACES), tuple(confusion.items()))
+    table = _table(confusion)
     result = np.ones((54, 6))
     for place in range(54):
         face = reading.pattern[place]
@@ -87,13 +81,12 @@ def after(likelihood: Floats, turns: Iterable[Turn]) -> Floats:
     return likelihood
 
 
-@lru_cache(maxsize=8)
-def _table(words: tuple[str, ...], confusion: tuple[tuple[tuple[str, str], float], ...]) -> Floats:
+def _table(confusion: Confusion) -> Floats:
     """[true face, said face]: the chances, each row adding up to 1."""
-    rates = dict(confusion)
-    table = np.zeros((6, 6))
-    for true, said in permutations(range(6), 2):
-        table[true, said] = rates.get((words[true], words[said]), SELDOM)
+    table = np.full((6, 6), SELDOM)
+    np.fill_diagonal(table, 0.0)
+    for (true, said), rate in confusion.items():
+        table[FACES.index(true), FACES.index(said)] = rate
     np.fill_diagonal(table, 1 - table.sum(axis=1))
     return table
 

@@ -21,7 +21,7 @@ import numpy as np
 from coach.belief.reading.completion import Completions, Floats
 from coach.belief.reading.correction import likelihoods
 from coach.belief.reading.stickers import KnownStickers, by_hold, completions, solution, ways
-from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, WHOLE_TURNS, Turn
+from coach.cube import FACE_PLACES, PLACE_NAMES, PLACE_NUMBER, WHOLE_TURNS, Turn
 
 _STICKERS: Final = 3
 """To be said for a row; its centre, though it is known, is one of them."""
@@ -49,8 +49,8 @@ class Row:
     @property
     def places(self) -> tuple[str, str, str]:
         """The sticker places in the order they are read, in the hold after `rotation`."""
-        start = 9 * FACES.index(self.face) + 3 * (self.number - 1)
-        return PLACE_NAMES[start], PLACE_NAMES[start + 1], PLACE_NAMES[start + 2]
+        first, second, third = FACE_PLACES[self.face][3 * self.number - 3 : 3 * self.number]
+        return PLACE_NAMES[first], PLACE_NAMES[second], PLACE_NAMES[third]
 
     @property
     def line(self) -> frozenset[int]:
@@ -145,9 +145,9 @@ _MANY: Final = 28
 """Bits, above which rows tell most."""
 _LINES: Final = {
     frozenset(places): places
-    for face in range(6)
+    for face in FACE_PLACES.values()
     for start, step in ((0, 1), (3, 1), (6, 1), (0, 3), (1, 3), (2, 3))
-    for places in [(9 * face + start, 9 * face + start + step, 9 * face + start + 2 * step)]
+    for places in [(face[start], face[start + step], face[start + 2 * step])]
 }
 
 

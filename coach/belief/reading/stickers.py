@@ -43,8 +43,16 @@ class KnownStickers:
 
     @property
     def centres(self) -> str:
-        """The hold: the letters of the centres of U, R, F, D, L, B."""
+        """The hold: the letters of the centres, in the order of FACES."""
         return self.pattern[4::9]
+
+    def centre(self, face: str) -> str:
+        """The letter of the centre on a face of the hold."""
+        return self.centres[FACES.index(face)]
+
+    def side(self, letter: str) -> str:
+        """The face of the hold that the centre with that letter is on."""
+        return FACES[self.centres.index(letter)]
 
     @property
     def read(self) -> tuple[str, ...]:
@@ -72,7 +80,7 @@ class KnownStickers:
     def righting(self) -> tuple[Turn, ...]:
         """How the whole cube has to be turned to have its top on top."""
         ways = ((), *((turn,) for turn in ROTATIONS))
-        return next(turns for turns in ways if self.after(turns).centres[0] == "U")
+        return next(turns for turns in ways if self.after(turns).centre("U") == "U")
 
     def after(self, turns: Iterable[Turn]) -> KnownStickers:
         """The same knowledge once the learner has turned the cube, or its faces."""

@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coach.belief.slips.trail import Trail
-from coach.cube import FACES, Cube, Turn, opposite
+from coach.cube import FACE_TURNS, Cube, Turn, opposite
 from coach.cube.search import ROTATIONS_TO
 
 SlipKind: TypeAlias = Literal[
@@ -172,12 +172,7 @@ def _options(turn: Turn | None, begins: bool) -> Ways:
 
 def _turned_wrongly(turn: Turn) -> dict[tuple[Turn, ...], SlipKind]:
     done: dict[tuple[Turn, ...], SlipKind] = {(): "left-out"}
-    for face in FACES:
-        for quarters in (1, 2, 3):
-            what = Turn(face, quarters)
-            if what != turn:
-                done[what,] = kind_of(turn, (what,))
-    return done
+    return done | {(what,): kind_of(turn, (what,)) for what in FACE_TURNS if what != turn}
 
 
 def kind_of(turn: Turn, instead: tuple[Turn, ...]) -> SlipKind:

@@ -14,7 +14,7 @@ from coach.belief.slips.explanations import prefixes, single_slips
 from coach.belief.slips.suspicion import Numbers, Suspicion
 from coach.belief.slips.trail import Trail
 from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Claim
-from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn
+from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Turn
 
 LookAsks: TypeAlias = Literal["look-top-edges", "look-top-corners"]
 
@@ -27,7 +27,7 @@ _HIDDEN: Final = {"F": 1.0, "U": 1.0, "R": 1.0, "L": 1.25}
 """So much longer where the hands have to turn the cube to see it; the back and the bottom are not asked for."""
 _LOOKS: Final[Mapping[LookAsks, tuple[str, ...]]] = {"look-top-edges": TOP_EDGES, "look-top-corners": TOP_CORNERS}
 _LEAST: Final = 1e-4
-_MOST_ROWS: Final = 1500
+_MOST_LIKELY: Final = 1500
 _TELLING: Final = 0.4
 """A row that would tell of fewer of the slips is not asked for."""
 _CERTAIN: Final = 0.9
@@ -46,8 +46,7 @@ class RowQuestion:
     @property
     def places(self) -> tuple[int, ...]:
         """The numbers of its three places."""
-        start = PLACE_NUMBER[f"{self.face}0"] + 3 * (self.number - 1)
-        return start, start + 1, start + 2
+        return tuple(FACE_PLACES[self.face][3 * self.number - 3 : 3 * self.number])
 
 
 @dataclass(frozen=True)
@@ -59,8 +58,7 @@ class FaceQuestion:
     @property
     def places(self) -> tuple[int, ...]:
         """The numbers of its nine places."""
-        start = PLACE_NUMBER[f"{self.face}0"]
-        return tuple(range(start, start + 9))
+        return tuple(FACE_PLACES[self.face])
 
 
 @dataclass(frozen=True)
@@ -96,14 +94,14 @@ Inquiry: TypeAlias = RowQuestion | FaceQuestion | LookQuestion | ClaimQuestion
 
 
 def best_inquiry(suspicion: Suspicion, groups: Numbers, alike: Collection[str] = ()) -> Inquiry | None:
-    """The question whose answer is expected to tell most, in bits per second, about which of `groups` (a
-    number for each row) it is; None where none of them tells anything. The colours of the faces `alike` are one to the
+    """The question whose answer is expected to tell most, in bits per second, about which of `groups` (a number for
+    each hypothesis) it is; None where none of them tells anything. The colours of the faces `alike` are one to the
     learner."""
     share = suspicion.share
-    rows = np.argsort(-share)[:_MOST_ROWS]
-    rows = rows[share[rows] > _LEAST * share.max()]
-    share, groups = share[rows] / share[rows].sum(), np.unique(groups[rows], return_inverse=True)[1]
-    shown = suspicion.shown(range(54))[rows]
+    likely = np.argsort(-share)[:_MOST_LIKELY]
+    likely = likely[share[likely] > _LEAST * share.max()]
+    share, groups = share[likely] / share[likely].sum(), np.unique(groups[likely], return_inverse=True)[1]
+    shown = suspicion.shown(range(54))[likely]
     letters = np.where(shown.max(axis=2) > _CERTAIN, shown.argmax(axis=2), _OPEN)
     one = [FACES.index(face) for face in sorted(alike)]
     letters[np.isin(letters, one)] = one[0] if one else _OPEN
@@ -168,7 +166,7 @@ class _Told:
 
 
 def _inquiries(letters: Numbers, share: Chances, alike: Collection[int]) -> Iterator[tuple[Inquiry, Numbers]]:
-    """The questions, with the answer to each in every row as a number. `letters` [rows, 54] are faces of
+    """The questions, with the answer to each in every hypothesis as a number. `letters` [hypotheses, 54] are faces of
     FACES, or _OPEN; single stickers of the faces `alike` are not asked about."""
     for face in _HIDDEN:
         for number in (1, 2, 3):

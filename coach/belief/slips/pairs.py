@@ -1,7 +1,7 @@
 """Explanations with two slips: of all pairs on the trail those that agree with all that was said.
 
 There are millions of pairs on a long trail. It is gone along word by word, and first slips that do not agree with
-what was said before the second one are dropped. For every sticker told of later one row of bits says at once which of
+what was said before the second one are dropped. For every sticker told of later a string of bits says at once which of
 the others agree with it, so that each second slip costs no more than some tens of bytes for a sticker.
 """
 
@@ -176,12 +176,12 @@ class _Known:
 
 
 def _agrees(may: Flags, said: Observation, there: Shift) -> Flags:
-    """[rows, first slips] those that agree where the stickers that are told of come from `there` [rows, places].
+    """[second slips, first slips] those that agree where the stickers told of come from `there` [second slips, places].
     `may` [2, 6, 54, first slips] is as that of _Known."""
     column = {place: number for number, place in enumerate(said.places)}
 
     def are(facts: Facts, other: bool = False) -> Flags:
-        """[rows, facts, first slips] whether each may be so, or not so."""
+        """[second slips, facts, first slips] whether each may be so, or not so."""
         where = there[:, [column[place] for place, _ in facts]]
         return np.asarray(may[int(other)][[FACES.index(face) for _, face in facts], where])
 

@@ -1,6 +1,6 @@
 """What may have happened on a trail of calls, weighed by all that was said: Bayes' rule over every slip.
 
-A row is one explanation with one pattern that the cube may have had at the beginning. Rows hold the chance
+A hypothesis is one explanation with one pattern that the cube may have had at the beginning. Hypotheses hold the chance
 of the slip beforehand times that of everything said; where they lead to the same cube nothing has to be
 decided between them.
 """
@@ -37,7 +37,7 @@ Said = Literal["mistake", "this", "lost", ""]
 place."""
 
 _LEAST: Final = 1e-7
-"""Rows so much less likely than the best one are dropped."""
+"""Hypotheses so much less likely than the best one are dropped."""
 _NOTHING_WRONG: Final[Mapping[Said, float]] = {"mistake": 0.02, "this": 0.001, "lost": 0.3, "": 1.0}
 """The weight of "nothing went wrong" when the learner says that something did."""
 _EARLIER: Final[Mapping[Said, float]] = {"mistake": 0.75, "this": 0.01, "lost": 0.75}
@@ -51,9 +51,9 @@ _FEW: Final = 4
 _FITTED: Final = 0.15
 """So much less often than other wrong answers is one taken for a right one when it is given. An estimate."""
 _COUNTS: Final = 1e-2
-"""Rows of a group that are so much less likely than its best one do not tell what the cube may look like."""
+"""Hypotheses of a group that are so much less likely than its best one do not tell what the cube may look like."""
 _MAYBE: Final = 1e-3
-"""A wrong answer that is so much less likely than the best row still keeps the learner from being corrected."""
+"""A wrong answer that is so much less likely than the best hypothesis still keeps the learner from being corrected."""
 _NEAR_THE_BEST: Final = 3e-3
 _SURE, _DOUBT = 0.75, 0.01
 """The share that is enough to act on, and the most that may be left for "nothing went wrong"."""
@@ -69,13 +69,13 @@ Numbers = NDArray[np.intp]
 class Verdict:
     """What is likeliest: its `share`, whether it is that `nothing` went wrong; if not, the share of that as
     `doubt`; whether it may also be that all was turned as called, but an answer was wrong and `misled` the coach;
-    and its `rows` that count, the likeliest first."""
+    and its `hypotheses` that count, the likeliest first."""
 
     share: float
     nothing: bool
     doubt: float
     misled: bool
-    rows: tuple[int, ...]
+    hypotheses: tuple[int, ...]
 
     @property
     def sure(self) -> bool:
@@ -86,9 +86,9 @@ class Verdict:
 
 @dataclass(frozen=True)
 class Suspicion:
-    """The rows: `way` is the number of the explanation (-1: nothing went wrong), `origin` that of the
-    beginning, `read` [rows, 54] what has been read since of the stickers there (faces of FACES, or _UNREAD),
-    `final` [rows, 54] where each sticker comes from, `misses` how many things said they make impossible,
+    """The hypotheses: `way` is the number of the explanation (-1: nothing went wrong), `origin` that of the
+    beginning, `read` [hypotheses, 54] what has been read since of the stickers there (faces of FACES, or _UNREAD),
+    `final` [hypotheses, 54] where each sticker comes from, `misses` how many things said they make impossible,
     `wrong` the number of the event that is taken for a wrong answer, -1 for none.
     The `origins` [beginnings, 54, 6] are those of the trail one by one, for where nothing went wrong, and
     last what the likely ones of them have in common, for the slips; `fitting` [beginnings] tells which are likely.
@@ -136,13 +136,13 @@ class Suspicion:
         chances = slips.chances * _noticed(slips, trail, said) * fitting.mean()
         chances = np.append(chances, _NOTHING_WRONG[said] / count)
         weight = chances[way] * np.where(wrong < 0, 1.0, _FITTED)
-        rows = _rows(trail, origins, fitting, slips, way, origin, weight, said, wrong)
-        rows = replace(rows, anew=anew)
-        return rows if rows.explained else rows.with_pairs()
+        hypotheses = _hypotheses(trail, origins, fitting, slips, way, origin, weight, said, wrong)
+        hypotheses = replace(hypotheses, anew=anew)
+        return hypotheses if hypotheses.explained else hypotheses.with_pairs()
 
     @property
     def explained(self) -> bool:
-        """Whether a row that is not much less likely than the best agrees with all that was said."""
+        """Whether a hypothesis that is not much less likely than the best agrees with all that was said."""
         return not self.misses[self.weight > _NEAR_THE_BEST * self.weight.max()].all()
 
     def with_pairs(self) -> Suspicion:
@@ -157,7 +157,7 @@ class Suspicion:
         way = np.arange(len(slips.slips))
         origin = np.full(len(way), len(self.origins) - 1)
         chances = slips.chances * noticed(slips) * self.fitting.mean()
-        other = _rows(self.trail, self.origins, self.fitting, slips, way, origin, chances[way], self.said)
+        other = _hypotheses(self.trail, self.origins, self.fitting, slips, way, origin, chances[way], self.said)
         return self._joined(other)
 
     def hearing(self, observation: Observation) -> Suspicion:
@@ -173,12 +173,12 @@ class Suspicion:
         return heard if heard.explained or not self.explained else heard.with_pairs()
 
     def shown(self, places: Sequence[int]) -> Chances:
-        """[rows, places, 6] what may be on the stickers there now."""
+        """[hypotheses, places, 6] what may be on the stickers there now."""
         return _shown(self.origins, self.origin, self.read, self.final[:, list(places)])
 
     @property
     def share(self) -> Chances:
-        """[rows] how likely each is."""
+        """[hypotheses] how likely each is."""
         return np.asarray(self.weight / self.weight.sum())
 
     # What follows
@@ -187,12 +187,12 @@ class Suspicion:
         """The places whose stickers are known if nothing went wrong, with the faces of their colours."""
         right = np.flatnonzero(self.way < 0)
         right = right[self.weight[right] > _COUNTS * self.weight[right].max()]
-        patterns = [pattern for row in right.tolist() for pattern in self.patterns(row)]
+        patterns = [pattern for hypothesis in right.tolist() for pattern in self.patterns(hypothesis)]
         seen = enumerate(zip(*patterns, strict=True))
         return {place: letters[0] for place, letters in seen if len(set(letters)) == 1 and letters[0] != "."}
 
     def groups(self, known: Mapping[int, str]) -> Numbers:
-        """[rows] the same number for rows in which the cube looks alike, as far as the stickers go that should
+        """[hypotheses] the same number for those in which the cube looks alike, as far as the stickers go that should
         now be at the places `known`, and those read since."""
         nominal = prefixes(self.trail.turns)[-1]
         colours = np.full(54, _UNREAD, np.uint8)
@@ -204,48 +204,48 @@ class Suspicion:
         return np.asarray(group.reshape(-1), np.intp)
 
     def verdict(self, known: Mapping[int, str]) -> Verdict:
-        """The likeliest group of rows that agree about the stickers at the places `known`."""
+        """The likeliest group of hypotheses that agree about the stickers at the places `known`."""
         groups = self.groups(known)
         shares = np.bincount(groups, self.share)
-        rows = np.flatnonzero(groups == shares.argmax())
-        rows = rows[np.argsort(-self.weight[rows], kind="stable")]
+        hypotheses = np.flatnonzero(groups == shares.argmax())
+        hypotheses = hypotheses[np.argsort(-self.weight[hypotheses], kind="stable")]
         right = (self.way < 0) & (self.wrong < 0)  # where an answer was wrong, the cube is not as thought either
-        nothing = bool(right[rows].any()) and not self.anew
+        nothing = bool(right[hypotheses].any()) and not self.anew
         doubt = 0.0 if nothing or self.anew else float(self.share[right].sum())
-        likely = rows[self.weight[rows] > _MAYBE * self.weight[rows[0]]]
+        likely = hypotheses[self.weight[hypotheses] > _MAYBE * self.weight[hypotheses[0]]]
         wrongly = (self.way < 0) & (self.wrong >= 0)
         misled = bool(wrongly[likely].any() or self.share[wrongly].sum() > _DOUBT)
-        rows = rows[self.weight[rows] > _COUNTS * self.weight[rows[0]]]
-        return Verdict(float(shares.max()), nothing, doubt, misled, tuple(rows.tolist()))
+        hypotheses = hypotheses[self.weight[hypotheses] > _COUNTS * self.weight[hypotheses[0]]]
+        return Verdict(float(shares.max()), nothing, doubt, misled, tuple(hypotheses.tolist()))
 
-    def slips_of(self, row: int) -> tuple[Slip, ...]:
-        """The slips of a row; none where nothing went wrong."""
-        return self.slips.slips[self.way[row]] if self.way[row] >= 0 else ()
+    def slips_of(self, hypothesis: int) -> tuple[Slip, ...]:
+        """The slips of a hypothesis; none where nothing went wrong."""
+        return self.slips.slips[self.way[hypothesis]] if self.way[hypothesis] >= 0 else ()
 
-    def certainty(self, row: int) -> float:
-        """How likely it is that just those calls were done wrongly, each in that way, that the row tells of."""
+    def certainty(self, hypothesis: int) -> float:
+        """How likely it is that just those calls were done wrongly, each in that way, that the hypothesis tells of."""
 
-        def tells(row: int) -> list[tuple[SlipKind, int]]:
-            return [(slip.kind, slip.at) for slip in leading(self.slips_of(row))]
+        def tells(hypothesis: int) -> list[tuple[SlipKind, int]]:
+            return [(slip.kind, slip.at) for slip in leading(self.slips_of(hypothesis))]
 
         share = self.share
-        likely = np.flatnonzero(share > _COUNTS * share[row])
-        return float(sum(share[other] for other in likely.tolist() if tells(other) == tells(row)))
+        likely = np.flatnonzero(share > _COUNTS * share[hypothesis])
+        return float(sum(share[other] for other in likely.tolist() if tells(other) == tells(hypothesis)))
 
-    def trail_of(self, row: int) -> Trail:
-        """The trail, without the answer that is taken for a wrong one in that row."""
-        wrong = int(self.wrong[row])
+    def trail_of(self, hypothesis: int) -> Trail:
+        """The trail, without the answer that is taken for a wrong one in that hypothesis."""
+        wrong = int(self.wrong[hypothesis])
         return self.trail if wrong < 0 else self.trail.without(wrong)
 
-    def patterns(self, row: int) -> tuple[str, ...]:
-        """What the cube may look like now in that row, with all that was read since."""
-        marks = self._likely_origins if self.way[row] >= 0 else (self.trail.origins[self.origin[row]],)
-        read = self.read[row]
+    def patterns(self, hypothesis: int) -> tuple[str, ...]:
+        """What the cube may look like now in that hypothesis, with all that was read since."""
+        marks = self._likely_origins if self.way[hypothesis] >= 0 else (self.trail.origins[self.origin[hypothesis]],)
+        read = self.read[hypothesis]
         known = {place: FACES[read[place]] for place in np.flatnonzero(read != _UNREAD).tolist()}
         if self.trail.not_up:
             marks = tuple(origin.replace(".", "-") for origin in marks)
         fitting = (_overlaid(origin, known) for origin in marks if not _contradicts(origin, known))
-        return tuple("".join(map(origin.__getitem__, self.final[row])).replace("-", ".") for origin in fitting)
+        return tuple("".join(map(origin.__getitem__, self.final[hypothesis])).replace("-", ".") for origin in fitting)
 
     @cached_property
     def _likely_origins(self) -> tuple[str, ...]:
@@ -281,7 +281,7 @@ class Suspicion:
         )
 
 
-def _rows(
+def _hypotheses(
     trail: Trail,
     origins: Chances,
     fitting: NDArray[np.bool_],
@@ -292,8 +292,8 @@ def _rows(
     said: Said,
     wrong: Numbers | None = None,
 ) -> Suspicion:
-    """The rows with all that was said on the trail weighed in, the unlikely ones dropped on the way. `wrong` are
-    the numbers of events that tell nothing, one for each row, -1 for none."""
+    """The hypotheses with all that was said on the trail weighed in, the unlikely ones dropped on the way. `wrong` are
+    the numbers of events that tell nothing, one for each hypothesis, -1 for none."""
     wrong = np.full(len(way), -1) if wrong is None else wrong
     before = prefixes(trail.turns)
     misses = np.zeros(len(way), np.intp)
@@ -304,9 +304,9 @@ def _rows(
             calls += 1
             continue
         places = before[calls][list(event.places)]
-        rows, like = _alike(way, slips, number)
-        there = _shift_at(slips, way[rows], number, places)
-        shown = _shown(origins, origin[rows], read[rows], there)
+        hypotheses, like = _alike(way, slips, number)
+        there = _shift_at(slips, way[hypotheses], number, places)
+        shown = _shown(origins, origin[hypotheses], read[hypotheses], there)
         aside = wrong == number
         weight = weight * np.where(aside, weigh_aside(event), weigh(event, shown)[like])
         missed = (event.chance(shown) < _NEVER)[like] & ~aside
@@ -321,43 +321,43 @@ def _rows(
 
 
 def _alike(way: Numbers, slips: Slips, event: int) -> tuple[Numbers, Numbers]:
-    """Some rows that have all that can be seen by an event, and for each row the number of one of them with the same:
-    where no slip has come yet nothing differs."""
+    """Some hypotheses that have all that can be seen by an event, and for each hypothesis the number of one of them
+    with the same: where no slip has come yet nothing differs."""
     waiting = way >= 0
     waiting[waiting] = slips.first[way[waiting]] >= event
     if not waiting.any():
         return np.arange(len(way)), np.arange(len(way))
-    rows = np.append(np.flatnonzero(~waiting), waiting.argmax())
-    like = np.full(len(way), len(rows) - 1)
-    like[rows] = np.arange(len(rows))
-    return rows, like
+    hypotheses = np.append(np.flatnonzero(~waiting), waiting.argmax())
+    like = np.full(len(way), len(hypotheses) - 1)
+    like[hypotheses] = np.arange(len(hypotheses))
+    return hypotheses, like
 
 
 def _shown(origins: Chances, origin: Numbers, read: Shift, there: Shift) -> Chances:
-    """[rows, places, 6] what may be on the stickers that come from `there` [rows, places]."""
+    """[hypotheses, places, 6] what may be on the stickers that come from `there` [hypotheses, places]."""
     known = read[np.arange(len(read))[:, None], there]
     chances = np.concatenate([np.eye(6), origins.reshape(-1, 6)])
     return chances.take(np.where(known == _UNREAD, 6 + 54 * origin[:, None] + there, known), axis=0)
 
 
-def _having_read(read: Shift, there: Shift, observation: Observation, rows: NDArray[np.bool_]) -> Shift:
-    """What has been read, with the stickers of `observation` in those `rows` that allow for it."""
+def _having_read(read: Shift, there: Shift, observation: Observation, hypotheses: NDArray[np.bool_]) -> Shift:
+    """What has been read, with the stickers of `observation` in those `hypotheses` that allow for it."""
     if not isinstance(observation, Stickers):
         return read
     result = read.copy()
     for column, (_, face) in enumerate(observation.facts):
-        result[rows, there[rows, column]] = FACES.index(face)
+        result[hypotheses, there[hypotheses, column]] = FACES.index(face)
     return result
 
 
 def _worth_keeping(way: Numbers, weight: Chances) -> Numbers:
-    """The rows that are not too unlikely; "nothing went wrong" is never dropped."""
+    """The hypotheses that are not too unlikely; "nothing went wrong" is never dropped."""
     right = np.where(way < 0, weight, 0)
     return np.flatnonzero((weight > _LEAST * weight.max()) | ((way < 0) & (right == right.max())))
 
 
 def _shift_at(slips: Slips, way: Numbers, event: int, places: Shift | None = None) -> Shift:
-    """[rows, places] where the stickers at `places` (all by default) come from, by an observation's number."""
+    """[hypotheses, places] where the stickers at `places` (all by default) come from, by an observation's number."""
     wanted = np.arange(54) if places is None else places
     result = np.tile(wanted.astype(np.uint8), (len(way), 1))
     if not len(slips.slips):

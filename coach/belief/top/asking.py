@@ -12,7 +12,7 @@ from math import log2
 from typing import Final
 
 from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Belief, Claim, shape_of
-from coach.cube import Turn, shown
+from coach.cube import TOP_CENTRE, Turn, shown
 from coach.method import TURNS_ABOUT_UP, Case, Step
 
 # The side stickers of the top layer, those that are easiest to look at first.
@@ -81,7 +81,7 @@ def _claims(belief: Belief) -> Iterator[Claim]:
     """The yes/no questions to choose from, those that are easiest to answer first."""
     if not belief:
         return
-    up = next(iter(belief.patterns))[4]
+    up = next(iter(belief.patterns))[TOP_CENTRE]
     yield tuple((place, up) for place in TOP_EDGES)
     yield tuple((place, up) for place in TOP_CORNERS)
     for pair in (("U3", "U5"), ("U1", "U7")):
@@ -96,7 +96,7 @@ def prediction(belief: Belief, places: tuple[str, ...]) -> Claim | None:
     if len(belief.views(places)) != 1:
         return None
     pattern = next(iter(belief.patterns))
-    up = pattern[4]
+    up = pattern[TOP_CENTRE]
     seen = shown(pattern, places)
     aside = [p for p in _SIDE_STICKERS if _beside(p) in places and belief.sure(((p, up),))]
     return tuple((place, up) for place in (*seen, *aside))

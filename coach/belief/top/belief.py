@@ -1,7 +1,7 @@
 """What the coach knows of the cube in the learner's hands: the set of patterns still possible.
 
 A pattern is 54 letters, one for each sticker place of the learner's hold: the face that the sticker's
-colour belongs to (U R F D L B as on the solved cube), or "." for a sticker of the top layer whose colour
+colour belongs to (one of FACES, as on the solved cube), or "." for a sticker of the top layer whose colour
 is not known except that it is not the top's. All patterns of a belief are equally likely: the 216
 orientation states are, and a turn or a look keeps it so.
 """
@@ -13,9 +13,9 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
-from coach.cube import PLACE_NUMBER, Cube, Turn, shown, turned
+from coach.cube import FACE_PLACES, PLACE_NUMBER, TOP_CENTRE, Cube, Turn, shown, turned
 from coach.method import Condition
-from coach.method.last_layer import build, orders, orientation_states
+from coach.method.last_layer import LOWER, build, orders, orientation_states
 
 Claim = tuple[tuple[str, str], ...]
 """Sticker places with the face whose colour each is said to have; true if all hold."""
@@ -33,14 +33,12 @@ _SHAPES: Final = {
 def pattern_of(cube: Cube) -> str:
     """What of an orientation state is known: the lower layers, and where the top colour shows."""
     return "".join(
-        face if home < 9 or home in _LOWER_HOMES else "."
+        face if home in _KNOWN_HOMES else "."
         for home, face in zip(cube.stickers, cube.faces, strict=True)
     )
 
 
-_LOWER_HOMES: Final = frozenset(range(54)) - {
-    place for place in range(54) if place < 9 or (place // 9 in (1, 2, 4, 5) and place % 9 < 3)
-}
+_KNOWN_HOMES: Final = frozenset({*LOWER, *FACE_PLACES["U"]})
 
 
 @dataclass(frozen=True)
@@ -63,7 +61,7 @@ class Belief:
     def seeing(self, look: Mapping[str, bool]) -> Belief:
         """What is left where the top colour shows, or not, at the places of `look`."""
         wanted = [(PLACE_NUMBER[place], shown) for place, shown in look.items()]
-        return self._only(lambda p: all((p[place] == p[4]) == shown for place, shown in wanted))
+        return self._only(lambda p: all((p[place] == p[TOP_CENTRE]) == shown for place, shown in wanted))
 
     def meeting(self, condition: Condition) -> Belief:
         """What is left where a condition of the method holds."""
@@ -96,7 +94,7 @@ class Belief:
     def views(self, places: Iterable[str]) -> frozenset[tuple[bool, ...]]:
         """The different things that could be seen at `places`: top colour or not."""
         numbers = [PLACE_NUMBER[place] for place in places]
-        return frozenset(tuple(p[n] == p[4] for n in numbers) for p in self.patterns)
+        return frozenset(tuple(p[n] == p[TOP_CENTRE] for n in numbers) for p in self.patterns)
 
 
 def holds(pattern: str, claim: Claim) -> bool:

@@ -37,7 +37,7 @@ class BriefSolve(Part):
     def _leg(self, leg: Leg) -> Talking[None]:
         if leg.step != self.step:
             self.step = leg.step
-            name = self.talk.words(f"steps.{leg.step}").lower()
+            name = self.talk.phrases.part(f"steps.{leg.step}")
             yield from self.talk.tell("lesson.next_step", step=name)
         yield from self._call(Run(self.talk, leg.turns, self._moved))  # the next leg begins where the cube is then
 

@@ -53,7 +53,7 @@ def _ask_all(talk: Talk) -> Talking[dict[str, str]]:
 def _back(talk: Talk, named: dict[str, str]) -> Talking[None]:
     """The last answer was wrong: it is asked for once more."""
     face, _ = named.popitem()
-    yield from talk.tell("colours.back", face=talk.words(f"faces.{face}").lower())
+    yield from talk.tell("colours.back", face=talk.phrases.part(f"faces.{face}"))
 
 
 def _ask(talk: Talk, face: str, taken: Sequence[str]) -> Talking[str]:
@@ -65,12 +65,12 @@ def _ask(talk: Talk, face: str, taken: Sequence[str]) -> Talking[str]:
         words = heard.meaning.colours if heard.meaning else ()
         return words[0] if len(words) == 1 and words[0] not in taken else None
 
-    forms = talk.forms("ask.colour-next" if taken else "ask.colour", face=talk.words(f"faces.{face}").lower())
+    forms = talk.forms("ask.colour-next" if taken else "ask.colour", face=talk.phrases.part(f"faces.{face}"))
     return (yield from talk.until(Query("other", about="colour", face=face), forms, take))
 
 
 def _confirmed(talk: Talk, named: Mapping[str, str]) -> Talking[bool]:
-    told = ", ".join(f"{talk.words(f'faces.{face}').lower()} {word}" for face, word in named.items())
+    told = ", ".join(f"{talk.phrases.part(f'faces.{face}')} {word}" for face, word in named.items())
     while True:
         try:
             return (yield from talk.insist(Query("other", about="colours"), talk.forms("colours.right", told=told)))

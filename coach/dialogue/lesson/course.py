@@ -135,8 +135,8 @@ class Lesson:
     @property
     def choices(self) -> Settings:
         """The learner's choices as they are now, with where this lesson has ended (None: the cube is solved)."""
-        centres, talk = self.knowledge.reading.centres, self.talk
-        upright = centres[0] == "U"
+        talk = self.talk
+        upright = self.knowledge.reading.centre("U") == "U"
         colours = self.knowledge.held if upright else talk.colours
         return Settings(
             colours, talk.style, talk.manner, False, talk.pace, talk.touch, frozenset(talk.confuse), self._last_time,
@@ -365,11 +365,11 @@ class Lesson:
     # What is known of where we are
 
     def _step_name(self, step_id: str) -> str:
-        return self.talk.words(f"steps.{step_id}").lower()
+        return self.talk.phrases.part(f"steps.{step_id}")
 
     def _hold(self) -> str:
-        centres, colour = self.knowledge.reading.centres, self.knowledge.colour
-        return self.talk.words("lesson.hold", up=colour(centres[0]), front=colour(centres[2]))
+        held = self.knowledge.held
+        return self.talk.words("lesson.hold", up=held["U"], front=held["F"])
 
     def _where(self) -> str:
         step = self._step

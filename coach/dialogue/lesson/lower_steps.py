@@ -18,7 +18,7 @@ from coach.belief.whereabouts import (
     with_home,
     with_piece,
 )
-from coach.cube import FACES, PLACE_NAMES, Turn
+from coach.cube import PLACE_NAMES, Turn
 from coach.cube.search import EFFORT, cheapest_moves
 from coach.dialogue.acts import Heard, Query, Tell
 from coach.dialogue.lesson.part import Part
@@ -212,7 +212,7 @@ class LowerStep(Part):
         """For example "white and green edge"."""
         *first, last = map(self.knowledge.colour, piece)
         kind = "corner" if len(piece) == 3 else "edge"
-        return self.talk.words(f"lower.{kind}", first=", ".join(first), last=last).lower()
+        return self.talk.phrases.part(f"lower.{kind}", first=", ".join(first), last=last)
 
     def _find(self, piece: str, said: Meaning | None = None) -> Talking[Placement]:
         """Where the piece lies; asked only where it cannot be worked out. `said` has been told of it already."""
@@ -270,7 +270,7 @@ class LowerStep(Part):
 
         key = "ask.piece" if not asked else "ask.piece-where"
         layers = self.talk.phrases.part("layers.of-corner" if len(piece) == 3 else "layers.of-edge")
-        spot = self.talk.words("places.U8" if len(piece) == 3 else "places.U7").lower()
+        spot = self.talk.phrases.part("places.U8" if len(piece) == 3 else "places.U7")
         forms = self.talk.forms(key, piece=self.piece_name(piece), colour=colours[0], spot=spot, layers=layers)
         if self._placed:
             told = self.talk.words_less("lower.placed", piece=self.piece_name(self._placed), question=forms[0])
@@ -279,8 +279,8 @@ class LowerStep(Part):
             query = replace(query, about="placed", claim=claimed)
         self._placed = None
         for face in self.knowledge.alike & set(piece):
-            side = FACES[self.knowledge.reading.centres.index(face)]
-            yield from self.talk.aside("lower.alike", side=self.talk.words(f"faces.{side}").lower())
+            side = self.knowledge.reading.side(face)
+            yield from self.talk.aside("lower.alike", side=self.talk.phrases.part(f"faces.{side}"))
         self._asked, self.talk.piece = piece, colours
         self.talk.others = tuple(map(self._told.words, self._told.others(piece)))
         try:

@@ -55,7 +55,7 @@ def _go_on_there(talk: Talk, steps: Sequence[str], last: LastTime) -> Talking[st
         return _step(heard, steps, last)
 
     key = "return.unread" if last.unread else "return.ask"
-    return (yield from _ask(talk, key, "return", take, step=talk.words(f"steps.{last.step}").lower()))
+    return (yield from _ask(talk, key, "return", take, step=talk.phrases.part(f"steps.{last.step}")))
 
 
 def _ask(talk: Talk, key: str, about: str, take: Callable[[Heard], str | None], **values: object) -> Talking[str]:

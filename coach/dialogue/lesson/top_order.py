@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import log2
+from math import fsum, log2
 from typing import Final
 
 from coach.belief.evidence import Stickers
 from coach.belief.reading.stickers import UNKNOWN
 from coach.belief.top import Belief
-from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, parse, turned
+from coach.cube import FACE_PLACES, PLACE_NAMES, PLACE_NUMBER, Turn, parse, turned
 from coach.dialogue.lesson.brief import confirm_solved
 from coach.dialogue.lesson.top_steps import TopStep
 from coach.dialogue.reached import Back, PartOver, Reread
@@ -23,7 +23,6 @@ from coach.language.meaning import Meaning
 from coach.method import Case
 
 _LOOKED_AT: Final = ("F", "R", "L")
-_SEEN: Final = tuple(map(FACES.index, _LOOKED_AT))
 _TOP_TURNS: Final = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
 _MOST_ROWS: Final = 4
 
@@ -38,7 +37,7 @@ class OrderStep(TopStep):
             raise PartOver(Back())
         if not self.knowledge.hold_known:
             front = yield from ask_front(self.talk, self.knowledge)
-            if front != self.knowledge.reading.centres[FACES.index("F")]:
+            if front != self.knowledge.reading.centre("F"):
                 self.knowledge.hold(front)
             self.knowledge.hold_known = True
         self.looks += 1
@@ -68,11 +67,11 @@ class OrderStep(TopStep):
         middle of a side."""
         patterns = sorted(self.belief.patterns)
         letters = list(map(set, zip(*patterns, strict=True)))
-        place = next((place for place in range(54) if place // 9 in _SEEN and len(letters[place]) > 1), None)
+        place = next((place for face in _LOOKED_AT for place in FACE_PLACES[face] if len(letters[place]) > 1), None)
         if place is None:
             raise PartOver(Back())
         letter = patterns[0][place]
-        side = FACES[self.knowledge.reading.centres.index(letter)]
+        side = self.knowledge.reading.side(letter)
         same = yield from compare(self.talk, self.knowledge, PLACE_NAMES[place], side)
         self.belief = Belief(frozenset(p for p in patterns if (p[place] == letter) == same))
 
@@ -81,7 +80,7 @@ class OrderStep(TopStep):
         one = str.maketrans(dict.fromkeys(self.knowledge.alike, UNKNOWN))
         rows = [pattern[start : start + 3].translate(one) for pattern in self.belief.patterns]
         shares = [rows.count(row) / len(rows) for row in set(rows)]
-        return -sum(share * log2(share) for share in shares)
+        return -fsum(share * log2(share) for share in shares)  # exactly, so that rows that tell as much are equal
 
     def _contradiction(self) -> Talking[None]:
         if self.knowledge.trail.turned:

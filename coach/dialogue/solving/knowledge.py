@@ -13,6 +13,7 @@ from coach.belief.whereabouts import certain, only_centres, possible_tops, with_
 from coach.cube import FACES, PLACE_NAMES, Turn
 from coach.language.meaning import USUAL_COLOURS
 from coach.method import TURNS_ABOUT_UP
+from coach.method.last_layer import LOWER
 
 LOWER_PIECES = (
     "DF", "DR", "DB", "DL", "DFR", "DBR", "DBL", "DFL", "FR", "BR", "BL", "FL",
@@ -131,9 +132,7 @@ class Knowledge:
     def lower_broken(self) -> bool:
         """Whether something is known of the two lower layers that is not as it should be."""
         pattern, centres = self.reading.pattern, self.reading.centres
-        sides = [(9 * face, range(3, 9)) for face in (1, 2, 4, 5)]
-        places = [start + i for start, part in (*sides, (27, range(9))) for i in part]
-        return any(pattern[place] not in (UNKNOWN, centres[place // 9]) for place in places)
+        return any(pattern[place] not in (UNKNOWN, centres[place // 9]) for place in LOWER)
 
     def any_top(self) -> Belief:
         """All that the top may be in this hold, the lower layers being done."""
@@ -148,7 +147,7 @@ class Knowledge:
         """The side of `front` faces the learner, and has from the beginning: what was seen was seen in that hold."""
         self.hold_known = True
         named = only_centres(self.reading)
-        held = next(after for turns in TURNS_ABOUT_UP if (after := named.after(turns)).centres[2] == front)
+        held = next(after for turns in TURNS_ABOUT_UP if (after := named.after(turns)).centre("F") == front)
         letters = str.maketrans(named.centres, held.centres)
         self.reading = KnownStickers(self.reading.pattern.translate(letters))
         self.top = Belief(frozenset(pattern.translate(letters) for pattern in self.top.patterns))

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from coach.belief.evidence import Answered, Facts, claim_of
-from coach.cube import FACES
 from coach.dialogue.acts import Claimed, Heard, Query
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
@@ -52,7 +51,7 @@ def ask_front(talk: Talk, knowledge: Knowledge) -> Talking[str]:
     """The face whose colour (or mark) is in the middle of the side that faces the learner. Who has no word for it is
     asked about one side after the other."""
 
-    ring = [knowledge.reading.centres[FACES.index(side)] for side in "FRLB"]
+    ring = [knowledge.reading.centre(side) for side in "FRLB"]
 
     def take(heard: Heard) -> str | None:
         words = heard.meaning.colours if heard.meaning else ()

@@ -102,7 +102,7 @@ class Mending:
             self.talk.searching = False
         # What was read may contradict itself, and a learner who denies it again and again is right.
         denied = verdict.nothing and suspicion.trail.denials > _MOST_DENIED
-        if denied or searches[self.talk.turns] > _MOST_HERE or not _possible(suspicion, verdict.rows[:1]):
+        if denied or searches[self.talk.turns] > _MOST_HERE or not _possible(suspicion, verdict.hypotheses[:1]):
             raise PartOver(Reread("slip.unexplained"))
         if verdict.nothing:
             self._believe(suspicion, verdict)
@@ -172,13 +172,13 @@ class Mending:
     def _repair(self, suspicion: Suspicion, verdict: Verdict, rest: Sequence[Turn], check: int) -> Talking[Mended]:
         """Put it right by the cheapest way there is; `check` as in `_run`."""
         self.talk.record.any = True
-        slips = suspicion.slips_of(verdict.rows[0])
+        slips = suspicion.slips_of(verdict.hypotheses[0])
         trail, called = suspicion.trail, self.knowledge.trail.turns
         done = trail.with_done({slip.at: slip.done for slip in slips})
-        actual = Cube(suspicion.final[verdict.rows[0]].tobytes())
+        actual = Cube(suspicion.final[verdict.hypotheses[0]].tobytes())
         pieces = self._places_of_needed(rest)
         self._believe(suspicion, verdict)
-        pattern = _possible(suspicion, verdict.rows[:1])[0]
+        pattern = _possible(suspicion, verdict.hypotheses[:1])[0]
         options = [*repairs(actual, called, done.turns, rest, pieces), *self._by_legs(pattern)]
         # What is to be at home and is not does not come home by itself.
         options = [option for option in options if option.turns or option.resumes or not self._away(pattern)]
@@ -190,7 +190,7 @@ class Mending:
         if verdict.misled:  # perhaps nothing was turned wrongly: nobody is corrected
             yield from self.talk.tell("slip.or-misled")
         else:
-            guessed = suspicion.certainty(verdict.rows[0]) < _CERTAIN
+            guessed = suspicion.certainty(verdict.hypotheses[0]) < _CERTAIN
             yield from explain(self.talk, slips, trail, repair, guessed)
         return (yield from self._carry_out(repair, check, rest))
 
@@ -224,8 +224,8 @@ class Mending:
         return spent + _LEG * self._away(after) + self.left(after)
 
     def _believe(self, suspicion: Suspicion, verdict: Verdict) -> None:
-        self.knowledge.believe(set(_possible(suspicion, verdict.rows)))
-        self.knowledge.trail = suspicion.trail_of(verdict.rows[0])
+        self.knowledge.believe(set(_possible(suspicion, verdict.hypotheses)))
+        self.knowledge.trail = suspicion.trail_of(verdict.hypotheses[0])
 
     def _carry_out(self, repair: Repair, check: int, rest: Sequence[Turn]) -> Talking[Mended]:
         count = sum(not turn.whole for turn in repair.turns)
@@ -267,9 +267,9 @@ class Mending:
         self.knowledge.move((turn,))
 
 
-def _possible(suspicion: Suspicion, rows: Sequence[int]) -> list[str]:
-    """What the cube may look like in these rows."""
-    return [pattern for row in rows for pattern in suspicion.patterns(row) if _can_be(pattern)]
+def _possible(suspicion: Suspicion, hypotheses: Sequence[int]) -> list[str]:
+    """What the cube may look like by these hypotheses."""
+    return [pattern for h in hypotheses for pattern in suspicion.patterns(h) if _can_be(pattern)]
 
 
 def _can_be(pattern: str) -> bool:

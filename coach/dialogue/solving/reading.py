@@ -12,12 +12,12 @@ from coach.belief.reading.correction import likelihoods, most_probable
 from coach.belief.reading.diagnosis import diagnose
 from coach.belief.reading.rows import LOOK, Row, check_row, next_row, row_at
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers, completions, forced, solution, ways
-from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems, parse
-from coach.cube.problems import explain
+from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems, parse
 from coach.cube.state import HOLDS
 from coach.dialogue.acts import Query, Tell
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, StopLessonError
+from coach.dialogue.solving.impossible import explained
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.looking import ask_sticker, compare, confirm
 from coach.dialogue.solving.rows import Answers, Named, PastAnswer, ask_row, meant, with_row
@@ -71,9 +71,8 @@ class Reader:
     def go(self) -> Talking[None]:
         """Read until the whole cube is known. Ends the lesson where it cannot be solved."""
         yield from self.talk.tell("read.begin")
-        colour = self.knowledge.colour
-        centres = self.knowledge.reading.centres
-        yield from self.talk.tell("read.hold", up=colour(centres[0]), front=colour(centres[2]))
+        held = self.knowledge.held
+        yield from self.talk.tell("read.hold", up=held["U"], front=held["F"])
         self.talk.rows = ToldSoFar(self.talk, self.knowledge, lambda: self._answers)
         try:
             yield from self._all()
@@ -199,7 +198,7 @@ class Reader:
         """A place to look at that tells the cubes apart that are left, the easiest first; None where there is none."""
         counts = completions(reading).stickers()
         alike = [face in self.knowledge.alike for face in reading.centres]
-        places = (9 * FACES.index(face) + number for face in LOOK for number in range(9))
+        places = (place for face in LOOK for place in FACE_PLACES[face])
         return next((p for p in places if counts[p].max() == 1 and not (counts[p] > 0)[alike].any()), None)
 
     def _ask_which(self, reading: KnownStickers, place: int) -> Talking[None]:
@@ -265,7 +264,7 @@ class Reader:
         return not held or ways(with_row(self.knowledge.reading, row, letters)) > 0
 
     def _centre(self, face: str) -> str:
-        return self.knowledge.reading.centres[FACES.index(face)]
+        return self.knowledge.reading.centre(face)
 
     def _hold_anew(self, row: Row, letters: Sequence[str]) -> Talking[Sequence[str]]:
         """The cube is held another way than told, or the middle was misread: two middles tell which. What was
@@ -384,11 +383,11 @@ class Reader:
         while UNKNOWN in self.knowledge.reading.pattern:
             yield from self._read_unknown(self.knowledge.reading.pattern.index(UNKNOWN))
         for problem in find_problems(self.knowledge.reading.pattern):
-            yield from self.talk.say(Tell(explain(problem, self.knowledge.colours)))
+            yield from self.talk.say(Tell(explained(self.talk.phrases, problem, self.knowledge.colours)))
         raise StopLessonError.unsolvable()
 
 
 @cache
 def _centres_of_holds() -> tuple[str, ...]:
-    """The centres of U R F D L B in the 24 holds."""
+    """The centres in the 24 holds, each in the order of FACES."""
     return tuple("".join(FACES[place // 9] for place in centres) for centres in HOLDS)

@@ -24,7 +24,7 @@ def read_face(talk: Talk, knowledge: Knowledge, face: str) -> Talking[Sequence[s
     """The nine colours of a face, as the faces they belong to, row by row. Who tells only a row, or nothing
     that can be used, is asked for the other rows one at a time."""
     first, second, third = (row_words(talk, face, number)["row"] for number in (1, 2, 3))
-    named = talk.words(f"faces.{face}").lower()
+    named = talk.phrases.part(f"faces.{face}")
     forms = talk.forms("ask.face", face=named, first=first, second=second, third=third)
     rows = (9, 6, 3)
     letters = yield from talk.ask(Query("face", face=face), forms[:2], lambda heard: _letters(knowledge, heard, rows))

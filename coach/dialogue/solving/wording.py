@@ -71,7 +71,7 @@ def question(talk: Talk, claim: Claim, belief: Belief) -> str:
         return talk.words(_LINES[places])
     if places in _NAMED:
         return talk.words(_NAMED[places])
-    names = [talk.words(f"places.{place}").lower() for place, _ in claim if place[0] == "U"]
+    names = [talk.phrases.part(f"places.{place}") for place, _ in claim if place[0] == "U"]
     if len(names) == 2:
         return talk.words("claim.edges", first=names[0], second=names[1])
     place = claim[0][0]
@@ -92,7 +92,7 @@ def sticker_question(talk: Talk, sticker: tuple[str, str], colours: Mapping[str,
 def row_words(talk: Talk, face: str, number: int) -> dict[str, str]:
     """What a row of a face is called, as words for the gaps of a sentence."""
     lying = f"-{face}" if face in "UD" else ""  # top and bottom have no upper row while they lie flat
-    return {"face": talk.words(f"faces.{face}").lower(), "row": talk.words(f"read.row{lying}-{number}").lower()}
+    return {"face": talk.phrases.part(f"faces.{face}"), "row": talk.phrases.part(f"read.row{lying}-{number}")}
 
 
 def lies(talk: Talk, placement: Sequence[int]) -> dict[str, str]:
@@ -127,7 +127,6 @@ def seen_corners(talk: Talk, belief: Belief) -> str:
 
 
 def _seen(talk: Talk, name: str, places: tuple[str, ...]) -> str:
-    names = [talk.words(f"places.{place}").lower() for place in sorted(places, key=PLACE_NUMBER.__getitem__)]
+    names = [talk.phrases.part(f"places.{place}") for place in sorted(places, key=PLACE_NUMBER.__getitem__)]
     first, second = (*names, "", "")[:2]
-    text = talk.words(f"seen.{name}", first=first, second=second)
-    return text[:1].lower() + text[1:]
+    return talk.part(f"seen.{name}", first=first, second=second)

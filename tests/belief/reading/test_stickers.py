@@ -166,7 +166,7 @@ class TestWhatFollows:
 class TestReading:
     def test_the_centres_are_known_from_the_hold_and_cannot_change(self) -> None:
         reading = KnownStickers.of(Cube().do("y"))
-        assert reading.centres == "UBRDFL"
+        assert reading.centres == "RLBFUD"
         assert reading.read == ()
         with pytest.raises(ValueError, match="centre"):
             reading.seeing({"F4": "F"})

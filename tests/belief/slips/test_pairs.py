@@ -16,7 +16,9 @@ from coach.belief.slips.legs import at_home, away, next_leg
 from coach.belief.slips.pairs import double_slips
 from coach.belief.slips.suspicion import Suspicion
 from coach.belief.slips.trail import Trail
-from coach.cube import POSITIONS, Cube, Turn, parse, turned
+from coach.belief.top import TOP_EDGES
+from coach.cube import FACE_PLACES, PLACE_NUMBER, POSITIONS, Cube, Turn, parse, turned
+from coach.method.last_layer import LOWER as LOWER_PLACES
 from coach.simulation import random_cube
 
 TURNS = [Turn(face, quarters) for face in "URFDLB" for quarters in (1, 2, 3)]
@@ -27,8 +29,8 @@ def scrambled(seed: int) -> Cube:
     return Cube().do(Random(seed).choices(TURNS, k=30))
 
 
-def face_read(cube: Cube, face: int) -> Stickers:
-    return Stickers(tuple((place, cube.faces[place]) for place in range(9 * face, 9 * face + 9)))
+def face_read(cube: Cube, face: str) -> Stickers:
+    return Stickers(tuple((place, cube.faces[place]) for place in FACE_PLACES[face]))
 
 
 def only_centres(cube: Cube) -> str:
@@ -44,12 +46,13 @@ def done(trail: Trail, slips: tuple[object, ...]) -> Trail:
 
 def said_of(cube: Cube, random: Random) -> list[Observation]:
     """One of each kind, true of the cube."""
-    up = {f"U{place}": cube.faces[place] == "U" for place in (1, 3, 5, 7)}
-    row = tuple((place, cube.faces[place]) for place in (18, 19, 20))
+    up = {place: cube.faces[PLACE_NUMBER[place]] == "U" for place in TOP_EDGES}
+    row = tuple((place, cube.faces[place]) for place in FACE_PLACES["F"][:3])
     piece = tuple((place, cube.faces[place]) for place in POSITIONS["DFR"])
-    wrong = tuple((place, random.choice("URFDLB")) for place in (9, 10))
+    wrong = tuple((place, random.choice("URFDLB")) for place in FACE_PLACES["R"][:2])
     denied = Answered(wrong, all(cube.faces[place] == face for place, face in wrong))
-    return [Look(up), Stickers(row), Answered(row, yes=True), denied, OneOf((piece, ((0, "D"), (1, "D"))))]
+    elsewhere = tuple((place, "D") for place in FACE_PLACES["U"][:2])
+    return [Look(up), Stickers(row), Answered(row, yes=True), denied, OneOf((piece, elsewhere))]
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -88,7 +91,7 @@ def test_two_slips_far_apart_on_a_long_trail_are_found_from_three_faces(seed: in
     if one[0].at == other[0].at:
         return
     really = start.do(done(trail, one + other).turns)
-    for face in (0, 1, 2):
+    for face in "URF":
         trail = trail.hearing(face_read(really, face))
     found = double_slips(trail)
     nominal = np.frombuffer(Cube().do(trail.turns).stickers, np.uint8)
@@ -104,8 +107,8 @@ def test_what_was_read_on_the_way_counts_for_pairs(first: int, second: int) -> N
     one, other = (next(s for s in singles if s[0].at == at and s[0].kind == "left-out") for at in (first, second))
     real = done(Trail((start.faces,)).calling(calls), one + other)
     halfway = start.do([turn for number, turn in enumerate(calls[:3]) if number not in (first, second)])
-    trail = Trail((only_centres(start),)).calling(calls[:3]).hearing(face_read(halfway, 2)).calling(calls[3:])
-    for face in (0, 1, 2):
+    trail = Trail((only_centres(start),)).calling(calls[:3]).hearing(face_read(halfway, "F")).calling(calls[3:])
+    for face in "URF":
         trail = trail.hearing(face_read(start.do(real.turns), face))
     found = double_slips(trail).slips
     assert one + other in found
@@ -131,7 +134,7 @@ def test_the_end_of_a_trail_leads_to_the_same_cube(calls: int) -> None:
     start = scrambled(1)
     trail = Trail((only_centres(start),))
     for run in ("R U R'", "F2 D", "L U' y"):
-        trail = trail.hearing(face_read(start.do(trail.turns), 0)).beginning_run().calling(parse(run))
+        trail = trail.hearing(face_read(start.do(trail.turns), "U")).beginning_run().calling(parse(run))
     recent = trail.recent(calls)
     assert len(recent.turns) == {0: 3, 2: 3, 5: 5, 100: 8}[calls]
     (known,) = {turned(pattern, recent.turns) for pattern in recent.origins}
@@ -143,12 +146,11 @@ def test_the_end_of_a_trail_leads_to_the_same_cube(calls: int) -> None:
 def test_an_answer_that_fitted_may_have_been_wrong() -> None:
     """A top piece was misheard; faces read after a run tell so, and nobody is corrected."""
     start, calls = random_cube("top-face", Random(5)), parse("R U R' U R U2 R'")
-    top = {*range(9), *(9 * face + column for face in (1, 2, 4, 5) for column in range(3))}
-    known = "".join("." if place in top and place != 4 else face for place, face in enumerate(start.faces))
+    known = "".join(face if place in LOWER_PLACES else "." for place, face in enumerate(start.faces))
     wrong = Stickers(tuple(zip(POSITIONS["UFR"], (start.faces[place] for place in POSITIONS["UBL"]), strict=True)))
     assert any(start.faces[place] != face for place, face in wrong.facts)
     trail = Trail((known,)).hearing(wrong).beginning_run().calling(calls)
-    for face in (0, 2, 1, 4):
+    for face in "UFRL":
         trail = trail.hearing(face_read(start.do(calls), face))
     suspicion = Suspicion.of(trail)
     verdict = suspicion.verdict(suspicion.known())
@@ -205,4 +207,4 @@ def test_no_row_tells_more_of_the_last_calls_than_the_one_that_is_confirmed(seed
 
 
 def _rows(face: str) -> range:
-    return range(9 * "URFDLB".index(face), 9 * "URFDLB".index(face) + 9, 3)
+    return FACE_PLACES[face][::3]

@@ -24,7 +24,7 @@ def top_stickers(pattern: str) -> frozenset[int]:
 
 def shows(cube: Cube, place: str) -> bool:
     """Whether the colour on top shows at `place` of a real cube."""
-    return cube.faces[PLACE_NAMES.index(place)] == cube.faces[4]
+    return cube.faces[PLACE_NAMES.index(place)] == cube.faces[PLACE_NAMES.index("U4")]
 
 
 def left(keep: Callable[[Cube], bool]) -> frozenset[str]:

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.cube import PLACE_NUMBER, POSITIONS, Cube
+from coach.cube import PLACE_NUMBER, POSITIONS, Cube, all_shown
 from coach.dialogue import Ask, Bye, CallTurn, End, Event, Heard, Listen, Rotate, Say, Silence, SlipFound
 from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.pace import Pace
@@ -35,7 +35,7 @@ UNTRUE = {"next", "resume", "ready", "yes", "no", "done-top"}
 
 
 def crossed(cube: Cube) -> bool:
-    return cube.faces[1:8:2] == "UUUU"
+    return all_shown(cube.faces, EDGES)
 
 
 def to_first_turn(cube: Cube, step: str) -> Hands:

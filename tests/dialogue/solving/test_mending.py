@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 from random import Random
+from statistics import median
 
 import pytest
 
@@ -164,7 +165,8 @@ def test_who_says_what_went_wrong_is_asked_less(kind: str, words: str) -> None:
     plain = [explained(kind, seed) for seed in range(12)]
     said = [explained(kind, seed, words) for seed in range(12)]
     assert sum(truly for truly, _ in said) >= sum(truly for truly, _ in plain) - 1
-    assert sum(asked for _, asked in said) < sum(asked for _, asked in plain)
+    # Not their sum: where the cube is taken as it is, nothing is told and all questions to the end are counted.
+    assert median(asked for _, asked in said) < median(asked for _, asked in plain)
 
 
 def test_what_the_learner_said_of_a_slip_does_not_count_for_the_next_one() -> None:

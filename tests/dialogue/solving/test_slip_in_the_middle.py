@@ -130,8 +130,8 @@ def test_how_certain_an_explanation_is_counts_all_that_is_told_in_the_same_words
     start = Cube()
     trail = Trail((start.faces,)).beginning_run().calling(parse("R U F"))
     suspicion = Suspicion.of(trail, "mistake")
-    rows = range(len(suspicion.way))
-    best = max((row for row in rows if suspicion.slips_of(row)), key=lambda row: suspicion.weight[row])
+    slips = [h for h in range(len(suspicion.way)) if suspicion.slips_of(h)]
+    best = max(slips, key=lambda h: suspicion.weight[h])
     certain = suspicion.certainty(best)
     assert suspicion.share[best] <= certain < 0.9, "nothing has been asked yet"
 

@@ -10,11 +10,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from coach.language.meaning import USUAL_COLOURS
+
 Moment = Literal[
     "look-top-edges", "look-top-corners", "piece", "row", "face", "claim", "ready", "turn", "continue", "step",
     "do", "recite", "hands", "hold",
 ]  # fmt: skip
-ROLES: Mapping[str, str] = {"U": "yellow", "D": "white", "F": "green", "B": "blue", "R": "orange", "L": "red"}
+ROLES: Mapping[str, str] = {face: USUAL_COLOURS[face] for face in "UDFBRL"}
+"""The words that stand for the colours in all answers, in the order in which the generators draw."""
 
 
 @dataclass(frozen=True)

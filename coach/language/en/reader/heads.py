@@ -10,15 +10,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from coach.method.model import STEP_IDS
+
 TOP: Final = tuple(f"U{place}" for place in range(9) if place != 4)
 SIDES: Final = tuple(f"{face}{place}" for face in "FRBL" for place in range(3))
 CELLS: Final = (*TOP, *SIDES)
 EDGES: Final = ("UF", "UR", "UB", "UL", "DF", "DR", "DB", "DL", "FR", "FL", "BR", "BL")
 CORNERS: Final = ("UFR", "UFL", "UBR", "UBL", "DFR", "DFL", "DBR", "DBL")
 FACES: Final = ("U", "D", "F", "B", "R", "L")
-STEPS: Final = (
-    "bottom-cross", "bottom-corners", "middle-edges", "top-cross", "top-face", "top-corners", "top-edges",
-)  # fmt: skip
+"""The order of these classes, as of all here, belongs to the trained model, not to the cube."""
+STEPS: Final = STEP_IDS
 COMMANDS: Final = (
     "yes", "no", "unsure", "next", "ready", "done", "repeat", "restart-run", "back", "wait", "resume", "slower",
     "faster", "louder", "softer", "mistake", "lost", "correct", "where", "help", "explain", "stop", "done-top",
