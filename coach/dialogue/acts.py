@@ -135,7 +135,7 @@ class Heard:
     meaning: Meaning | None
     confidence: float | None = None
     guesses: tuple[Heard, ...] = ()
-    aside: Aside = Aside()
+    aside: Aside = field(default_factory=Aside)
 
     def says(self, mark: Mark) -> bool:
         """Whether that is plainly said beside the meaning."""

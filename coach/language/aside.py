@@ -39,7 +39,7 @@ class Aside:
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()
-    telling: Telling = Telling()
+    telling: Telling = field(default_factory=Telling)
     remark: Remark | None = None
     row: RowPutRight | None = None
     row_named: tuple[str, int] | None = None

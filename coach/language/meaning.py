@@ -109,7 +109,7 @@ class Reading:
     acts: bool = False
     asks: bool = False
     """Whether it is at least likely enough to ask the learner whether it is meant."""
-    aside: Aside = Aside()
+    aside: Aside = field(default_factory=Aside)
 
     @property
     def meaning(self) -> Meaning | None:
