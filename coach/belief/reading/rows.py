@@ -151,7 +151,7 @@ _LINES: Final = {
 }
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=64)  # as many as `completions`
 def _bits(reading: KnownStickers) -> Mapping[_Line, float]:
     """For the six lines of every face, as the cube is held now, the entropy of what may be seen there."""
     cubes = completions(reading)

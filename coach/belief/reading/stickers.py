@@ -116,7 +116,11 @@ def solution(reading: KnownStickers) -> Cube | None:
 
 @lru_cache(maxsize=64)
 def completions(reading: KnownStickers) -> Completions:
-    """All legal cubes that agree with `reading`. Its faces are those of the hold, as in Completions."""
+    """All legal cubes that agree with `reading`. Its faces are those of the hold, as in Completions.
+
+    Those asked for last are kept, up to 0.6 MB each: two for each of 30 lessons at once, which miss no more than the
+    same lessons one after the other.
+    """
     known = np.array([[face in (UNKNOWN, centre) for centre in reading.centres] for face in reading.pattern])
     return Completions(known.astype(np.float64))
 

@@ -150,7 +150,7 @@ def _places(trail: Trail, habits: Mapping[SlipKind, int]) -> Iterator[Slips]:
 @lru_cache(maxsize=2000)
 def _placed(turn: Turn | None, begins: bool, at: int) -> tuple[tuple[Slip], ...]:
     """The slips of the options at call number `at`, each by itself. Thousands are needed for each trail, mostly those
-    of the one before."""
+    of the one before; 30 lessons at once share about 1000 answers."""
     return tuple((Slip(slip.kind, at, slip.done),) for slip in _options(turn, begins).slips)
 
 

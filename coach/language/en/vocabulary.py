@@ -37,10 +37,7 @@ def _moment(asked: Question, about: str) -> str:
     return particular if particular in _file() else asked
 
 
-@lru_cache(maxsize=64)
-def _expanded(
-    moment: str, up: str, names: tuple[str, ...], wanted: str
-) -> tuple[str, ...]:
+def _expanded(moment: str, up: str, names: tuple[str, ...], wanted: str) -> tuple[str, ...]:
     lists = _file()["lists"] | {"colour": list(names), "asked": [wanted]}
     section = _file()[moment]
     also = _file()[section["also"]]["phrases"] if "also" in section else []

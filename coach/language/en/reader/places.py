@@ -126,7 +126,7 @@ def of_any_piece(read: Read, names: Mapping[str, str]) -> tuple[Meaning | None, 
     return Meaning(place=said[0] or None, shows=shows), chance
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=72)  # 12 edges and 8 corners, their colours in any order
 def placements(roles: Sequence[str]) -> Placements | None:
     """The piece with these colours (roles); None where they are those of no piece."""
     faces = sorted(_FACE_OF_ROLE[role] for role in roles if role in _FACE_OF_ROLE)

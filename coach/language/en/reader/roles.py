@@ -98,7 +98,7 @@ def _neutral(word: str, scene: Scene) -> str:
     return _kept(word, _OTHER) if bare in _USUAL else word
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=512)  # one for each hold of a cube: 30 learners in 16 holds
 def _words(colours: tuple[tuple[str, str], ...]) -> tuple[dict[str, str], dict[tuple[str, ...], str]]:
     """The role of each of the learner's words, and which of them a group of words names."""
     roles = {name: USUAL_COLOURS[face] for face, name in colours}
