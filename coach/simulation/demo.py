@@ -16,6 +16,7 @@ from typing import Final
 
 from tqdm import tqdm
 
+from coach.app.interrupt import CtrlC
 from coach.app.session import run
 from coach.app.voice import VoiceShell
 from coach.dialogue import Act, Adjust, End, Event, Heard, Listen, Pace, Say, Silence
@@ -169,14 +170,15 @@ def record(out: Path, step: str, seed: int, pause: float | None = None) -> int:
     def hold(led: _Led) -> str:
         lesson = _Whole(default_method(), phrases, step, settings, language.offers)
         lesson.led = led
-        outcome = run(lesson, led, SessionLog(None)).outcome
+        outcome = run(lesson, led, SessionLog(None), interrupted=ctrl_c.pressed).outcome
         if lesson.interrupted:
             raise KeyboardInterrupt
         return outcome
 
-    rehearsal = _Led(language, phrases, Learner(cube, Random(seed)))
-    hold(rehearsal)
     with ExitStack() as stack:
+        ctrl_c = stack.enter_context(CtrlC())
+        rehearsal = _Led(language, phrases, Learner(cube, Random(seed)))
+        hold(rehearsal)
         voice = stack.enter_context(Synthesiser())
         mouth = stack.enter_context(closing(Mouth()))
         bar = stack.enter_context(tqdm(total=rehearsal.said, unit="sentence", desc="The lesson", file=sys.stderr))

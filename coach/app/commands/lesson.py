@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from coach.app.commands.common import chosen_method, tell
+from coach.app.interrupt import CtrlC
 from coach.app.runtime import Runtime, Seat
 from coach.app.session import run
 from coach.app.typed import TypedShell
@@ -40,7 +41,7 @@ def lesson(args: Namespace) -> int:
     except ProfileError as error:
         tell(error)
         return 1
-    with Runtime() as runtime, runtime.seat() as seat, closing(SessionLog(args.log)) as log:
+    with CtrlC() as ctrl_c, Runtime() as runtime, runtime.seat() as seat, closing(SessionLog(args.log)) as log:
         language = seat.language
         for word, other in language.clashes(args.colours) if args.colours and len(args.colours) == 6 else ():
             key = "colours.clash-told" if other in args.colours else "colours.clash-own-told"
@@ -48,7 +49,7 @@ def lesson(args: Namespace) -> int:
         one = Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes)
         keep = partial(_keep_step, path) if _remembers(args) else None
         with closing(_shell(args.typed, profile, runtime, seat)) as shell:
-            end = run(one, shell, log, args.learner, keep)
+            end = run(one, shell, log, args.learner, keep, ctrl_c.pressed)
     if _remembers(args):
         _remember(profile, one, path)
     return 0 if end.outcome in ("done", "stopped") and not one.failed else 1
