@@ -59,7 +59,6 @@ def open_voice(
     Devices by name, else those in TURNCALLER_MICROPHONE and TURNCALLER_LOUDSPEAKER, else the system's. Where
     they have an echo canceller the learner may interrupt the coach.
     """
-    devices.hush()
     mouth = Loudspeaker(loudspeaker or os.environ.get("TURNCALLER_LOUDSPEAKER"))
     ear = Microphone(microphone or os.environ.get("TURNCALLER_MICROPHONE"))
     synthesiser = seat.narrator(voice or Voice())

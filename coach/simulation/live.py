@@ -78,7 +78,6 @@ def _sounding(noise: Path | None, snr: float, seed: int) -> Iterator[None]:
     if noise is None:
         yield
         return
-    devices.hush()
     rate, samples = wav.read_native(noise)
     sound = resample(wav.to_float(samples), rate, VOICE_RATE) * 10 ** ((LEVEL - snr - dbfs(samples)) / 20)
     sound = np.roll(sound, Random(seed).randrange(len(sound)))

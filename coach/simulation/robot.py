@@ -18,7 +18,6 @@ from coach.simulation.mouth import Mouth
 from coach.simulation.pupil import Pupil
 from coach.simulation.repertoire import Repertoire
 from coach.simulation.sentences import SentenceRecogniser
-from coach.sound import devices
 from coach.sound.loudspeaker import Loudspeaker
 from coach.sound.microphone import Microphone
 from coach.speech.errors import AudioError
@@ -80,7 +79,6 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--from", dest="step", default="top-cross")
     args = parser.parse_args()
-    devices.hush()
     pupil = Pupil(Learner(random_cube(args.step, Random(args.seed)), Random(args.seed)))
     mouth = Mouth()
     try:

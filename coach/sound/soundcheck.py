@@ -48,7 +48,6 @@ def report(
     """
     microphone = microphone or os.environ.get("TURNCALLER_MICROPHONE")
     loudspeaker = loudspeaker or os.environ.get("TURNCALLER_LOUDSPEAKER")
-    devices.hush()
     with Synthesiser() as synthesiser:
         sample, *voice = _voice(synthesiser)
         yield from voice

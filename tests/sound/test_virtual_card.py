@@ -1,6 +1,7 @@
 """Real devices, as far as a private virtual sound card is one: round trips, and devices that vanish."""
 
 import io
+import os
 import subprocess
 import threading
 from collections.abc import Iterator
@@ -125,6 +126,16 @@ def test_a_device_that_vanishes_is_missed_and_taken_up_again(
     ear.open()
     assert mouth.play(tone(0.1))
     assert len(record(ear, 0.1)) > 0
+
+
+def test_what_the_libraries_print_about_a_lost_device_stays_off_the_terminal(
+    sound_card: SoundCard, ear: Microphone, mouth: Loudspeaker, capfd: pytest.CaptureFixture[str]
+) -> None:
+    sound_card.pull()
+    assert wait_until_gone(ear)
+    assert wait_until_gone(mouth)
+    os.write(2, b"ours")
+    assert capfd.readouterr().err == "ours"
 
 
 @pytest.fixture
