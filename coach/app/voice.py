@@ -19,15 +19,12 @@ from coach.language import Language, Meaning
 from coach.sound import devices
 from coach.sound.loudspeaker import Loudspeaker
 from coach.sound.microphone import Microphone
-from coach.speech.ears import engines
-from coach.speech.ears.recogniser import SecondPass
-from coach.speech.ears.two_pass import TwoPass
 from coach.speech.errors import DeviceError, SynthesisError
 from coach.speech.signal.levels import SILENCE, Levels, advice, advice_on_room
 from coach.speech.signal.wav import Samples
 from coach.speech.turns.listening import Expectation, Listener, Unanswered, Utterance
 from coach.speech.turns.ports import Ear, Mouth
-from coach.speech.voice.synthesis import VOICE_RATE, Narrator, Synthesiser, Voice
+from coach.speech.voice.synthesis import VOICE_RATE, Narrator, Voice
 
 _Result = TypeVar("_Result")
 
@@ -50,9 +47,7 @@ def open_voice(
     seat: Seat,
     microphone: str | None = None,
     loudspeaker: str | None = None,
-    engine: str | None = None,
     voice: Voice | None = None,
-    second: SecondPass | None = None,
 ) -> "VoiceShell":
     """Open everything that a lesson by voice needs. Raises AudioError with what to do where it cannot.
 
@@ -61,19 +56,19 @@ def open_voice(
     """
     mouth = Loudspeaker(loudspeaker or os.environ.get("TURNCALLER_LOUDSPEAKER"))
     ear = Microphone(microphone or os.environ.get("TURNCALLER_MICROPHONE"))
-    synthesiser = seat.narrator(voice or Voice())
+    narrator = seat.narrator(voice or Voice())
     try:
-        synthesiser.synthesise("ready")  # starts its process, and tells now if there is no synthesiser
-        listener = Listener(TwoPass(engines.choose(engine), second, seat.looks))
+        narrator.synthesise("ready")  # starts its process, and tells now if there is no synthesiser
+        listener = Listener(seat.recognition())
         listener.prepare()
         mouth.open()
         ear.open()
     except BaseException:
         mouth.close()
         ear.close()
-        synthesiser.close()
+        narrator.close()
         raise
-    shell = VoiceShell(seat.language, ear, mouth, listener, synthesiser)
+    shell = VoiceShell(seat.language, ear, mouth, listener, narrator)
     shell.duplex = shell.echoes = devices.echo_cancelled(ear.name)
     shell.know_room()
     return shell
@@ -92,14 +87,14 @@ class VoiceShell:
         ear: Ear,
         mouth: Mouth,
         listener: Listener,
-        synthesiser: Narrator | Synthesiser,
+        narrator: Narrator,
         captions: TextIO | None = None,
         patience: float = _PATIENCE,
         clock: Callable[[], float] = time.monotonic,
     ) -> None:
         self._language = language
         self._ear, self._mouth = ear, mouth
-        self._listener, self._synthesiser = listener, synthesiser
+        self._listener, self._narrator = listener, narrator
         self.captions = captions or sys.stdout
         self._patience, self._clock = patience, clock
         self.duplex = False
@@ -170,14 +165,13 @@ class VoiceShell:
 
     def prepare(self, texts: Iterable[str]) -> None:
         """Make these sounds ahead: what may be said next."""
-        if isinstance(self._synthesiser, Narrator):
-            self._synthesiser.prefetch(sentence for text in texts for sentence in sentences(text))
+        self._narrator.prefetch(sentence for text in texts for sentence in sentences(text))
 
     def close(self) -> None:
         """Let go of the devices and the voice."""
         self._ear.close()
         self._mouth.close()
-        self._synthesiser.close()
+        self._narrator.close()
 
     def __enter__(self) -> "VoiceShell":
         return self
@@ -266,7 +260,7 @@ class VoiceShell:
         if self._mute:
             return None
         try:
-            sounds = [self._synthesiser.synthesise(sentence) for sentence in sentences(text)]
+            sounds = [self._narrator.synthesise(sentence) for sentence in sentences(text)]
         except SynthesisError as error:
             self._mute = True
             self._tell(f"{error} Please read what the coach says here.")

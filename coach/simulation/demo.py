@@ -17,25 +17,22 @@ from typing import Final
 from tqdm import tqdm
 
 from coach.app.interrupt import CtrlC
+from coach.app.runtime import Runtime, Seat
 from coach.app.session import run
 from coach.app.voice import VoiceShell
 from coach.dialogue import Act, Adjust, End, Event, Heard, Listen, Pace, Say, Silence
 from coach.dialogue.lesson import Lesson, Settings
-from coach.language import Language, load
-from coach.language.phrases import Phrases
+from coach.language import Language
 from coach.method import default_method
 from coach.records.log import SessionLog
 from coach.simulation import Learner, random_cube
 from coach.simulation.ears import words
 from coach.simulation.mouth import Mouth
 from coach.simulation.room import Room, RoomTime
-from coach.speech.ears import engines
-from coach.speech.ears.hearing import second_pass
-from coach.speech.ears.two_pass import TwoPass
 from coach.speech.signal import wav
 from coach.speech.signal.wav import at_tempo
 from coach.speech.turns.listening import Listener
-from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
+from coach.speech.voice.synthesis import VOICE_RATE, Voice
 
 _REACTION: Final = 0.5
 """Seconds from the coach's last word to the learner's first."""
@@ -48,10 +45,11 @@ _PATIENCE: Final = 2 * 3600.0
 class _Led:
     """A learner who does as the coach says and answers it; without a room they understand each other at once."""
 
-    def __init__(self, language: Language, phrases: Phrases, learner: Learner) -> None:
+    def __init__(self, language: Language, learner: Learner) -> None:
         self.language, self.learner, self.said = language, learner, 0
         self.gone = False
-        self._asks_back = [phrases.say(f"reply.did-you-{verb}", text="|").split("|") for verb in ("mean", "say")]
+        asking = (language.sentences.say(f"reply.did-you-{verb}", text="|") for verb in ("mean", "say"))
+        self._asks_back = [text.split("|") for text in asking]
         self._guess: str | None = None
         self._last: tuple[str, Listen] | None = None  # what the learner has said, and to what
 
@@ -94,17 +92,18 @@ class _Recorded(_Led):
     """The same through the voice shell, in a room on tape. `lines`: the transcript."""
 
     def __init__(
-        self, language: Language, phrases: Phrases, learner: Learner, voice: Synthesiser, mouth: Mouth, bar: tqdm[None]
+        self, seat: Seat, learner: Learner, mouth: Mouth, bar: tqdm[None]
     ) -> None:
-        super().__init__(language, phrases, learner)
+        super().__init__(seat.language, learner)
         self.lines: list[str] = []
         self.room = Room()
         self._mouth, self._bar, self._random = mouth, bar, Random(0)
         self._captions = io.StringIO()
-        listener = Listener(TwoPass(engines.choose(), second_pass(), RoomTime(self.room)))
+        listener = Listener(seat.recognition(pool=RoomTime(self.room)))
         self._shell = VoiceShell(
-            language, self.room, self.room, listener, voice, self._captions, clock=lambda: self.room.seconds
-        )
+            seat.language, self.room, self.room, listener, seat.narrator(Voice()), self._captions,
+            clock=lambda: self.room.seconds,
+        )  # fmt: skip
         self._shell.know_room()
 
     def say(self, say: Say) -> None:
@@ -162,13 +161,11 @@ def record(out: Path, step: str, seed: int, pause: float | None = None) -> int:
     The exit code is 0 if the cube is solved in the end. Raises AudioError or OSError where that cannot be, and
     KeyboardInterrupt with nothing written.
     """
-    language = load()
-    phrases = language.sentences
     cube = random_cube(step, Random(seed))
     settings = Settings(pace=Pace(pause) if pause else Pace())
 
     def hold(led: _Led) -> str:
-        lesson = _Whole(default_method(), phrases, step, settings, language.offers)
+        lesson = _Whole(default_method(), language.sentences, step, settings, language.offers)
         lesson.led = led
         outcome = run(lesson, led, SessionLog(None), interrupted=ctrl_c.pressed).outcome
         if lesson.interrupted:
@@ -177,12 +174,13 @@ def record(out: Path, step: str, seed: int, pause: float | None = None) -> int:
 
     with ExitStack() as stack:
         ctrl_c = stack.enter_context(CtrlC())
-        rehearsal = _Led(language, phrases, Learner(cube, Random(seed)))
+        seat = stack.enter_context(stack.enter_context(Runtime()).seat())
+        language = seat.language
+        rehearsal = _Led(language, Learner(cube, Random(seed)))
         hold(rehearsal)
-        voice = stack.enter_context(Synthesiser())
         mouth = stack.enter_context(closing(Mouth()))
         bar = stack.enter_context(tqdm(total=rehearsal.said, unit="sentence", desc="The lesson", file=sys.stderr))
-        shell = _Recorded(language, phrases, Learner(cube, Random(seed)), voice, mouth, bar)
+        shell = _Recorded(seat, Learner(cube, Random(seed)), mouth, bar)
         outcome = hold(shell)
     transcript = out.with_suffix(".txt")
     _write(shell, out, transcript)

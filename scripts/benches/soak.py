@@ -26,10 +26,10 @@ def soak(arguments: Sequence[str] = ()) -> None:
         return
     from coach.app.runtime import Runtime
     from coach.app.voice import open_voice
-    from coach.speech.ears.hearing import second_pass
 
     head()
-    shell = open_voice(Runtime().seat(), "coach_microphone", "coach_speaker", second=second_pass())
+    runtime = Runtime()
+    shell = open_voice(runtime.seat(), "coach_microphone", "coach_speaker")
     mouth = Mouth()
     beat = [time.monotonic()]
     memory: list[float] = []  # one figure a minute
@@ -54,6 +54,7 @@ def soak(arguments: Sequence[str] = ()) -> None:
     fact("soak: hangs", f"{0:8d}")
     mouth.close()
     shell.close()
+    runtime.close()
 
 
 def _memory() -> float:

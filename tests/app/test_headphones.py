@@ -44,7 +44,6 @@ def profile(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 def lesson(monkeypatch: pytest.MonkeyPatch, voice: Voice, *arguments: str) -> Voice:
     monkeypatch.setattr(coach.app.voice, "open_voice", lambda *_, **__: voice)
-    monkeypatch.setattr("coach.speech.ears.hearing.second_pass", lambda: None)
     assert main(["lesson", "--from", "top-cross", *arguments]) == 0
     return voice
 

@@ -72,7 +72,7 @@ def test_work_in_the_room_is_ready_when_time_has_passed_there_and_not_done_when_
 
 def led() -> _Led:
     learner = Learner(random_cube("top-cross", Random(2)), Random(2))
-    return _Led(load(), load().sentences, learner)
+    return _Led(load(), learner)
 
 
 def doubt(text: str) -> Say:
@@ -120,11 +120,13 @@ class Deaf:
 
     def reset(self) -> None: ...
 
+    def forget(self) -> None: ...
+
 
 def only(monkeypatch: pytest.MonkeyPatch, recogniser: object) -> None:
     """Let nothing else listen."""
-    monkeypatch.setattr(demo.engines, "choose", lambda: recogniser)
-    monkeypatch.setattr(demo, "second_pass", lambda: None)
+    monkeypatch.setattr("coach.speech.ears.engines.choose", lambda name: recogniser)
+    monkeypatch.setattr("coach.speech.ears.hearing.second_pass", lambda: None)
 
 
 def test_a_learner_who_is_never_understood_is_no_success_and_the_transcript_tells(

@@ -48,7 +48,7 @@ def lesson(args: Namespace) -> int:
             tell(language.sentences.say(key, one=word, other=other))
         one = Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes)
         keep = partial(_keep_step, path) if _remembers(args) else None
-        with closing(_shell(args.typed, profile, runtime, seat)) as shell:
+        with closing(_shell(args.typed, profile, seat)) as shell:
             end = run(one, shell, log, args.learner, keep, ctrl_c.pressed)
     if _remembers(args):
         _remember(profile, one, path)
@@ -113,7 +113,7 @@ def _keep_headphones(answer: bool | None) -> None:
         tell(f"Your answer could not be kept: {error.strerror or error}.")
 
 
-def _shell(typed: bool, profile: Profile, runtime: Runtime, seat: Seat) -> VoiceShell | TypedShell:
+def _shell(typed: bool, profile: Profile, seat: Seat) -> VoiceShell | TypedShell:
     if not typed:
         from coach.app.voice import open_voice
         from coach.speech.errors import AudioError
@@ -121,7 +121,7 @@ def _shell(typed: bool, profile: Profile, runtime: Runtime, seat: Seat) -> Voice
 
         try:
             voice = Voice(profile.voice, profile.rate, profile.pitch, profile.volume)
-            shell = open_voice(seat, voice=voice, second=runtime.second_pass)
+            shell = open_voice(seat, voice=voice)
             if profile.headphones is None and not shell.duplex:
                 profile = replace(profile, headphones=shell.ask_headphones())
                 _keep_headphones(profile.headphones)

@@ -245,3 +245,16 @@ def test_beside_a_damaged_model_the_embedded_one_listens_until_it_is_mended(kore
     (folder / name).unlink()
     (folder / name).symlink_to(korean / name)
     assert engines.choose(models=tmp_path).name == "vosk"
+
+
+def test_two_learners_at_once_share_the_model_and_not_what_was_said(ear: Vosk, say: "Speech") -> None:
+    one, other = ear, ear.another()
+    assert other._model is one._model
+    for each in (one, other):
+        each.limit(PHRASES)
+    said = [say(PHRASES[index]) for index in (0, 1)]
+    for at in range(0, max(map(len, said)), RATE // 10):
+        for each, sound in zip((one, other), said, strict=True):
+            if block := sound[at : at + RATE // 10].tobytes():
+                each.feed(block)
+    assert [each.finish().text for each in (one, other)] == list(PHRASES[:2])
