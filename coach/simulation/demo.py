@@ -6,7 +6,6 @@ the coach knows only what it has heard. Everything ends up in one recording and 
 
 from __future__ import annotations
 
-import io
 import sys
 from collections.abc import Mapping
 from contextlib import ExitStack, closing
@@ -16,6 +15,8 @@ from typing import Final
 
 from tqdm import tqdm
 
+from coach.app.advice import know_room
+from coach.app.captions import Captions
 from coach.app.interrupt import CtrlC
 from coach.app.runtime import Runtime, Seat
 from coach.app.session import run
@@ -31,7 +32,9 @@ from coach.simulation.mouth import Mouth
 from coach.simulation.room import Room, RoomTime
 from coach.speech.signal import wav
 from coach.speech.signal.wav import at_tempo
+from coach.speech.turns.driver import Driver
 from coach.speech.turns.listening import Listener
+from coach.speech.turns.turns import Turns
 from coach.speech.voice.synthesis import VOICE_RATE, Voice
 
 _REACTION: Final = 0.5
@@ -88,6 +91,20 @@ class _Led:
         return one is not None and one == other
 
 
+class _Transcript(Captions):
+    """What the coach says, for the transcript: what it has heard stands there as remarks."""
+
+    def __init__(self, lines: list[str]) -> None:
+        super().__init__()
+        self._lines = lines
+
+    def coach(self, text: str) -> None:
+        self._lines.append(f"Coach: {text}")
+
+    def learner(self, text: str) -> None:
+        pass
+
+
 class _Recorded(_Led):
     """The same through the voice shell, in a room on tape. `lines`: the transcript."""
 
@@ -98,18 +115,15 @@ class _Recorded(_Led):
         self.lines: list[str] = []
         self.room = Room()
         self._mouth, self._bar, self._random = mouth, bar, Random(0)
-        self._captions = io.StringIO()
-        listener = Listener(seat.recognition(pool=RoomTime(self.room)))
-        self._shell = VoiceShell(
-            seat.language, self.room, self.room, listener, seat.narrator(Voice()), self._captions,
-            clock=lambda: self.room.seconds,
-        )  # fmt: skip
-        self._shell.know_room()
+        captions = _Transcript(self.lines)
+        turns = Turns(Listener(seat.recognition(pool=RoomTime(self.room))))
+        driver = Driver(turns, self.room, self.room)
+        self._shell = VoiceShell(seat.language, driver, seat.narrator(Voice()), captions)
+        know_room(driver, captions.tell)
 
     def say(self, say: Say) -> None:
         super().say(say)
         self._shell.say(say)
-        self._caption()
         self._bar.update()
 
     def listen(self, listen: Listen) -> Event | None:
@@ -120,18 +134,11 @@ class _Recorded(_Led):
         if text:
             sound = at_tempo(self._mouth.sound(text), self._random.uniform(*_TEMPOS))
             self.room.speak(sound, _REACTION)
+        before = len(self.lines)
         event = self._shell.listen(listen)
-        if text:
-            self.lines.append(f"Learner: {text}{_remark(text, event)}")
-        self._caption()
+        if text:  # before what the coach may have said of its own accord: that it hears badly
+            self.lines.insert(before, f"Learner: {text}{_remark(text, event)}")
         return event
-
-    def _caption(self) -> None:
-        """What the coach has said, also of itself: that it hears badly."""
-        texts = self._captions.getvalue().splitlines()
-        self.lines += [f"Coach: {text}" for text in texts if not text.startswith(">")]  # that is what it has heard
-        self._captions.seek(0)
-        self._captions.truncate()
 
 
 class _Whole(Lesson):

@@ -96,7 +96,8 @@ def _sounding(noise: Path | None, snr: float, seed: int) -> Iterator[None]:
             yield
         finally:
             over.set()
-            speaker.cancel()
+            with suppress(AudioError):
+                speaker.cut_off()
             player.join(1.0)
 
 

@@ -60,12 +60,13 @@ def devices(arguments: Sequence[str] = ()) -> None:
 
 
 def _pull_often(card: Card, times: int) -> None:
+    from coach.app.captions import Captions
     from coach.app.runtime import Runtime
     from coach.app.voice import open_voice
 
     runtime = Runtime()
     shell = open_voice(runtime.seat(), "coach_microphone", "coach_speaker")
-    shell.captions = io.StringIO()
+    shell.captions = Captions(io.StringIO())
     mouth = Mouth()
     now: list[Led] = []
     outcomes: list[str] = []

@@ -115,6 +115,7 @@ def _keep_headphones(answer: bool | None) -> None:
 
 def _shell(typed: bool, profile: Profile, seat: Seat) -> VoiceShell | TypedShell:
     if not typed:
+        from coach.app.advice import ask_headphones
         from coach.app.voice import open_voice
         from coach.speech.errors import AudioError
         from coach.speech.voice.synthesis import Voice
@@ -123,7 +124,7 @@ def _shell(typed: bool, profile: Profile, seat: Seat) -> VoiceShell | TypedShell
             voice = Voice(profile.voice, profile.rate, profile.pitch, profile.volume)
             shell = open_voice(seat, voice=voice)
             if profile.headphones is None and not shell.duplex:
-                profile = replace(profile, headphones=shell.ask_headphones())
+                profile = replace(profile, headphones=ask_headphones(shell))
                 _keep_headphones(profile.headphones)
             shell.duplex = shell.duplex or bool(profile.headphones)
             shell.prepare(seat.language.sentences.ready_made(profile.style, profile.up))
