@@ -31,11 +31,11 @@ from coach.simulation.ears import words
 from coach.simulation.mouth import Mouth
 from coach.simulation.room import Room, RoomTime
 from coach.speech.signal import wav
-from coach.speech.signal.wav import at_tempo
+from coach.speech.signal.wav import VOICE_RATE, at_tempo
 from coach.speech.turns.driver import Driver
 from coach.speech.turns.listening import Listener
 from coach.speech.turns.turns import Turns
-from coach.speech.voice.synthesis import VOICE_RATE, Voice
+from coach.speech.voice.synthesis import Voice
 
 _REACTION: Final = 0.5
 """Seconds from the coach's last word to the learner's first."""

@@ -26,7 +26,7 @@ from coach.speech.errors import AudioError, DeviceError
 from coach.speech.signal import wav
 from coach.speech.signal.levels import dbfs
 from coach.speech.signal.resample import resample
-from coach.speech.voice.synthesis import VOICE_RATE
+from coach.speech.signal.wav import VOICE_RATE
 
 _CARD = Path(__file__).with_name("virtual_audio")
 _COACH = {"TURNCALLER_MICROPHONE": "coach_microphone", "TURNCALLER_LOUDSPEAKER": "coach_speaker"}

@@ -11,9 +11,8 @@ import numpy as np
 
 from coach.speech.signal import wav
 from coach.speech.signal.resample import resample
-from coach.speech.signal.wav import RATE, Samples
+from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
 from coach.speech.turns.ports import Played
-from coach.speech.voice.synthesis import VOICE_RATE
 
 _BLOCK = 0.02  # seconds
 _AT_EAR, _ON_TAPE = round(_BLOCK * RATE), round(_BLOCK * VOICE_RATE)

@@ -8,9 +8,8 @@ import numpy as np
 
 from coach.sound.devices import BLOCK_SECONDS, DeviceKind, Stream
 from coach.speech.signal.resample import resample
-from coach.speech.signal.wav import Samples, to_float, to_int16
+from coach.speech.signal.wav import VOICE_RATE, Samples, to_float, to_int16
 from coach.speech.turns.ports import Played
-from coach.speech.voice.synthesis import VOICE_RATE
 
 _WAIT_SECONDS = 0.25
 _STEP_DB = 4.0  # a step of louder or softer

@@ -24,7 +24,7 @@ def words() -> list[tuple[str, str, np.ndarray]]:
     """What is said (question, text, sound): synthesised, and recorded people where there are recordings."""
     from coach.speech.signal import wav
     from coach.speech.signal.resample import resample
-    from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
+    from coach.speech.voice.synthesis import Synthesiser, Voice
 
     with Synthesiser() as one:
         made = [("turn", text, one.synthesise(text, Voice(name))) for name in ("en-us", "en-us+f3") for text in SPOKEN]
@@ -34,7 +34,7 @@ def words() -> list[tuple[str, str, np.ndarray]]:
         for text, asked in RECORDED.items():
             for entry in [row for row in rows if row["transcript"] == text and row["path"].startswith("words/")][:EACH]:
                 sound = wav.to_float(wav.read(SHARED / "speech" / entry["path"]))
-                made.append((asked, text, wav.to_int16(resample(sound, wav.RATE, VOICE_RATE))))
+                made.append((asked, text, wav.to_int16(resample(sound, wav.RATE, wav.VOICE_RATE))))
     return made
 
 
@@ -58,13 +58,13 @@ def measure(what: str, seat: "Seat", recognition: "TwoPass") -> None:
     from coach.dialogue import Heard, Listen, Say
     from coach.sound.local import LocalSound
     from coach.sound.loudspeaker import Loudspeaker
-    from coach.speech.voice.synthesis import VOICE_RATE
+    from coach.speech.signal.wav import VOICE_RATE
 
     at_learner, at_coach = Ear("learner_mouth_monitor"), Ear("coach_speaker_monitor")
     gaps: list[float] = []
     wrong = missed = 0
-    with Loudspeaker("learner_mouth") as learner, LocalSound("coach_microphone", "coach_speaker") as sound:
-        shell = lesson_by_voice(seat, sound, recognition)
+    with Loudspeaker("learner_mouth") as learner, LocalSound("coach_microphone", "coach_speaker") as coach:
+        shell = lesson_by_voice(seat, coach, recognition)
         shell.say(Say(ANSWER, "turn"))  # so that it is ready
         time.sleep(1.0)
         for asked, text, sound in (said := words()):
@@ -86,6 +86,6 @@ def measure(what: str, seat: "Seat", recognition: "TwoPass") -> None:
     fact(f"gap, {what}: heard wrongly, not understood", f"{wrong:8d} {missed:8d} of {len(said)}")
     lost, dry = shell.driver.lost_blocks
     fact(f"gap, {what}: blocks lost at the microphone", f"{lost:8d}")
-    fact(f"gap, {what}: times the loudspeaker ran dry", f"{dry:8d} latency {sound.sink.latency} s")
+    fact(f"gap, {what}: times the loudspeaker ran dry", f"{dry:8d} latency {coach.sink.latency} s")
     for ear in (at_learner, at_coach):
         ear.line.close()

@@ -27,9 +27,9 @@ def interrupt(arguments: Sequence[str] = ()) -> None:
     right = missed = 0
     with (
         Runtime() as runtime, runtime.seat() as seat, Loudspeaker("learner_mouth") as learner,
-        LocalSound("coach_microphone", "coach_speaker") as sound,
+        LocalSound("coach_microphone", "coach_speaker") as coach,
     ):  # fmt: skip
-        shell = lesson_by_voice(seat, sound, seat.recognition())
+        shell = lesson_by_voice(seat, coach, seat.recognition())
         shell.duplex = True
         speak = runtime.synthesiser.synthesise
         words = [(text, speak(text, Voice(name))) for name in ("en-us+f3", "en-us") for text in SAID]

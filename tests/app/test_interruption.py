@@ -13,13 +13,12 @@ from coach.dialogue import Event, Heard, Listen, Say, Silence
 from coach.language.meaning import Meaning
 from coach.speech.ears.recogniser import Transcript
 from coach.speech.signal.levels import Levels
-from coach.speech.signal.wav import RATE
+from coach.speech.signal.wav import RATE, VOICE_RATE
 from coach.speech.turns.driver import Driver
 from coach.speech.turns.listening import Expectation, Unanswered, Utterance
 from coach.speech.turns.nearness import Nearness
 from coach.speech.turns.ports import Played
 from coach.speech.turns.turns import Turns
-from coach.speech.voice.synthesis import VOICE_RATE
 from tests.loaded import load
 
 BLOCK = round(VOICE_RATE * 0.02)

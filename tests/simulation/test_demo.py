@@ -18,8 +18,8 @@ from coach.simulation.room import Room, RoomTime
 from coach.speech.ears.recogniser import Alternative, Transcript
 from coach.speech.signal import wav
 from coach.speech.signal.resample import resample
-from coach.speech.signal.wav import RATE, Samples
-from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
+from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
+from coach.speech.voice.synthesis import Synthesiser
 from tests.conftest import ROOT
 from tests.loaded import load
 

@@ -22,12 +22,12 @@ from coach.sound.microphone import Microphone
 from coach.speech.ears.pocketsphinx_engine import PocketSphinx
 from coach.speech.ears.two_pass import TwoPass
 from coach.speech.errors import DeviceError
-from coach.speech.signal.wav import RATE, Samples
+from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
 from coach.speech.turns.driver import Driver
 from coach.speech.turns.inbox import Inbox
 from coach.speech.turns.listening import Expectation, Listener, Utterance
 from coach.speech.turns.turns import Turns
-from coach.speech.voice.synthesis import VOICE_RATE, Narrator, Synthesiser, Voice
+from coach.speech.voice.synthesis import Narrator, Synthesiser, Voice
 from tests.conftest import SoundCard, Speaker
 from tests.loaded import load
 

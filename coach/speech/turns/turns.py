@@ -6,11 +6,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from coach.speech.signal.wav import RATE, Samples
+from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
 from coach.speech.turns.endpoint import in_samples
 from coach.speech.turns.listening import Expectation, Listener, Unanswered, Utterance
 from coach.speech.turns.ports import Played
-from coach.speech.voice.synthesis import VOICE_RATE
 
 _TAIL = in_samples(0.25)  # after a turn, in which the echo of the last word is not listened to
 _BREATH = round(0.3 * VOICE_RATE)  # samples between two sentences of the coach

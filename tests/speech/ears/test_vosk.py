@@ -19,9 +19,9 @@ from coach.speech.ears.vosk_engine import Vosk
 from coach.speech.errors import ModelError, SynthesisError
 from coach.speech.signal import wav
 from coach.speech.signal.resample import resample
-from coach.speech.signal.wav import RATE, Samples
+from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
 from coach.speech.turns.listening import Expectation, Listener, Utterance
-from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
+from coach.speech.voice.synthesis import Synthesiser, Voice
 from tests.loaded import load
 
 # 왼쪽 = left, 오른쪽 = right, 아래 = below, 노란색 = yellow, 하얀색 = white, 아니요 = no, 멈춰 = stop, 기다려 = wait,

@@ -7,13 +7,12 @@ import pytest
 
 from coach.speech.ears.two_pass import TwoPass
 from coach.speech.errors import DeviceError
-from coach.speech.signal.wav import RATE, Samples
+from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
 from coach.speech.turns.driver import Driver
 from coach.speech.turns.inbox import Inbox
 from coach.speech.turns.listening import Expectation, Listener, Unanswered, Utterance
 from coach.speech.turns.ports import Played, Push
 from coach.speech.turns.turns import Said, Turns
-from coach.speech.voice.synthesis import VOICE_RATE
 from tests.speech.turns.test_listening import BLOCK, PHRASES, Scripted, hush, loud
 
 SENTENCE = np.full(VOICE_RATE, 1000, np.int16)

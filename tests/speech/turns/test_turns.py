@@ -6,11 +6,10 @@ import numpy as np
 import pytest
 
 from coach.speech.ears.two_pass import TwoPass
-from coach.speech.signal.wav import RATE, Samples
+from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
 from coach.speech.turns.listening import Expectation, Listener, Unanswered, Utterance
 from coach.speech.turns.ports import Played
 from coach.speech.turns.turns import BargeIn, Said, Turns
-from coach.speech.voice.synthesis import VOICE_RATE
 from tests.speech.turns.test_listening import BLOCK, PHRASES, Scripted, hush, loud
 
 SENTENCE = np.full(VOICE_RATE, 1000, np.int16)  # a second
