@@ -9,6 +9,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Mapping
 from contextlib import ExitStack, closing
+from functools import partial
 from pathlib import Path
 from random import Random
 from typing import Final
@@ -108,9 +109,7 @@ class _Transcript(Captions):
 class _Recorded(_Led):
     """The same through the voice shell, in a room on tape. `lines`: the transcript."""
 
-    def __init__(
-        self, seat: Seat, learner: Learner, mouth: Mouth, bar: tqdm[None]
-    ) -> None:
+    def __init__(self, seat: Seat, learner: Learner, mouth: Mouth, bar: tqdm[None]) -> None:
         super().__init__(seat.language, learner)
         self.lines: list[str] = []
         self.room = Room()
@@ -162,6 +161,16 @@ def _remark(text: str, event: Event | None) -> str:
     return "" if words(event.text) == words(text) else f" [heard: {event.text}]"
 
 
+def _hold(step: str, settings: Settings, ctrl_c: CtrlC, led: _Led) -> str:
+    """Hold the lesson; how it has ended. Raises KeyboardInterrupt."""
+    lesson = _Whole(default_method(), led.language.sentences, step, settings, led.language.offers)
+    lesson.led = led
+    outcome = run(lesson, led, SessionLog(None), interrupted=ctrl_c.pressed).outcome
+    if lesson.interrupted:
+        raise KeyboardInterrupt
+    return outcome
+
+
 def record(out: Path, step: str, seed: int, pause: float | None = None) -> int:
     """Hold the lesson from `step` on, write the recording to `out` and the transcript beside it as .txt.
 
@@ -170,20 +179,10 @@ def record(out: Path, step: str, seed: int, pause: float | None = None) -> int:
     """
     cube = random_cube(step, Random(seed))
     settings = Settings(pace=Pace(pause) if pause else Pace())
-
-    def hold(led: _Led) -> str:
-        lesson = _Whole(default_method(), language.sentences, step, settings, language.offers)
-        lesson.led = led
-        outcome = run(lesson, led, SessionLog(None), interrupted=ctrl_c.pressed).outcome
-        if lesson.interrupted:
-            raise KeyboardInterrupt
-        return outcome
-
     with ExitStack() as stack:
-        ctrl_c = stack.enter_context(CtrlC())
+        hold = partial(_hold, step, settings, stack.enter_context(CtrlC()))
         seat = stack.enter_context(stack.enter_context(Runtime()).seat())
-        language = seat.language
-        rehearsal = _Led(language, Learner(cube, Random(seed)))
+        rehearsal = _Led(seat.language, Learner(cube, Random(seed)))
         hold(rehearsal)
         mouth = stack.enter_context(closing(Mouth()))
         bar = stack.enter_context(tqdm(total=rehearsal.said, unit="sentence", desc="The lesson", file=sys.stderr))
