@@ -39,6 +39,7 @@ sys.path.insert(0, str(ROOT))
 import numpy as np  # noqa: E402
 
 from coach.app.hearing import Hearing  # noqa: E402
+from coach.app.runtime import Runtime  # noqa: E402
 from coach.language import load  # noqa: E402
 from coach.speech.signal import wav  # noqa: E402
 from coach.speech.signal.wav import RATE, Samples  # noqa: E402
@@ -272,7 +273,8 @@ def main() -> None:
     options = parser.parse_args()
     if options.raised and not shutil.which("sox"):
         parser.error("to raise voices takes sox: apt-get install sox")
-    hearing = Hearing(options.engine)
+    seat = Runtime().seat()
+    hearing = Hearing(seat.recognition(options.engine), seat.language)
     print(AIMS, end="\n\n")
     if not options.descriptions:
         if (options.folder / "MANIFEST.tsv").exists():

@@ -16,8 +16,8 @@ from coach.speech.ears.pocketsphinx_engine import PocketSphinx
 from coach.speech.errors import SynthesisError
 from coach.speech.signal import wav
 from coach.speech.signal.resample import resample
-from coach.speech.signal.wav import RATE, Samples
-from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
+from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
+from coach.speech.voice.synthesis import Synthesiser
 
 if TYPE_CHECKING:
     from xdist.remote import Producer

@@ -48,6 +48,19 @@ def judge(look: Transcript, levels: Levels, understand: Understand, asked: Quest
     return Heard("", None, look.confidence, guesses)
 
 
+class Judge:
+    """Judges one utterance after the other: whoever was not surely heard says it again, and both times together are
+    sure."""
+
+    def __init__(self) -> None:
+        self._doubted: Heard | None = None  # what the last utterance may have been
+
+    def __call__(self, look: Transcript, levels: Levels, understand: Understand, asked: Question) -> Heard:
+        event = judge(look, levels, understand, asked)
+        before, self._doubted = self._doubted, event.guesses[0] if event.guesses else None
+        return agreed(before, self._doubted) or event
+
+
 def unsure(meaning: Meaning, confidence: float) -> bool:
     """Whether that would change the lesson, and was not heard surely enough for it."""
     return has(meaning.command, Trait.GRAVE) and confidence < SURE

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from coach.dialogue import Listen
 from coach.language import Language, Question, Reading, Scene
 from coach.language.questions import is_open
+from coach.speech.turns.listening import Expectation
 
 
 @dataclass(frozen=True)
@@ -27,6 +29,11 @@ class Expected:
         """What could have been said before the answer."""
         return self.language.before(self.asked)
 
+    def same(self, one: str, other: str) -> bool:
+        """Whether two phrases are the same answer."""
+        meanings = [self.language.understand(text, self.asked, self.scene) for text in (one, other)]
+        return meanings[0] is not None and meanings[0] == meanings[1]
+
     def respell(self, text: str) -> str:
         """A transcript in the lesson's spelling."""
         return self.language.respell(text, self.asked)
@@ -34,3 +41,10 @@ class Expected:
     def settle(self, writings: Sequence[tuple[str, float]]) -> Reading:
         """What its writings mean together."""
         return self.language.settle(writings, self.asked, self.scene)
+
+
+def expectation(language: Language, listen: Listen, seconds: float, also: Sequence[str] = ()) -> Expectation:
+    """What to listen for at that moment, and for how long; `also`: what else may be said."""
+    answer = Expected(language, listen.asked, listen.scene)
+    phrases = (*language.phrases(listen.asked, listen.scene), *also)
+    return Expectation(phrases, seconds, answer, answer.same, listen.asked)

@@ -1,17 +1,22 @@
-"""What is loaded once in a process and serves all its lessons: the language, the second pass, the voice, the workers.
+"""What is loaded once in a process and serves all its lessons: the language, both passes, the voice, the workers.
 
 A lesson takes a `Seat` and closes it at its end. Whoever makes the runtime closes that, when no lesson is left.
 """
 
 from __future__ import annotations
 
+from concurrent.futures import Executor
 from contextlib import ExitStack
 from functools import cached_property
 from threading import Lock
 
 from coach.app.workers import Workers
 from coach.language import Language, load
+from coach.speech.ears.pool import FirstPasses
+from coach.speech.ears.recogniser import Recogniser
 from coach.speech.ears.second_pass import WhisperPass
+from coach.speech.ears.two_pass import TwoPass
+from coach.speech.ears.whisper import NAME as WHISPER
 from coach.speech.voice.synthesis import Narrator, Synthesiser, Voice
 
 
@@ -21,6 +26,7 @@ class Runtime:
     def __init__(self) -> None:
         self._loading = Lock()
         self._held = ExitStack()
+        self.first_passes = FirstPasses()
         self.looks = self._closing(Workers("looks"))
         """At work on utterances. One at a time: a second pass is not for two threads at once."""
         self.ahead = self._closing(Workers("voice"))
@@ -89,6 +95,19 @@ class Seat:
         self.language = runtime.language
         self.looks = runtime.looks.share()
         self._ahead = runtime.ahead.share()
+        self._borrowed: list[Recogniser] = []
+
+    def recognition(self, engine: str | None = None, pool: Executor | None = None) -> TwoPass:
+        """Both passes, or the first alone where the second is not installed; with a name, that one alone.
+
+        `pool`: where the second pass works, if not with the other lessons. Raises ModelError.
+        """
+        pool = pool or self.looks
+        if engine == WHISPER:
+            return TwoPass(None, WhisperPass(), pool)
+        first = self._runtime.first_passes.borrow(engine)
+        self._borrowed.append(first)
+        return TwoPass(first, self._runtime.second_pass if engine is None else None, pool)
 
     def narrator(self, voice: Voice) -> Narrator:
         """The coach's voice as this learner likes it."""
@@ -98,6 +117,8 @@ class Seat:
         """Give it up: what waits for this lesson is dropped."""
         self.looks.shutdown()
         self._ahead.shutdown()
+        while self._borrowed:
+            self._runtime.first_passes.give_back(self._borrowed.pop())
 
     def __enter__(self) -> Seat:
         return self

@@ -36,11 +36,12 @@ def run(
     log: SessionLog,
     learner: str | None = None,
     reached: Callable[[str], None] | None = None,
+    interrupted: Callable[[], bool] = lambda: False,
 ) -> End:
     """Carry the lesson out, and tell `reached` of every step that it comes to.
 
     Ctrl-C, a shell with nothing left to hear, or an error that nobody foresaw ends it in good order; details of the
-    error go to a file that is named.
+    error go to a file that is named. `interrupted` tells of a Ctrl-C that was lost on its way here (`interrupt.CtrlC`).
     """
     log.begin(lesson, learner)
     acts: Sequence[Act] = ()
@@ -51,13 +52,17 @@ def run(
             if reached and lesson.step not in (None, step):
                 step = lesson.step
                 reached(str(step))
-            acts = lesson.handle(event) if event else lesson.stop() if begun else lesson.start()
-            begun, event = True, None
+            resumed, begun = begun, True
+            acts = lesson.handle(event) if event else lesson.stop() if resumed else lesson.start()
+            event = None
             for act in acts:
+                if interrupted():
+                    raise KeyboardInterrupt
                 event = _perform(act, shell, log)
                 if isinstance(act, End):
                     return act
         except KeyboardInterrupt:
+            interrupted()  # it has arrived
             event = None
         except AudioError:
             raise  # foreseen: it says what happened and what to do

@@ -6,35 +6,37 @@ the coach knows only what it has heard. Everything ends up in one recording and 
 
 from __future__ import annotations
 
-import io
 import sys
 from collections.abc import Mapping
 from contextlib import ExitStack, closing
+from functools import partial
 from pathlib import Path
 from random import Random
 from typing import Final
 
 from tqdm import tqdm
 
+from coach.app.advice import know_room
+from coach.app.captions import Captions
+from coach.app.interrupt import CtrlC
+from coach.app.runtime import Runtime, Seat
 from coach.app.session import run
 from coach.app.voice import VoiceShell
 from coach.dialogue import Act, Adjust, Ask, End, Event, Heard, Listen, Pace, Say, Silence
 from coach.dialogue.lesson import Lesson, Settings
-from coach.language import Language, load
-from coach.language.phrases import Phrases
+from coach.language import Language
 from coach.method import default_method
 from coach.records.log import SessionLog
 from coach.simulation import Learner, random_cube
 from coach.simulation.ears import words
 from coach.simulation.mouth import Mouth
 from coach.simulation.room import Room, RoomTime
-from coach.speech.ears import engines
-from coach.speech.ears.hearing import second_pass
-from coach.speech.ears.two_pass import TwoPass
 from coach.speech.signal import wav
-from coach.speech.signal.wav import at_tempo
+from coach.speech.signal.wav import VOICE_RATE, at_tempo
+from coach.speech.turns.driver import Driver
 from coach.speech.turns.listening import Listener
-from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
+from coach.speech.turns.turns import Turns
+from coach.speech.voice.synthesis import Voice
 
 _REACTION: Final = 0.5
 """Seconds from the coach's last word to the learner's first."""
@@ -47,10 +49,11 @@ _PATIENCE: Final = 2 * 3600.0
 class _Led:
     """A learner who does as the coach says and answers it; without a room they understand each other at once."""
 
-    def __init__(self, language: Language, phrases: Phrases, learner: Learner) -> None:
+    def __init__(self, language: Language, learner: Learner) -> None:
         self.language, self.learner, self.said = language, learner, 0
         self.gone = False
-        self._asks_back = [phrases.say(f"reply.did-you-{verb}", text="|").split("|") for verb in ("mean", "say")]
+        asking = (language.sentences.say(f"reply.did-you-{verb}", text="|") for verb in ("mean", "say"))
+        self._asks_back = [text.split("|") for text in asking]
         self._guess: str | None = None
         self._last: tuple[str, Listen] | None = None  # what the learner has said, and to what
 
@@ -89,27 +92,37 @@ class _Led:
         return one is not None and one == other
 
 
+class _Transcript(Captions):
+    """What the coach says, for the transcript: what it has heard stands there as remarks."""
+
+    def __init__(self, lines: list[str]) -> None:
+        super().__init__()
+        self._lines = lines
+
+    def coach(self, text: str) -> None:
+        self._lines.append(f"Coach: {text}")
+
+    def learner(self, text: str) -> None:
+        pass
+
+
 class _Recorded(_Led):
     """The same through the voice shell, in a room on tape. `lines`: the transcript."""
 
-    def __init__(
-        self, language: Language, phrases: Phrases, learner: Learner, voice: Synthesiser, mouth: Mouth, bar: tqdm[None]
-    ) -> None:
-        super().__init__(language, phrases, learner)
+    def __init__(self, seat: Seat, learner: Learner, mouth: Mouth, bar: tqdm[None]) -> None:
+        super().__init__(seat.language, learner)
         self.lines: list[str] = []
         self.room = Room()
         self._mouth, self._bar, self._random = mouth, bar, Random(0)
-        self._captions = io.StringIO()
-        listener = Listener(TwoPass(engines.choose(), second_pass(), RoomTime(self.room)))
-        self._shell = VoiceShell(
-            language, self.room, self.room, listener, voice, self._captions, clock=lambda: self.room.seconds
-        )
-        self._shell.know_room()
+        captions = _Transcript(self.lines)
+        turns = Turns(Listener(seat.recognition(pool=RoomTime(self.room))))
+        driver = Driver(turns, self.room, self.room)
+        self._shell = VoiceShell(seat.language, driver, seat.narrator(Voice()), captions)
+        know_room(driver, captions.tell)
 
     def say(self, say: Say) -> None:
         super().say(say)
         self._shell.say(say)
-        self._caption()
         self._bar.update()
 
     def listen(self, listen: Listen) -> Event | None:
@@ -120,18 +133,11 @@ class _Recorded(_Led):
         if text:
             sound = at_tempo(self._mouth.sound(text), self._random.uniform(*_TEMPOS))
             self.room.speak(sound, _REACTION)
+        before = len(self.lines)
         event = self._shell.listen(listen)
-        if text:
-            self.lines.append(f"Learner: {text}{_remark(text, event)}")
-        self._caption()
+        if text:  # before what the coach may have said of its own accord: that it hears badly
+            self.lines.insert(before, f"Learner: {text}{_remark(text, event)}")
         return event
-
-    def _caption(self) -> None:
-        """What the coach has said, also of itself: that it hears badly."""
-        texts = self._captions.getvalue().splitlines()
-        self.lines += [f"Coach: {text}" for text in texts if not text.startswith(">")]  # that is what it has heard
-        self._captions.seek(0)
-        self._captions.truncate()
 
 
 class _Whole(Lesson):
@@ -155,32 +161,32 @@ def _remark(text: str, event: Event | None) -> str:
     return "" if words(event.text) == words(text) else f" [heard: {event.text}]"
 
 
+def _hold(step: str, settings: Settings, ctrl_c: CtrlC, led: _Led) -> str:
+    """Hold the lesson; how it has ended. Raises KeyboardInterrupt."""
+    lesson = _Whole(default_method(), led.language.sentences, step, settings, led.language.offers)
+    lesson.led = led
+    outcome = run(lesson, led, SessionLog(None), interrupted=ctrl_c.pressed).outcome
+    if lesson.interrupted:
+        raise KeyboardInterrupt
+    return outcome
+
+
 def record(out: Path, step: str, seed: int, pause: float | None = None) -> int:
     """Hold the lesson from `step` on, write the recording to `out` and the transcript beside it as .txt.
 
     The exit code is 0 if the cube is solved in the end. Raises AudioError or OSError where that cannot be, and
     KeyboardInterrupt with nothing written.
     """
-    language = load()
-    phrases = language.sentences
     cube = random_cube(step, Random(seed))
     settings = Settings(pace=Pace(pause) if pause else Pace())
-
-    def hold(led: _Led) -> str:
-        lesson = _Whole(default_method(), phrases, step, settings, language.offers)
-        lesson.led = led
-        outcome = run(lesson, led, SessionLog(None)).outcome
-        if lesson.interrupted:
-            raise KeyboardInterrupt
-        return outcome
-
-    rehearsal = _Led(language, phrases, Learner(cube, Random(seed)))
-    hold(rehearsal)
     with ExitStack() as stack:
-        voice = stack.enter_context(Synthesiser())
+        hold = partial(_hold, step, settings, stack.enter_context(CtrlC()))
+        seat = stack.enter_context(stack.enter_context(Runtime()).seat())
+        rehearsal = _Led(seat.language, Learner(cube, Random(seed)))
+        hold(rehearsal)
         mouth = stack.enter_context(closing(Mouth()))
         bar = stack.enter_context(tqdm(total=rehearsal.said, unit="sentence", desc="The lesson", file=sys.stderr))
-        shell = _Recorded(language, phrases, Learner(cube, Random(seed)), voice, mouth, bar)
+        shell = _Recorded(seat, Learner(cube, Random(seed)), mouth, bar)
         outcome = hold(shell)
     transcript = out.with_suffix(".txt")
     _write(shell, out, transcript)

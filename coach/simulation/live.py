@@ -26,7 +26,7 @@ from coach.speech.errors import AudioError, DeviceError
 from coach.speech.signal import wav
 from coach.speech.signal.levels import dbfs
 from coach.speech.signal.resample import resample
-from coach.speech.voice.synthesis import VOICE_RATE
+from coach.speech.signal.wav import VOICE_RATE
 
 _CARD = Path(__file__).with_name("virtual_audio")
 _COACH = {"TURNCALLER_MICROPHONE": "coach_microphone", "TURNCALLER_LOUDSPEAKER": "coach_speaker"}
@@ -78,7 +78,6 @@ def _sounding(noise: Path | None, snr: float, seed: int) -> Iterator[None]:
     if noise is None:
         yield
         return
-    devices.hush()
     rate, samples = wav.read_native(noise)
     sound = resample(wav.to_float(samples), rate, VOICE_RATE) * 10 ** ((LEVEL - snr - dbfs(samples)) / 20)
     sound = np.roll(sound, Random(seed).randrange(len(sound)))
@@ -97,7 +96,8 @@ def _sounding(noise: Path | None, snr: float, seed: int) -> Iterator[None]:
             yield
         finally:
             over.set()
-            speaker.cancel()
+            with suppress(AudioError):
+                speaker.cut_off()
             player.join(1.0)
 
 

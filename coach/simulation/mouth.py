@@ -9,8 +9,8 @@ from coach.speech.errors import SynthesisError
 from coach.speech.signal import wav
 from coach.speech.signal.levels import dbfs, loud_span
 from coach.speech.signal.resample import resample
-from coach.speech.signal.wav import RATE, Samples
-from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
+from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
+from coach.speech.voice.synthesis import Synthesiser, Voice
 
 LEVEL = -23.0
 """dBFS of the loud part of what it says."""

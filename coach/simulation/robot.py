@@ -18,12 +18,12 @@ from coach.simulation.mouth import Mouth
 from coach.simulation.pupil import Pupil
 from coach.simulation.repertoire import Repertoire
 from coach.simulation.sentences import SentenceRecogniser
-from coach.sound import devices
 from coach.sound.loudspeaker import Loudspeaker
 from coach.sound.microphone import Microphone
 from coach.speech.errors import AudioError
 from coach.speech.signal.levels import dbfs
 from coach.speech.signal.wav import RATE
+from coach.speech.turns.inbox import Inbox
 
 MOUTH, EARS = "learner_mouth", "coach_speaker_monitor"
 """The robot's ends of the virtual sound card."""
@@ -38,7 +38,7 @@ _GAIN = 0.3  # the coach's voice to the level that the recogniser hears best
 class Robot:
     """Hears the coach out, does what it was told, and answers in the coach's pauses."""
 
-    def __init__(self, pupil: Pupil, ear: Microphone, speaker: Loudspeaker, mouth: Mouth) -> None:
+    def __init__(self, pupil: Pupil, ear: Inbox, speaker: Loudspeaker, mouth: Mouth) -> None:
         lines = Repertoire(load().sentences, default_method()).lines
         self._ears = Ears(lines)
         self._recogniser = SentenceRecogniser((" ".join(words(text)) for text in lines), _GAIN)
@@ -61,7 +61,7 @@ class Robot:
         """Listen until the coach has spoken and is silent; False when it says nothing."""
         spoken, still, waited = False, 0.0, 0.0
         while not spoken or still < _PAUSE:
-            block = self._ear.read()
+            block = self._ear.take()
             samples = np.frombuffer(block, np.int16)
             loud = dbfs(samples) > _LOUD
             spoken = spoken or loud
@@ -80,12 +80,12 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--from", dest="step", default="top-cross")
     args = parser.parse_args()
-    devices.hush()
     pupil = Pupil(Learner(random_cube(args.step, Random(args.seed)), Random(args.seed)))
     mouth = Mouth()
     try:
-        with Microphone(EARS) as ear, Loudspeaker(MOUTH) as speaker:
-            assert isinstance(ear, Microphone)
+        microphone = Microphone(EARS)
+        ear = Inbox(microphone)
+        with microphone, Loudspeaker(MOUTH) as speaker:
             assert isinstance(speaker, Loudspeaker)
             robot = Robot(pupil, ear, speaker, mouth)
             ear.clear()

@@ -1,6 +1,6 @@
-"""A room on tape: the coach's mouth and ear in a time of its own, as fast as it can be reckoned.
+"""A room on tape: where the coach speaks and listens in a time of its own, as fast as it can be reckoned.
 
-For the shell it is a microphone and a loudspeaker. All that sounds in it is on the tape.
+It is the sink that the coach plays to and where the blocks come from. All that sounds in it is on the tape.
 """
 
 from collections.abc import Callable
@@ -11,12 +11,13 @@ import numpy as np
 
 from coach.speech.signal import wav
 from coach.speech.signal.resample import resample
-from coach.speech.signal.wav import RATE, Samples
-from coach.speech.voice.synthesis import VOICE_RATE
+from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
+from coach.speech.turns.ports import Played
 
 _BLOCK = 0.02  # seconds
 _AT_EAR, _ON_TAPE = round(_BLOCK * RATE), round(_BLOCK * VOICE_RATE)
 _HUM = -62.0  # dBFS of the room itself at the ear: no room is without any sound
+_STILL = 0.25  # seconds after the coach's last word in which nobody speaks
 _LOOK = 0.3  # seconds of the room that a look at an utterance takes: on a usual machine it takes no more
 
 
@@ -24,7 +25,6 @@ class Room:
     """The coach plays into it and reads from it; `speak` is whoever else is there."""
 
     lost_blocks = 0
-    playing = False
 
     def __init__(self) -> None:
         self._tape: list[Samples] = []
@@ -32,6 +32,8 @@ class Room:
         self._coming: Samples = np.zeros(0, np.int16)  # what the other has still to say, at the ear
         self._coming_on_tape: Samples = np.zeros(0, np.int16)
         self._hum = np.random.default_rng(0)
+        self._played = Played(0, over=True)
+        self._still = False  # whether the coach has just spoken
 
     @property
     def seconds(self) -> float:
@@ -50,44 +52,45 @@ class Room:
         at_ear = wav.to_int16(resample(wav.to_float(samples), VOICE_RATE, RATE))
         self._coming = np.concatenate([np.zeros(begin * _AT_EAR, np.int16), at_ear])
 
-    # The ear
+    # Where blocks come from
 
-    def read(self) -> bytes:
-        """What is to be heard in the next 20 ms."""
+    def take(self) -> bytes:
+        """What is to be heard in the next 20 ms; after the coach's last word, first a longer while of nothing."""
+        if self._still:
+            self._still = False
+            return self._pass_in_silence()
         self._record(_first(self._coming_on_tape, _ON_TAPE))
         block = _first(self._coming, _AT_EAR).astype(np.float64)
         self._coming, self._coming_on_tape = self._coming[_AT_EAR:], self._coming_on_tape[_ON_TAPE:]
         hum = self._hum.normal(0.0, 32768 * 10 ** (_HUM / 20), _AT_EAR)
         return wav.to_int16((block + hum) / 32768).tobytes()
 
-    def deaf_for(self, seconds: float) -> None:
-        """Let that time pass; nobody speaks in it."""
-        self._record(np.zeros(round(seconds * VOICE_RATE), np.int16))
+    def waiting(self) -> None:
+        """No time passes unless somebody waits for it."""
 
-    # The mouth
+    def _pass_in_silence(self) -> bytes:
+        self._record(np.zeros(round(_STILL * VOICE_RATE), np.int16))
+        return bytes(2 * round(_STILL * RATE))
 
-    def play(self, samples: Samples) -> None:
+    # The sink
+
+    @property
+    def played(self) -> Played:
+        """The coach is never interrupted here: once it has begun, all of it has sounded."""
+        return self._played
+
+    def begin(self, samples: Samples) -> None:
         """The coach speaks, after whoever else has said the last word."""
         self._record(self._coming_on_tape)
         self._coming = self._coming_on_tape = self._coming[:0]
         self._record(samples)
+        self._played, self._still = Played(len(samples), over=True), True
 
-    def begin(self, samples: Samples) -> None:
-        """The coach is never interrupted here, so that is the same."""
-        self.play(samples)
-
-    def hush(self) -> int:
+    def cut_off(self) -> None:
         """Nothing sounds any more."""
-        return 0
 
     def adjust(self, steps: int) -> None:
         """On tape the coach is always as loud."""
-
-    def open(self) -> None:
-        """It is always open."""
-
-    def close(self) -> None:
-        """It holds nothing."""
 
     def _record(self, samples: Samples) -> None:
         self._tape.append(samples)

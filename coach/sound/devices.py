@@ -1,5 +1,6 @@
 """Sound devices through PortAudio: finding them by name, opening them, noticing when they are gone."""
 
+import ctypes
 import os
 import subprocess
 import sys
@@ -7,6 +8,7 @@ import threading
 import time
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, Literal
 
 from coach.speech.errors import DeviceError
@@ -36,6 +38,7 @@ class Device:
 
 def portaudio() -> Any:
     """The sounddevice module. Raises DeviceError where PortAudio is not installed."""
+    _mute_libraries()
     try:
         import sounddevice
     except (ImportError, OSError) as error:
@@ -51,18 +54,18 @@ def portaudio() -> Any:
     return sounddevice
 
 
-def hush() -> None:
-    """Keep the messages that ALSA and PortAudio print by themselves off the terminal; ours still show."""
-    try:
-        if sys.stderr.fileno() != 2:
-            return  # stderr is already something else than what the libraries write to
-        ours = os.fdopen(os.dup(2), "w", buffering=1, encoding="utf-8", errors="backslashreplace")
-        nowhere = os.open(os.devnull, os.O_WRONLY)
-    except (AttributeError, OSError, ValueError):
-        return
-    os.dup2(nowhere, 2)
-    os.close(nowhere)
-    sys.stderr = ours
+@cache
+def _mute_libraries() -> None:
+    """Keep what ALSA, JACK and PortAudio print by themselves off the terminal; they cannot all be told not to.
+
+    They print through the C library's stream, which leads nowhere from now on. File descriptor 2 stays as it is, for
+    Python and for every lesson in this process. Where that stream has another name they go on printing.
+    """
+    with suppress(ValueError, OSError, TypeError, AttributeError):
+        c = ctypes.CDLL(None)
+        c.fopen.restype = ctypes.c_void_p
+        stream = ctypes.c_void_p.in_dll(c, "__stderrp" if sys.platform == "darwin" else "stderr")
+        stream.value = c.fopen(os.devnull.encode(), b"w") or stream.value
 
 
 def refresh() -> None:

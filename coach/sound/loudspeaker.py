@@ -8,8 +8,8 @@ import numpy as np
 
 from coach.sound.devices import BLOCK_SECONDS, DeviceKind, Stream
 from coach.speech.signal.resample import resample
-from coach.speech.signal.wav import Samples, to_float, to_int16
-from coach.speech.voice.synthesis import VOICE_RATE
+from coach.speech.signal.wav import VOICE_RATE, Samples, to_float, to_int16
+from coach.speech.turns.ports import Played
 
 _WAIT_SECONDS = 0.25
 _STEP_DB = 4.0  # a step of louder or softer
@@ -34,6 +34,8 @@ class Loudspeaker(Stream):
         self._pending: Samples = np.zeros(0, np.int16)
         self._lock = threading.Lock()
         self._whole = 0  # samples of what is played now
+        self._lead = 0  # of them, silence before it
+        self._cut_at: int | None = None  # samples at VOICE_RATE that had sounded when it was cut off
         self._taken = 0.0  # when the device took the last of it
         self._done = threading.Event()
         self._steps = 0
@@ -41,57 +43,49 @@ class Loudspeaker(Stream):
         self._dry_before = 0
 
     def play(self, samples: Samples) -> bool:
-        """Play samples at VOICE_RATE; returns when they have sounded: True, or False when cancelled.
+        """Play samples at VOICE_RATE; returns when they have sounded: True, or False when cut off.
 
         Raises DeviceError when the device is gone.
         """
         self.begin(samples)
         while not self._done.wait(_WAIT_SECONDS):
             self.check()
-        with self._lock:
-            cancelled = len(self._pending) > 0
-            self._pending = self._pending[:0]
-        if not cancelled:
+        if self._cut_at is None:
             time.sleep(self._delay())  # what the device has taken but not played yet
-        return not cancelled
+        return self._cut_at is None
 
     def begin(self, samples: Samples) -> None:
         """Start to play samples at VOICE_RATE, and return at once. Raises DeviceError when the device is gone."""
         self._stay_ahead()
         self.check()
         # A device that starts anew may swallow its first block.
-        ready = np.concatenate([np.zeros(round(BLOCK_SECONDS * self._device_rate), np.int16), self._at_volume(samples)])
+        lead = np.zeros(round(BLOCK_SECONDS * self._device_rate), np.int16)
+        ready = np.concatenate([lead, self._at_volume(samples)])
         with self._lock:
             self._pending = ready
-            self._whole = len(ready)
+            self._whole, self._lead, self._cut_at = len(ready), len(lead), None
             self._done.clear()
         # Behind the silence that the device holds it would come 0.1 s later: 3 to 15 ms instead of 100.
         self.drop()
 
     @property
-    def playing(self) -> bool:
-        """Whether what was begun still sounds. Raises DeviceError when the device is gone."""
+    def played(self) -> Played:
+        """How far what was begun has come. Raises DeviceError when the device is gone."""
+        if self._cut_at is not None:
+            return Played(self._cut_at, over=True, cut_off=True)
         if not self._done.is_set():
             self.check()
-            return True
-        return time.monotonic() < self._taken + self._delay()
+        elif time.monotonic() >= self._taken + self._delay():
+            return Played((self._whole - self._lead) * VOICE_RATE // self._device_rate, over=True)
+        return Played(self._sounded(), over=False)
 
-    def hush(self) -> int:
-        """Fall silent at once; how many samples, at VOICE_RATE, have sounded of what was begun.
-
-        Raises DeviceError when the device is gone.
-        """
+    def cut_off(self) -> None:
+        """Fall silent at once, from any thread. Raises DeviceError when the device is gone."""
         with self._lock:
-            given = self._whole - len(self._pending)
+            self._cut_at = self._sounded()
             self._pending = self._pending[:0]
             self._done.set()
         self.drop()
-        sounded = given - round(self._delay() * self._device_rate)
-        return max(sounded, 0) * VOICE_RATE // self._device_rate
-
-    def cancel(self) -> None:
-        """Begin nothing more: `play`, in another thread, returns False."""
-        self._done.set()
 
     def adjust(self, steps: int) -> bool:
         """Louder (positive) or softer; False when it cannot go any further."""
@@ -116,6 +110,11 @@ class Loudspeaker(Stream):
             self.latency = slower[0]
             self.open()
 
+    def _sounded(self) -> int:
+        """Samples at VOICE_RATE of what was begun that the device has played."""
+        given = self._whole - len(self._pending) - self._lead - round(self._delay() * self._device_rate)
+        return max(given, 0) * VOICE_RATE // self._device_rate
+
     def _delay(self) -> float:
         stream = self._stream
         return min(float(stream.latency), 0.5) if stream is not None else 0.0
@@ -131,7 +130,7 @@ class Loudspeaker(Stream):
 
     def _block(self, data: Any, frames: int) -> None:
         with self._lock:
-            if self._done.is_set():  # nothing to play, or cancelled
+            if self._done.is_set():  # nothing to play, or cut off
                 chunk = b""
             else:
                 chunk = self._pending[:frames].tobytes()

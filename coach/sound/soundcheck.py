@@ -1,12 +1,12 @@
 """What of the sound works on this machine, and what to do about the rest."""
 
-import os
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from coach.sound import devices
+from coach.sound.local import chosen
 from coach.sound.loudspeaker import Loudspeaker
 from coach.sound.microphone import Microphone
 from coach.speech import models
@@ -15,6 +15,7 @@ from coach.speech.ears.second_pass import WhisperPass
 from coach.speech.errors import AudioError, DeviceError
 from coach.speech.signal.levels import Levels, advice, advice_on_room, measure
 from coach.speech.signal.wav import RATE
+from coach.speech.turns.inbox import Inbox
 from coach.speech.voice.synthesis import Synthesiser
 
 _SAMPLE = "This is how I sound. Now please say something."
@@ -46,9 +47,7 @@ def report(
     `moments` are the phrases that a recogniser must be able to hear at each moment of a lesson. Devices by name, else
     those that a lesson would take.
     """
-    microphone = microphone or os.environ.get("TURNCALLER_MICROPHONE")
-    loudspeaker = loudspeaker or os.environ.get("TURNCALLER_LOUDSPEAKER")
-    devices.hush()
+    microphone, loudspeaker = chosen("input", microphone), chosen("output", loudspeaker)
     with Synthesiser() as synthesiser:
         sample, *voice = _voice(synthesiser)
         yield from voice
@@ -120,15 +119,16 @@ def _play(name: str | None, sample: np.ndarray) -> Finding:
 
 
 def _record(name: str | None) -> Iterator[Finding]:
-    ear = Microphone(name)
+    microphone = Microphone(name)
+    inbox = Inbox(microphone)
     try:
-        ear.open()
-        blocks = [ear.read() for _ in range(round(_LISTEN_SECONDS / 0.02))]
+        microphone.open()
+        blocks = [inbox.take() for _ in range(round(_LISTEN_SECONDS / 0.02))]
     except DeviceError as error:
         yield Finding("microphone", False, str(error), prevents=True)
         return
     finally:
-        ear.close()
+        microphone.close()
     yield from level_lines(measure(np.frombuffer(b"".join(blocks), np.int16)))
 
 

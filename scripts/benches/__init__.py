@@ -1,13 +1,21 @@
 """One module for each measurement of scripts/bench; here what they share."""
 
+import io
 import os
 import subprocess
 import sys
 import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
+
+if TYPE_CHECKING:
+    from coach.app.runtime import Seat
+    from coach.app.voice import VoiceShell
+    from coach.sound.local import LocalSound
+    from coach.speech.ears.two_pass import TwoPass
 
 ROOT = Path(__file__).resolve().parents[2]
 SHARED = Path(os.environ.get("TURNCALLER_SHARED", ROOT.parent / "shared"))
@@ -50,12 +58,14 @@ def on_virtual_card(name: str, arguments: Sequence[str]) -> bool:
     return False
 
 
-def listener(second: object) -> object:
-    """A listener as lessons have it, with this second pass or, where that is None, with the first pass alone."""
-    from concurrent.futures import ThreadPoolExecutor
-
-    from coach.speech.ears import engines
-    from coach.speech.ears.two_pass import TwoPass
+def lesson_by_voice(seat: "Seat", sound: "LocalSound", recognition: "TwoPass") -> "VoiceShell":
+    """A lesson's shell on these devices, whose captions nobody sees."""
+    from coach.app.captions import Captions
+    from coach.app.voice import VoiceShell
+    from coach.speech.turns.driver import Driver
     from coach.speech.turns.listening import Listener
+    from coach.speech.turns.turns import Turns
+    from coach.speech.voice.synthesis import Voice
 
-    return Listener(TwoPass(engines.choose(), second, ThreadPoolExecutor(1)))
+    driver = Driver(Turns(Listener(recognition)), sound.blocks, sound.sink, sound.mend)
+    return VoiceShell(seat.language, driver, seat.narrator(Voice()), Captions(io.StringIO()))

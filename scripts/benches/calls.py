@@ -25,8 +25,8 @@ from coach.speech.errors import ModelError
 from coach.speech.models import verified
 from coach.speech.signal import wav
 from coach.speech.signal.resample import resample
-from coach.speech.signal.wav import RATE, Samples
-from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
+from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
+from coach.speech.voice.synthesis import Synthesiser, Voice
 
 SNR = 10.0
 _TURNS = "RLUDF"

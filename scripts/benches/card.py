@@ -8,6 +8,7 @@ import numpy as np
 
 from coach.sound.microphone import Microphone
 from coach.speech.signal.wav import RATE
+from coach.speech.turns.inbox import Inbox
 
 _KEPT = 1500  # blocks of 20 ms
 _WINDOW = 100  # blocks over which the sound's own clock is set
@@ -18,6 +19,7 @@ class Ear:
 
     def __init__(self, name: str) -> None:
         self.line = Microphone(name)
+        self._inbox = Inbox(self.line)
         self.line.open()
         self._blocks: deque[tuple[float, np.ndarray]] = deque(maxlen=_KEPT)
         self._lock = threading.Lock()
@@ -26,7 +28,7 @@ class Ear:
     def _follow(self) -> None:
         count, offsets = 0, deque[float](maxlen=_WINDOW)
         while True:
-            block = np.frombuffer(self.line.read(), np.int16)
+            block = np.frombuffer(self._inbox.take(), np.int16)
             count += len(block)
             # Blocks come late by chance, never early: the earliest of the last ones set the clock.
             offsets.append(time.perf_counter() - count / RATE)

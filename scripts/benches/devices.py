@@ -60,12 +60,13 @@ def devices(arguments: Sequence[str] = ()) -> None:
 
 
 def _pull_often(card: Card, times: int) -> None:
+    from coach.app.captions import Captions
     from coach.app.runtime import Runtime
     from coach.app.voice import open_voice
-    from coach.speech.ears.hearing import second_pass
 
-    shell = open_voice(Runtime().seat(), "coach_microphone", "coach_speaker", second=second_pass())
-    shell.captions = io.StringIO()
+    runtime = Runtime()
+    shell = open_voice(runtime.seat(), "coach_microphone", "coach_speaker")
+    shell.captions = Captions(io.StringIO())
     mouth = Mouth()
     now: list[Led] = []
     outcomes: list[str] = []
@@ -96,4 +97,5 @@ def _pull_often(card: Card, times: int) -> None:
     mouth.close()
     sys.stdout.flush()
     card.pull()
+    runtime.close()
     os._exit(0)  # the lesson in the other thread has nobody left to talk to

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from benches import fact, head, listener, on_virtual_card, row
+from benches import fact, head, lesson_by_voice, on_virtual_card, row
 
 SECONDS = 20.0
 
@@ -16,27 +16,23 @@ def idle(arguments: Sequence[str] = ()) -> None:
     room's noise (the process plays that too, which it would not do in life)."""
     if not on_virtual_card("idle", arguments):
         return
-    from coach.language import load
+    from coach.app.runtime import Runtime
+    from coach.sound.local import LocalSound
     from coach.sound.loudspeaker import Loudspeaker
-    from coach.sound.microphone import Microphone
-    from coach.speech.ears.hearing import second_pass
     from coach.speech.signal import wav
     from coach.speech.turns.listening import Expectation, Unanswered
 
     head()
-    phrases = load().phrases("turn")
-    ears = listener(second_pass())
+    runtime = Runtime()
+    seat, sound, learner = runtime.seat(), LocalSound("coach_microphone", "coach_speaker"), Loudspeaker("learner_mouth")
+    phrases = seat.language.phrases("turn")
+    driver = lesson_by_voice(seat, sound, seat.recognition()).driver
 
     def heard(seconds: float) -> object:
-        ears.listen(Expectation(phrases, seconds))
-        while (result := ears.block(ear.read())) is None:
-            pass
-        return result
+        return driver.listen(Expectation(phrases, seconds))
 
     room = np.random.default_rng(1).normal(0, 10 ** (-50 / 20), 22_050 * round(SECONDS + 12))
-    learner, coach, ear = Loudspeaker("learner_mouth"), Loudspeaker("coach_speaker"), Microphone("coach_microphone")
-    coach.open()
-    ear.open()
+    sound.open()
     for what in ("digital silence", "noise of -50 dBFS"):
         if what.startswith("noise"):
             learner.open()
@@ -52,6 +48,6 @@ def idle(arguments: Sequence[str] = ()) -> None:
             used = after.user + after.system - before.user - before.system
             share.append(100 * used / (time.monotonic() - began))
         row(f"idle listening, {what}", share, "%", aim="aim: 10 % of a core")
-    fact("idle: blocks lost at the microphone", f"{ear.lost_blocks:8d}")
-    for line in (learner, coach, ear):
-        line.close()
+    fact("idle: blocks lost at the microphone", f"{driver.lost_blocks[0]:8d}")
+    for held in (learner, sound, seat, runtime):
+        held.close()

@@ -1,11 +1,10 @@
 """How soon the coach is silent when the learner begins to speak, over the virtual sound card."""
 
-import io
 import threading
 import time
 from collections.abc import Sequence
 
-from benches import fact, head, listener, on_virtual_card, row
+from benches import fact, head, lesson_by_voice, on_virtual_card, row
 from benches.card import Ear
 
 SAID = ("stop", "wait", "slow down", "repeat that", "help me", "go back one", "i am lost", "what next")
@@ -16,27 +15,24 @@ def interrupt(arguments: Sequence[str] = ()) -> None:
     """From the learner's first sound to the coach's last, and what was heard of the words."""
     if not on_virtual_card("interrupt", arguments):
         return
-    from coach.app.voice import VoiceShell
+    from coach.app.runtime import Runtime
     from coach.dialogue import Heard, Listen, Tell
-    from coach.language import load
+    from coach.sound.local import LocalSound
     from coach.sound.loudspeaker import Loudspeaker
-    from coach.sound.microphone import Microphone
-    from coach.speech.ears.hearing import second_pass
-    from coach.speech.voice.synthesis import Synthesiser, Voice
+    from coach.speech.voice.synthesis import Voice
 
     head()
-    learner, coach, ear = Loudspeaker("learner_mouth"), Loudspeaker("coach_speaker"), Microphone("coach_microphone")
-    for line in (learner, coach, ear):
-        line.open()
     at_learner, at_coach = Ear("learner_mouth_monitor"), Ear("coach_speaker_monitor")
     silent: list[float] = []
     right = missed = 0
-    with Synthesiser() as one:
-        language = load()
-        language.prepare()
-        shell = VoiceShell(language, ear, coach, listener(second_pass()), one, captions=io.StringIO())
+    with (
+        Runtime() as runtime, runtime.seat() as seat, Loudspeaker("learner_mouth") as learner,
+        LocalSound("coach_microphone", "coach_speaker") as coach,
+    ):  # fmt: skip
+        shell = lesson_by_voice(seat, coach, seat.recognition())
         shell.duplex = True
-        words = [(text, one.synthesise(text, Voice(name))) for name in ("en-us+f3", "en-us") for text in SAID]
+        speak = runtime.synthesiser.synthesise
+        words = [(text, speak(text, Voice(name))) for name in ("en-us+f3", "en-us") for text in SAID]
         for text, sound in words:
             begin = time.perf_counter()
             player = threading.Timer(1.5, learner.play, [sound])
@@ -51,8 +47,8 @@ def interrupt(arguments: Sequence[str] = ()) -> None:
                 missed += 1
             else:
                 silent.append((last - heard) * 1000)
-            right += isinstance(event, Heard) and event.meaning == language.understand(text, "turn")
+            right += isinstance(event, Heard) and event.meaning == seat.language.understand(text, "turn")
     row("interrupt: learner's first sound to silence", silent, aim="aim: 200")
     fact("interrupt: coach went on; words heard rightly", f"{missed:8d} {right:8d} of {len(words)}")
-    for line in (learner, coach, ear, at_learner.line, at_coach.line):
-        line.close()
+    for ear in (at_learner, at_coach):
+        ear.line.close()

@@ -17,11 +17,11 @@ def spoken() -> list[np.ndarray]:
     """Phrases at the recogniser's rate."""
     from coach.speech.signal import wav
     from coach.speech.signal.resample import resample
-    from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
+    from coach.speech.voice.synthesis import Synthesiser, Voice
 
     with Synthesiser() as voice:
         made = [voice.synthesise(text, Voice(name)) for text in SPOKEN for name in ("en-us", "en-us+f3")]
-    return [wav.to_int16(resample(wav.to_float(samples), VOICE_RATE, wav.RATE)) for samples in made]
+    return [wav.to_int16(resample(wav.to_float(samples), wav.VOICE_RATE, wav.RATE)) for samples in made]
 
 
 def recogniser(arguments: Sequence[str] = ()) -> None:

@@ -24,12 +24,13 @@ def soak(arguments: Sequence[str] = ()) -> None:
     minutes = float(next((word for word in arguments if word.replace(".", "", 1).isdigit()), MINUTES))
     if not on_virtual_card("soak", arguments):
         return
+    from coach.app.captions import Captions
     from coach.app.runtime import Runtime
     from coach.app.voice import open_voice
-    from coach.speech.ears.hearing import second_pass
 
     head()
-    shell = open_voice(Runtime().seat(), "coach_microphone", "coach_speaker", second=second_pass())
+    runtime = Runtime()
+    shell = open_voice(runtime.seat(), "coach_microphone", "coach_speaker")
     mouth = Mouth()
     beat = [time.monotonic()]
     memory: list[float] = []  # one figure a minute
@@ -39,21 +40,23 @@ def soak(arguments: Sequence[str] = ()) -> None:
     end = time.monotonic() + 60 * minutes
     while time.monotonic() < end:
         led = Led(shell, mouth, sum(outcomes.values()), beat=beat, until=end)
-        shell.captions = io.StringIO()
+        told = io.StringIO()
+        shell.captions = Captions(told)
         how = lesson(led, pause=_PAUSE)
         outcomes[how] += 1
         said, answered, heard = said + led.said, answered + led.answered, heard + led.heard
         if how != "done" and time.monotonic() < end:
-            print("    " + "\n    ".join(shell.captions.getvalue().splitlines()[-_TOLD:]), flush=True)
+            print("    " + "\n    ".join(told.getvalue().splitlines()[-_TOLD:]), flush=True)
     fact("soak: minutes", f"{minutes:8.1f}")
     fact("soak: lessons by how they ended", dict(outcomes))
     fact("soak: coach's sentences, answers, heard", f"{said:8d} {answered:8d} {heard:8d}")
     samples = memory[:: max(len(memory) // 10, 1)]
     fact("soak: memory in MB as time went on", " ".join(f"{value:.0f}" for value in [*samples, memory[-1]]))
-    fact("soak: lost audio blocks (microphone, loudspeaker)", "{:8d} {:8d}".format(*shell.lost_blocks))
+    fact("soak: lost audio blocks (microphone, loudspeaker)", "{:8d} {:8d}".format(*shell.driver.lost_blocks))
     fact("soak: hangs", f"{0:8d}")
     mouth.close()
     shell.close()
+    runtime.close()
 
 
 def _memory() -> float:

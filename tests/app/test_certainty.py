@@ -3,11 +3,12 @@
 import numpy as np
 import pytest
 
-from coach.app import hearing
 from coach.app.certainty import LIKELY, SURE, agreed, judge
+from coach.app.hearing import Hearing
 from coach.dialogue import Heard
 from coach.language.meaning import Question
 from coach.speech.ears.recogniser import Alternative, Transcript
+from coach.speech.ears.two_pass import TwoPass
 from coach.speech.signal.levels import Levels
 from tests.loaded import load
 
@@ -69,12 +70,11 @@ def test_commands_that_change_the_lesson_need_more_certainty(said: str) -> None:
 
 @pytest.mark.parametrize(("said", "grave"), [("stop", True), ("i made a mistake", True), ("next", False)])
 def test_a_recording_of_what_changes_the_lesson_must_be_heard_more_surely(
-    monkeypatch: pytest.MonkeyPatch, said: str, grave: bool
+    said: str, grave: bool
 ) -> None:
     for sure, through in ((0.5, not grave), (0.9, True)):
         sought = Transcript(said, sure, "made up", (Alternative("wait", 0.1),))
-        monkeypatch.setattr(hearing, "second_pass", lambda sought=sought: Decided(sought))
-        heard = hearing.Hearing().sound(np.zeros(100, np.int16), [said, "wait"], "turn")
+        heard = Hearing(TwoPass(None, Decided(sought)), load()).sound(np.zeros(100, np.int16), [said, "wait"], "turn")
         assert heard.text == (said if through else "")
         assert through or heard.alternatives[0] == Alternative(said, heard.confidence)
 

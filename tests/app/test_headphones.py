@@ -5,8 +5,10 @@ from pathlib import Path
 import pytest
 
 import coach.app.voice
+from coach.app.advice import HEADPHONES
 from coach.cli import main
-from coach.dialogue import Adjust, Listen, Say
+from coach.dialogue import Adjust, Event, Heard, Listen, Say, Silence
+from coach.language import Meaning
 from coach.records.profile import default_path, load
 
 
@@ -16,10 +18,6 @@ class Voice:
     def __init__(self, answer: bool | None, duplex: bool = False) -> None:
         self.answer, self.duplex, self.asked = answer, duplex, 0
 
-    def ask_headphones(self) -> bool | None:
-        self.asked += 1
-        return self.answer
-
     def prepare(self, texts: object) -> None:
         pass
 
@@ -27,10 +25,16 @@ class Voice:
         pass
 
     def say(self, say: Say) -> None:
-        pass
+        self._headphones = say.text == HEADPHONES
+        self.asked += self._headphones
 
-    def listen(self, listen: Listen) -> None:
-        return None
+    def listen(self, listen: Listen) -> Event | None:
+        if not self._headphones:
+            return None
+        if self.answer is None:
+            return Silence(listen.seconds)
+        word = "yes" if self.answer else "no"
+        return Heard(word, Meaning(command=word))
 
     def adjust(self, adjust: Adjust) -> None:
         pass
@@ -44,7 +48,6 @@ def profile(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 def lesson(monkeypatch: pytest.MonkeyPatch, voice: Voice, *arguments: str) -> Voice:
     monkeypatch.setattr(coach.app.voice, "open_voice", lambda *_, **__: voice)
-    monkeypatch.setattr("coach.speech.ears.hearing.second_pass", lambda: None)
     assert main(["lesson", "--from", "top-cross", *arguments]) == 0
     return voice
 

@@ -1,10 +1,12 @@
-"""The learner speaks while the coach speaks. Devices and ears are made up here: no sound and no clock."""
+"""The learner speaks while the coach speaks. The sound and the ears are made up here."""
 
 import io
 
 import numpy as np
 import pytest
 
+from coach.app.advice import ask_headphones
+from coach.app.captions import Captions
 from coach.app.interruption import Unsaid, rest_of, sentences
 from coach.app.voice import VoiceShell
 from coach.cube import Turn
@@ -12,19 +14,23 @@ from coach.dialogue import Ask, Bye, CallTurn, Event, Heard, Listen, Query, Sile
 from coach.language.meaning import Meaning
 from coach.speech.ears.recogniser import Transcript
 from coach.speech.signal.levels import Levels
+from coach.speech.signal.wav import RATE, VOICE_RATE
+from coach.speech.turns.driver import Driver
 from coach.speech.turns.listening import Expectation, Unanswered, Utterance
 from coach.speech.turns.nearness import Nearness
-from coach.speech.voice.synthesis import VOICE_RATE
+from coach.speech.turns.ports import Played
+from coach.speech.turns.turns import Turns
 from tests.dialogue.hearing import utter
 from tests.loaded import load
 
 BLOCK = round(VOICE_RATE * 0.02)
+AT_EAR = bytes(2 * round(RATE * 0.02))
 SENTENCE = VOICE_RATE // 2  # every sentence lasts half a second
 TURN = Listen("turn", 2.5)
 
 
 class Room:
-    """Ear, mouth, listener and voice in one. `speaks_at`: blocks into each utterance at which the learner
+    """Blocks, sink, listener and voice in one. `speaks_at`: blocks into each utterance at which the learner
     begins to speak; `says`: what is heard then and later ("": noise, None: nobody speaks)."""
 
     name = "room"
@@ -39,6 +45,7 @@ class Room:
         self.nearness = Nearness()
         self._texts: list[str] = []
         self._left = self._whole = 0
+        self._cut = False
         self._begin: int | None = None
 
     def synthesise(self, text: str) -> np.ndarray:
@@ -49,22 +56,27 @@ class Room:
         self.said.append(" ".join(self._texts))
         self._texts.clear()
         self._left = self._whole = len(samples) // BLOCK
+        self._cut = False
         self._begin = self.speaks_at.pop(0) if self.speaks_at else None
 
-    def play(self, samples: np.ndarray) -> bool:
-        self.begin(samples)
-        return True
+    @property
+    def played(self) -> Played:
+        return Played((self._whole - self._left) * BLOCK, self._cut or self._left <= 0, self._cut)
 
     @property
     def playing(self) -> bool:
+        """Whether there is something that has not been said."""
         return self._left > 0
 
-    def hush(self) -> int:
-        return (self._whole - self._left) * BLOCK
+    def cut_off(self) -> None:
+        self._cut = True
 
-    def read(self) -> bytes:
+    def waiting(self) -> None:
+        pass
+
+    def take(self) -> bytes:
         self._left -= 1
-        return bytes(2 * BLOCK)
+        return AT_EAR
 
     def watch(self, block: bytes) -> bool:
         at = self._whole - self._left
@@ -73,9 +85,6 @@ class Room:
 
     def forget(self) -> None:
         self.speaking = False
-
-    def deaf_for(self, seconds: float) -> None:
-        pass
 
     def listen(self, moment: Expectation) -> None:
         pass
@@ -90,7 +99,8 @@ class Room:
 
 
 def shell(room: Room, duplex: bool = True) -> VoiceShell:
-    made = VoiceShell(load(), room, room, room, room, captions=io.StringIO())  # type: ignore[arg-type]
+    driver = Driver(Turns(room), room, room)  # type: ignore[arg-type]
+    made = VoiceShell(load(), driver, room, Captions(io.StringIO()))  # type: ignore[arg-type]
     made.duplex = duplex
     return made
 
@@ -216,7 +226,7 @@ def test_with_loudspeakers_nobody_interrupts() -> None:
 
 @pytest.mark.parametrize(("answer", "known"), [("yes", True), ("no", False), (None, None), ("", None)])
 def test_headphones_are_asked_for_by_voice(answer: str | None, known: bool | None) -> None:
-    assert shell(Room([], [answer]), duplex=False).ask_headphones() is known
+    assert ask_headphones(shell(Room([], [answer]), duplex=False)) is known
 
 
 def test_what_is_not_for_the_rest_goes_to_the_lesson() -> None:
@@ -243,7 +253,7 @@ def test_what_an_echo_canceller_leaves_of_the_coachs_voice_does_not_interrupt_it
     room = Room([5], [""])
     room.lasting = 8  # blocks
     one = shell(room)
-    one.echoes = echoes
+    one.driver.turns.echoes = echoes
     one.say(CallTurn("Right side up.", Turn("R")))
     assert room.playing is cut
 

@@ -164,6 +164,14 @@ def test_what_waits_for_a_closed_lesson_is_dropped_and_others_go_on(runtime: Run
             one.looks.submit(str)
 
 
+def test_a_lesson_gives_back_its_first_pass_and_the_next_one_gets_it(runtime: Runtime) -> None:
+    with runtime.seat() as one, runtime.seat() as other:
+        firsts = [seat.recognition("pocketsphinx").first for seat in (one, other)]
+        assert firsts[0] is not firsts[1]
+    with runtime.seat() as later:
+        assert later.recognition("pocketsphinx").first in firsts
+
+
 def test_workers_take_one_job_of_each_lesson_in_turn() -> None:
     done: list[str] = []
     begun, go = Signal(), Signal()

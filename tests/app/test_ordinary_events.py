@@ -24,7 +24,8 @@ import pytest
 
 from coach.speech.errors import AudioError, SynthesisError
 from coach.speech.signal import wav
-from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
+from coach.speech.signal.wav import VOICE_RATE
+from coach.speech.voice.synthesis import Synthesiser
 
 ROOT = Path(__file__).resolve().parents[2]
 Run = subprocess.CompletedProcess[str]

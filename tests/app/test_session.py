@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 import threading
 from collections.abc import Iterator
 from datetime import date
@@ -14,10 +15,11 @@ from typing import Any
 
 import pytest
 
+from coach.app.interrupt import CtrlC
 from coach.app.session import run
 from coach.app.typed import LONGEST_LINE, TypedShell
 from coach.cube import Cube, Turn
-from coach.dialogue import Adjust, Bye, CallTurn, Event, Listen, Say
+from coach.dialogue import Act, Adjust, Bye, CallTurn, Event, Listen, Say
 from coach.dialogue.lesson import Settings
 from coach.method.last_layer import build
 from coach.records.log import SessionLog
@@ -257,6 +259,63 @@ def test_ctrl_c_in_the_middle_of_a_thought_still_ends(tmp_path: Path) -> None:
     assert run(lesson, Asking(LINE), log).outcome == "stopped"
     log.close()
     assert lines(path)[-1]["event"] == "end"
+
+
+def press_ctrl_c() -> None:
+    signal.raise_signal(signal.SIGINT)
+
+
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")
+def test_a_ctrl_c_that_a_destructor_drops_ends_the_lesson_all_the_same() -> None:
+    class Dropped:
+        def __del__(self) -> None:
+            press_ctrl_c()
+
+    class Dropping(Held):
+        said = 0
+
+        def say(self, say: Say) -> None:
+            self.said += 1
+            super().say(say)
+            if self.said == 1:
+                Dropped()  # is destroyed at once
+
+    shell = Dropping(LINE)
+    with CtrlC() as ctrl_c:
+        end = run(new_lesson(), shell, SessionLog(None), interrupted=ctrl_c.pressed)
+    assert end.outcome == "stopped"
+    assert shell.said == 2, "nothing but the farewell came after it"
+
+
+def test_ctrl_c_while_the_lesson_begins_is_not_a_second_beginning(monkeypatch: pytest.MonkeyPatch) -> None:
+    lesson, begun = new_lesson(), []
+
+    def starting() -> list[Act]:
+        begun.append(True)
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(lesson, "start", starting)
+    assert run(lesson, Held(LINE), SessionLog(None)).outcome == "stopped"
+    assert len(begun) == 1
+
+
+def test_ctrl_c_that_is_not_lost_ends_the_lesson_once() -> None:
+    class Pressing(Held):
+        farewell = ""
+
+        def listen(self, listen: Listen) -> Event | None:
+            press_ctrl_c()
+            raise AssertionError("it was ignored")
+
+        def say(self, say: Say) -> None:
+            super().say(say)
+            self.farewell = say.text if say.act == "bye" else ""
+
+    shell = Pressing(LINE)
+    with CtrlC() as ctrl_c:
+        end = run(new_lesson(), shell, SessionLog(None), interrupted=ctrl_c.pressed)
+    assert (end.outcome, bool(shell.farewell)) == ("stopped", True)
+    assert not ctrl_c.pressed()
 
 
 def test_a_shell_with_nothing_left_to_hear_ends_the_lesson(tmp_path: Path) -> None:

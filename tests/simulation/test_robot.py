@@ -16,8 +16,7 @@ from coach.speech.errors import AudioError
 from coach.speech.signal import wav
 from coach.speech.signal.levels import dbfs, loud_span
 from coach.speech.signal.resample import resample
-from coach.speech.signal.wav import RATE
-from coach.speech.voice.synthesis import VOICE_RATE
+from coach.speech.signal.wav import RATE, VOICE_RATE
 from tests.conftest import ROOT, SoundCard, Speaker
 
 SENTENCES = ("right side up", "right side down", "top to the left", "say ready when you hold it so")

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from coach.sound.loudspeaker import Loudspeaker
-from coach.speech.voice.synthesis import VOICE_RATE
+from coach.speech.signal.wav import VOICE_RATE
 
 BLOCK = VOICE_RATE // 50
 UNDERFLOW, FINE = "output underflow", ""

@@ -27,7 +27,7 @@ def works(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     for device in (soundcheck.Loudspeaker, soundcheck.Microphone):
         monkeypatch.setattr(device, "open", lambda self: self)
     monkeypatch.setattr(soundcheck.Loudspeaker, "play", lambda self, samples: True)
-    monkeypatch.setattr(soundcheck.Microphone, "read", lambda self: bytes(640))
+    monkeypatch.setattr(soundcheck.Inbox, "take", lambda self: bytes(640))
     monkeypatch.setattr(soundcheck.Synthesiser, "synthesise", lambda self, text: b"")
     monkeypatch.setattr(soundcheck.Synthesiser, "voices", lambda self: ("gmw/en-us",))
     yield
@@ -53,7 +53,7 @@ def test_what_can_be_mended_while_a_lesson_goes_on_does_not_prevent_it() -> None
     [
         (soundcheck.Synthesiser, "synthesise", SynthesisError("no voice"), "voice"),
         (soundcheck.Loudspeaker, "open", DeviceError("no loudspeaker"), "loudspeaker"),
-        (soundcheck.Microphone, "read", DeviceError("no microphone"), "microphone"),
+        (soundcheck.Inbox, "take", DeviceError("no microphone"), "microphone"),
         (soundcheck.engines, "choose", ModelError("no model"), "recogniser"),
     ],
 )

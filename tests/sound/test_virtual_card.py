@@ -1,26 +1,33 @@
 """Real devices, as far as a private virtual sound card is one: round trips, and devices that vanish."""
 
 import io
+import os
 import subprocess
 import threading
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from coach.app.captions import Captions
 from coach.app.voice import VoiceShell
 from coach.dialogue import Ask, Heard, Listen, Query, Silence, Tell
 from coach.sound import devices
 from coach.sound.devices import Stream
+from coach.sound.local import LocalSound
 from coach.sound.loudspeaker import Loudspeaker
 from coach.sound.microphone import Microphone
 from coach.speech.ears.pocketsphinx_engine import PocketSphinx
 from coach.speech.ears.two_pass import TwoPass
 from coach.speech.errors import DeviceError
-from coach.speech.signal.wav import RATE, Samples
+from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
+from coach.speech.turns.driver import Driver
+from coach.speech.turns.inbox import Inbox
 from coach.speech.turns.listening import Expectation, Listener, Utterance
-from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser
+from coach.speech.turns.turns import Turns
+from coach.speech.voice.synthesis import Narrator, Synthesiser, Voice
 from tests.conftest import SoundCard, Speaker
 from tests.loaded import load
 
@@ -30,8 +37,17 @@ def tone(seconds: float = 1.0) -> Samples:
     return (12_000 * np.sin(2 * np.pi * 500 * at)).astype(np.int16)
 
 
-def record(microphone: Microphone, seconds: float) -> Samples:
-    blocks = [microphone.read() for _ in range(round(seconds / 0.02))]
+class Ear(Inbox):
+    """A microphone that is listened to."""
+
+    def __init__(self, name: str) -> None:
+        self.line = Microphone(name)
+        super().__init__(self.line)
+        self.line.open()
+
+
+def record(ear: Inbox, seconds: float) -> Samples:
+    blocks = [ear.take() for _ in range(round(seconds / 0.02))]
     return np.frombuffer(b"".join(blocks), np.int16)
 
 
@@ -55,12 +71,11 @@ def mouth(sound_card: SoundCard) -> Iterator[Loudspeaker]:
 
 
 @pytest.fixture
-def ear(sound_card: SoundCard) -> Iterator[Microphone]:
+def ear(sound_card: SoundCard) -> Iterator[Ear]:
     """The coach's microphone, which hears the learner's mouth."""
-    line = Microphone("coach_microphone")
-    line.open()
-    yield line
-    line.close()
+    made = Ear("coach_microphone")
+    yield made
+    made.line.close()
 
 
 def test_devices_are_found_by_name_or_a_part_of_it(sound_card: SoundCard) -> None:
@@ -70,7 +85,7 @@ def test_devices_are_found_by_name_or_a_part_of_it(sound_card: SoundCard) -> Non
         devices.find("output", "trumpet")
 
 
-def test_what_is_played_arrives_whole(mouth: Loudspeaker, ear: Microphone) -> None:
+def test_what_is_played_arrives_whole(mouth: Loudspeaker, ear: Ear) -> None:
     ear.clear()
     player = threading.Thread(target=mouth.play, args=(tone(1.0),))
     player.start()
@@ -83,13 +98,13 @@ def test_what_is_played_arrives_whole(mouth: Loudspeaker, ear: Microphone) -> No
     assert np.argmax(spectrum) * RATE / (loud[-1] - loud[0]) == pytest.approx(500, abs=3)
 
 
-def test_cancelled_sound_ends_at_once_and_the_next_is_whole(mouth: Loudspeaker, ear: Microphone) -> None:
+def test_cancelled_sound_ends_at_once_and_the_next_is_whole(mouth: Loudspeaker, ear: Ear) -> None:
     ear.clear()
     results: list[bool] = []
     player = threading.Thread(target=lambda: results.append(mouth.play(tone(3.0))))
     player.start()
     record(ear, 0.6)
-    mouth.cancel()
+    mouth.cut_off()
     player.join(1.0)
     assert results == [False]
     record(ear, 0.5)
@@ -97,45 +112,58 @@ def test_cancelled_sound_ends_at_once_and_the_next_is_whole(mouth: Loudspeaker, 
     assert mouth.play(tone(0.1))
 
 
-def test_what_was_recorded_before_listening_is_forgotten(mouth: Loudspeaker, ear: Microphone) -> None:
+def test_what_was_recorded_before_listening_is_forgotten(mouth: Loudspeaker, ear: Ear) -> None:
     mouth.play(tone(0.5))
-    ear.deaf_for(0.5)
+    threading.Event().wait(0.5)  # for its last to arrive
+    ear.clear()
     assert np.abs(record(ear, 0.2).astype(int)).max() < 500
 
 
 def test_a_device_that_vanishes_is_missed_and_taken_up_again(
-    sound_card: SoundCard, mouth: Loudspeaker, ear: Microphone
+    sound_card: SoundCard, mouth: Loudspeaker, ear: Ear
 ) -> None:
     sound_card.pull()
-    assert wait_until_gone(ear)
+    assert wait_until_gone(ear.line)
     assert wait_until_gone(mouth)
     with pytest.raises(DeviceError, match="microphone is gone"):
         while True:
-            ear.read()
+            ear.take()
     with pytest.raises(DeviceError, match="loudspeaker is gone"):
         mouth.play(tone(0.1))
-    ear.close()
+    ear.line.close()
     mouth.close()
     devices.refresh()
     with pytest.raises(DeviceError):
-        ear.open()
+        ear.line.open()
     sound_card.plug_in()
     devices.refresh()
     mouth.open()
-    ear.open()
+    ear.line.open()
     assert mouth.play(tone(0.1))
     assert len(record(ear, 0.1)) > 0
 
 
+def test_what_the_libraries_print_about_a_lost_device_stays_off_the_terminal(
+    sound_card: SoundCard, ear: Ear, mouth: Loudspeaker, capfd: pytest.CaptureFixture[str]
+) -> None:
+    sound_card.pull()
+    assert wait_until_gone(ear.line)
+    assert wait_until_gone(mouth)
+    os.write(2, b"ours")
+    assert capfd.readouterr().err == "ours"
+
+
+def voice(sound: LocalSound, recogniser: PocketSphinx, synthesiser: Synthesiser) -> VoiceShell:
+    """A lesson's shell on these devices."""
+    driver = Driver(Turns(Listener(TwoPass(recogniser))), sound.blocks, sound.sink, sound.mend)
+    narrator = Narrator(synthesiser, Voice(), ThreadPoolExecutor(1))
+    return VoiceShell(load(), driver, narrator, Captions(io.StringIO()))
+
+
 @pytest.fixture
-def shell(
-    sound_card: SoundCard, ear: Microphone, recogniser: PocketSphinx, synthesiser: Synthesiser
-) -> Iterator[VoiceShell]:
-    speaker = Loudspeaker("coach_speaker")
-    speaker.open()
-    listener = Listener(TwoPass(recogniser))
-    yield VoiceShell(load(), ear, speaker, listener, synthesiser, captions=io.StringIO(), patience=20)
-    speaker.close()
+def shell(sound_card: SoundCard, recogniser: PocketSphinx, synthesiser: Synthesiser) -> Iterator[VoiceShell]:
+    with LocalSound("coach_microphone", "coach_speaker", Captions().tell, patience=20) as sound:
+        yield voice(sound, recogniser, synthesiser)
 
 
 def answer(mouth: Loudspeaker, synthesiser: Synthesiser, text: str, after: float) -> threading.Timer:
@@ -183,27 +211,25 @@ def test_devices_that_stay_away_are_replaced_by_typing(
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    ear, speaker = Microphone("coach_microphone"), Loudspeaker("coach_speaker")
-    ear.open()
-    speaker.open()
-    shell = VoiceShell(load(), ear, speaker, Listener(TwoPass(recogniser)), synthesiser, patience=1.5)
-    sound_card.pull()
-    typed = io.TextIOWrapper(io.BytesIO(b"yes\n"))
-    monkeypatch.setattr("sys.stdin", typed)
-    event = shell.listen(Listen("continue", 3.0))
+    with LocalSound("coach_microphone", "coach_speaker", Captions().tell, patience=1.5) as sound:
+        shell = voice(sound, recogniser, synthesiser)
+        sound_card.pull()
+        typed = io.TextIOWrapper(io.BytesIO(b"yes\n"))
+        monkeypatch.setattr("sys.stdin", typed)
+        event = shell.listen(Listen("continue", 3.0))
     assert isinstance(event, Heard)
     assert event.text == "yes"
     assert "typed" in capsys.readouterr().err
 
 
 def test_words_spoken_to_the_card_are_recognised(
-    mouth: Loudspeaker, ear: Microphone, recogniser: PocketSphinx, speak: Speaker, synthesiser: Synthesiser
+    mouth: Loudspeaker, ear: Ear, recogniser: PocketSphinx, speak: Speaker, synthesiser: Synthesiser
 ) -> None:
     phrases = ("a line from left to right", "repeat that", "the dot")
     timer = answer(mouth, synthesiser, "a line from left to right", after=0.8)
     listener = Listener(TwoPass(recogniser))
     listener.listen(Expectation(phrases, 6.0))
-    while (utterance := listener.block(ear.read())) is None:
+    while (utterance := listener.block(ear.take())) is None:
         pass
     timer.join()
     assert isinstance(utterance, Utterance)
@@ -223,15 +249,13 @@ def test_with_headphones_the_coach_falls_silent_and_hears_who_speaks(
 ) -> None:
     shell.duplex = True
     text = "Hold the cube so that the line on top runs from the left to the right, and then turn the right side up."
-    monitor = Microphone("coach_speaker_monitor")
-    monitor.open()
-    monitor.clear()
+    monitor = Ear("coach_speaker_monitor")
     timer = answer(mouth, synthesiser, "slow down", after=1.0)
     shell.say(Tell(text))
     event = shell.listen(Listen("turn", 2.5))
     timer.join()
     played = record(monitor, 4.0)
-    monitor.close()
+    monitor.line.close()
     assert isinstance(event, Heard)
     assert event.meaning is not None
     assert event.meaning.command == "slower"

@@ -5,13 +5,17 @@ from __future__ import annotations
 import json
 from argparse import Namespace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from coach.app.answer import answer_of
 from coach.app.commands.common import tell
+from coach.app.runtime import Runtime
 from coach.app.typed import read_line, standard_input
-from coach.language import Language, Meaning, Question, Scene, load
+from coach.language import Language, Meaning, Question, Scene
 from coach.records.profile import FACE_WORDS
+
+if TYPE_CHECKING:
+    from coach.app.hearing import Hearing
 
 
 def understand(args: Namespace) -> int:
@@ -19,13 +23,15 @@ def understand(args: Namespace) -> int:
     if not (args.asked or args.json):
         tell("Say what was asked: --asked QUESTION, or give --json. turncaller understand --help tells more.")
         raise SystemExit(2)
-    language, source = load(), standard_input()
+    source = standard_input()
     scene = Scene(dict(zip(FACE_WORDS, args.colours, strict=True))) if args.colours else Scene()
-    while line := read_line(source):
-        text = line.decode("utf-8", "replace").strip()
-        plain = None if args.json else _plain(language.understand(text, args.asked, scene))
-        told = _reading(language, text, args.asked, scene) if args.json else plain
-        print(json.dumps(told, ensure_ascii=False), flush=True)
+    with Runtime() as runtime:
+        language = runtime.language
+        while line := read_line(source):
+            text = line.decode("utf-8", "replace").strip()
+            plain = None if args.json else _plain(language.understand(text, args.asked, scene))
+            told = _reading(language, text, args.asked, scene) if args.json else plain
+            print(json.dumps(told, ensure_ascii=False), flush=True)
     return 0
 
 
@@ -52,15 +58,19 @@ def hear(args: Namespace) -> int:
     from coach.app.hearing import Hearing
     from coach.speech.errors import AudioError
 
-    language = load()
-    phrases = language.phrases(args.asked)
-    try:
-        if args.phrases:
-            phrases = _phrases(args.phrases)
-        hearing = Hearing(args.engine)
-    except (AudioError, OSError, UnicodeDecodeError) as error:
-        tell(error)
-        return 1
+    with Runtime() as runtime, runtime.seat() as seat:
+        try:
+            phrases = _phrases(args.phrases) if args.phrases else seat.language.phrases(args.asked)
+            hearing = Hearing(seat.recognition(args.engine), seat.language)
+        except (AudioError, OSError, UnicodeDecodeError) as error:
+            tell(error)
+            return 1
+        return _hear(args, hearing, seat.language, phrases)
+
+
+def _hear(args: Namespace, hearing: Hearing, language: Language, phrases: tuple[str, ...]) -> int:
+    from coach.speech.errors import AudioError
+
     failed, told = False, False
     for path in args.files:
         try:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from coach.app.commands.common import chosen_method, tell
+from coach.app.interrupt import CtrlC
 from coach.app.runtime import Runtime, Seat
 from coach.app.session import run
 from coach.app.typed import TypedShell
@@ -40,15 +41,15 @@ def lesson(args: Namespace) -> int:
     except ProfileError as error:
         tell(error)
         return 1
-    with Runtime() as runtime, runtime.seat() as seat, closing(SessionLog(args.log)) as log:
+    with CtrlC() as ctrl_c, Runtime() as runtime, runtime.seat() as seat, closing(SessionLog(args.log)) as log:
         language = seat.language
         for word, other in language.clashes(args.colours) if args.colours and len(args.colours) == 6 else ():
             key = "colours.clash-told" if other in args.colours else "colours.clash-own-told"
             tell(language.sentences.say(key, one=word, other=other))
         one = Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes)
         keep = partial(_keep_step, path) if _remembers(args) else None
-        with closing(_shell(args.typed, profile, runtime, seat)) as shell:
-            end = run(one, shell, log, args.learner, keep)
+        with closing(_shell(args.typed, profile, seat)) as shell:
+            end = run(one, shell, log, args.learner, keep, ctrl_c.pressed)
     if _remembers(args):
         _remember(profile, one, path)
     return 0 if end.outcome in ("done", "stopped") and not one.failed else 1
@@ -112,17 +113,18 @@ def _keep_headphones(answer: bool | None) -> None:
         tell(f"Your answer could not be kept: {error.strerror or error}.")
 
 
-def _shell(typed: bool, profile: Profile, runtime: Runtime, seat: Seat) -> VoiceShell | TypedShell:
+def _shell(typed: bool, profile: Profile, seat: Seat) -> VoiceShell | TypedShell:
     if not typed:
+        from coach.app.advice import ask_headphones
         from coach.app.voice import open_voice
         from coach.speech.errors import AudioError
         from coach.speech.voice.synthesis import Voice
 
         try:
             voice = Voice(profile.voice, profile.rate, profile.pitch, profile.volume)
-            shell = open_voice(seat, voice=voice, second=runtime.second_pass)
+            shell = open_voice(seat, voice=voice)
             if profile.headphones is None and not shell.duplex:
-                profile = replace(profile, headphones=shell.ask_headphones())
+                profile = replace(profile, headphones=ask_headphones(shell))
                 _keep_headphones(profile.headphones)
             shell.duplex = shell.duplex or bool(profile.headphones)
             shell.prepare(seat.language.sentences.ready_made(profile.style, profile.up))

@@ -163,6 +163,15 @@ class PocketSphinx:
         self._sound.clear()
         self._started, self._last = False, ""
 
+    def forget(self) -> None:
+        """Forget the speaker, too."""
+        self.reset()
+        self._mean = ""
+
+    def another(self) -> "PocketSphinx":
+        """One more, with a decoder of its own: 27 MB."""
+        return PocketSphinx()
+
     def _decode(self, sound: Samples, phrases: tuple[str, ...]) -> _Decoding:
         self._activate(phrases)
         self._run(sound)

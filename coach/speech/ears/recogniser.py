@@ -73,6 +73,14 @@ class Recogniser(Protocol):
         """Forget the utterance so far."""
         ...
 
+    def forget(self) -> None:
+        """Forget the speaker, too: the next one is somebody else."""
+        ...
+
+    def another(self) -> "Recogniser":
+        """One more of the same kind, for another speaker at the same time; it shares the model where that can be."""
+        ...
+
 
 class SecondPass(Protocol):
     """A stronger look over a finished utterance. For any thread, one at a time."""

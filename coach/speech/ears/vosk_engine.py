@@ -97,7 +97,8 @@ class Vosk:
     name = NAME
     steady = STEADY
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, shared: Any = None) -> None:
+        """With the model in that folder; `shared` where it has been loaded before (a vosk.Model)."""
         check_files(folder)
         try:
             import vosk
@@ -105,8 +106,9 @@ class Vosk:
             raise ModelError(f"Vosk is not installed properly ({error}). Run scripts/setup or pip again.") from error
         check(folder)
         vosk.SetLogLevel(-1)
+        self._folder = folder
         try:
-            self._model = vosk.Model(str(folder))
+            self._model = shared or vosk.Model(str(folder))
             self._filler = next((word for word in _UNKNOWN_WORDS if self._knows(word)), None)
             self._recogniser: Any = vosk.KaldiRecognizer(self._model, RATE, self._grammar(()))
         except Exception as error:  # Vosk raises plain Exception
@@ -168,6 +170,14 @@ class Vosk:
         self._recogniser.Reset()
         self._ways, self._last = [("", 0.0)], ""
         self._sound.clear()
+
+    def forget(self) -> None:
+        """The same: nothing of a speaker outlives an utterance."""
+        self.reset()
+
+    def another(self) -> "Vosk":
+        """One more on the same model."""
+        return Vosk(self._folder, self._model)
 
     def _close(self, result: str) -> None:
         """Go on from every way to hear the parts so far with every way to hear the next part."""

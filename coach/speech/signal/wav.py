@@ -15,6 +15,9 @@ from coach.speech.errors import AudioError
 from coach.speech.signal.resample import resample
 
 RATE = 16_000
+"""Hz of all that is heard."""
+VOICE_RATE = 22_050
+"""Hz of all that is said: what espeak-ng makes."""
 Samples = NDArray[np.int16]
 
 _PCM, _FLOAT, _EXTENSIBLE = 1, 3, 0xFFFE

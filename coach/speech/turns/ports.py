@@ -1,68 +1,67 @@
-"""What a voice lesson needs of an ear and a mouth: a microphone and a loudspeaker, or a room on tape."""
+"""The two ports of a talk: where the learner's sound comes from, and where the coach's goes."""
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Protocol
 
 from coach.speech.signal.wav import Samples
 
+Push = Callable[[bytes], None]
+"""Takes the next block: about 20 ms of 16-bit mono at RATE."""
 
-class Ear(Protocol):
-    """Where the sound of the room comes from."""
+
+class Source(Protocol):
+    """Where sound comes from: a microphone, a socket."""
+
+    def start(self, push: Push) -> None:
+        """Push every block from now on, from whatever thread has it, in order."""
+        ...
+
+    def check(self) -> None:
+        """Raises DeviceError once no more will come."""
+        ...
 
     @property
     def lost_blocks(self) -> int:
-        """How often sound was lost."""
-        ...
-
-    def open(self) -> object:
-        """Begin, or begin anew. Raises DeviceError where that cannot be."""
-        ...
-
-    def close(self) -> None:
-        """Let go of it."""
-        ...
-
-    def read(self) -> bytes:
-        """The next block, about 20 ms of 16-bit mono at 16 kHz. Raises DeviceError when it is gone."""
-        ...
-
-    def deaf_for(self, seconds: float) -> None:
-        """Let so much time of sound pass unheard."""
+        """How many blocks never came."""
         ...
 
 
-class Mouth(Protocol):
-    """Where the coach's sound goes: samples at VOICE_RATE. All but `close` may raise DeviceError."""
+@dataclass(frozen=True)
+class Played:
+    """How far the last sound has come."""
 
-    @property
-    def lost_blocks(self) -> int:
-        """How often it has run dry."""
-        ...
+    samples: int
+    """So many have sounded, at VOICE_RATE."""
 
-    @property
-    def playing(self) -> bool:
-        """Whether what was begun still sounds."""
-        ...
+    over: bool
+    """Whether no more of it will sound."""
 
-    def open(self) -> object:
-        """Begin, or begin anew."""
-        ...
+    cut_off: bool = False
+    """Whether that was before its end."""
 
-    def close(self) -> None:
-        """Let go of it."""
-        ...
 
-    def play(self, samples: Samples) -> object:
-        """Returns when they have sounded."""
-        ...
+class Sink(Protocol):
+    """Where sound goes: a loudspeaker, a socket, a tape. Raises DeviceError once it is gone."""
 
     def begin(self, samples: Samples) -> None:
-        """Start to play and return at once."""
+        """Play these, at VOICE_RATE, and return at once."""
         ...
 
-    def hush(self) -> int:
-        """Fall silent; how many samples have sounded of what was begun."""
+    def cut_off(self) -> None:
+        """Fall silent at once."""
+        ...
+
+    @property
+    def played(self) -> Played:
+        """How far the sound that was begun last has come."""
         ...
 
     def adjust(self, steps: int) -> object:
-        """Louder (positive) or softer."""
+        """Play louder (positive) or softer."""
+        ...
+
+    @property
+    def lost_blocks(self) -> int:
+        """How often it ran dry within a sound."""
         ...

@@ -23,9 +23,7 @@ import numpy as np
 from coach.speech.errors import AudioError, SynthesisError
 from coach.speech.signal import wav
 from coach.speech.signal.resample import resample
-from coach.speech.signal.wav import Samples
-
-VOICE_RATE = 22_050  # Hz, what espeak-ng makes: all synthesised sound has this rate
+from coach.speech.signal.wav import VOICE_RATE, Samples
 
 _TRIES = 3
 _START_SECONDS = 10.0

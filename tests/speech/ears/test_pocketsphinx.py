@@ -10,8 +10,10 @@ from coach.speech.ears.grammar import jsgf
 from coach.speech.ears.hearing import hear
 from coach.speech.ears.pocketsphinx_engine import PocketSphinx
 from coach.speech.ears.recogniser import tidy
+from coach.speech.ears.two_pass import TwoPass
 from coach.speech.signal import wav
 from coach.speech.signal.wav import RATE, Samples
+from tests.loaded import load
 
 PHRASES = (
     "a line from left to right",
@@ -139,6 +141,6 @@ def test_talk_and_background_are_not_commands(recogniser, recordings, folder: st
 
 def test_hearing_a_file_is_repeatable(speak, tmp_path) -> None:
     wav.write(tmp_path / "a.wav", speak("a corner at the back"))
-    first, second = (Hearing("pocketsphinx").file(tmp_path / "a.wav", PHRASES) for _ in range(2))
+    first, second = (Hearing(TwoPass(PocketSphinx()), load()).file(tmp_path / "a.wav", PHRASES) for _ in range(2))
     assert first == second
     assert first.text == "a corner at the back"

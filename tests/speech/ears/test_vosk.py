@@ -19,9 +19,9 @@ from coach.speech.ears.vosk_engine import Vosk
 from coach.speech.errors import ModelError, SynthesisError
 from coach.speech.signal import wav
 from coach.speech.signal.resample import resample
-from coach.speech.signal.wav import RATE, Samples
+from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
 from coach.speech.turns.listening import Expectation, Listener, Utterance
-from coach.speech.voice.synthesis import VOICE_RATE, Synthesiser, Voice
+from coach.speech.voice.synthesis import Synthesiser, Voice
 from tests.loaded import load
 
 # 왼쪽 = left, 오른쪽 = right, 아래 = below, 노란색 = yellow, 하얀색 = white, 아니요 = no, 멈춰 = stop, 기다려 = wait,
@@ -245,3 +245,16 @@ def test_beside_a_damaged_model_the_embedded_one_listens_until_it_is_mended(kore
     (folder / name).unlink()
     (folder / name).symlink_to(korean / name)
     assert engines.choose(models=tmp_path).name == "vosk"
+
+
+def test_two_learners_at_once_share_the_model_and_not_what_was_said(ear: Vosk, say: "Speech") -> None:
+    one, other = ear, ear.another()
+    assert other._model is one._model
+    for each in (one, other):
+        each.limit(PHRASES)
+    said = [say(PHRASES[index]) for index in (0, 1)]
+    for at in range(0, max(map(len, said)), RATE // 10):
+        for each, sound in zip((one, other), said, strict=True):
+            if block := sound[at : at + RATE // 10].tobytes():
+                each.feed(block)
+    assert [each.finish().text for each in (one, other)] == list(PHRASES[:2])

@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from coach.speech.errors import SynthesisError
+from coach.speech.signal.wav import VOICE_RATE
 from coach.speech.voice import synthesis
-from coach.speech.voice.synthesis import VOICE_RATE, Narrator, Synthesiser, Voice, trim
+from coach.speech.voice.synthesis import Narrator, Synthesiser, Voice, trim
 
 
 def test_words_make_sound_of_a_fitting_length(synthesiser: Synthesiser) -> None:
