@@ -23,10 +23,11 @@ be asked for the edges once more."""
 @dataclass(frozen=True)
 class RowPutRight:
     """A row of stickers that was told wrongly: the one told last, or `before` that, or `named` by its face and number.
-    `colours` are the learner's words by place within it, from 0 on the left to 2; none where they only say that it was
-    wrong."""
+    `colours` are the learner's words by place within it, from 0 on the left to 2; or of the two words `instead` the
+    second is right where the first was told. Nothing of both where they only say that it was wrong."""
 
     colours: Mapping[int, str] = field(default_factory=dict)
+    instead: tuple[str, str] | None = None
     before: bool = False
     named: tuple[str, int] | None = None
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from coach.belief.reading.rows import Row, most_rows
@@ -57,7 +57,7 @@ def put_right(
         return None
     told = {at: knowledge.face_of(colour) or UNKNOWN for at, colour in said.colours.items()}
     told = {at: UNKNOWN if face in knowledge.alike else face for at, face in told.items()}
-    right = {id(row): tuple(told.get(at, face) for at, face in enumerate(row.letters)) for row in rows}
+    right = {id(row): _replaced(knowledge, row, said, told) for row in rows}
     new = [row for row in rows if right[id(row)] != row.letters]
     for row in new:
         known = answers.with_right(row, right[id(row)])[1]
@@ -65,6 +65,15 @@ def put_right(
             return row, right[id(row)]
     same = [row for row in rows if told and row not in new]
     return (same[0], same[0].letters) if same else (rows[0], ())
+
+
+def _replaced(knowledge: Knowledge, row: PastAnswer, said: RowPutRight, told: Mapping[int, str]) -> tuple[str, ...]:
+    """The row as it is put right; as it was where that cannot be told."""
+    if said.instead:
+        wrong, right = (knowledge.face_of(colour) or UNKNOWN for colour in said.instead)
+        if row.letters.count(wrong) == 1:
+            return tuple(right if letter == wrong else letter for letter in row.letters)
+    return tuple(told.get(at, letter) for at, letter in enumerate(row.letters))
 
 
 def _spoken_of(answers: Answers, said: RowPutRight, asked: bool) -> list[PastAnswer]:
@@ -75,6 +84,8 @@ def _spoken_of(answers: Answers, said: RowPutRight, asked: bool) -> list[PastAns
         places = set(Row((), *said.named).places)
         return [row for row in rows if row.row and (row.row.name == said.named or set(row.row.places) == places)][:1]
     last = rows[:2]
+    if said.instead and not said.before:
+        return last
     return last[:1] if not said.before else last if asked else last[::-1]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from typing import Final
 
 from coach.language.aside import RowPutRight
@@ -15,7 +16,7 @@ _COLOUR: Final = rf"(?:{'|'.join(_FACES)})"
 _ROW: Final = re.compile(
     r"\b(?:(?:that|this|the|my|your|a) )?(?:whole )?"
     r"(?:(?:very )?(?:last|previous|first|second|third|other|upper|middle|lower|top|bottom|left|right|front|back) )?"
-    r"(?:row|line)(?: (?:before|i|we|you|just|last|read|said|told|gave|got|did|heard)\b)*"
+    r"(?:row|line)(?: (?:before|of before|i|we|you|just|last|read|said|told|gave|got|did|heard)\b)*"
     r"|\b(?:the )?(?:one|answer) (?:just )?before\b(?: (?:that|this|it))?"
 )
 _BEFORE: Final = re.compile(r"\b(?:before|previous)\b")
@@ -39,11 +40,15 @@ _NO_PLACE: Final = re.compile(
     r"|last time|in the end)\b"
 )
 _DENIED: Final = re.compile(
-    rf"\b(?:not|instead of|rather than|never)(?: (?:a|an|the|it|was|is|as|all|and|{_COLOUR} or))*(?: {_COLOUR})+\b"
+    rf"\b(?:not|instead of|rather than|never)(?: (?:a|an|the|it|was|is|as|all|and|{_COLOUR} or))*"
+    rf" {_COLOUR}(?: {_COLOUR} {_COLOUR})?\b"
 )
+_TOLD: Final = r"(?:said|say|told you|told|read|gave you|gave|called it|called|call|took it for|thought)"
 _SAID: Final = re.compile(
-    r"\b(?:i (?:said|told you|read|gave you|called it)|you (?:wrote|heard|have|got|noted))"
-    rf"(?: (?:it|that|was|is|a|as|the))* {_COLOUR}\b"
+    rf"\b(?:i (?:had |have )?{_TOLD}|you (?:wrote|heard|have|got|noted))(?: (?:it|that|was|is|a|as|the))* {_COLOUR}\b"
+    rf"|\b{_COLOUR} (?:i {_TOLD}|was wrong)\b(?!(?: (?:you|it|that|was|is|a|as|the))* {_COLOUR}\b)"
+    rf"|\bwhat i {_TOLD} {_COLOUR}\b"
+    rf"|\b(?:swap|change|exchange|replace)(?: (?:that|the|this|my))* {_COLOUR} (?:for|by|with|to|into)\b"
 )
 _WRONG: Final = re.compile(
     r"\b(?:wrong|wrongly|incorrect|incorrectly|mistake|mistakes|misread|mis read|mixed up|messed up|muddled|rubbish"
@@ -81,17 +86,28 @@ def put_right(text: str, scene: Scene, may_be_answer: bool) -> RowPutRight | Non
     if len(whole) >= 3:
         if len(whole) > 3 or not (rows and denied if may_be_answer else corrects or rows):
             return None
-        return RowPutRight({at: _word(role, scene) for at, role in enumerate(whole)}, before)
+        return RowPutRight({at: _word(role, scene) for at, role in enumerate(whole)}, None, before)
     plain = not may_be_answer and not _OF_HOLD.search(said)  # nothing else is asked that it could be meant of
     if (corrects or rows or plain) and (told := _placed(said)):
         if may_be_answer and len(told) == 3 and not (before or denied or _WRONG.search(said)):
             return None
-        return RowPutRight({at: _word(role, scene) for at, role in told.items()}, before)
+        return RowPutRight({at: _word(role, scene) for at, role in told.items()}, None, before)
+    if instead := _instead(words, said, rows):
+        return RowPutRight({}, (_word(instead[0], scene), _word(instead[1], scene)), before)
     if (corrects or rows) and denied and not named and _PARTS.search(said):
-        return RowPutRight({}, before)
+        return RowPutRight(before=before)
     if _MISREAD.search(said) or (rows and (_WRONG.search(said) or (_AGAIN.search(said) and not named))):
-        return RowPutRight({}, before)
+        return RowPutRight(before=before)
     return None
+
+
+def _instead(words: Sequence[str], said: str, rows: Sequence[str]) -> tuple[str, str] | None:
+    """The colour that is said not to be, or only to have been told, and the one that is in its place."""
+    right = {word for word in said.split() if word in _FACES}
+    wrong = {word for word in words if word in _FACES} - right
+    if len(right) != 1 or len(wrong) != 1 or (_OF_HOLD.search(said) and not rows):
+        return None
+    return wrong.pop(), right.pop()
 
 
 def _without_denied(said: str) -> str:

@@ -63,3 +63,12 @@ def test_the_first_word_that_is_asked_about_is_explained() -> None:
     assert aside("what is an edge, and what is a corner?").word == "glossary.edge"
     assert aside("what are the top corners about").word == "what.top-corners"
     assert aside("what do you mean").word is None
+
+
+@pytest.mark.parametrize(
+    "text", ["not red, orange", "orange, not red", "I said red but it's orange",
+             "what I called red is orange", "swap that red for orange"],
+)  # fmt: skip
+def test_a_colour_takes_the_place_of_the_one_that_was_told(text: str) -> None:
+    row = aside(text).row
+    assert row and row.instead == ("red", "orange") and not row.colours
