@@ -42,6 +42,15 @@ _ASKS: Final = re.compile(
     rf"\W*{_FILLERS}(?:and |so |but )?"
     r"(?:what|which|where|who|why|how|is|are|do|does|did|can|should|could|would|you mean)\b"
 )
+_ONE: Final = r"(?:one|piece|edge|corner|bit)"
+_EARLIER: Final = re.compile(
+    rf"\b(?:(?:that|the) (?:other|last|previous|earlier|former) {_ONE}|(?:last|previous|earlier) {_ONE}(?:'s| is| was)"
+    rf"|(?:the |that )?{_ONE} (?:from |of |just )?before|that of before|just then"
+    r"|i (?:had|have|said|gave|told|answered|described|called)\b"
+    r".*\b(?:wrong|not|but|should|too (?:fast|quick|soon|early))"
+    r"|(?:should have|should've|meant to|wanted to) (?:said|say))\b"
+)
+"""Speaks of the piece told of before, without its colours."""
 _ORDER: Final = {0: {"first", "former"}, 1: {"second", "latter", "last", "other"}}
 
 
@@ -62,9 +71,25 @@ def of_another(network: Network, text: str, asked: Question, scene: Scene) -> Me
 
     Pieces share colours: only one that the piece asked for does not have tells that it is another."""
     said = text.casefold().replace("\u2019", "'")
+    if "?" in said or _ASKS.match(said):
+        return None
+    return _named(network, said, asked, scene) or _earlier(network, said, asked, scene)
+
+
+def _earlier(network: Network, said: str, asked: Question, scene: Scene) -> Meaning | None:
+    """What is said of the piece that was told of last, where it is not named by its colours."""
+    if asked != "piece" or not scene.others or not _EARLIER.search(said):
+        return None
+    last = scene.others[0]
+    lies = _lying(network, said, said, replace(scene, piece=last))
+    return replace(lies or Meaning(), piece=last, command="correct")
+
+
+def _named(network: Network, said: str, asked: Question, scene: Scene) -> Meaning | None:
+    """What is said of a piece that is named by its colours."""
     sentences = re.split(r"(?<=[.!?;])\s+", said)
     found = [(at, each) for at, part in enumerate(sentences) for each in _namings(in_roles(part, scene))]
-    if not found or "?" in said or _ASKS.match(said):
+    if not found:
         return None
     # A colour alone may be that of a sticker: what names a piece surely goes before.
     at, naming = [*found, *(each for each in found if each[1].whole)][-1]

@@ -233,3 +233,15 @@ def test_a_question_by_its_order_is_no_yes(text: str) -> None:
 def test_a_piece_that_is_not_in_its_place_is_not_taken_to_be_there(text: str) -> None:
     scene = Scene(piece=("white", "green", "orange"), about="placed")
     assert LANGUAGE.understand(text, "piece", scene) == Meaning(command="no")
+
+
+@pytest.mark.parametrize(
+    "text", ["no wait, on that other one the white looks at me", "the edge from before, it's at the back",
+             "I said front but it was back", "last one was back, not front"],
+)  # fmt: skip
+def test_the_piece_told_of_last_is_put_right_without_its_colours(text: str) -> None:
+    scene = Scene(piece=("white", "green"), others=(("white", "red"),))
+    meaning = LANGUAGE.understand(text, "piece", scene)
+    assert meaning and meaning.command == "correct" and meaning.piece == ("white", "red")
+    alone = LANGUAGE.understand(text, "piece", Scene(piece=("white", "green")))
+    assert not (alone and alone.piece)
