@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any, Final, cast
+from typing import Any, cast
 
+from coach.cube import FACES
 from coach.language import QUESTIONS, Question, Scene
-
-_FACES: Final = "FBRLUD"
 
 
 def answer_of(line: Any, asked: Question | None, scene: Scene) -> tuple[str, Question, Scene]:
@@ -23,9 +22,9 @@ def answer_of(line: Any, asked: Question | None, scene: Scene) -> tuple[str, Que
     colours = dict(scene.colours)
     if "colours" in line:
         six = _words(line["colours"], "colours")
-        if len(set(six)) != len(_FACES):
+        if len(set(six)) != len(FACES):
             raise ValueError('"colours" must be six different words: front, back, right, left, top, bottom.')
-        colours = dict(zip(_FACES, six, strict=True))
+        colours = dict(zip(FACES, six, strict=True))
     piece = tuple(_words(line.get("piece", ()), "piece"))
     about = line.get("about", "")
     if not isinstance(about, str):

@@ -18,6 +18,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from coach.cube import FACES
 from coach.language import Meaning, Scene, load
 from coach.language.commands import Trait, has
 
@@ -40,7 +41,7 @@ def scene_of(line: Mapping[str, Any]) -> Scene:
     about = "step" if line.get("moment") == "step" else ""
     piece = tuple(line.get("piece", ()))
     if "colours" in line:
-        return Scene(dict(zip("FBRLUD", line["colours"], strict=True)), piece=piece, about=about)
+        return Scene(dict(zip(FACES, line["colours"], strict=True)), piece=piece, about=about)
     return Scene(piece=piece, about=about)
 
 

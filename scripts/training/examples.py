@@ -13,6 +13,7 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
+from coach.cube import FACES
 from coach.language.en.answers import claims, looks, numbers, pieces, placements, rows, steps, talk, turns
 from coach.language.en.answers.sample import ROLES, Sample
 from coach.language.en.reader import contexts
@@ -208,7 +209,7 @@ def of_line(line: Mapping[str, Any], random: Random, source: str = "") -> Iterat
         yield of_phrase(line)
         return
     speaker = str(line.get("speaker", f"{source}-{line.get('group', '')}"))
-    scene = Scene(colours=dict(zip("FBRLUD", line["colours"], strict=True))) if "colours" in line else Scene()
+    scene = Scene(colours=dict(zip(FACES, line["colours"], strict=True))) if "colours" in line else Scene()
     words = in_roles(line["said"], scene)
     asked = line.get("asked", "talk")
     if "moment" in line or "accept" in line:

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import Final
 
+from coach.cube import FACES
 from coach.dialogue.acts import Heard, Query
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.talk import Talk
 
-ORDER: Final = "FBRLUD"
-"""The faces in the order in which the WCA Regulations list them (Article 12a1)."""
 Clashes = Callable[[Sequence[str]], Sequence[tuple[str, str]]]
 """Which of the words are easily taken for another one, or for a word of the coach's own."""
 
@@ -31,8 +29,8 @@ def ask_colours(talk: Talk, clashes: Clashes = lambda words: ()) -> Talking[Mapp
 
 def _ask_all(talk: Talk) -> Talking[dict[str, str]]:
     named: dict[str, str] = {}
-    while len(named) < len(ORDER):
-        face = ORDER[len(named)]
+    while len(named) < len(FACES):
+        face = FACES[len(named)]
         try:
             word = yield from _ask(talk, face, tuple(named.values()))
             if word:
