@@ -8,7 +8,7 @@ from typing import Final
 
 from coach.belief.slips.explanations import Slip, kind_of
 from coach.cube import Turn, opposite
-from coach.language.telling import EARLIER, Part, Telling, Way
+from coach.language.telling import EARLIER, NamedTurn, Telling, Way
 
 _WAYS: Final[Mapping[str, Mapping[str, int]]] = {
     "U": {"left": 1, "right": 3}, "D": {"right": 1, "left": 3}, "R": {"up": 1, "down": 3}, "L": {"down": 1, "up": 3},
@@ -84,7 +84,7 @@ def _done(telling: Telling, call: Turn) -> Iterator[tuple[Turn, ...]]:
         yield from ((Turn(face, quarters),) for quarters in _on_other_side(telling, did.way, face, call))
 
 
-def _resolved(part: Part, call: Turn) -> Part:
+def _resolved(part: NamedTurn, call: Turn) -> NamedTurn:
     """With "left" or "right" for the way of a layer that lies, and for the side else."""
     if not part.either:
         return part
@@ -93,7 +93,7 @@ def _resolved(part: Part, call: Turn) -> Part:
     return part if part.face else replace(part, face=part.either[0].upper())
 
 
-def _is_of(part: Part, call: Turn) -> bool:
+def _is_of(part: NamedTurn, call: Turn) -> bool:
     """Whether what is named is the call, or may be."""
     right_way = call.quarters == 2 or not part.way or _quarters(call.face, part.way) == call.quarters
     return part.face in ("", call.face) and right_way

@@ -12,7 +12,7 @@ EARLIER: Final = -1
 
 
 @dataclass(frozen=True)
-class Part:
+class NamedTurn:
     """A turn as far as it is named: by its `face` and the `way` it goes; `either` is "left" or "right" where that may
     be the one or the other."""
 
@@ -28,8 +28,8 @@ class Telling:
     `did` is the one that they did first. `plain`: it can be meant of nothing else, whatever the sentence seems."""
 
     how: How = ""
-    did: Part = Part()
-    called: Part = Part()
+    did: NamedTurn = NamedTurn()
+    called: NamedTurn = NamedTurn()
     back: int | None = None
     plain: bool = False
 

@@ -66,7 +66,7 @@ def _item(item: Item, exercises: Sequence[Exercise], due: date) -> ItemProgress:
 
 
 @dataclass(frozen=True)
-class Said:
+class SpokenProgress:
     """A sentence of the coach: its key among a language's phrases, which of its forms, and what fills its gaps."""
 
     key: str
@@ -74,23 +74,23 @@ class Said:
     values: Mapping[str, object] = field(default_factory=dict)
 
 
-def spoken(now: Progress) -> tuple[Said, Said]:
+def spoken(now: Progress) -> tuple[SpokenProgress, SpokenProgress]:
     """What the coach says of it in two sentences: what is known, and what comes next."""
     return _known(now), _next(now)
 
 
-def _known(now: Progress) -> Said:
+def _known(now: Progress) -> SpokenProgress:
     if not now.items:
-        return Said("progress.nothing")
+        return SpokenProgress("progress.nothing")
     if now.known == len(now.items):
-        return Said("progress.known-all")
-    return Said("progress.known", int(now.known > 0), {"n": now.known, "of": len(now.items)})
+        return SpokenProgress("progress.known-all")
+    return SpokenProgress("progress.known", int(now.known > 0), {"n": now.known, "of": len(now.items)})
 
 
-def _next(now: Progress) -> Said:
+def _next(now: Progress) -> SpokenProgress:
     if now.next_day is None:
-        return Said("progress.begin")
+        return SpokenProgress("progress.begin")
     if now.due:
-        return Said("progress.due", int(now.due != 1), {"n": now.due})
+        return SpokenProgress("progress.due", int(now.due != 1), {"n": now.due})
     days = (now.next_day - now.today).days
-    return Said("progress.later", int(days != 1), {"n": days})
+    return SpokenProgress("progress.later", int(days != 1), {"n": days})

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coach.cube import Turn, from_faces
-from coach.dialogue.lesson.part import Part
+from coach.dialogue.lesson.part import LessonPart
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt
@@ -17,7 +17,7 @@ from coach.language.meaning import Change
 from coach.method.brief import Leg, next_leg
 
 
-class BriefSolve(Part):
+class BriefSolve(LessonPart):
     """From a cube that is known to the solved one, leg by leg."""
 
     def __init__(self, talk: Talk, knowledge: Knowledge) -> None:

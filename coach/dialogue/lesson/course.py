@@ -15,7 +15,7 @@ from coach.dialogue.lesson.brief import BriefSolve
 from coach.dialogue.lesson.colours import Clashes, ask_colours
 from coach.dialogue.lesson.lower_steps import LowerStep, placed_before
 from coach.dialogue.lesson.opening import READ, LastTime, find_step
-from coach.dialogue.lesson.part import Part
+from coach.dialogue.lesson.part import LessonPart
 from coach.dialogue.lesson.top_order import OrderStep
 from coach.dialogue.lesson.top_steps import TopStep
 from coach.dialogue.pace import Pace
@@ -98,7 +98,7 @@ class Lesson:
         self._clashes = clashes
         self._ids = [step.id for step in method.steps]
         self.knowledge = Knowledge(KnownStickers.of(Cube()), dict(self.settings.colours), confuse=self.talk.confuse)
-        self._now: Part | None = None
+        self._now: LessonPart | None = None
         self._last_time: LastTime | None = None
         self._began = False
         """Whether what was done before the first step has been taken to be there."""

@@ -21,7 +21,7 @@ from coach.belief.whereabouts import (
 from coach.cube import PLACE_NAMES, Turn
 from coach.cube.search import EFFORT, cheapest_moves
 from coach.dialogue.acts import Heard, Query, Tell
-from coach.dialogue.lesson.part import Part
+from coach.dialogue.lesson.part import LessonPart
 from coach.dialogue.lesson.told import ToldPieces, which_piece
 from coach.dialogue.reached import Anew, FromTheBottom, PartOver, Reached, Reread
 from coach.dialogue.saying import Talking
@@ -40,7 +40,7 @@ from coach.method.placing import Placement
 _MOST_ASKED: Final = 2
 
 
-class LowerStep(Part):
+class LowerStep(LessonPart):
     """One of the lower steps."""
 
     def __init__(self, talk: Talk, step: PlacingStep | PlannedStep, knowledge: Knowledge) -> None:

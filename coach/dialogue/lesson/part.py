@@ -14,7 +14,7 @@ from coach.dialogue.solving.running import Run, Slipped
 from coach.dialogue.talk import Talk
 
 
-class Part(ABC):
+class LessonPart(ABC):
     """A part of the lesson on the shared knowledge. `run` is what is being called now."""
 
     def __init__(self, talk: Talk, knowledge: Knowledge, mending: Mending) -> None:

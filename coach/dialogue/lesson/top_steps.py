@@ -13,7 +13,7 @@ from coach.belief.whereabouts import stickers_at_home
 from coach.cube import Turn, turned
 from coach.cube.search import effort
 from coach.dialogue.acts import Heard, Query, Tell
-from coach.dialogue.lesson.part import Part
+from coach.dialogue.lesson.part import LessonPart
 from coach.dialogue.reached import Anew, Back, FromTheBottom, PartOver, Reached, Reread
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
@@ -36,7 +36,7 @@ _FROM_ANYWHERE: Final = 9.0
 """The effort of the first step on top, about."""
 
 
-class TopStep(Part):
+class TopStep(LessonPart):
     """One of the steps on top."""
 
     _step_back = 35.0

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Final, cast
 
 from coach.language.en.normalise import plain
-from coach.language.telling import EARLIER, How, Part, Telling, Way
+from coach.language.telling import EARLIER, How, NamedTurn, Telling, Way
 
 _NOT_WAYS: Final = re.compile(
     r"\b(?:messed|mixed|mucked|screwed|ended|give|gave|picked|hurry|sped|caught|mess|fed) up\b|\bupside down\b"
@@ -114,7 +114,7 @@ def _swapped(words: str) -> Telling | None:
     if _ORDER.search(words) and len(named) < 2:
         return Telling("swapped", plain=True)
     if (_ORDER.search(words) or _SEQUENCE.search(words)) and len(named) == 2:
-        return Telling("swapped", Part(named[0]), Part(named[1]), plain=True)
+        return Telling("swapped", NamedTurn(named[0]), NamedTurn(named[1]), plain=True)
     return None
 
 
@@ -154,5 +154,5 @@ def _named(kind: str, said: str) -> str:
     return _FACES[said.removeprefix("the ").split()[0]] if kind == "face" else said
 
 
-def _part(named: Mapping[str, str]) -> Part:
-    return Part(named.get("face", ""), cast(Way, named.get("way", "")), cast(Way, named.get("either", "")))
+def _part(named: Mapping[str, str]) -> NamedTurn:
+    return NamedTurn(named.get("face", ""), cast(Way, named.get("way", "")), cast(Way, named.get("either", "")))

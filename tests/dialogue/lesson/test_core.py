@@ -491,7 +491,7 @@ def test_the_lesson_can_be_stopped_from_outside_at_any_moment(number: int) -> No
 
 
 def test_a_called_turn_tells_its_step_its_case_and_its_sequence() -> None:
-    hands = play(new_lesson("bottom-corners"), Hands(random_cube("bottom-corners", Random(2))))
+    hands = play(new_lesson("bottom-corners"), Hands(random_cube("bottom-corners", Random(3))))
     cases = {(step.id, case.id): case.sequence for step in default_method().steps
              for case in getattr(step, "cases", ())}  # fmt: skip
     called = [act for act in hands.acts if isinstance(act, CallTurn)]

@@ -7,7 +7,7 @@ from random import Random
 import pytest
 
 from coach.cube import Cube
-from coach.dialogue import Say
+from coach.dialogue import CallTurn
 from coach.method import default_method
 from coach.method.last_layer import build, orders, orientation_states
 from coach.simulation import scrambled
@@ -29,7 +29,7 @@ def _on_top(number: int) -> Cube:
 def test_last_layers_end_solved_with_turns_of_the_left_side(number: int) -> None:
     held = lessons.hold(_on_top(number), "top-cross", number)
     assert held.end.outcome == "done" and held.learner.cube.solved
-    turns = [act.data["turn"] for act in held.acts if isinstance(act, Say) and act.act == "turn"]
+    turns = [str(act.turn) for act in held.acts if isinstance(act, CallTurn)]
     assert turns and not any(turn.startswith("R") for turn in turns)
 
 

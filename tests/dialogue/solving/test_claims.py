@@ -9,6 +9,7 @@ from random import Random
 import pytest
 
 from coach.belief.evidence import Answered, Look, Stickers, follows
+from coach.cube import PLACE_NUMBER
 from coach.dialogue import Ask, CallTurn, Event, Heard, Listen, Rotate, Say
 from coach.dialogue.lesson import Lesson
 from coach.method import default_method
@@ -69,19 +70,22 @@ def test_a_side_that_is_told_wrongly_ends_no_lesson(seed: int) -> None:
     assert held(seed)
 
 
+U0, U1, U2 = (PLACE_NUMBER[place] for place in ("U0", "U1", "U2"))
+
+
 @pytest.mark.parametrize(
     ("said", "expected"),
     [
-        (Stickers(((0, "U"), (1, "U"))), True),
-        (Stickers(((0, "U"), (1, "F"))), False),
-        (Stickers(((0, "U"), (2, "U"))), False),  # of the second nothing is known
-        (Answered(((0, "U"), (1, "U")), yes=True), True),
-        (Answered(((0, "U"), (1, "F")), yes=False), True),
-        (Answered(((0, "U"),), yes=False), False),
-        (Answered(((2, "U"),), yes=True), False),
+        (Stickers(((U0, "U"), (U1, "U"))), True),
+        (Stickers(((U0, "U"), (U1, "F"))), False),
+        (Stickers(((U0, "U"), (U2, "U"))), False),  # of the second nothing is known
+        (Answered(((U0, "U"), (U1, "U")), yes=True), True),
+        (Answered(((U0, "U"), (U1, "F")), yes=False), True),
+        (Answered(((U0, "U"),), yes=False), False),
+        (Answered(((U2, "U"),), yes=True), False),
         (Look({"U0": True, "U1": True}), True),
         (Look({"U0": True, "U1": False}), False),
     ],
 )
 def test_what_follows_from_what_is_known(said: Stickers | Answered | Look, expected: bool) -> None:
-    assert follows(said, {0: "U", 1: "U"}) == expected
+    assert follows(said, {U0: "U", U1: "U"}) == expected

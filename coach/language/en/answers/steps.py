@@ -28,7 +28,7 @@ _TALK: Mapping[str, float] = {
 
 
 @dataclass(frozen=True)
-class Progress:
+class StepsDone:
     """How much is done: so many whole steps, and of the pieces of the next one this many, where that is known."""
 
     done: int
@@ -47,12 +47,12 @@ def _grammar() -> Grammar:
 def steps(random: rnd.Random) -> Sample:
     """An answer to the first question: which step the learner is at."""
     if random.random() < 0.68:
-        progress = Progress(random.randrange(len(STEPS)), random.choice((2, 3)))
+        progress = StepsDone(random.randrange(len(STEPS)), random.choice((2, 3)))
         return Sample("step", told(random, progress), step=progress.step)
     return random.choices(list(_OTHERS), list(_OTHERS.values()))[0](random)
 
 
-def told(random: rnd.Random, progress: Progress) -> str:
+def told(random: rnd.Random, progress: StepsDone) -> str:
     """What somebody says who has come so far."""
     ways = [way for way in _WAYS if way not in _NEEDS or _NEEDS[way](progress)]
     text = random.choices(ways, [_WAYS[way] for way in ways])[0](random, progress)
@@ -67,7 +67,7 @@ def _agreeing(text: str) -> str:
     return text if _ONE_OF.search(text) else _MANY.sub(r"\1 are", text)
 
 
-def _say(random: rnd.Random, rule: str, progress: Progress, **values: str) -> str:
+def _say(random: rnd.Random, rule: str, progress: StepsDone, **values: str) -> str:
     n = _NUMBERS[progress.pieces - 1]
     left = _NUMBERS[3 - progress.pieces]
     return _grammar().say(random, rule, n=n, left=left, **values)
@@ -84,32 +84,32 @@ def _spoken(random: rnd.Random, step: str) -> str:
 # --- the ways of telling it
 
 
-def _by_name(random: rnd.Random, at: Progress) -> str:
+def _by_name(random: rnd.Random, at: StepsDone) -> str:
     return _say(random, "at", at, name=_spoken(random, at.step))
 
 
-def _by_number(random: rnd.Random, at: Progress) -> str:
+def _by_number(random: rnd.Random, at: StepsDone) -> str:
     return _say(random, "numbered", at, number=_NUMBERS[at.done], ordinal=_ORDINALS[at.done])
 
 
-def _from_the_end(random: rnd.Random, at: Progress) -> str:
+def _from_the_end(random: rnd.Random, at: StepsDone) -> str:
     return _say(random, f"last-{at.step}", at)
 
 
-def _done(random: rnd.Random, at: Progress) -> str:
+def _done(random: rnd.Random, at: StepsDone) -> str:
     """What is done, and that there is no more, or what comes next."""
     text = _say(random, f"done-{STEPS[at.done - 1]}", at)
     return text if random.random() < 0.4 else f"{text}{random.choice(_ONLY)}{lowered(_say(random, 'what-now', at))}"
 
 
-def _done_and_open(random: rnd.Random, at: Progress) -> str:
+def _done_and_open(random: rnd.Random, at: StepsDone) -> str:
     parts = [_say(random, f"done-{STEPS[at.done - 1]}", at), _say(random, f"open-{at.step}", at)]
     if random.random() < 0.3:
         parts.reverse()
     return parts[0] + random.choice(_BUT[:2] if random.random() < 0.5 else _BUT) + lowered(parts[1])
 
 
-def _one_after_another(random: rnd.Random, at: Progress) -> str:
+def _one_after_another(random: rnd.Random, at: StepsDone) -> str:
     """The last two things done, and perhaps what is open."""
     first = _say(random, f"done-{STEPS[at.done - 2]}", at)
     second = _say(random, "also", at, name=_spoken(random, STEPS[at.done - 1]))
@@ -119,12 +119,12 @@ def _one_after_another(random: rnd.Random, at: Progress) -> str:
     return text
 
 
-def _not_the_one_before(random: rnd.Random, at: Progress) -> str:
+def _not_the_one_before(random: rnd.Random, at: StepsDone) -> str:
     """The step before is named, and that it is done or not the one."""
     return _say(random, "after", at, before=_spoken(random, STEPS[at.done - 1]))
 
 
-def _taken_back(random: rnd.Random, at: Progress) -> str:
+def _taken_back(random: rnd.Random, at: StepsDone) -> str:
     """Another step first, or less than is done, and then the right one."""
     wrong = random.choice([step for step in STEPS if step != at.step])
     sorry = _grammar().phrase(random, "{sorry}")
@@ -135,27 +135,27 @@ def _taken_back(random: rnd.Random, at: Progress) -> str:
     return f"{_say(random, 'at', at, name=_spoken(random, wrong))}, {sorry}, {lowered(right)}"
 
 
-def _short(random: rnd.Random, at: Progress) -> str:
+def _short(random: rnd.Random, at: StepsDone) -> str:
     """What is done in few words, each in the light of the one before: "the white cross, and the corners too"."""
     first = _spoken(random, STEPS[at.done - 2])
     return _say(random, f"short-{STEPS[at.done - 1]}", at, first=first)
 
 
-def _before_the_next(random: rnd.Random, at: Progress) -> str:
+def _before_the_next(random: rnd.Random, at: StepsDone) -> str:
     return _say(random, "before", at, **{"after-it": _spoken(random, STEPS[at.done + 1])})
 
 
-def _which_cross(random: rnd.Random, at: Progress) -> str:
+def _which_cross(random: rnd.Random, at: StepsDone) -> str:
     words = random.choice((("white", "yellow"), ("bottom", "top"), ("first", "second"), ("lower", "upper")))
     this, that = words if at.step == "bottom-cross" else words[::-1]
     return _say(random, "cross-not", at, this=this, that=that)
 
 
-def _open(random: rnd.Random, at: Progress) -> str:
+def _open(random: rnd.Random, at: StepsDone) -> str:
     return _say(random, f"open-{at.step}", at)
 
 
-def _partly(random: rnd.Random, at: Progress) -> str:
+def _partly(random: rnd.Random, at: StepsDone) -> str:
     """Part of the step is done, perhaps with what was done before."""
     text = _say(random, f"partial-{at.step}", at)
     if at.done and random.random() < 0.35:
@@ -163,17 +163,17 @@ def _partly(random: rnd.Random, at: Progress) -> str:
     return text
 
 
-def _seen(random: rnd.Random, at: Progress) -> str:
+def _seen(random: rnd.Random, at: StepsDone) -> str:
     text = _say(random, f"seen-{at.step}", at)
     return text if random.random() < 0.6 else f"{text}, {lowered(_say(random, 'what-now', at))}"
 
 
-_WAYS: Mapping[Callable[[rnd.Random, Progress], str], float] = {
+_WAYS: Mapping[Callable[[rnd.Random, StepsDone], str], float] = {
     _by_name: 5, _by_number: 2, _from_the_end: 1.5, _done: 5, _done_and_open: 5, _one_after_another: 3,
     _not_the_one_before: 3, _before_the_next: 1, _which_cross: 2, _open: 2, _partly: 4, _seen: 2,
     _taken_back: 3, _short: 3,
 }  # fmt: skip
-_NEEDS: Mapping[Callable[[rnd.Random, Progress], str], Callable[[Progress], bool]] = {
+_NEEDS: Mapping[Callable[[rnd.Random, StepsDone], str], Callable[[StepsDone], bool]] = {
     _from_the_end: lambda at: f"last-{at.step}" in _grammar(),
     _done: lambda at: at.done > 0,
     _done_and_open: lambda at: at.done > 0,

@@ -16,7 +16,7 @@ from coach.language.en.answers.manner import RETRACTIONS, said, say_as_people_do
 from coach.language.en.answers.marks import MARK, numbered
 from coach.language.en.answers.phrasing import Grammar, tidy
 from coach.language.en.answers.sample import ROLES, Sample
-from coach.language.en.answers.steps import STEPS, Progress, steps, told
+from coach.language.en.answers.steps import STEPS, StepsDone, steps, told
 from coach.language.en.answers.talk import MOMENTS, grammar, talk
 
 COMMANDS = (
@@ -135,7 +135,7 @@ def test_a_step_is_told_as_the_progress_it_was_made_from(at: int) -> None:
     rng = random.Random(at)
     numbers = ("one", "two", "three", "four", "five", "six", "seven")
     for _ in range(1500):
-        text = told(rng, Progress(at, 2)).lower()
+        text = told(rng, StepsDone(at, 2)).lower()
         if named := re.search(rf"\b(?:step|number) ({'|'.join(numbers)})\b", text):
             assert numbers.index(named.group(1)) == at, text
         if re.search(r"white cross is (?:done|finished|complete|made)\b", text) and "half" not in text:
