@@ -273,8 +273,12 @@ def main() -> None:
     options = parser.parse_args()
     if options.raised and not shutil.which("sox"):
         parser.error("to raise voices takes sox: apt-get install sox")
-    seat = Runtime().seat()
-    hearing = Hearing(seat.recognition(options.engine), seat.language)
+    with Runtime() as runtime, runtime.seat() as seat:
+        tables(Hearing(seat.recognition(options.engine), seat.language), options)
+
+
+def tables(hearing: Hearing, options: argparse.Namespace) -> None:
+    """What was measured."""
     print(AIMS, end="\n\n")
     if not options.descriptions:
         if (options.folder / "MANIFEST.tsv").exists():
