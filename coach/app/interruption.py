@@ -16,8 +16,6 @@ from coach.language.commands import Trait, has
 After = Literal["rest", "event"]  # say the rest and listen again, or give the event to the lesson
 
 _SENTENCE: Final = re.compile(r"(?<=[.?!])\s+")
-GO_ON: Final = ("go on", "please go on", "carry on")
-"""What can be said after an interruption, besides what the moment allows."""
 MovesOn: TypeAlias = Ask | CallTurn | Rotate | Bye
 """Acts after which what was left unsaid before is no longer wanted."""
 
@@ -58,7 +56,7 @@ class Unsaid:
         fresh, self.fresh = self.fresh, False
         command = command_of(event) if isinstance(event, Heard) else None
         elsewhere = (listen.asked, listen.seconds) != self._moment
-        if not elsewhere and isinstance(event, Heard) and (has(command, Trait.ONWARD) or event.text in GO_ON):
+        if not elsewhere and isinstance(event, Heard) and (has(command, Trait.ONWARD) or event.says("only-onward")):
             return "rest"
         if not fresh:
             # Where the lesson waits it is for the lesson, and the rest comes after.

@@ -12,7 +12,7 @@ from coach.app.advice import Advice, know_room
 from coach.app.captions import Captions
 from coach.app.certainty import Judge
 from coach.app.expected import expectation
-from coach.app.interruption import GO_ON, MovesOn, Unsaid, rest_of, sentences
+from coach.app.interruption import MovesOn, Unsaid, rest_of, sentences
 from coach.app.runtime import Seat
 from coach.app.typed import TypedShell
 from coach.dialogue import Adjust, Bye, Event, Heard, Listen, Say, Silence, Tell
@@ -49,7 +49,7 @@ def open_voice(
         turns = Turns(Listener(recognition))
         turns.duplex = turns.echoes = sound.echo_cancelled
         driver = Driver(turns, sound.blocks, sound.sink, sound.mend)
-        know_room(driver, captions.tell)
+        know_room(driver, seat.language.sentences, captions.tell)
         return VoiceShell(seat.language, driver, narrator, captions, held.pop_all().close)
 
 
@@ -68,7 +68,7 @@ class VoiceShell:
         self._language, self._narrator = language, narrator
         self.driver, self.captions, self.close = driver, captions or Captions(), close
         self._turns = driver.turns
-        self._judge, self._advice = Judge(), Advice()
+        self._judge, self._advice = Judge(), Advice(language.sentences)
         self._typed: TypedShell | None = None
         self._mute = False  # the synthesiser has failed: captions only
         self._unsaid: Unsaid | None = None
@@ -138,7 +138,8 @@ class VoiceShell:
         """What comes in this moment; after an interruption None where it was nothing that means anything."""
         interrupted = self._unsaid is not None and self._unsaid.fresh
         seconds = _HEARD_OUT if interrupted else listen.seconds
-        result = self.driver.listen(expectation(self._language, listen, seconds, GO_ON if self._unsaid else ()))
+        onward = self._language.onward if self._unsaid else ()
+        result = self.driver.listen(expectation(self._language, listen, seconds, onward))
         while isinstance(result, Utterance):
             event = self._event(result, listen)
             if event.meaning and listen.asked != "turn":

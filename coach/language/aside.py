@@ -9,8 +9,8 @@ from typing import Literal
 from coach.language.telling import Telling
 
 Mark = Literal[
-    "only-stop", "stop", "finishes", "goes-on", "yes-first", "no-first", "nothing-wrong", "answers-wrong", "anew",
-    "why", "slipped", "not-done", "held-wrong", "corrects", "row-before",
+    "only-stop", "only-onward", "stop", "finishes", "goes-on", "yes-first", "no-first", "nothing-wrong", "answers-wrong",
+    "anew", "why", "slipped", "not-done", "held-wrong", "corrects", "row-before",
 ]  # fmt: skip
 """What is plainly said somewhere in an answer; "only-": nothing else is said, "-first": it begins with it. "held-wrong"
 is also said by naming another side as the front; "corrects" and "row-before" are said around the colours of a row."""

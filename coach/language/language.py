@@ -54,6 +54,11 @@ class Language(Protocol):
     def phrases(self, asked: Question, scene: Scene | None = None) -> tuple[str, ...]:
         """Every phrase to limit a recogniser to in that moment, commands included."""
 
+    @property
+    def onward(self) -> tuple[str, ...]:
+        """What can be said besides, by who has cut the coach off and wants the rest."""
+        return ()
+
     @abstractmethod
     def before(self, asked: Question) -> str:
         """What could have been said before an answer to `asked`: a recogniser that is told leans to its words."""

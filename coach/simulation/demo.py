@@ -118,7 +118,7 @@ class _Recorded(_Led):
         turns = Turns(Listener(seat.recognition(pool=RoomTime(self.room))))
         driver = Driver(turns, self.room, self.room)
         self._shell = VoiceShell(seat.language, driver, seat.narrator(Voice()), captions)
-        know_room(driver, captions.tell)
+        know_room(driver, seat.language.sentences, captions.tell)
 
     def say(self, say: Say) -> None:
         super().say(say)

@@ -1,6 +1,6 @@
 """What of the sound works on this machine, and what to do about the rest."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,7 +13,7 @@ from coach.speech import models
 from coach.speech.ears import engines
 from coach.speech.ears.second_pass import WhisperPass
 from coach.speech.errors import AudioError, DeviceError
-from coach.speech.signal.levels import Levels, advice, advice_on_room, measure
+from coach.speech.signal.levels import Levels, measure, trouble, trouble_of_room
 from coach.speech.signal.wav import RATE
 from coach.speech.turns.inbox import Inbox
 from coach.speech.voice.synthesis import Synthesiser
@@ -24,6 +24,9 @@ _HOW_TO_INTERRUPT = (
     "with headphones (turncaller lesson --headphones yes). With loudspeakers it takes an echo canceller: "
     "pactl load-module module-echo-cancel, then choose its source and sink in the system's sound settings"
 )
+
+
+Words = Callable[[str], str]
 
 
 @dataclass(frozen=True)
@@ -40,11 +43,15 @@ class Finding:
 
 
 def report(
-    moments: Sequence[Sequence[str]], microphone: str | None = None, loudspeaker: str | None = None
+    moments: Sequence[Sequence[str]],
+    words: Words,
+    microphone: str | None = None,
+    loudspeaker: str | None = None,
 ) -> Iterator[Finding]:
     """The findings one by one, as they are made. Speaks a sentence and listens for three seconds.
 
-    `moments` are the phrases that a recogniser must be able to hear at each moment of a lesson. Devices by name, else
+    `moments` are the phrases that a recogniser must be able to hear at each moment of a lesson, `words` the sentences
+    of the language by their key. Devices by name, else
     those that a lesson would take.
     """
     microphone, loudspeaker = chosen("input", microphone), chosen("output", loudspeaker)
@@ -55,7 +62,7 @@ def report(
     yield _names("microphones", "input")
     yield _names("loudspeakers", "output")
     yield _play(loudspeaker, sample)
-    yield from _record(microphone)
+    yield from _record(microphone, words)
     yield _interrupting(microphone)
 
 
@@ -118,7 +125,7 @@ def _play(name: str | None, sample: np.ndarray) -> Finding:
     return Finding("loudspeaker", True, "played a sentence; turn it up if you heard nothing")
 
 
-def _record(name: str | None) -> Iterator[Finding]:
+def _record(name: str | None, words: Words) -> Iterator[Finding]:
     microphone = Microphone(name)
     inbox = Inbox(microphone)
     try:
@@ -129,7 +136,7 @@ def _record(name: str | None) -> Iterator[Finding]:
         return
     finally:
         microphone.close()
-    yield from level_lines(measure(np.frombuffer(b"".join(blocks), np.int16)))
+    yield from level_lines(measure(np.frombuffer(b"".join(blocks), np.int16)), words)
 
 
 def _interrupting(microphone: str | None) -> Finding:
@@ -138,9 +145,11 @@ def _interrupting(microphone: str | None) -> Finding:
     return Finding("interrupting", True, _HOW_TO_INTERRUPT)
 
 
-def level_lines(levels: Levels) -> Iterator[Finding]:
+def level_lines(levels: Levels, words: Words) -> Iterator[Finding]:
     """What the levels of a few seconds of sound tell."""
-    remark = advice(levels)
+    wrong = trouble(levels)
+    remark = words(f"sound.{wrong}") if wrong else None
     yield Finding("level", remark is None, remark or f"loudest {levels.speech:.0f} dBFS, good")
-    remark = advice_on_room(levels.floor)
+    wrong = trouble_of_room(levels.floor)
+    remark = words(f"sound.{wrong}") if wrong else None
     yield Finding("noise", remark is None, f"background {levels.floor:.0f} dBFS. {remark or ''}".strip())

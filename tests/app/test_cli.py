@@ -346,7 +346,7 @@ def test_the_soundcheck_fails_only_where_no_lesson_by_voice_is_possible(
         Finding("microphone", False, "none", prevents),
         Finding("voice", True, "en-us"),
     )
-    monkeypatch.setattr(soundcheck, "report", lambda moments: iter(lines))
+    monkeypatch.setattr(soundcheck, "report", lambda moments, words: iter(lines))
     assert main(["soundcheck"]) == code
     assert ("turncaller lesson --typed" in capsys.readouterr().out) == prevents
 

@@ -226,7 +226,7 @@ def test_with_loudspeakers_nobody_interrupts() -> None:
 
 @pytest.mark.parametrize(("answer", "known"), [("yes", True), ("no", False), (None, None), ("", None)])
 def test_headphones_are_asked_for_by_voice(answer: str | None, known: bool | None) -> None:
-    assert ask_headphones(shell(Room([], [answer]), duplex=False)) is known
+    assert ask_headphones(shell(Room([], [answer]), duplex=False), load().sentences) is known
 
 
 def test_what_is_not_for_the_rest_goes_to_the_lesson() -> None:

@@ -7,12 +7,13 @@ import pytest
 from coach.sound import soundcheck
 from coach.sound.soundcheck import Finding
 from coach.speech.errors import DeviceError, ModelError, SynthesisError
+from tests.loaded import load
 
 
 def findings() -> dict[str, list[Finding]]:
     """All lines by what they are about."""
     lines: dict[str, list[Finding]] = {}
-    for line in soundcheck.report([("yes", "no")]):
+    for line in soundcheck.report([("yes", "no")], load().sentences.say):
         lines.setdefault(line.about, []).append(line)
     return lines
 

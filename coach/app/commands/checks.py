@@ -19,7 +19,7 @@ def soundcheck(args: Namespace) -> int:
 
     possible = True
     language = load()
-    for line in sound_report([language.phrases(asked) for asked in QUESTIONS]):
+    for line in sound_report([language.phrases(asked) for asked in QUESTIONS], language.sentences.say):
         print(line, flush=True)
         possible = possible and not line.prevents
     if not possible:

@@ -124,7 +124,7 @@ def _shell(typed: bool, profile: Profile, seat: Seat) -> VoiceShell | TypedShell
             voice = Voice(profile.voice, profile.rate, profile.pitch, profile.volume)
             shell = open_voice(seat, voice=voice)
             if profile.headphones is None and not shell.duplex:
-                profile = replace(profile, headphones=ask_headphones(shell))
+                profile = replace(profile, headphones=ask_headphones(shell, seat.language.sentences))
                 _keep_headphones(profile.headphones)
             shell.duplex = shell.duplex or bool(profile.headphones)
             shell.prepare(seat.language.sentences.ready_made(profile.style, profile.up))

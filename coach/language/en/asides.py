@@ -52,8 +52,10 @@ class Asides:
         said = plain(text)
         yield from (mark for mark in _SOMEWHERE if self._holds(mark, said))
         yield from (mark for mark, way in _FIRST.items() if self._opens(way, said))
-        if said in self._ways("stop"):
+        if said in self.ways("stop"):
             yield "only-stop"
+        if said in self.ways("onward"):
+            yield "only-onward"
         if self._held_otherwise(text, said, scene):
             yield "held-wrong"
 
@@ -66,15 +68,16 @@ class Asides:
         if self._holds("row-before", before) or (corrects and self._holds("row-before", after)):
             yield "row-before"
 
-    def _ways(self, mark: str) -> Sequence[str]:
+    def ways(self, mark: str) -> Sequence[str]:
+        """The plain ways to say that."""
         ways: Sequence[str] = self._table["plain"][mark]
         return ways
 
     def _holds(self, mark: str, said: str) -> bool:
-        return any(f" {way} " in f" {said} " for way in self._ways(mark))
+        return any(f" {way} " in f" {said} " for way in self.ways(mark))
 
     def _opens(self, mark: str, said: str) -> bool:
-        return any(f"{said} ".startswith(f"{way} ") for way in self._ways(mark))
+        return any(f"{said} ".startswith(f"{way} ") for way in self.ways(mark))
 
     def _held_otherwise(self, text: str, said: str, scene: Scene) -> bool:
         """Whether they hold the cube wrong by their own words, or by the side that they say is in front."""

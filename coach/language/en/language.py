@@ -35,6 +35,10 @@ class English(Language):
     def phrases(self, asked: Question, scene: Scene | None = None) -> tuple[str, ...]:
         return vocabulary.phrases(asked, scene or Scene())
 
+    @property
+    def onward(self) -> tuple[str, ...]:
+        return tuple(asides().ways("onward"))
+
     def before(self, asked: Question) -> str:
         return transcripts.before(asked)
 

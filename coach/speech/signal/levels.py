@@ -1,6 +1,7 @@
 """How loud sound is: levels in dB below full scale, the noise floor, the span that holds speech."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +16,9 @@ LOUD_ROOM = -40.0  # dBFS of background that hides soft speech
 LOUD_BELOW_PEAK = 25.0  # dB; frames within this of the loudest are loud
 LOUD_ABOVE_FLOOR = 6.0  # dB
 SILENCE = -96.0  # dBFS of 16-bit samples that are all zero
+
+Trouble = Literal["no-signal", "too-loud", "too-quiet", "noisy", "loud-room"]
+"""What is wrong with the sound that somebody can do something about. The words for it are a language's."""
 
 
 @dataclass(frozen=True)
@@ -67,24 +71,20 @@ def loud_span(samples: Samples, margin: float = 0.3) -> Samples:
     return samples[max(0, int(loud[0]) * FRAME - around) : (int(loud[-1]) + 1) * FRAME + around]
 
 
-def advice_on_room(floor: float) -> str | None:
-    """What to do about a room with that noise floor in dBFS; None where it is quiet enough."""
-    if floor <= LOUD_ROOM:
-        return None
-    return "It is loud around you. Come close to the microphone, or use a headset."
+def trouble_of_room(floor: float) -> Trouble | None:
+    """What is wrong with a room with that noise floor in dBFS; None where it is quiet enough."""
+    return "loud-room" if floor > LOUD_ROOM else None
 
 
-def advice(levels: Levels) -> str | None:
-    """What the learner could do about the level of what was heard; None when it is fine."""
+def trouble(levels: Levels) -> Trouble | None:
+    """What is wrong with the level of what was heard; None where it is fine."""
     if levels.speech <= SILENCE:
-        return "No signal comes from the microphone. Is it switched off or muted?"
+        return "no-signal"
     if levels.clipped > _CLIPPED_SHARE:
-        return "You are too loud for the microphone. Move it away a little, or turn its level down."
+        return "too-loud"
     if levels.speech < _TOO_QUIET:
-        return "You are very quiet. Come closer to the microphone, or turn its level up."
-    if levels.speech - levels.floor < _TOO_NOISY:
-        return "It is loud around you. Come closer to the microphone, or find a quieter place."
-    return None
+        return "too-quiet"
+    return "noisy" if levels.speech - levels.floor < _TOO_NOISY else None
 
 
 def _db(power: NDArray[np.float64] | np.floating) -> NDArray[np.float64]:

@@ -112,6 +112,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "turn.not-yet": (("ready",), (("ready", ""),)),
     "turn.not-understood-ready": (("ready", "wait"), (("ready", ""),)),
     "turn.not-understood": (("next", "repeat that", "go back", "wait"), (("turn", ""),)),
+    "sound.headphones": (("yes", "no"), ()),
     "ask.front": ((), ()),  # the learner's own word
     "return.read": (("i'll read you the cube",), (("other", "step"),)),
     "reply.help": ((), ()),  # what it offers is filled in

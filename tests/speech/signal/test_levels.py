@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from coach.speech.signal.levels import SILENCE, Levels, advice, advice_on_room, dbfs, measure
+from coach.speech.signal.levels import SILENCE, Levels, dbfs, measure, trouble, trouble_of_room
+from tests.loaded import load
 
 
 def test_a_full_scale_sine_is_three_decibels_below_a_full_scale_square() -> None:
@@ -41,13 +42,13 @@ def test_speech_and_floor_are_told_apart() -> None:
     ],
 )
 def test_a_bad_level_is_told_in_words(levels: Levels, word: str) -> None:
-    assert word in (advice(levels) or "")
+    assert word in load().sentences.say(f"sound.{trouble(levels)}")
 
 
 def test_a_good_level_is_not_worth_a_word() -> None:
-    assert advice(Levels(-20, -60, 0.0)) is None
+    assert trouble(Levels(-20, -60, 0.0)) is None
 
 
 def test_a_loud_room_is_told_and_a_quiet_one_is_not_worth_a_word() -> None:
-    assert "loud around you" in (advice_on_room(-30.0) or "")
-    assert advice_on_room(-60.0) is None
+    assert "loud around you" in load().sentences.say(f"sound.{trouble_of_room(-30.0)}")
+    assert trouble_of_room(-60.0) is None
