@@ -62,7 +62,7 @@ def _fell(talk: Moment, heard: Heard) -> Talking[None]:
     for form in talk.forms("ask.fell"):
         event = yield from ask_aside(talk, form, "fell")
         answer = yes_or_no(event) if isinstance(event, Heard) else None
-        if answer is False:
+        if answer is False or (isinstance(event, Heard) and event.says("no-first")):
             yield from talk.aside("reply.fell")
             yield Tell(talk.hold())
             return

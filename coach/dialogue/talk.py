@@ -201,10 +201,11 @@ class Talk(Moment):
                 yield from self._back_to(asked)
                 seconds = WAITING_SECONDS
                 continue
-            if isinstance(event, Heard) and (yield from said_again(self, event, asked)):
+            takes_back = isinstance(event, Heard) and self._takes_back(event, asked)
+            if not takes_back and isinstance(event, Heard) and (yield from said_again(self, event, asked)):
                 seconds = WAITING_SECONDS
                 continue
-            if isinstance(event, Heard) and event.guesses:
+            if not takes_back and isinstance(event, Heard) and event.guesses:
                 event = yield from doubt.make_sure(self, event.guesses)
             if isinstance(event, Heard) and self._takes_back(event, asked):
                 raise Interrupt("correct", event)
@@ -235,9 +236,16 @@ class Talk(Moment):
 
     def _takes_back(self, heard: Heard, asked: Question) -> bool:
         """Whether what was said before is plainly taken back, though it was not read so."""
-        if self.searching and heard.says("nothing-wrong"):
+        if self.searching and (heard.says("nothing-wrong") or self._of_a_row(heard, asked)):
+            return True
+        if heard.says("corrects-answer") and (self.searching or QUESTIONS[asked].between):
             return True
         return QUESTIONS[asked].open and heard.meaning is None and heard.says("answers-wrong")
+
+    def _of_a_row(self, heard: Heard, asked: Question) -> bool:
+        """Whether the answer to a claim puts a row right that was told before: it denies a colour not claimed."""
+        row = heard.aside.row
+        return asked == "claim" and bool(row and row.instead and row.instead[0] not in self.scene.claimed)
 
     # What may be asked of the coach
 
@@ -306,8 +314,8 @@ class Talk(Moment):
     def _explanation(self, heard: Heard) -> str:
         if heard.meaning and heard.meaning.step:
             return self.words(f"what.{heard.meaning.step}")
-        if heard.says("why") and self.why:
-            return self.why
+        if heard.says("why") and (self.why or self.step()):
+            return self.why or self.words(f"what.{self.step()}")
         return self.words(heard.aside.word) if heard.aside.word else self.hold()
 
     def _give_time(self, asked: Question) -> Talking[None]:
@@ -344,7 +352,8 @@ class Talk(Moment):
         elif wish.style:
             self.style = wish.style
             call, plain = (self.phrases.call(Turn("R"), style) for style in (self.style, "plain"))
-            yield from self.aside("reply.style", call=call, plain=plain)
+            key = "reply.style" if call != plain else "reply.style-plain"
+            yield from self.aside(key, call=call, plain=plain)
         elif wish.manner:
             self.manner = wish.manner
             yield from self.aside(f"reply.manner-{self.manner}")

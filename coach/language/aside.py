@@ -9,8 +9,8 @@ from typing import Literal
 from coach.language.telling import Telling
 
 Mark = Literal[
-    "only-stop", "only-onward", "stop", "finishes", "goes-on", "yes-first", "no-first", "nothing-wrong", "answers-wrong",
-    "anew", "why", "slipped", "not-done", "held-wrong", "corrects", "row-before",
+    "only-stop", "only-onward", "stop", "finishes", "goes-on", "yes-first", "no-first", "nothing-wrong",
+    "answers-wrong", "corrects-answer", "anew", "why", "slipped", "not-done", "held-wrong", "corrects", "row-before",
 ]  # fmt: skip
 """What is plainly said somewhere in an answer; "only-": nothing else is said, "-first": it begins with it. "held-wrong"
 is also said by naming another side as the front; "corrects" and "row-before" are said around the colours of a row."""
@@ -23,8 +23,8 @@ be asked for the edges once more."""
 @dataclass(frozen=True)
 class RowPutRight:
     """A row of stickers that was told wrongly: the one told last, or `before` that, or `named` by its face and number.
-    `colours` are the learner's words by place within it, from 0 on the left to 2; or of the two words `instead` the
-    second is right where the first was told. Nothing of both where they only say that it was wrong."""
+    `colours` are the learner's words by place within it, from 0 on the left to 2; of the two words `instead` the second
+    is right where the first was told. Nothing of both where they only say that it was wrong."""
 
     colours: Mapping[int, str] = field(default_factory=dict)
     instead: tuple[str, str] | None = None

@@ -350,7 +350,7 @@ class Lesson:
     def _do(self, number: int) -> Talking[Reached]:
         """Bring step `number` about, and say which one follows."""
         step, turns = self.method.steps[number], self.talk.turns
-        self.step = self._ids[number]
+        self.step, self.talk.why = self._ids[number], ""
         if isinstance(step, Step):
             self._now = (OrderStep if step.permutes else TopStep)(self.talk, step, self.knowledge)
         else:

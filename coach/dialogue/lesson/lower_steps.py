@@ -192,7 +192,7 @@ class LowerStep(LessonPart):
 
     def _mend(self, said: Said = "") -> Talking[None]:
         """Find out what went wrong, and put it right."""
-        if (yield from self._mending.mend(None, said)) != "nothing":
+        if (yield from self._mending.mend(None, said)) not in ("nothing", "withdrawn"):
             self._moved_on()
 
     def _moved_on(self) -> NoReturn:

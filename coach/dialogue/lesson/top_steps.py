@@ -106,7 +106,7 @@ class TopStep(LessonPart):
         nothing was wrong, and what was `denied` should be so all the same, it is asked once more."""
         outcome = yield from self._mending.mend(run, said)
         self._keep_what_is_known()
-        if denied and outcome == "nothing" and self.knowledge.shows(denied):
+        if denied and outcome in ("nothing", "withdrawn") and self.knowledge.shows(denied):
             return
         if outcome == "moved" or not run or run.done == len(run.turns):
             raise PartOver(Anew())

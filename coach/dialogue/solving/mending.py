@@ -52,9 +52,9 @@ _ROTATION: Final = 1.5
 """Effort of turning the whole cube once, where it has no other."""
 
 
-Mended = Literal["nothing", "resumed", "moved"]
-"""Nothing was wrong; or all is now as if nothing had been; or what is known of the cube is right, but the run
-that went wrong is over."""
+Mended = Literal["nothing", "withdrawn", "resumed", "moved"]
+"""Nothing was wrong, or the learner says so after all; or all is now as if nothing had been; or what is known of the
+cube is right, but the run that went wrong is over."""
 
 
 _Asked = tuple[Suspicion, Callable[[], Talking[Observation]]]
@@ -71,6 +71,8 @@ class Mending:
     left: Callable[[str], float] = lambda pattern: 0.0
     mended: Callable[[], None] = lambda: None
     _needed: list[str] = field(default_factory=list)
+    _mended_at: int = -1
+    """The count of turns when something was put right last."""
 
     def mend(
         self, run: Run | None, said: Said = "", then: Sequence[Turn] = (), needed: Collection[str] = ()
@@ -97,7 +99,7 @@ class Mending:
         except Interrupt:  # nothing went wrong after all
             self.knowledge.trail = self.knowledge.trail.without_last_word()
             yield from self.talk.tell("slip.withdrawn")
-            return "nothing"
+            return "withdrawn"
         finally:
             self.talk.searching = False
         # What was read may contradict itself, and a learner who denies it again and again is right.
@@ -123,8 +125,10 @@ class Mending:
     ) -> Talking[bool]:
         """Call `run` to its end and `check` what it reached, putting right what goes wrong; `then` and `needed` as for
         `mend`. False where the run is over with that."""
+        again = False
         while True:
-            slipped = yield from self._call(run)
+            slipped = (yield from run.once_more()) if again else None
+            slipped = slipped or (yield from self._call(run))
             if not slipped and check:
                 slipped = yield from check(run)
             if not slipped:
@@ -133,6 +137,7 @@ class Mending:
             self.mended()
             if outcome == "moved":
                 return False
+            again = outcome == "withdrawn"
 
     def _call(self, run: Run) -> Talking[Slipped | None]:
         """Call the turns of `run` until something goes wrong. Where something has gone wrong before, a row of stickers
@@ -239,7 +244,9 @@ class Mending:
             yield from self.talk.tell("slip.next-leg", n=sum(not turn.whole for turn in leg))
             if not (yield from self._run(leg, _WORTH_IT)):
                 return "moved"
-        yield from self.talk.tell("slip.mended")
+        if self.talk.turns != self._mended_at:  # not twice, where a slip in the repair was the last thing put right
+            yield from self.talk.tell("slip.mended")
+        self._mended_at = self.talk.turns
         return "resumed" if repair.resumes else "moved"
 
     def _run(self, turns: Sequence[Turn], check: int, rest: Sequence[Turn] | None = None) -> Talking[bool]:

@@ -14,6 +14,7 @@ from coach.dialogue.replies import goes_on, yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Cause, ChangeCourse, Interrupt, Leaving, StopLessonError
 from coach.dialogue.talk import Talk
+from coach.language.commands import Trait, has
 
 _WITH_CARE: Final = 1.6
 """Multiply the pause by this after a turn that has often gone wrong."""
@@ -50,6 +51,8 @@ class Run:
         """The turn that was called last, forwards or back."""
         self._undoing = False
         """Whether turns are being taken back that the learner may want to keep."""
+        self._went_wrong = False
+        """Whether the learner has said so while they leave, when nothing is looked into any more."""
 
     @property
     def called(self) -> int:
@@ -76,8 +79,7 @@ class Run:
     def obey(self, interrupt: Interrupt) -> Talking[Slipped | None]:
         """Do what the learner asks for in mid-run, or tell that something went wrong."""
         if interrupt.command in ("restart-run", "correct", "edges-again"):
-            yield from self._from_first(interrupt)
-            return None
+            return (yield from self._from_first(interrupt))
         self._in_pause = False  # whoever speaks of the turn has done it, or tells now that they have not
         if interrupt.command == "back":
             return (yield from self._back())
@@ -86,15 +88,22 @@ class Run:
         this = interrupt.command == "mistake" and self._is_this_turn()
         return Slipped("this" if this else said_of(interrupt.command))
 
-    def _from_first(self, interrupt: Interrupt) -> Talking[None]:
+    def _from_first(self, interrupt: Interrupt) -> Talking[Slipped | None]:
         """Take back what was really turned; then the run begins again, or the answer before it is put right."""
-        yield from self._ask_about_last()
-        self._in_pause = False
-        if not (yield from self.undo()):
-            return
-        if interrupt.command != "restart-run":
+        try:
+            yield from self._ask_about_last()
+        except Interrupt as wrong:
+            return Slipped(said_of(wrong.command))
+        finally:
+            self._in_pause = False
+        undone = yield from self.undo()
+        if isinstance(undone, Slipped):
+            return undone
+        if undone and interrupt.command != "restart-run":
             raise interrupt
-        yield from self.talk.tell("turn.from-first")
+        if undone:
+            yield from self.talk.tell("turn.from-first")
+        return None
 
     def _is_this_turn(self) -> bool:
         """Whether the learner has told what they did wrongly with the turn that has just been called."""
@@ -117,7 +126,10 @@ class Run:
             raise why
         stops = isinstance(why, StopLessonError)
         try:
-            yield from self._ask_about_last()
+            try:
+                yield from self._ask_about_last()
+            except Interrupt:
+                self._went_wrong = True
             if onwards or self.count - self.called < self.called:
                 yield from self._finish(stops)
             elif self.done:
@@ -125,6 +137,7 @@ class Run:
         except StopLessonError as again:
             again.open = True
             raise
+        why.open = why.open or self._went_wrong
         raise why
 
     def _take_all_back(self, stops: bool) -> Talking[None]:
@@ -143,10 +156,13 @@ class Run:
             self.moved(*inverse((turn,)))
 
     def _has_done(self, turn: Turn) -> Talking[bool | None]:
-        """Whether the learner has done the turn that was called last, as far as they tell."""
+        """Whether the learner has done the turn that was called last, as far as they tell. Raises Interrupt where they
+        tell instead that something went wrong."""
         try:
             return (yield from self._ask_done(turn))
-        except Interrupt:
+        except Interrupt as interrupt:
+            if has(interrupt.command, Trait.WRONG):
+                raise
             return None
 
     def _ask_done(self, turn: Turn) -> Talking[bool | None]:
@@ -166,8 +182,10 @@ class Run:
             try:
                 yield from self._call_next()
                 yield from self.pause()
-            except (Interrupt, ChangeCourse):
+            except ChangeCourse:
                 continue
+            except Interrupt as interrupt:
+                self._went_wrong = self._went_wrong or has(interrupt.command, Trait.WRONG)
 
     def _call_next(self) -> Talking[None]:
         turn = self.turns[self.done]
@@ -192,23 +210,52 @@ class Run:
             return (yield from self.obey(interrupt))
         return None
 
-    def undo(self, quietly: bool = False) -> Talking[bool]:
-        """Take back all turns that were called, one by one; `quietly`, where that has been told already. Whether they
-        are: a learner who does not want that stops it with a no, and the run goes on."""
-        if self.done and not quietly:
+    def undo(self, quietly: bool = False) -> Talking[bool | Slipped]:
+        """Take back all turns that were called, one by one, and tell whether they are; `quietly`, where the learner
+        leaves and has been told. A no stops it, and the run goes on; so does saying that something went wrong, or that
+        the cube will be read."""
+        if self.called and not quietly:
             yield from self.talk.tell("turn.undo", n=self.called)
         self._undoing = not quietly
-        while self.done:
-            yield from self._take_back("")
-            try:
-                wanted = yield from self.pause()
-            except (Interrupt, ChangeCourse):
-                continue  # it is being undone already
-            if not wanted:
-                yield from self._keep()
-                break
-        self._undoing = False
+        try:
+            while self.done:
+                yield from self._take_back("")
+                try:
+                    wanted = yield from self.pause()
+                except ChangeCourse:
+                    continue  # it is being undone already
+                except Interrupt as interrupt:
+                    if slipped := self._wrong_in_undoing(interrupt, quietly):
+                        return slipped
+                    continue
+                if not wanted:
+                    yield from self._keep()
+                    break
+        finally:
+            self._undoing = False
         return not self.done
+
+    def _wrong_in_undoing(self, interrupt: Interrupt, quietly: bool) -> Slipped | None:
+        """What the learner says of the cube while turns are taken back."""
+        wrong = has(interrupt.command, Trait.WRONG)
+        if quietly:
+            self._went_wrong = self._went_wrong or wrong
+            return None
+        if interrupt.command == "read":
+            raise interrupt
+        return Slipped(said_of(interrupt.command)) if wrong else None
+
+    def once_more(self) -> Talking[Slipped | None]:
+        """Give the turn that was called last its time again: it may not have been done."""
+        if not self.done or self.turns[self.done - 1].whole:
+            return None
+        call = self.talk.phrases.call(self.turns[self.done - 1], self.talk.style)
+        yield from self.talk.aside("reply.last-call", call=call)
+        try:
+            yield from self.pause()
+        except Interrupt as interrupt:
+            return (yield from self.obey(interrupt))
+        return None
 
     def _keep(self) -> Talking[None]:
         """The rest is not to be taken back after all."""

@@ -69,7 +69,7 @@ def put_right(
 
 def _replaced(knowledge: Knowledge, row: PastAnswer, said: RowPutRight, told: Mapping[int, str]) -> tuple[str, ...]:
     """The row as it is put right; as it was where that cannot be told."""
-    if said.instead:
+    if said.instead and not told:
         wrong, right = (knowledge.face_of(colour) or UNKNOWN for colour in said.instead)
         if row.letters.count(wrong) == 1:
             return tuple(right if letter == wrong else letter for letter in row.letters)

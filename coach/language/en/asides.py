@@ -17,7 +17,8 @@ from coach.language.en.normalise import plain
 from coach.language.meaning import Question, Scene
 
 _SOMEWHERE: Final[tuple[Mark, ...]] = (
-    "stop", "finishes", "goes-on", "nothing-wrong", "answers-wrong", "anew", "why", "slipped", "not-done",
+    "stop", "finishes", "goes-on", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped",
+    "not-done",
 )  # fmt: skip
 _FIRST: Final[Mapping[Mark, str]] = {"yes-first": "yes", "no-first": "no"}
 

@@ -20,6 +20,7 @@ _ROW: Final = re.compile(
     r"|\b(?:the )?(?:one|answer) (?:just )?before\b(?: (?:that|this|it))?"
 )
 _BEFORE: Final = re.compile(r"\b(?:before|previous)\b")
+_AGO: Final = re.compile(r"\b(?:rows?|lines?) ago\b|\bbefore the last\b")
 _PLACES: Final = {
     (0, 1): r"first two|left two|two on the left",
     (1, 2): r"last two|right two|two on the right|other two",
@@ -80,7 +81,9 @@ def put_right(text: str, scene: Scene, may_be_answer: bool) -> RowPutRight | Non
     named = [word for word in said.split() if word in _FACES]
     rows = [found.group() for found in _ROW.finditer(said)]
     said = _NO_PLACE.sub(" ", _ROW.sub(" row ", said))
-    before = any(map(_BEFORE.search, rows))
+    before = any(map(_BEFORE.search, rows)) or bool(_AGO.search(said))
+    instead = _instead(words, said, rows)
+    put_in = (_word(instead[0], scene), _word(instead[1], scene)) if instead else None
     corrects = bool(_RIGHTS.search(" ".join(words)))
     whole = 3 * named if len(named) == 1 and re.search(r"\b(?:all|every|each|everything)\b", said) else named
     if len(whole) >= 3:
@@ -91,9 +94,9 @@ def put_right(text: str, scene: Scene, may_be_answer: bool) -> RowPutRight | Non
     if (corrects or rows or plain) and (told := _placed(said)):
         if may_be_answer and len(told) == 3 and not (before or denied or _WRONG.search(said)):
             return None
-        return RowPutRight({at: _word(role, scene) for at, role in told.items()}, None, before)
-    if instead := _instead(words, said, rows):
-        return RowPutRight({}, (_word(instead[0], scene), _word(instead[1], scene)), before)
+        return RowPutRight({at: _word(role, scene) for at, role in told.items()}, put_in, before)
+    if put_in:
+        return RowPutRight({}, put_in, before)
     if (corrects or rows) and denied and not named and _PARTS.search(said):
         return RowPutRight(before=before)
     if _MISREAD.search(said) or (rows and (_WRONG.search(said) or (_AGAIN.search(said) and not named))):
