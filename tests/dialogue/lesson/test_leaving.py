@@ -9,6 +9,7 @@ import pytest
 from coach.dialogue import End, Listen
 from coach.dialogue.lesson import Lesson
 from coach.language import Change, Meaning
+from coach.language.meaning import Command
 from coach.method.last_layer import build
 from coach.simulation import random_cube
 from tests.dialogue.hands import Hands, command, new_lesson
@@ -30,9 +31,9 @@ def up_to_turn(lesson: Lesson, hands: Hands, number: int) -> bool:
     raise AssertionError("no end")
 
 
-def silent_to_the_end(lesson: Lesson, hands: Hands) -> End:
-    """Say nothing more; the end."""
-    for _ in range(60):
+def silent_to_the_end(lesson: Lesson, hands: Hands, most: int = 60) -> End:
+    """Say nothing more than is asked; the end."""
+    for _ in range(most):
         if hands.end:
             return hands.end
         hands.take(lesson.handle(hands.answer()))
@@ -107,3 +108,58 @@ def test_another_step_is_gone_to_once_the_run_is_taken_back() -> None:
     assert hands.cube.upright == LINE
     assert lesson.step == "middle-edges"
     assert isinstance(hands.acts[-1], Listen)
+
+
+def test_whoever_tells_of_a_slip_while_leaving_reads_the_cube_next_time() -> None:
+    lesson, hands = new_lesson(), Hands(LINE)
+    assert up_to_turn(lesson, hands, 3)
+    hands.take(lesson.handle(command("stop")))
+    while hands.listen.asked != "turn":
+        hands.take(lesson.handle(hands.answer()))
+    hands.take(lesson.handle(command("mistake")))
+    assert silent_to_the_end(lesson, hands).outcome == "stopped"
+    assert lesson.choices.last_time and lesson.choices.last_time.unread
+
+
+@pytest.mark.parametrize("complaint", ["mistake", "lost", "layers-broken"])
+def test_a_complaint_stops_the_taking_back_of_turns(complaint: Command) -> None:
+    lesson, hands = new_lesson(), Hands(LINE)
+    assert up_to_turn(lesson, hands, 4)
+    hands.take(lesson.handle(command("restart-run")))
+    while hands.listen.asked != "turn":
+        hands.take(lesson.handle(command("yes")))
+    called = len(hands.turns)
+    hands.take(lesson.handle(command(complaint)))
+    assert lesson.talk.phrases.say("slip.search") in hands.texts
+    assert len(hands.turns) == called
+    assert silent_to_the_end(lesson, hands, most=400).outcome == "done"
+    assert hands.cube.solved
+
+
+def test_the_cube_may_be_read_while_turns_are_taken_back() -> None:
+    lesson, hands = new_lesson(), Hands(LINE)
+    assert up_to_turn(lesson, hands, 4)
+    hands.take(lesson.handle(command("restart-run")))
+    while hands.listen.asked != "turn":
+        hands.take(lesson.handle(command("yes")))
+    hands.take(lesson.handle(command("read")))
+    assert lesson.talk.phrases.say("read.begin") in hands.texts
+
+
+def test_a_turn_not_done_has_its_time_again_where_nothing_went_wrong_after_all() -> None:
+    lesson, hands = new_lesson(), Hands(LINE)
+    assert up_to_turn(lesson, hands, 2)
+    hands.take(lesson.handle(command("mistake")))
+    hands.take(lesson.handle(utter("never mind", None, at=hands.listen)))
+    assert hands.texts[-1].startswith("If you haven't done it yet") and hands.listen.asked == "turn"
+
+
+def test_an_answer_is_put_right_in_a_sentence_where_turns_are_called() -> None:
+    lesson, hands = new_lesson(), Hands(LINE)
+    assert up_to_turn(lesson, hands, 1)
+    text = "oh, I have to correct my last answer, it runs the other way"
+    hands.take(lesson.handle(utter(text, Meaning(command="next"), at=hands.listen)))
+    assert hands.question.query.about == "done"
+    hands.take(lesson.handle(command("yes")))
+    hands.take(lesson.handle(command("next")))
+    assert lesson.talk.phrases.say("reply.correct") in hands.texts
