@@ -1,4 +1,4 @@
-"""What of the sound works on this machine, and what to do about the rest."""
+"""Checks which parts of the sound work on this machine, and says what to do about the rest."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -28,12 +28,12 @@ _HOW_TO_INTERRUPT = (
 
 @dataclass(frozen=True)
 class Finding:
-    """One finding: what it is about, whether it is fine, and what there is or what to do."""
+    """One finding: its subject, whether it is fine, and the details or what to do."""
 
     about: str
     fine: bool
     text: str
-    prevents: bool = False  # whether there is no lesson by voice for that
+    prevents: bool = False  # whether it makes a voice lesson impossible
 
     def __str__(self) -> str:
         return f"{'ok  ' if self.fine else 'look'}  {self.about:<12} {self.text}"
@@ -42,10 +42,10 @@ class Finding:
 def report(
     moments: Sequence[Sequence[str]], microphone: str | None = None, loudspeaker: str | None = None
 ) -> Iterator[Finding]:
-    """The findings one by one, as they are made. Speaks a sentence and listens for three seconds.
+    """The findings, one by one, as they are made. Speaks a sentence and listens for three seconds.
 
-    `moments` are the phrases that a recogniser must be able to hear at each moment of a lesson. Devices by name, else
-    those that a lesson would take.
+    `moments` are the phrases that a recogniser must be able to hear at each moment of a lesson. Devices are chosen by
+    name, else as a lesson would choose them.
     """
     microphone, loudspeaker = chosen("input", microphone), chosen("output", loudspeaker)
     with Synthesiser() as synthesiser:
@@ -139,7 +139,7 @@ def _interrupting(microphone: str | None) -> Finding:
 
 
 def level_lines(levels: Levels) -> Iterator[Finding]:
-    """What the levels of a few seconds of sound tell."""
+    """Findings from the levels of a few seconds of sound."""
     remark = advice(levels)
     yield Finding("level", remark is None, remark or f"loudest {levels.speech:.0f} dBFS, good")
     remark = advice_on_room(levels.floor)
