@@ -10,7 +10,7 @@ from coach.speech.signal.wav import RATE, Samples
 FRAME = RATE // 100  # 10 ms
 _CLIPPED_SHARE = 0.005
 _TOO_QUIET = -48.0  # dBFS of the loud parts of speech: what is softer drowns in a sound card's own noise
-_TOO_NOISY = 8.0  # dB between speech and the noise around it
+_TOO_NOISY = 8.0  # dBFS of the loud parts of speech; anything softer drowns in a sound card's own noise
 LOUD_ROOM = -40.0  # dBFS of background that hides soft speech
 LOUD_BELOW_PEAK = 25.0  # dB; frames within this of the loudest are loud
 LOUD_ABOVE_FLOOR = 6.0  # dB
@@ -19,7 +19,7 @@ SILENCE = -96.0  # dBFS of 16-bit samples that are all zero
 
 @dataclass(frozen=True)
 class Levels:
-    """A stretch of sound in figures, dB relative to full scale (0 dBFS: as loud as can be)."""
+    """Levels of a stretch of sound in dB relative to full scale (0 dBFS: as loud as possible)."""
 
     speech: float  # its loud parts (95th percentile of the frames)
     floor: float  # its quiet parts (10th percentile)
@@ -68,14 +68,14 @@ def loud_span(samples: Samples, margin: float = 0.3) -> Samples:
 
 
 def advice_on_room(floor: float) -> str | None:
-    """What to do about a room with that noise floor in dBFS; None where it is quiet enough."""
+    """Advice on a room with that noise floor in dBFS; None if it is quiet enough."""
     if floor <= LOUD_ROOM:
         return None
     return "It is loud around you. Come close to the microphone, or use a headset."
 
 
 def advice(levels: Levels) -> str | None:
-    """What the learner could do about the level of what was heard; None when it is fine."""
+    """Advice on the level of what was heard; None if it is fine."""
     if levels.speech <= SILENCE:
         return "No signal comes from the microphone. Is it switched off or muted?"
     if levels.clipped > _CLIPPED_SHARE:
