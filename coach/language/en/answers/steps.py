@@ -1,4 +1,4 @@
-"""Where learners say that they are in the method: by name, number, what is done, what is open, or what they see."""
+"""Where learners say they are in the method: by name, number, what is done, what is open, or what they see."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ _NUMBERS = ("one", "two", "three", "four", "five", "six", "seven")
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh")
 _BUT = (", but ", ", ", " and ", ", only ", ". ", " but ", ", and now ")
 _ONLY = (", ", " and ", ". ", ", ")
-# What is said at any moment, at the first question too.
+# What is said at any moment, including the first question.
 _TALK: Mapping[str, float] = {
     "wait": 2, "more-time": 2, "repeat": 3, "help": 2, "stop": 1, "pain": 1, "louder": 1, "slower": 1, "softer": 0.5,
     "where": 0.5,
@@ -29,7 +29,7 @@ _TALK: Mapping[str, float] = {
 
 @dataclass(frozen=True)
 class Progress:
-    """How much is done: so many whole steps, and of the pieces of the next one this many, where that is known."""
+    """How much is done: the number of whole steps and, if known, of pieces of the next one."""
 
     done: int
     pieces: int = 0
@@ -53,7 +53,7 @@ def steps(random: rnd.Random) -> Sample:
 
 
 def told(random: rnd.Random, progress: Progress) -> str:
-    """What somebody says who has come so far."""
+    """What somebody says at this point."""
     ways = [way for way in _WAYS if way not in _NEEDS or _NEEDS[way](progress)]
     text = random.choices(ways, [_WAYS[way] for way in ways])[0](random, progress)
     if random.random() < 0.15:
@@ -62,7 +62,7 @@ def told(random: rnd.Random, progress: Progress) -> str:
 
 
 def _agreeing(text: str) -> str:
-    """Names of one piece or many, or of a doing, put into the same sentences."""
+    """Makes names of one piece, of many, or of an activity agree with the same sentences."""
     text = _DOING.sub("", text)
     return text if _ONE_OF.search(text) else _MANY.sub(r"\1 are", text)
 
@@ -120,12 +120,12 @@ def _one_after_another(random: rnd.Random, at: Progress) -> str:
 
 
 def _not_the_one_before(random: rnd.Random, at: Progress) -> str:
-    """The step before is named, and that it is done or not the one."""
+    """Names the previous step, saying that it is done or not the one."""
     return _say(random, "after", at, before=_spoken(random, STEPS[at.done - 1]))
 
 
 def _taken_back(random: rnd.Random, at: Progress) -> str:
-    """Another step first, or less than is done, and then the right one."""
+    """Another step first, or less than is done, then the right one."""
     wrong = random.choice([step for step in STEPS if step != at.step])
     sorry = _grammar().phrase(random, "{sorry}")
     if at.done > 1 and random.random() < 0.4:
@@ -136,7 +136,7 @@ def _taken_back(random: rnd.Random, at: Progress) -> str:
 
 
 def _short(random: rnd.Random, at: Progress) -> str:
-    """What is done in few words, each in the light of the one before: "the white cross, and the corners too"."""
+    """What is done in few words, each following from the one before: "the white cross, and the corners too"."""
     first = _spoken(random, STEPS[at.done - 2])
     return _say(random, f"short-{STEPS[at.done - 1]}", at, first=first)
 
@@ -198,7 +198,7 @@ def _simple(rule: str, command: str | None) -> Callable[[rnd.Random], Sample]:
 
 
 def _explained(random: rnd.Random) -> Sample:
-    """A question what one of the steps is."""
+    """A question about what one of the steps is."""
     step = random.choice(STEPS)
     text = say_as_people_do(random, _grammar().say(random, "explain-step", name=_spoken(random, step)))
     return Sample("step", text, command="explain", step=step)
@@ -210,7 +210,7 @@ def _talk(random: rnd.Random) -> Sample:
 
 
 def _interrupted(random: rnd.Random) -> Sample:
-    """A step told after a word to somebody else."""
+    """A step, told after a word to somebody else."""
     sample = steps(random)
     if sample.command is None and sample.step is None:
         return sample
