@@ -28,7 +28,7 @@ def sentences(text: str) -> tuple[str, ...]:
 
 
 def rest_of(text: str, done: int) -> str:
-    """The rest of a text of which this many sentences have been said."""
+    """The rest of a text after its first `done` sentences."""
     return " ".join(sentences(text)[done:])
 
 
@@ -68,5 +68,5 @@ class Unsaid:
         return "rest" if not has(command, Trait.ANYTIME) and self._question_unheard() else "event"
 
     def _question_unheard(self) -> bool:
-        """Whether the rest is a question or call of which the learner had heard nothing."""
+        """Whether the rest includes a question or call that the learner has not heard at all."""
         return any(isinstance(say, MovesOn) for say in self.rest[self._begun :])

@@ -102,7 +102,7 @@ class VoiceShell:
         return typed.listen(listen)
 
     def adjust(self, adjust: Adjust) -> None:
-        """Louder or softer by so many steps."""
+        """Make the voice louder or softer by some steps."""
         self.driver.sink.adjust(adjust.volume)
 
     def prepare(self, texts: Iterable[str]) -> None:

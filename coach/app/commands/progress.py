@@ -98,7 +98,7 @@ def _forget(name: str) -> int:
 
 
 def _forget_exercises(name: str) -> tuple[list[str], int]:
-    """The exercises removed from the records, and the exit code so far."""
+    """Remove the learner's exercises; return what was removed, and the exit code so far."""
     if not default_path().exists():
         return [], 0
     try:

@@ -98,7 +98,7 @@ def _beside(
 
 def _own_words(second: recogniser.SecondPass, samples: Samples, answer: ExpectedAnswer) -> Transcript:
     """What was said in the learner's own words. If that is not clear at once, also count transcripts of the lowered and
-    the cleaned sound and of a model without lessons: what only a biased model hears was perhaps not said."""
+    the cleaned sound and by the model not fitted to lessons: what only the fitted model hears was perhaps not said."""
     written = _written(second, samples, answer)
     first = settled(answer, written)
     if first.confidence >= _CLEAR or not first.alternatives:

@@ -23,7 +23,7 @@ _BEGIN = round(0.06 * RATE)  # speech begins when this many samples out of twice
 
 
 def in_samples(seconds: float) -> int:
-    """The number of samples in so many seconds."""
+    """Convert seconds to samples."""
     return round(seconds * RATE)
 
 

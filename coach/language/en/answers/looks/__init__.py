@@ -29,7 +29,7 @@ from coach.language.en.answers.looks.top import (
 from coach.language.en.answers.phrasing import tidy
 from coach.language.en.answers.sample import Sample
 
-_SIMPLE = 0.3  # in few words, by a plain speaker
+_SIMPLE = 0.3  # share told in few words, by a plain speaker
 _INCOMPLETE = 0.43  # share of the others
 _FIRM = 0.09
 _SLIPPED = 0.1  # share about a top that no whole cube has

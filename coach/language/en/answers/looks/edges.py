@@ -170,7 +170,7 @@ def _corner(speaker: Speaker, top: Top) -> Clause:
 
 
 def _shape_and_rest(speaker: Speaker, top: Top) -> Clause:
-    """The shape, plus the edges outside it, or those it opens towards, to say where it is."""
+    """The shape, located by the edges outside it, or by those it opens towards."""
     down = speaker.list(top.down(EDGE_LOOK), top.up(EDGE_LOOK))
     text = speaker.say(
         "{s}[,|.] [(and|but|because)] ({d} (are not|aren't|not|have nothing|are out|don't have it)|not (at|on"

@@ -31,7 +31,7 @@ def slipped(top: Top, random: Random) -> Top:
 
 
 def complete(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """All four places, of which one or three show the top colour."""
+    """All four places, when one or three of them show the top colour."""
     up, down = top.up(kind), top.down(kind)
     if len(up) not in (1, 3):
         return looks_lists.each(speaker, top, kind)
