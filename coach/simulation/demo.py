@@ -93,7 +93,7 @@ class _Led:
 
 
 class _Transcript(Captions):
-    """Writes what the coach says to the transcript; what it has heard is left out."""
+    """Writes what the coach says to the transcript, where remarks on the learner's lines show what it has heard."""
 
     def __init__(self, lines: list[str]) -> None:
         super().__init__()
