@@ -1,4 +1,4 @@
-"""The command line: arguments only. What each command does stands in its own module."""
+"""The command line: arguments only. Each command is implemented in its own module."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     except OSError as error:
         if not isinstance(error, BrokenPipeError):
             print(f"turncaller cannot go on: {error}.", file=sys.stderr)
-        # Whoever read the output has gone, or it has no room: what is left of it goes nowhere.
+        # The reader of the output is gone or out of space; discard the rest.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 1
 
@@ -150,7 +150,7 @@ def _words(text: str) -> tuple[str, ...]:
 
 
 def _add_lesson(sub: Commands) -> None:
-    # An option may also stand before the command; what is not said after it must not undo that.
+    # An option may also stand before the command; its absence after the command must not undo that.
     parser = sub.add_parser("lesson", help="a guided solve from a step on", argument_default=argparse.SUPPRESS)
     _lesson_options(parser)
     parser.set_defaults(run=lesson.lesson)

@@ -1,1 +1,1 @@
-"""What runs lessons here: the typed and the voice shell, and the commands."""
+"""Runs lessons: the typed shell, the voice shell and the commands."""

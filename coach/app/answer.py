@@ -1,4 +1,4 @@
-"""An answer with what was asked and what is known of the moment, from a JSON object as `understand --json` reads it."""
+"""Reads an answer, its question and what is known of the moment from a JSON object, as `understand --json` takes it."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from coach.language import QUESTIONS, Question, Scene
 
 
 def answer_of(line: Any, asked: Question | None, scene: Scene) -> tuple[str, Question, Scene]:
-    """What was said, what was asked, and the scene; `asked` and `scene` stand where the object names none.
+    """The answer, the question and the scene; `asked` and `scene` are the defaults if the object names none.
 
-    Raises ValueError, with a sentence for people, where the object cannot be used.
+    Raises ValueError with a readable message if the object cannot be used.
     """
     if not isinstance(line, Mapping) or not isinstance(line.get("said"), str):
         raise ValueError('Give an object with "said", and with "asked" where --asked is not given.')
@@ -42,7 +42,7 @@ def _words(given: Any, name: str) -> Sequence[str]:
 
 
 def _claim(given: Any) -> list[tuple[str, str]]:
-    """Each sticker that is claimed something of, with the colour that it would have."""
+    """Each sticker that the claim is about, with the claimed colour."""
     try:
         return [(f"{face}{int(place)}", str(colour)) for face, place, colour in given]
     except (TypeError, ValueError) as error:

@@ -1,4 +1,4 @@
-"""What is shown of a lesson by voice: what the coach says, what it has heard, and what happens to the sound."""
+"""What is displayed during a voice lesson: what the coach says, what it hears, and problems with the sound."""
 
 from __future__ import annotations
 
@@ -7,19 +7,19 @@ from typing import TextIO
 
 
 class Captions:
-    """Lines on a terminal, or wherever `out` leads."""
+    """Writes lines to a terminal, or to any other `out`."""
 
     def __init__(self, out: TextIO | None = None) -> None:
         self._out = out or sys.stdout
 
     def coach(self, text: str) -> None:
-        """The coach says it."""
+        """Show what the coach says."""
         print(text, file=self._out, flush=True)
 
     def learner(self, text: str) -> None:
-        """The coach has heard it."""
+        """Show what the coach has heard."""
         print(f"> {text}", file=self._out, flush=True)
 
     def tell(self, text: str) -> None:
-        """Something about the sound, which nobody says."""
+        """Show a message about the sound that is not spoken."""
         print(text, file=sys.stderr, flush=True)

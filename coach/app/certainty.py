@@ -1,4 +1,4 @@
-"""What was surely heard, what may have been said, and what was nothing: from a look to the lesson's event."""
+"""From a transcript to the lesson's event: what was surely heard, what may have been said, and what was nothing."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -14,24 +14,23 @@ from coach.speech.signal.levels import Levels
 Understand = Callable[[str], Meaning | None]
 
 SURE: Final = 0.6
-"""How surely a grave command has to be heard to be obeyed without asking. Confidences are calibrated, so of those
-just above it four in ten are wrong or were said to somebody else, of all above it far fewer. On the recordings told of
-in second_pass.py, clean, 95.3% of the words said come so surely and rightly instead of 96.9%, and 1.8% of other words
-instead of 3.3%."""
+"""A command that changes the lesson needs this confidence to be obeyed without asking. Confidences are calibrated, so
+just above it four results in ten are wrong or were said to somebody else, but of all above it far fewer. On the clean
+recordings described in second_pass.py, 95.3% of the words said pass and are right instead of 96.9%, and 1.8% of other
+words pass instead of 3.3%."""
 LIKELY: Final = 0.2
-"""How likely something has to be to be asked about. Measured on 25 November 2026 with both looks, moments of twelve:
-of 122 single words, half of them with six talkers at 10 dB, 7 were asked about, 4 of them rightly; of 66 other words,
-sentences and stretches of background 1."""
-_CLOSE: Final = 0.6  # so large a part of the first one's confidence makes the second a rival
-_MOST: Final = 2  # guesses told to the lesson
-_SPEECH: Final = 10.0  # dB that speech has over the noise around it
+"""Ask about anything at least this likely. Measured on 25 November 2026 with both looks, moments of twelve: of 122
+single words, half of them with six talkers at 10 dB, 7 were asked about, 4 of them rightly; of 66 other words,
+sentences and stretches of background, 1."""
+_CLOSE: Final = 0.6  # a guess with this share of the first one's confidence is a rival
+_MOST: Final = 2  # tell the lesson at most this many guesses
+_SPEECH: Final = 10.0  # speech is this many dB above the noise around it
 
 
 def judge(look: Transcript, levels: Levels, understand: Understand, asked: Question) -> Heard:
-    """What was heard in answer to `asked`: something with a meaning, or guesses, or nothing of use.
+    """What was heard in answer to `asked`: a meaning, some guesses, or nothing of use.
 
-    In the pause after a call ("turn") nobody has been asked: there only what may be one of the commands that
-    must not be missed is guessed at.
+    In the pause after a call ("turn") nothing was asked, so the only guesses are commands that must not be missed.
     """
     likely = _likely(look, understand)
     first = likely[0] if likely else None
@@ -49,8 +48,8 @@ def judge(look: Transcript, levels: Levels, understand: Understand, asked: Quest
 
 
 class Judge:
-    """Judges one utterance after the other: whoever was not surely heard says it again, and both times together are
-    sure."""
+    """Judges one utterance after the other. If one was not surely heard, the learner says it again, and the two
+    together are sure."""
 
     def __init__(self) -> None:
         self._doubted: Heard | None = None  # what the last utterance may have been
@@ -62,12 +61,12 @@ class Judge:
 
 
 def unsure(meaning: Meaning, confidence: float) -> bool:
-    """Whether that would change the lesson, and was not heard surely enough for it."""
+    """Whether the meaning would change the lesson and was not heard surely enough for that."""
     return has(meaning.command, Trait.GRAVE) and confidence < SURE
 
 
 def agreed(before: Heard | None, now: Heard | None) -> Heard | None:
-    """What was twice in a row the likeliest, where both times together are sure; None otherwise."""
+    """The likeliest meaning of two utterances in a row, if the two together are sure; otherwise None."""
     if before is None or now is None or before.meaning != now.meaning:
         return None
     sure = (before.confidence or 0.0) + (now.confidence or 0.0)
@@ -75,7 +74,7 @@ def agreed(before: Heard | None, now: Heard | None) -> Heard | None:
 
 
 def _likely(look: Transcript, understand: Understand) -> tuple[Heard, ...]:
-    """What it may have been, likeliest first, each meaning once."""
+    """The possible meanings, likeliest first, each once."""
     texts = [(one.text, one.confidence or 0.0) for one in look.alternatives if one.confidence >= LIKELY]
     if look.text:
         texts.insert(0, (look.text, look.confidence))
@@ -89,7 +88,7 @@ def _likely(look: Transcript, understand: Understand) -> tuple[Heard, ...]:
 
 
 def _doubtful(likely: tuple[Heard, ...], asked: Question) -> bool:
-    """Whether it is better to ask than to act on the first of these."""
+    """Whether asking is better than acting on the first of these."""
     first, *others = likely
     sure = first.confidence or 0.0
     if sure >= SURE:

@@ -1,4 +1,4 @@
-"""What the ears may know of a moment of the lesson: the language, the question and the scene in one."""
+"""What the recognisers may know of a moment of the lesson: the language, the question and the scene combined."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from coach.speech.turns.listening import Expectation
 
 @dataclass(frozen=True)
 class Expected:
-    """An answer to a question, as `hearing.ExpectedAnswer` of speech asks for it; its meanings are a `Meaning`."""
+    """An answer to a question; implements `hearing.ExpectedAnswer` with `Meaning` as the type of its meanings."""
 
     language: Language
     asked: Question
@@ -21,12 +21,12 @@ class Expected:
 
     @property
     def open(self) -> bool:
-        """Whether people mostly answer it in their own words."""
+        """Whether people mostly answer in their own words."""
         return is_open(self.asked, self.scene.about)
 
     @property
     def before(self) -> str:
-        """What could have been said before the answer."""
+        """What might have been said before the answer."""
         return self.language.before(self.asked)
 
     def same(self, one: str, other: str) -> bool:
@@ -39,12 +39,12 @@ class Expected:
         return self.language.respell(text, self.asked)
 
     def settle(self, writings: Sequence[tuple[str, float]]) -> Reading:
-        """What its writings mean together."""
+        """What the writings mean together."""
         return self.language.settle(writings, self.asked, self.scene)
 
 
 def expectation(language: Language, listen: Listen, seconds: float, also: Sequence[str] = ()) -> Expectation:
-    """What to listen for at that moment, and for how long; `also`: what else may be said."""
+    """What to listen for at this moment, and for how long; `also`: other phrases that may be said."""
     answer = Expected(language, listen.asked, listen.scene)
     phrases = (*language.phrases(listen.asked, listen.scene), *also)
     return Expectation(phrases, seconds, answer, answer.same, listen.asked)

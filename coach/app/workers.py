@@ -1,4 +1,4 @@
-"""Threads that work for many lessons, each lesson in its turn."""
+"""Threads that work for many lessons and serve them in turn."""
 
 from __future__ import annotations
 
@@ -10,11 +10,11 @@ from threading import Condition, Thread
 from typing import Any, Final
 
 _MOST_WAITING: Final = 8
-"""Jobs that one lesson may have waiting: more than the looks at an utterance."""
+"""Let one lesson have this many jobs waiting: more than the number of looks at an utterance."""
 
 
 class Workers:
-    """Does the jobs of a lesson in their order, and one of each lesson before the next of any.
+    """Runs each lesson's jobs in order, and takes one job of every lesson before the next of any.
 
     The threads start with the first job.
     """
@@ -22,7 +22,7 @@ class Workers:
     def __init__(self, name: str, threads: int = 1) -> None:
         self._threads = [Thread(target=self._work, name=name, daemon=True) for _ in range(threads)]
         self._changed = Condition()
-        self._turns: deque[Share] = deque()  # the shares with jobs waiting, each once
+        self._turns: deque[Share] = deque()  # shares with waiting jobs, each once
         self._closed = False
 
     def share(self) -> Share:
@@ -30,7 +30,7 @@ class Workers:
         return Share(self)
 
     def close(self) -> None:
-        """Drop what waits, and end the threads when the jobs that they are at are done."""
+        """Drop the waiting jobs, and end the threads once their current jobs are done."""
         with self._changed:
             self._closed = True
             for share in self._turns:
@@ -41,8 +41,8 @@ class Workers:
                 thread.join()
 
     def add(self, share: Share, job: _Job) -> None:
-        """Put the job behind those of its share. While too many of them wait this waits, too: only that lesson is
-        held up. Raises RuntimeError once the share is closed."""
+        """Append a job to its share. If too many are waiting, block: only that lesson is held up. Raises RuntimeError
+        once the share is closed."""
         with self._changed:
             self._changed.wait_for(lambda: share.closed or self._closed or share.has_room())
             if share.closed or self._closed:
@@ -56,7 +56,7 @@ class Workers:
             self._changed.notify_all()
 
     def remove(self, share: Share) -> None:
-        """Drop what waits for that share, which takes no more."""
+        """Drop the waiting jobs of that share, which accepts no more."""
         with self._changed:
             share.closed = True
             share.drop()
@@ -67,7 +67,7 @@ class Workers:
             job.do()
 
     def _next(self) -> _Job | None:
-        """The next job that is still wanted; None when all is over."""
+        """The next job that is still wanted; None after closing."""
         with self._changed:
             while True:
                 self._changed.wait_for(lambda: self._turns or self._closed)
@@ -90,12 +90,12 @@ class _Job:
     def do(self) -> None:
         try:
             self.future.set_result(self.call())
-        except BaseException as error:  # it belongs to whoever asks for the result
+        except BaseException as error:  # the error belongs to whoever asks for the result
             self.future.set_exception(error)
 
 
 class Share(Executor):
-    """What one lesson has of the workers."""
+    """One lesson's share of the workers."""
 
     def __init__(self, workers: Workers) -> None:
         self._workers = workers
@@ -103,21 +103,21 @@ class Share(Executor):
         self.closed = False
 
     def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
-        """Have it done in this lesson's turn. Raises RuntimeError once closed."""
+        """Queue the call for this lesson's turn. Raises RuntimeError once closed."""
         future: Future[Any] = Future()
         self._workers.add(self, _Job(future, lambda: fn(*args, **kwargs)))
         return future
 
     def shutdown(self, wait: bool = False, *, cancel_futures: bool = True) -> None:
-        """End the share: what waits is dropped, and what is being done is not waited for."""
+        """Close the share: waiting jobs are dropped, and the running one is not waited for."""
         self._workers.remove(self)
 
     def has_room(self) -> bool:
-        """Whether one more may wait. What was given up no longer counts."""
+        """Whether one more job may wait. Cancelled jobs no longer count."""
         self.jobs = deque(job for job in self.jobs if not job.future.cancelled())
         return len(self.jobs) < _MOST_WAITING
 
     def drop(self) -> None:
-        """Give up all that waits."""
+        """Cancel all waiting jobs."""
         while self.jobs:
             self.jobs.popleft().future.cancel()

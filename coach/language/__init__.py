@@ -1,7 +1,7 @@
 """One folder per spoken language: text to meaning, the coach's sentences, and the words that can be said and heard.
 
-`load("en")` gives a `Language`. What stands in this folder itself knows no particular language and nothing of the
-conversation; each language is reached through the registry alone.
+`load("en")` returns a `Language`. The modules of this folder itself know no particular language and nothing of the
+conversation; each language is reached only through the registry.
 """
 
 from coach.language.language import Language

@@ -1,4 +1,4 @@
-"""What an answer tells beside its meaning. With it nobody in the conversation has to look at text."""
+"""What an answer says besides its meaning, so that the conversation never has to look at text."""
 
 from __future__ import annotations
 
@@ -12,19 +12,19 @@ Mark = Literal[
     "only-stop", "only-onward", "stop", "finishes", "goes-on", "yes-first", "no-first", "nothing-wrong",
     "answers-wrong", "corrects-answer", "anew", "why", "slipped", "not-done", "held-wrong", "corrects", "row-before",
 ]  # fmt: skip
-"""What is plainly said somewhere in an answer; "only-": nothing else is said, "-first": it begins with it. "held-wrong"
-is also said by naming another side as the front; "corrects" and "row-before" are said around the colours of a row."""
+"""Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "held-wrong"
+includes naming another side as the front; "corrects" and "row-before" are said around the colours of a row."""
 
 Remark = Literal["rows-told", "rows-left", "fell", "edges-again"]
-"""What is said beside any question: asking which rows have been heard, or how many are to come; that the cube fell; to
-be asked for the edges once more."""
+"""A remark that may come with any question: asking which rows have been heard or how many are left, saying that the
+cube fell, or asking to repeat the edges."""
 
 
 @dataclass(frozen=True)
 class RowPutRight:
-    """A row of stickers that was told wrongly: the one told last, or `before` that, or `named` by its face and number.
-    `colours` are the learner's words by place within it, from 0 on the left to 2; of the two words `instead` the second
-    is right where the first was told. Nothing of both where they only say that it was wrong."""
+    """The correction of a wrongly told row: the last one, the one `before` that, or one `named` by face and number.
+    `colours` maps places from 0 on the left to 2 to the learner's words; or `instead` holds the wrong word and the
+    right one. Both are empty if the learner only says that the row was wrong."""
 
     colours: Mapping[int, str] = field(default_factory=dict)
     instead: tuple[str, str] | None = None
@@ -34,9 +34,9 @@ class RowPutRight:
 
 @dataclass(frozen=True)
 class Aside:
-    """`marks` as above; `hints` are the kinds of slips that may be spoken of, and `telling` is what is told of one.
-    `remark` is what is said beside any question, `row` how a row is put right, `row_named` the face and number of a row
-    that is named. `word` is the key of the sentence that explains the word asked about."""
+    """`marks` as above; `hints` are the kinds of slips that may be meant, and `telling` is what is told about one.
+    `remark` is a remark on the side, `row` the correction of a row, `row_named` the face and number of a row that is
+    named. `word` is the key of the sentence that explains the word asked about."""
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()

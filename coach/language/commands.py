@@ -1,4 +1,4 @@
-"""The commands in one table: what a learner may say in a word or two, and what follows from saying it."""
+"""The commands in one table: what a learner may say in a word or two, and its consequences."""
 
 from __future__ import annotations
 
@@ -10,41 +10,41 @@ from coach.language.meaning import Command
 
 
 class Trait(Flag):
-    """What a command is; `has` tells whether it is that."""
+    """A property of a command; `has` tests for it."""
 
     ANYTIME = auto()
-    """It means something whatever was asked, or nothing: who cuts the coach off with it has not answered a question."""
+    """It has a meaning whatever was asked; a learner who interrupts the coach with it has not answered a question."""
     INTERRUPTS = auto()
-    """It changes where the lesson is, so that what is being done ends."""
+    """It changes where the lesson is, so the current activity ends."""
     WRONG = auto()
-    """Something is not as it should be on the cube."""
+    """Something is wrong on the cube."""
     GRAVE = auto()
-    """It changes the lesson: it needs more certainty than others."""
+    """It changes the lesson, so it needs more certainty than others."""
     MISSED = auto()
-    """It must not be missed: who may have said it in the pause after a call is asked."""
+    """It must not be missed: if it may have been said in the pause after a call, the coach asks."""
     ASKS_BACK = auto()
-    """The coach says something more; a sentence that is never understood leads nowhere, so that this is counted."""
+    """The coach says something more. This is counted, since a sentence that is never understood leads nowhere."""
     WAITS = auto()
-    """The coach waits."""
+    """It makes the coach wait."""
     RESUMES = auto()
-    """Who was waited for goes on."""
+    """It ends the waiting."""
     ONWARD = auto()
-    """Who has cut the coach off wants the rest."""
+    """After an interruption, it makes the coach say the rest."""
     YES = auto()
-    """It answers a question whether something is so: it is."""
+    """It answers a yes/no question with yes."""
     NO = auto()
-    """It is not."""
+    """It answers a yes/no question with no."""
     PLAIN = auto()
-    """It only answers. Whether it was meant is asked by asking again: "no: is that it?" is hard to answer."""
+    """It only answers. To confirm it, the question is asked again: "no: is that it?" is hard to answer."""
     DONE = auto()
-    """What was called or asked for is done: the lesson goes on as if it were."""
+    """What was called or asked for is done: the lesson goes on accordingly."""
     OF_TURN = auto()
-    """Who tells what they did in place of a turn may seem to say it."""
+    """A learner who tells what they did instead of a turn may seem to say it."""
 
 
 _ANSWER: Final = Trait(0)
 _IN_PRACTICE: Final = Trait(0)
-"""It means something only in practice by heart."""
+"""It has a meaning only when practising by heart."""
 _GRAVER: Final = Trait.ANYTIME | Trait.INTERRUPTS | Trait.GRAVE
 
 COMMANDS: Final[Mapping[Command, Trait]] = {
@@ -89,5 +89,5 @@ _TRAITS: Final[Mapping[str, Trait]] = dict(COMMANDS.items())
 
 
 def has(command: str | None, traits: Trait) -> bool:
-    """Whether it is a command of which one of `traits` is true."""
+    """Whether it is a command with one of these traits."""
     return bool(_TRAITS.get(command or "", Trait(0)) & traits)

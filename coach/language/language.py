@@ -1,4 +1,4 @@
-"""What the coach asks of a spoken language: its sentences, what answers mean, what a recogniser should expect."""
+"""What the coach needs from a spoken language: its sentences, what answers mean, what a recogniser should expect."""
 
 from __future__ import annotations
 
@@ -18,41 +18,41 @@ class Language(Protocol):
     @property
     @abstractmethod
     def code(self) -> str:
-        """The language code, such as "en"; method files carry their words by it."""
+        """The language code, such as "en"; method files store their words under it."""
 
     # What the coach says
 
     @property
     @abstractmethod
     def sentences(self) -> Phrases:
-        """The coach's own sentences, for a learner who looks."""
+        """The coach's own sentences, for a learner who looks at the cube."""
 
     # What the learner says
 
     @abstractmethod
     def settle(self, writings: Sequence[tuple[str, float]], asked: Question, scene: Scene | None = None) -> Reading:
-        """What an answer to `asked` means, written down in several ways, each with its share; and how surely."""
+        """What an answer to `asked` means, and how surely, given several writings, each with its share."""
 
     def read(self, text: str, asked: Question, scene: Scene | None = None) -> Reading:
-        """The same for an answer that was written down in one way, with what it tells beside that."""
+        """The same for an answer with a single writing, including its aside."""
         return replace(self.settle([(text, 1.0)], asked, scene), aside=self.aside(text, asked, scene))
 
     def understand(self, text: str, asked: Question, scene: Scene | None = None) -> Meaning | None:
-        """What `text` surely means as an answer to `asked`; None when nothing of it is of use."""
+        """What `text` surely means as an answer to `asked`; None if nothing of it is of use."""
         return self.read(text, asked, scene).meaning
 
     def aside(self, text: str, asked: Question, scene: Scene | None = None) -> Aside:
-        """What an answer to `asked` tells beside its meaning."""
+        """What an answer to `asked` says besides its meaning."""
         return Aside()
 
     def prepare(self) -> None:
-        """Load what answers need, so that the first of them is not kept waiting."""
+        """Load what answers need, so that the first one is not delayed."""
 
     # What a recogniser should expect
 
     @abstractmethod
     def phrases(self, asked: Question, scene: Scene | None = None) -> tuple[str, ...]:
-        """Every phrase to limit a recogniser to in that moment, commands included."""
+        """Every phrase to limit a recogniser to in this moment, including commands."""
 
     @property
     def onward(self) -> tuple[str, ...]:
@@ -61,18 +61,18 @@ class Language(Protocol):
 
     @abstractmethod
     def before(self, asked: Question) -> str:
-        """What could have been said before an answer to `asked`: a recogniser that is told leans to its words."""
+        """What might have been said before an answer to `asked`: it biases a recogniser towards its words."""
 
     @abstractmethod
     def respell(self, text: str, asked: Question) -> str:
-        """What a recogniser wrote down, with the lesson's words in place of those that sound like them."""
+        """A recogniser's transcript, with the lesson's words in place of those that sound like them."""
 
     # What the learner can say
 
     @abstractmethod
     def offers(self, asked: Question, scene: Scene | None = None) -> tuple[str, ...]:
-        """The few easily heard answers to offer to a learner who does not know what to say."""
+        """A few easily recognised answers to offer to a learner who does not know what to say."""
 
     @abstractmethod
     def clashes(self, words: Sequence[str]) -> list[tuple[str, str]]:
-        """Of the learner's words for colours or marks, those that sound alike or mean something to the coach."""
+        """Those of the learner's words for colours or marks that sound alike or mean something to the coach."""

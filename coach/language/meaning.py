@@ -1,4 +1,4 @@
-"""What an answer means, what was asked, and what the understander may know of the moment."""
+"""What an answer means, what was asked, and what may be known of the moment to understand it."""
 
 from __future__ import annotations
 
@@ -27,12 +27,12 @@ Command = Literal[
     "lost", "layers-broken", "correct", "read", "hint", "call-it", "alone", "whole-sequence", "quiz", "once-more",
     "how-am-i-doing",
 ]  # fmt: skip
-"""`commands` tells what each of them is."""
+"""See `commands` for each of them."""
 
 
 @dataclass(frozen=True)
 class Change:
-    """What a learner wants changed of the lesson; a field left out was not said.
+    """What a learner wants changed about the lesson; a field left out was not said.
 
     `step`, `manner` and `style` are ids, `pause` is in seconds. `colours`: they want to be asked for their words.
     `confuse`: two of their words that they cannot tell apart.
@@ -59,13 +59,12 @@ class Change:
 class Meaning:
     """What was said, and what follows from it within the answer; a field left out was not said.
 
-    `look` tells by sticker ("U1") whether it shows the top colour. `shape`, `edges` and `corners` describe
-    the top where the places were left open. `place` is a position ("UFR") and `shows` tells which face of
-    the hold each named colour of the piece is on. `colours` lists stickers in the order they were read, in the
-    learner's own words, "?" for one that cannot be seen. `step` is the step that the learner is at, named or described.
-    `turns` were said aloud; `number` is a number of people, `case` the name of a case, or of a share of a group.
-    `change` is what they want changed of the lesson.
-    `piece` holds the words of the piece that is spoken of, where that is another one than the piece asked for.
+    `look` maps stickers ("U1") to whether they show the top colour. `shape`, `edges` and `corners` describe the top if
+    the places were left open. `place` is a position ("UFR") and `shows` maps the named colours of the piece to faces of
+    the hold. `colours` lists stickers in the order they were read, in the learner's own words, "?" for one that cannot
+    be seen. `step` is the step that the learner is at, named or described. `turns` were said aloud; `number` is a
+    number of people, `case` the name of a case, or of a share of a group. `change` is what they want changed about the
+    lesson. `piece` holds the words of the piece in question, if it is not the piece asked for.
     """
 
     look: Mapping[str, bool] = field(default_factory=dict)
@@ -101,19 +100,19 @@ class Meaning:
 
 @dataclass(frozen=True)
 class Reading:
-    """What an answer means. `best` is the likeliest reading (None: nothing for the coach), `confidence` its chance,
-    0..1, calibrated. Whether it is sure enough to act on (`acts`) depends on what it would do."""
+    """What an answer means. `best` is the likeliest reading (None: nothing for the coach), `confidence` its calibrated
+    probability, 0..1. Whether it is sure enough to act on (`acts`) depends on its effect."""
 
     best: Meaning | None = None
     confidence: float = 0.0
     acts: bool = False
     asks: bool = False
-    """Whether it is at least likely enough to ask the learner whether it is meant."""
+    """Whether it is at least likely enough to ask for confirmation."""
     aside: Aside = field(default_factory=Aside)
 
     @property
     def meaning(self) -> Meaning | None:
-        """What the coach would act on."""
+        """The meaning that the coach would act on."""
         return self.best if self.acts else None
 
 
@@ -125,14 +124,14 @@ USUAL_COLOURS: Mapping[str, str] = MappingProxyType(
 
 @dataclass(frozen=True)
 class Scene:
-    """What the understander may know of the moment.
+    """What may be known of the moment to understand an answer.
 
-    `colours` holds the learner's own words for the six faces (colours, or marks felt with the fingers) as the cube is
-    held now, by face; `piece` the words of the piece asked for. `about` tells questions of the kind "other" apart.
-    `claim` holds what a question of the kind "claim" says of stickers on top: whether they show the top colour;
-    `claimed` the colours (or marks) of all stickers that it tells of, in its order. `seen` holds the words of the
-    stickers that the coach takes the cube to show now, by place ("U1"). `others` are the words of the other pieces that
-    may be spoken of: those that were asked for before, the last one first, then those that will be.
+    `colours` maps the faces, as the cube is held now, to the learner's own words (colours, or marks felt with the
+    fingers); `piece` holds the words of the piece asked for. `about` distinguishes questions of the kind "other". For a
+    question of the kind "claim", `claim` maps the stickers on top to whether they are claimed to show the top colour,
+    and `claimed` lists the colours (or marks) of all stickers in the claim, in order. `seen` holds the words of the
+    stickers that the coach believes the cube shows now, by place ("U1"). `others` are the words of other pieces that
+    may be meant: those asked for before, the last one first, then those still to come.
     """
 
     colours: Mapping[str, str] = field(default_factory=lambda: USUAL_COLOURS)

@@ -1,4 +1,4 @@
-"""The coach's own sentences, from a language's tables of them: one for learners who look, one for those who feel."""
+"""The coach's own sentences, from two tables per language: for learners who look and for those who feel."""
 
 from __future__ import annotations
 
@@ -12,18 +12,18 @@ _DIRECTION: Final = {1: "clockwise", 3: "anticlockwise", 2: "half"}
 
 
 class Naming(Protocol):
-    """How a language fits the learner's own words for colours and marks into its sentences."""
+    """How a language fits the learner's own words for colours and marks into sentences."""
 
     def gaps(self, name: str, word: str) -> dict[str, str]:
-        """What stands for `word` in the gaps of sentences, `name` being what it is the word for: {up}, {is_up}."""
+        """The fillers of gaps such as {up} and {is_up} for `word`; `name` says what the word stands for."""
 
     def is_colour(self, word: str) -> bool:
-        """Whether it names a colour, and not a mark to feel."""
+        """Whether it names a colour, not a mark to feel."""
 
 
 class Phrases:
-    """Sentences by their key, such as "ask.ready". Their order within a list is from first to plainest. `by_sight` and
-    `by_feel` are all of them, for learners who look and for those who feel."""
+    """Sentences by key, such as "ask.ready". The forms in a list go from the first to the plainest. `by_sight` and
+    `by_feel` are complete tables, for learners who look and for those who feel."""
 
     def __init__(
         self, code: str, naming: Naming, by_sight: Mapping[str, Any], by_feel: Mapping[str, Any], touch: bool = False
@@ -33,40 +33,40 @@ class Phrases:
         self._table = by_feel if touch else by_sight
 
     def by_touch(self, touch: bool) -> Phrases:
-        """The sentences for a learner who goes by touch, or by sight."""
+        """The sentences for a learner who works by touch, or by sight."""
         return type(self)(self.code, self._naming, *self._both, touch)
 
     def say(self, key: str, form: int = 0, **values: object) -> str:
-        """The sentence `key`, in its `form`-th form or the last there is. KeyError for an unknown key."""
+        """The sentence `key` in form number `form`, or in its last form. KeyError for an unknown key."""
         return self.forms(key, **values)[: form + 1][-1]
 
     def forms(self, key: str, **values: object) -> tuple[str, ...]:
-        """All forms of the sentence `key`. With a value for {colour} come {some_colour} and its like."""
+        """All forms of the sentence `key`. A value for {colour} also fills {some_colour} and the like."""
         if "colour" in values:
             values |= self._naming.gaps("colour", str(values["colour"]))
         return tuple(_sentence(form.format(**values)) for form in self.open_forms(key))
 
     def gaps(self, up: str, down: str) -> dict[str, str]:
-        """What stands in the gaps of sentences for the learner's words for the top and the bottom."""
+        """The fillers of gaps for the learner's words for the top and the bottom."""
         return self._naming.gaps("up", up) | self._naming.gaps("down", down)
 
     def felt(self, words: Iterable[str]) -> bool:
-        """Whether the learner's words are all for marks to feel: none of them names a colour."""
+        """Whether all of the learner's words are marks to feel: none of them names a colour."""
         return not any(map(self._naming.is_colour, words))
 
     def part(self, key: str, form: int = 0, **values: object) -> str:
-        """The words `key` for within a sentence: as they stand in the file, without a capital."""
+        """The words `key` for use within a sentence: as they are in the file, not capitalised."""
         return self.open_forms(key)[: form + 1][-1].format(**values)
 
     def open_forms(self, key: str) -> tuple[str, ...]:
-        """All forms of the sentence `key` as they stand in the file, with their gaps."""
+        """All forms of the sentence `key` as they are in the file, with their gaps."""
         found: Any = self._table
         for part in key.split(".", 1):
             found = found[part]
         return tuple(found) if isinstance(found, list) else (found,)
 
     def all_keys(self) -> tuple[str, ...]:
-        """The keys of all that is in the file, such as "reply.louder", in its order."""
+        """All keys in the file, such as "reply.louder", in its order."""
         return tuple(f"{section}.{name}" for section, entries in self._table.items() for name in entries)
 
     def has(self, key: str) -> bool:
@@ -84,8 +84,7 @@ class Phrases:
         return str(calls[_DIRECTION[turn.quarters]].format(face=calls[turn.face]))
 
     def ready_made(self, style: str, up: str) -> tuple[str, ...]:
-        """Sentences that need nothing filled in but the word for the top, the calls first: what a voice can make
-        ahead."""
+        """Sentences with no gap other than the word for the top, the calls first: what a voice can synthesise ahead."""
         calls = [f"{_sentence(self.call(turn, style))}." for turn in FACE_TURNS if turn.face != "B"]
         forms: list[str] = []
         for section in ("ask", "claim", "reply", "hold", "turn", "check", "odd", "rotations"):

@@ -1,4 +1,4 @@
-"""The kinds of questions in one table: how each of them is answered."""
+"""The kinds of questions in one table, with how each is answered."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ class Manner:
     open: bool = False
     """Whether people mostly answer it in their own words, by describing what they see."""
     seconds: float = 8.0
-    """How long a learner is given to find the answer before the question is asked again."""
+    """How long a learner has to find the answer before the question is repeated."""
     between: bool = False
-    """Whether it only waits for the learner to be ready: there is nothing to answer later."""
+    """Whether it only waits for the learner to be ready, with nothing to answer later."""
     busy: bool = False
-    """Whether the learner's hands are busy meanwhile, so that silence is an answer, too."""
+    """Whether the learner's hands are busy meanwhile, so that silence counts as an answer."""
 
 
 QUESTIONS: Final[Mapping[Question, Manner]] = {
@@ -37,13 +37,13 @@ QUESTIONS: Final[Mapping[Question, Manner]] = {
 }
 
 STEP_SUBJECTS: Final = ("step", "return")
-"""What a question of the kind "other" is about that is answered with a step: that is described, too."""
+"""Subjects of the kind "other" that are answered with a step, often by describing it."""
 
 BETWEEN: Final = frozenset(asked for asked, manner in QUESTIONS.items() if manner.between)
 BUSY: Final = frozenset(asked for asked, manner in QUESTIONS.items() if manner.busy)
-"""For a reader, who knows more moments than there are questions now."""
+"""For a reader that knows more moments than there are questions now."""
 
 
 def is_open(asked: Question, about: str = "") -> bool:
-    """Whether the question is mostly answered in one's own words; `about` as in `Scene`."""
+    """Whether people mostly answer the question in their own words; `about` as in `Scene`."""
     return QUESTIONS[asked].open or (asked == "other" and about in STEP_SUBJECTS)

@@ -1,4 +1,4 @@
-"""The languages there are, by code. Each is a module that is imported when it is first wanted."""
+"""The available languages by code. Each is a module that is imported on first use."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Final, cast
 from coach.language.language import Language
 
 _MODULES: Final = {"en": "coach.language.en.language"}
-"""A module by language code; its `load()` returns the `Language`."""
+"""Modules by language code; a module's `load()` returns the `Language`."""
 
 
 def register(code: str, module: str) -> None:
@@ -17,7 +17,7 @@ def register(code: str, module: str) -> None:
 
 
 def load(code: str = "en") -> Language:
-    """The language with that code, anew: whoever needs it longer keeps it. Raises ValueError when there is none."""
+    """A new instance of the language with that code, for the caller to keep. Raises ValueError if there is none."""
     if code not in _MODULES:
         raise ValueError(f"There is no language {code!r} here. There are: {', '.join(_MODULES)}.")
     return cast(Language, import_module(_MODULES[code]).load())

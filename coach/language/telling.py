@@ -1,4 +1,4 @@
-"""What a learner tells of a turn that went wrong: of which turn they speak, and what they did in its place."""
+"""What a learner says about a turn that went wrong: which turn it was, and what they did instead."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Final, Literal, TypeAlias
 Way: TypeAlias = Literal["left", "right", "up", "down", "clockwise", "anticlockwise", ""]
 How: TypeAlias = Literal["skipped", "twice", "once", "other-way", "swapped", "added", ""]
 EARLIER: Final = -1
-"""In place of a number: an earlier turn than the last, whichever is named."""
+"""Used instead of a number for some turn earlier than the last one, whichever is named."""
 
 
 @dataclass(frozen=True)
@@ -23,9 +23,9 @@ class NamedTurn:
 
 @dataclass(frozen=True)
 class Telling:
-    """`how` a turn was done, what they `did`, and what was `called` instead of which they did it. `back` counts from
-    the turn called last (0), or is EARLIER; None where they do not say which turn it was. Of two that were "swapped",
-    `did` is the one that they did first. `plain`: it can be meant of nothing else, whatever the sentence seems."""
+    """`how` a turn was done, what they `did`, and what was `called` instead. `back` counts from the turn called last
+    (0), or is EARLIER; None if they do not say which turn it was. If two were "swapped", `did` is the one that they did
+    first. `plain`: it cannot mean anything else, whatever the sentence looks like."""
 
     how: How = ""
     did: NamedTurn = NamedTurn()

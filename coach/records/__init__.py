@@ -1,9 +1,9 @@
-"""What is kept: the log of a session, each learner's choices (`profile`), and what they have practised.
+"""What is stored: the log of a session, each learner's choices (`profile`), and what they have practised.
 
-Of what they practise only raw results are kept (`store`, one SQLite file): the level of help (`levels`), when an item
-comes next (`schedule`) and all of `progress` are worked out from them, by pure functions to which the clock is handed
-in. A lesson goes through `keeping`, which goes on without records where they cannot be used.
+Only raw results of practice are stored (`store`, one SQLite file): the level of help (`levels`), the next review of an
+item (`schedule`) and all of `progress` are computed from them by pure functions that are passed the date. A lesson uses
+`keeping`, which carries on without records if they are unusable.
 
-To keep more, add a step to `MIGRATIONS` in `schema`, with a test that takes a file of the version before; never change
-a step that is out. For another schedule implement `Schedule` over the raw results; nothing else knows the package fsrs.
+To store more, add a step to `MIGRATIONS` in `schema`, with a test that takes a file of the previous version; never
+change a released step. For another schedule implement `Schedule` over the raw results; nothing else knows fsrs.
 """

@@ -1,4 +1,4 @@
-"""What the conversation puts into the session log: each act and event as the fields of a JSON object."""
+"""What the conversation writes to the session log: each act and event as the fields of a JSON object."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ Fields = Mapping[str, Any]
 
 
 def entry(what: Act | Event) -> Fields:
-    """The fields of an act or event, its kind ("event") first; none for what leaves no trace in the log."""
+    """The fields of an act or event, its kind ("event") first; empty if it is not logged."""
     match what:
         case Listen():
             return {"event": "listen"}
@@ -66,7 +66,7 @@ def _belongs(say: CallTurn | Rotate) -> Fields:
 
 
 def _asked(query: Query) -> Fields:
-    """What belongs to a question; of that for a piece only the piece is among the fields that were agreed on."""
+    """The fields of a question; for a piece, only the piece is part of the agreed format."""
     if query.asks == "piece":
         return {"piece": list(query.piece)}
     fields = {"about": query.about, "face": query.face, "row": query.row, "claim": list(map(list, query.claim))}

@@ -1,4 +1,4 @@
-"""What is practised, and what came of it once: the raw results from which all else is worked out."""
+"""What is practised, and the outcome of each try: the raw results from which everything else is computed."""
 
 from __future__ import annotations
 
@@ -8,23 +8,23 @@ from datetime import date, datetime
 from typing import Final, Literal, get_args
 
 Kind = Literal["do", "recite", "hold", "choose"]
-"""To do a sequence; to say its turns; to tell the case and how to hold the cube for it; to choose what comes next."""
+"""Do a sequence; say its turns; name the case and how to hold the cube for it; choose what comes next."""
 Result = Literal["unaided", "helped", "failed", "unclear"]
-"""Right without more help than the level gives; right once help was asked for; wrong or given up; not surely heard."""
+"""Right without more help than the level gives; right after asking for help; wrong or given up; not surely heard."""
 Origin = Literal["lesson", "practice"]
 
 KINDS: Final[tuple[Kind, ...]] = get_args(Kind)
 RESULTS: Final[tuple[Result, ...]] = get_args(Result)
 ORIGINS: Final[tuple[Origin, ...]] = get_args(Origin)
 MOST_HELP: Final = 4
-"""The levels of help: 4 every turn called, 3 groups of turns, 2 the first turn, 1 the case and the hold, 0 the name of
-the step."""
+"""The highest level of help: 4 every turn called, 3 groups of turns, 2 the first turn, 1 the case and the hold, 0 the
+name of the step."""
 
 
 @dataclass(frozen=True, order=True)
 class Item:
-    """One thing to know by heart. `step` and `case` are ids of the method's file (`case` is empty where it is about the
-    whole step), `method` is its name: another method's sequence is another thing to know."""
+    """One thing to know by heart. `step` and `case` are ids in the method's file (`case` is empty for the whole step),
+    `method` is its name: another method's sequence is a different item."""
 
     step: str
     case: str
@@ -34,8 +34,8 @@ class Item:
 
 @dataclass(frozen=True)
 class Exercise:
-    """One try at an item: when by the learner's own clock (local, without a zone), with which level of help it was
-    begun, and how it ended."""
+    """One try at an item: when, by the learner's own clock (local, without a time zone), at which level of help it
+    began, and how it ended."""
 
     item: Item
     when: datetime
@@ -50,16 +50,16 @@ class Exercise:
 
     @property
     def alone(self) -> bool:
-        """Whether the learner was told no turn: right, with the case and the hold at most."""
+        """Whether the learner succeeded without being told a turn: with the case and the hold at most."""
         return self.result == "unaided" and self.help <= 1
 
 
 History = Mapping[Item, Sequence[Exercise]]
-"""The exercises of each item in the order in which they were done."""
+"""The exercises of each item in chronological order."""
 
 
 def by_item(exercises: Iterable[Exercise]) -> dict[Item, list[Exercise]]:
-    """The history that they make up; what was unclear tells nothing of anybody and is left out."""
+    """The history made up by the exercises; unclear ones say nothing about anybody and are left out."""
     history: dict[Item, list[Exercise]] = {}
     for exercise in exercises:
         if exercise.result != "unclear":

@@ -1,4 +1,4 @@
-"""The raw results as a table of comma-separated values, for whoever reckons with them elsewhere."""
+"""The raw results as comma-separated values, for analysis elsewhere."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ COLUMNS: Final = ("learner", "day", "time", "origin", "method", "step", "case", 
 
 
 def write_csv(path: Path, learners: Iterable[tuple[str, Sequence[Exercise]]]) -> None:
-    """Write a line for each exercise under a line with COLUMNS; days and times are local (ISO 8601). Raises OSError."""
+    """Write a line per exercise under a header with COLUMNS; dates and times are local (ISO 8601). Raises OSError."""
     with path.open("w", encoding="utf-8", newline="") as file:
         table = csv.writer(file)
         table.writerow(COLUMNS)

@@ -1,4 +1,4 @@
-"""The records of one learner during a lesson or practice, which goes on without them where they cannot be used."""
+"""One learner's records during a lesson or practice, which carries on without them if they are unusable."""
 
 from __future__ import annotations
 
@@ -11,14 +11,14 @@ from coach.records.store import RecordsError, Store
 
 
 class Records:
-    """What the learner has practised, and the keeping of more. Nothing is kept for `name` None. Trouble with the file
-    is told once, in a sentence, and never raised: from then on nothing is kept."""
+    """What the learner has practised, and storage for more. Nothing is stored for `name` None. A problem with the file
+    is reported once, in a sentence, and never raised: from then on nothing is stored."""
 
     def __init__(self, name: str | None, tell: Callable[[str], None], path: Path | None = None) -> None:
         self._name, self._tell = name or "", tell
         self._store: Store | None = None
         self.exercises: list[Exercise] = []
-        """All of them in their order, also those that were not kept."""
+        """All of them in order, including those that were not stored."""
         if name is not None:
             try:
                 self._store = Store(path)
@@ -28,11 +28,11 @@ class Records:
 
     @property
     def kept(self) -> bool:
-        """Whether exercises are kept."""
+        """Whether exercises are stored."""
         return self._store is not None
 
     def add(self, exercise: Exercise) -> None:
-        """An exercise has ended."""
+        """Add a finished exercise."""
         self.exercises.append(exercise)
         if self._store:
             try:
@@ -41,7 +41,7 @@ class Records:
                 self._give_up(error)
 
     def close(self) -> None:
-        """Let go of the file."""
+        """Close the file."""
         if self._store:
             try:
                 self._store.close()

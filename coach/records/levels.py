@@ -1,4 +1,4 @@
-"""How much help a learner gets with an item: worked out from its results, never kept.
+"""How much help a learner gets with an item: computed from its results, never stored.
 
 One level less after success, one more after failure: contingent help (Wood 2001, International Journal of Artificial
 Intelligence in Education 12:280).
@@ -13,7 +13,7 @@ from coach.records.exercise import MOST_HELP, Exercise
 
 
 def level(exercises: Iterable[Exercise]) -> int:
-    """The level of help, 4 to 0, for the next time, after these exercises of one item in their order."""
+    """The level of help, 4 to 0, for the next time, after these exercises of one item in order."""
     return list(levels(exercises))[-1]
 
 
@@ -23,8 +23,8 @@ def levels(exercises: Iterable[Exercise]) -> Iterable[int]:
 
 
 def after(before: int, exercise: Exercise) -> int:
-    """The level after one exercise, which need not have been done at the level `before` it: whoever was told more has
-    not shown that they need less, and whoever tried with less has not shown that they need more."""
+    """The level after one exercise, which may have been done at another level than `before`: success with more help
+    does not show that less is needed, and failure with less does not show that more is needed."""
     if exercise.result == "unaided" and exercise.help <= before:
         return max(before - 1, 0)
     if exercise.result == "failed" and exercise.help >= before:

@@ -36,8 +36,8 @@ LOG_VERSION: Final = 1
 
 
 class SessionLog:
-    """The session log: JSON Lines, each written through at once, after what the file holds already. A log that can no
-    longer be written is given up with one message on stderr; the lesson goes on."""
+    """The session log: JSON Lines, each written through at once and appended to the file. If the log can no longer be
+    written, it is abandoned with one message on stderr; the lesson goes on."""
 
     def __init__(self, path: Path | None) -> None:
         self._path, self._start = path, time.monotonic()
@@ -49,7 +49,7 @@ class SessionLog:
                 self._give_up(error)
 
     def begin(self, lesson: Lesson, learner: str | None) -> None:
-        """Add what is known at the start of a lesson."""
+        """Write what is known at the start of a lesson."""
         settings = lesson.settings
         self._write({
             "event": "session", "version": LOG_VERSION, "method": lesson.method.name, "step": lesson.step,
@@ -57,7 +57,7 @@ class SessionLog:
         })  # fmt: skip
 
     def add(self, what: Act | Event) -> None:
-        """Add what has been said, heard or found out."""
+        """Write what has been said, heard or found out."""
         if fields := entry(what):
             self._write(fields)
 
@@ -79,11 +79,11 @@ class SessionLog:
             file=sys.stderr,
         )
         if file:
-            with suppress(OSError):  # what is left in its buffer cannot be written either
+            with suppress(OSError):  # the rest of its buffer cannot be written either
                 file.close()
 
     def close(self) -> None:
-        """Finish the log."""
+        """Close the log."""
         if self._file:
             try:
                 self._file.close()

@@ -1,5 +1,5 @@
 """Progress as a picture: a lane for each item of a learner, or for each learner of a class, with the days from left to
-right. It is black on white, and all of it stands in words beside the lines and in the file's own description."""
+right. It is black on white, and everything is also in words beside the lines and in the file's own description."""
 
 from __future__ import annotations
 
@@ -30,8 +30,8 @@ _LANE: Final = 0.45
 
 @dataclass(frozen=True)
 class Lane:
-    """A line over days: its name, the value (0 to `most`) at the end of each day on which it was practised, the day of
-    the next review, and in words how it stands."""
+    """A line over days: its name, the value (0 to `most`) at the end of each day with practice, the day of the next
+    review, and the status in words."""
 
     name: str
     most: int
@@ -71,14 +71,14 @@ def _known(exercises: Sequence[Exercise], until: date) -> int:
 
 
 def draw(path: Path, title: str, lanes: Sequence[Lane], today: date) -> None:
-    """Write the picture, as the ending of `path` says. Raises OSError; ImportError where matplotlib is not there."""
+    """Write the picture in the format given by the ending of `path`. Raises OSError; ImportError without matplotlib."""
     from matplotlib import rc_context
 
     description = "\n".join(f"{lane.name}: {lane.stands}." for lane in lanes)
-    # Words stay words in an SVG, and a nickname with dollar signs is no formula.
+    # Text stays text in an SVG, and a nickname with dollar signs is no formula.
     style = rc_context({"svg.fonttype": "none", "text.parse_math": False, "font.size": 9.0})
     with style, warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # of letters that the font has not
+        warnings.simplefilter("ignore")  # about letters missing from the font
         figure = _figure(title, lanes, today)
         if path.suffix.lower() == ".png":
             figure.savefig(path, format="png", dpi=150, metadata={"Title": title, "Description": description})
@@ -106,7 +106,7 @@ def _figure(title: str, lanes: Sequence[Lane], today: date) -> Figure:
 
 
 def _lane(axes: Axes, place: int, lane: Lane, today: date) -> None:
-    """Each lane is 1 high, the first one on top; the line keeps off its edges."""
+    """Draw a lane; each is 1 high, the first one on top, and the line stays clear of its edges."""
     if place % 2:
         axes.axhspan(place - 0.5, place + 0.5, color="0.94", linewidth=0)
     days = [day.toordinal() for day, _ in lane.values]
@@ -123,7 +123,7 @@ def _lane(axes: Axes, place: int, lane: Lane, today: date) -> None:
 
 
 def _frame(axes: Axes, lanes: Sequence[Lane], first: date, last: date) -> None:
-    """The names of the lanes at the left, how they stand at the right, at most about ten days below."""
+    """The names of the lanes on the left, their status on the right, at most about ten days below."""
     every = 1 + (last - first).days // 10
     ticks = [first + timedelta(days=days) for days in range(0, (last - first).days + 1, every)]
     axes.set_xticks([day.toordinal() for day in ticks], [f"{day.day} {day:%b}" for day in ticks])

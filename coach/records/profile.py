@@ -1,4 +1,4 @@
-"""What the coach remembers of a learner from one lesson to the next: these choices, and where the lesson ended."""
+"""What the coach remembers about a learner between lessons: these choices, and where the last lesson ended."""
 
 from __future__ import annotations
 
@@ -19,22 +19,22 @@ from coach.records.nickname import plain
 FACE_WORDS: Final[Mapping[str, str]] = {
     "F": "front", "B": "back", "R": "right", "L": "left", "U": "top", "D": "bottom",
 }  # fmt: skip
-"""The faces in the order of the WCA Regulations (Article 12a1), in which the options and the file have them."""
+"""The faces in the order of the WCA Regulations (Article 12a1), which the options and the file use."""
 _FORMER_ORDER: Final = "URFDLB"
-"""The order of the six colours in profiles that hold them as a list."""
+"""The order of the six colours in old profiles, which store them as a list."""
 
 
 class ProfileError(ValueError):
-    """A choice that cannot be, in words for the learner."""
+    """An invalid choice, explained in words for the learner."""
 
 
 @dataclass(frozen=True)
 class Profile:
-    """The learner's choices. `colours` are the words for the six faces' colours (or marks) by face of the solved cube,
-    in a hold of which `up` and `front` choose another; any words will do. `touch` is None where it follows from the
-    words, `headphones` is None until asked. `confuse` holds words that the learner cannot tell apart. `step` is the
-    step at which the last lesson ended (None: none is remembered), `unread` whether it ended in the middle of
-    something, so that the cube has to be read."""
+    """The learner's choices. `colours` maps the faces of the solved cube to the words for their colours (or marks); any
+    words will do, and `up` and `front` choose how it is held. `touch` is None if it follows from the words,
+    `headphones` is None until asked. `confuse` holds words that the learner cannot tell apart. `step` is the step at
+    which the last lesson ended (None: none is remembered), `unread` is set if it ended in the middle of something, so
+    that the cube has to be read."""
 
     colours: Mapping[str, str] = field(default_factory=lambda: dict(USUAL_COLOURS))
     up: str = USUAL_COLOURS["U"]
@@ -56,7 +56,7 @@ class Profile:
     def held(self) -> Mapping[str, str]:
         """The colour names by face as the cube is held at the start: `up` on top, `front` towards the learner.
 
-        Raises ProfileError where there is no such hold.
+        Raises ProfileError if there is no such hold.
         """
         names = list(self.colours.values())
         if len(set(names)) != 6:
@@ -71,18 +71,18 @@ class Profile:
         raise ProfileError(f"{self.front} cannot face you with {self.up} on top: they are on opposite sides.")
 
     def named(self, words: Mapping[str, str]) -> Profile:
-        """With other words for the six faces, held as they say."""
+        """A copy with other words for the six faces, held as they say."""
         confuse = self.confuse if set(self.confuse) <= set(words.values()) else ()
         return replace(self, colours=dict(words), up=words["U"], front=words["F"], confuse=confuse)
 
 
 def default_path() -> Path:
-    """Where the profile is kept: in the user's own configuration folder."""
+    """Where the profile is stored: in the user's configuration folder."""
     return user_config_path("turncaller") / "profile.json"
 
 
 def learner_path(name: str) -> Path:
-    """Where the profile of the learner with that nickname is kept. Raises ProfileError for a name that cannot be."""
+    """Where the profile of the learner with that nickname is stored. Raises ProfileError for an invalid name."""
     try:
         return user_config_path("turncaller") / "learners" / f"{quote(plain(name), safe='')}.json"
     except ValueError as error:
@@ -90,8 +90,8 @@ def learner_path(name: str) -> Path:
 
 
 def load(path: Path, otherwise: Profile | None = None) -> Profile:
-    """The profile in the file; `otherwise`, or the usual choices, where there is no file. Raises ProfileError for a
-    broken one."""
+    """The profile in the file; `otherwise`, or the defaults, if there is no file. Raises ProfileError for a broken
+    one."""
     try:
         data = json.loads(path.read_text("utf-8"))
     except FileNotFoundError:
@@ -115,7 +115,7 @@ def _profile(data: Any) -> Profile:
 
 
 def _value(name: str, value: Any) -> Any:
-    """A value of the file as it stands in a Profile. Raises ProfileError for one of another kind."""
+    """A value of the file in the form used in a Profile. Raises ProfileError for a wrong type."""
     if name == "colours":
         return _colours(value)
     kinds: dict[str, tuple[type, ...]] = {
@@ -138,7 +138,7 @@ def _colours(value: Any) -> dict[str, str]:
 
 
 def save(profile: Profile, path: Path) -> None:
-    """Keep the profile; written aside and renamed, so that a full disk leaves the old one. Raises OSError."""
+    """Store the profile by writing aside and renaming, so that a full disk leaves the old one. Raises OSError."""
     path.parent.mkdir(parents=True, exist_ok=True)
     data = asdict(profile) | {"colours": {word: profile.colours[face] for face, word in FACE_WORDS.items()}}
     aside = path.with_suffix(".new")

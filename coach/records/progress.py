@@ -1,4 +1,4 @@
-"""How far a learner has come: worked out from the raw results for one local day, as data."""
+"""How far a learner has come: computed as data from the raw results for one local day."""
 
 from __future__ import annotations
 
@@ -14,8 +14,8 @@ from coach.records.schedule import Schedule
 
 @dataclass(frozen=True)
 class ItemProgress:
-    """How far it is with one item: the level of help for the next time, on how many days it was done alone, whether it
-    is known by heart, and the day of its next review."""
+    """Progress with one item: the level of help for the next time, on how many days it was done alone, whether it is
+    known by heart, and the day of its next review."""
 
     item: Item
     help: int
@@ -26,8 +26,8 @@ class ItemProgress:
 
 @dataclass(frozen=True)
 class Progress:
-    """All of a learner's items on the local day `today`: first what is due, the likeliest to be forgotten first, then
-    what comes later, by its day. `days` are those on which something was practised."""
+    """All of a learner's items on the local day `today`: first those due, the likeliest to be forgotten first, then the
+    later ones, by day. `days` are the days with any practice."""
 
     name: str
     today: date
@@ -42,21 +42,21 @@ class Progress:
 
     @property
     def due(self) -> int:
-        """How many items are to be reviewed today."""
+        """How many items are due for review today."""
         return sum(each.due <= self.today for each in self.items)
 
     @property
     def next_day(self) -> date | None:
-        """The first day on which something is to be reviewed, today at the earliest; None without any item."""
+        """The day of the next review, today at the earliest; None without any item."""
         return max(self.today, min(each.due for each in self.items)) if self.items else None
 
 
 def progress(name: str, exercises: Sequence[Exercise], today: date, planner: Schedule) -> Progress:
-    """How far the learner has come by these exercises, which stand in the order in which they were done."""
+    """How far the learner has come by these exercises, which are in chronological order."""
     history = by_item(exercises)
     planned = schedule.reviews(history, today, planner)
     items = [_item(item, history[item], review.day) for item, review in planned.items()]
-    items.sort(key=lambda each: max(each.due, today))  # what is due stays in its order
+    items.sort(key=lambda each: max(each.due, today))  # keeps the order of what is due
     return Progress(name, today, len(exercises), sorted({exercise.day for exercise in exercises}), items)
 
 

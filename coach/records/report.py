@@ -1,4 +1,4 @@
-"""Progress in words for the terminal: plain lines that a screen reader reads well, a whole statement in each place."""
+"""Progress in words for the terminal: plain lines that work well with a screen reader, each a whole statement."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ _HELP: Final = (
 
 
 def of_learner(now: Progress) -> list[str]:
-    """A line for each item, and over them what they come to."""
+    """A line for each item, under a summary."""
     lines = [f"{now.name}, {written(now.today)}: {_sum(now)}."]
     if now.days:
         lines.append(f"{_times(now)}, the last on {written(now.days[-1])}.")
@@ -54,7 +54,7 @@ def standing(each: ItemProgress) -> str:
 
 
 def due(each: ItemProgress, today: date) -> str:
-    """When it is to be reviewed."""
+    """When it is due for review."""
     if each.due < today:
         return f"due since {written(each.due)}"
     words = {today: "due today", today + timedelta(days=1): "due tomorrow"}
@@ -62,7 +62,7 @@ def due(each: ItemProgress, today: date) -> str:
 
 
 def written(day: date) -> str:
-    """A day such as 3 December 2026."""
+    """A day in the form 3 December 2026."""
     return f"{day.day} {day:%B %Y}"
 
 
@@ -79,7 +79,7 @@ def _count(number: int, what: str) -> str:
 
 
 def _table(rows: Sequence[Sequence[str]]) -> list[str]:
-    """Columns under each other, with commas at which a screen reader pauses."""
+    """Aligned columns, with commas at which a screen reader pauses."""
     widths = [max(map(len, column)) + 1 for column in zip(*rows, strict=True)]
     return [
         "  ".join(f"{cell},".ljust(width) for cell, width in zip(row[:-1], widths, strict=False)) + f"  {row[-1]}"

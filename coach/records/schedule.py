@@ -1,6 +1,6 @@
-"""When an item is to be reviewed, replayed from its raw results: the scheduler behind it can be replaced any day.
+"""When an item is to be reviewed, replayed from its raw results, so that the scheduler behind it can be replaced.
 
-Reciting is not doing: they are items of their own. The clock is handed in, as a local day.
+Reciting and doing are different items. The date is passed in, as a local day.
 """
 
 from __future__ import annotations
@@ -15,30 +15,30 @@ from fsrs import Card, Rating, Scheduler
 from coach.records.exercise import Exercise, History, Item
 
 KNOWN_DAYS: Final = 3
-"""Known is what was done alone on so many different days,"""
+"""An item is known once it was done alone on this many different days."""
 KNOWN_SPAN: Final = timedelta(days=7)
-"""the last of them at least so long after the first."""
+"""The last of these days must be at least this long after the first."""
 LONGEST_UNTIL_KNOWN: Final = 4
-"""Days from one review to the next at the most, until the item is known: two such gaps make more than the week."""
+"""The longest interval in days until the item is known: two of them make more than the week."""
 LONGEST: Final = 30
-"""Days at the most from then on."""
+"""The longest interval in days from then on."""
 _HOUR: Final = time(12, tzinfo=UTC)
-"""A day of fsrs is a whole period of 24 hours, in UTC only: at one hour of every local day it is that day."""
+"""A day of fsrs is 24 hours in UTC, so a fixed hour of every local day gives exactly that day."""
 
 
 @dataclass(frozen=True)
 class Review:
-    """The local day on which an item is to be reviewed next, and how likely it is (0 to 1) to be recalled today."""
+    """The local day of the next review of an item, and the probability that it would be recalled today."""
 
     day: date
     recall: float
 
 
 class Schedule(Protocol):
-    """What works out when an item comes next."""
+    """Computes when an item comes next."""
 
     def review(self, exercises: Sequence[Exercise], today: date) -> Review | None:
-        """The next review after these exercises of one item; None where none of them tells anything."""
+        """The next review after these exercises of one item; None if none of them tells anything."""
 
 
 def known(exercises: Sequence[Exercise]) -> bool:
@@ -48,7 +48,7 @@ def known(exercises: Sequence[Exercise]) -> bool:
 
 
 def days_alone(exercises: Sequence[Exercise]) -> Sequence[date]:
-    """The local days, in their order, on which the item was done alone."""
+    """The local days, in order, on which the item was done alone."""
     return sorted({exercise.day for exercise in exercises if exercise.alone})
 
 
@@ -65,7 +65,7 @@ def due(planned: Mapping[Item, Review], today: date) -> tuple[Item, ...]:
 
 
 def next_day(planned: Mapping[Item, Review], today: date) -> date | None:
-    """The first day on which something is to be reviewed, today at the earliest; None where nothing was practised."""
+    """The day of the next review, today at the earliest; None if nothing was practised."""
     return max(today, min(review.day for review in planned.values())) if planned else None
 
 
@@ -82,19 +82,19 @@ class Fsrs:
         if not rated:
             return None
         scheduler = self._keeping if known(exercises) else self._learning
-        card = Card(card_id=0, due=_moment(rated[0][0]))  # without these it reads the clock and sleeps
+        card = Card(card_id=0, due=_moment(rated[0][0]))  # without these arguments it reads the clock and sleeps
         for day, rating in rated:
             card, _ = scheduler.review_card(card, rating, _moment(day))
         return Review(card.due.date(), scheduler.get_card_retrievability(card, _moment(today)))
 
 
 def _scheduler(longest: int) -> Scheduler:
-    """No steps within a day, which are the session's own matter, and no chance."""
+    """No steps within a day, which are up to the session, and no randomness."""
     return Scheduler(learning_steps=(), relearning_steps=(), maximum_interval=longest, enable_fuzzing=False)
 
 
 def _rating(exercise: Exercise) -> Rating:
-    """Told turns, or helped, an item is recalled with difficulty."""
+    """If turns were told or help was needed, the item was recalled with difficulty."""
     if exercise.result == "failed":
         return Rating.Again
     return Rating.Good if exercise.alone else Rating.Hard

@@ -1,4 +1,4 @@
-"""How the records lie in their file, and the steps by which an older file becomes a newer one."""
+"""The database schema of the records, and the steps that upgrade an older file."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ BROKEN: Final = "the file is broken. Move it away or put a copy back"
 
 
 class UnusableError(Exception):
-    """The file is not what this program can go on with; it says what happened and what to do."""
+    """The program cannot continue with the file; the message says what happened and what to do."""
 
 
 def _one_of(words: Sequence[str]) -> str:
@@ -23,7 +23,7 @@ def _one_of(words: Sequence[str]) -> str:
 
 MIGRATIONS: Final[tuple[tuple[str, ...], ...]] = (
     (
-        # `name` is the nickname as it is compared, `shown` as it was typed first.
+        # `name` is the nickname in the form used for comparison, `shown` as it was typed first.
         "CREATE TABLE learner (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE, shown TEXT NOT NULL)",
         # `at` is the learner's local date and time in ISO 8601, without a zone. No sound, no transcript.
         f"""CREATE TABLE exercise (
@@ -41,14 +41,14 @@ MIGRATIONS: Final[tuple[tuple[str, ...], ...]] = (
         "CREATE INDEX exercise_learner ON exercise (learner)",
     ),
 )
-"""What makes version n + 1 of version n: never changed once it is out, only added to."""
+"""The steps from version n to version n + 1: append only, never change a released one."""
 
 
 def migrate(connection: sqlite3.Connection, steps: Sequence[Sequence[str]] = MIGRATIONS) -> None:
-    """Bring the file to the newest version, all or nothing. Raises UnusableError, and leaves the file as it is, where
-    it is of a later one."""
+    """Upgrade the file to the newest version, all or nothing. Raises UnusableError, leaving the file as it is, if its
+    version is newer."""
     if _steps_left(connection, steps):
-        with transaction(connection):  # nobody else writes from here on, so the version is looked at again
+        with transaction(connection):  # nobody else can write from here on, so check the version again
             for statement in chain.from_iterable(_steps_left(connection, steps)):
                 connection.execute(statement)
             connection.execute(f"PRAGMA user_version = {len(steps)}")
@@ -62,7 +62,7 @@ def _steps_left(connection: sqlite3.Connection, steps: Sequence[Sequence[str]]) 
 
 
 def check(connection: sqlite3.Connection) -> None:
-    """Raise UnusableError where the file is broken, also where nothing is read as yet."""
+    """Raise UnusableError if the file is broken, even if nothing has been read yet."""
     (found,) = connection.execute("PRAGMA quick_check(1)").fetchone()
     if found != "ok":
         raise UnusableError(BROKEN)
@@ -70,12 +70,12 @@ def check(connection: sqlite3.Connection) -> None:
 
 @contextmanager
 def transaction(connection: sqlite3.Connection) -> Iterator[None]:
-    """All that is written within is kept together, or nothing of it."""
+    """Everything written within is stored together, or none of it."""
     connection.execute("BEGIN IMMEDIATE")
     try:
         yield
         connection.execute("COMMIT")
     except BaseException:
-        if connection.in_transaction:  # SQLite itself may have taken it back, as on a full disk
+        if connection.in_transaction:  # SQLite itself may have rolled back, as on a full disk
             connection.execute("ROLLBACK")
         raise

@@ -1,7 +1,7 @@
-"""What learners have practised, in one SQLite file that several processes may use, and that outlives a killed one.
+"""What learners have practised, in one SQLite file that several processes may share and that survives a killed one.
 
-Each exercise is written through before `add` returns. What else is asked about a learner, such as their level of help,
-is worked out from the exercises. Choices, and where the last lesson ended and in which hold, stand in the profile.
+Each exercise is written through before `add` returns. Anything else about a learner, such as their level of help, is
+computed from the exercises. Choices, and where and in which hold the last lesson ended, are in the profile.
 """
 
 from __future__ import annotations
@@ -20,12 +20,12 @@ from coach.records.nickname import plain, shown
 from coach.records.schema import BROKEN, UnusableError, check, migrate, transaction
 
 _PATIENCE: Final = 5.0
-"""Seconds to wait for another process that is writing; it takes milliseconds."""
+"""Wait this many seconds for another process that is writing; it takes milliseconds."""
 _SETTINGS: Final = (
     "foreign_keys = ON",
-    "synchronous = FULL",  # an exercise is there even if the power fails
-    "secure_delete = ON",  # what is removed is overwritten
-    "temp_store = MEMORY",  # nor does a copy of it lie in the folder for temporary files
+    "synchronous = FULL",  # an exercise survives even a power failure
+    "secure_delete = ON",  # deleted data is overwritten
+    "temp_store = MEMORY",  # and leaves no copy in the folder for temporary files
 )
 _ADVICE: Final = {
     sqlite3.SQLITE_FULL: "the disk is full. Make room on it",
@@ -39,27 +39,27 @@ _NOT_WRITABLE: Final = "they cannot be read and written there ({why}). See that 
 
 
 class RecordsError(Exception):
-    """The records cannot be used, in a sentence: what happened and what to do."""
+    """The records are unusable; the message says in a sentence what happened and what to do."""
 
 
 def default_path() -> Path:
-    """Where the records are: in the folder of the user's own data."""
+    """Where the records are: in the user's data folder."""
     return user_data_path("turncaller") / "records.sqlite"
 
 
 class Store:
-    """The records of all learners. For one thread; every method raises RecordsError where they cannot be used, and
-    ValueError for a nickname that cannot be."""
+    """The records of all learners. Not thread-safe; every method raises RecordsError if they are unusable, and
+    ValueError for an invalid nickname."""
 
     def __init__(self, path: Path | None = None) -> None:
         self.path = path or default_path()
         with self._told():
             self.path.parent.mkdir(parents=True, exist_ok=True)
-            self.path.touch(mode=0o600)  # nobody else's business
+            self.path.touch(mode=0o600)  # private to the user
             self._connection = _opened(self.path)
 
     def add(self, name: str, exercise: Exercise) -> None:
-        """Keep an exercise of the learner with that nickname."""
+        """Store an exercise of the learner with that nickname."""
         item, at = exercise.item, exercise.when.isoformat(" ", "seconds")
         row = (at, exercise.origin, item.method, item.kind, item.step, item.case, exercise.help, exercise.result)
         learner, as_typed = plain(name), shown(name)
@@ -72,12 +72,12 @@ class Store:
             )
 
     def learners(self) -> list[str]:
-        """The nicknames as they were typed first, in the order of the alphabet."""
+        """The nicknames as they were typed first, in alphabetical order."""
         with self._told():
             return [name for (name,) in self._connection.execute("SELECT shown FROM learner ORDER BY name")]
 
     def exercises(self, name: str) -> list[Exercise]:
-        """All exercises of that learner in the order in which they were done; none where nobody is called so."""
+        """All exercises of that learner in chronological order; none for an unknown nickname."""
         with self._told():
             rows = self._connection.execute(
                 """SELECT step, "case", kind, method, at, help, result, origin FROM exercise
@@ -90,8 +90,8 @@ class Store:
             ]
 
     def forget(self, name: str) -> bool:
-        """Remove all of that learner so that no trace of it is left in the file; whether there was anything. The traces
-        of who was forgotten before go, too, should that have been cut short."""
+        """Remove everything about that learner without a trace in the file; return whether there was anything. This
+        also removes traces left by an earlier removal that was cut short."""
         with self._told():
             with transaction(self._connection):
                 gone = self._connection.execute("DELETE FROM learner WHERE name = ?", (plain(name),)).rowcount > 0
@@ -105,19 +105,19 @@ class Store:
         return gone
 
     def close(self) -> None:
-        """Let go of the file."""
+        """Close the file."""
         with self._told():
             self._connection.close()
 
     @contextmanager
     def _told(self) -> Iterator[None]:
-        """Errors within are told in words."""
+        """Turns errors within into readable messages."""
         try:
             yield
         except UnusableError as error:
             happened = str(error)
         except sqlite3.Error as error:
-            code = getattr(error, "sqlite_errorcode", 0) & 0xFF  # the rest of it tells where it happened
+            code = getattr(error, "sqlite_errorcode", 0) & 0xFF  # the higher bits only say where it happened
             happened = _ADVICE.get(code) or _NOT_WRITABLE.format(why=error)
         except OSError as error:
             happened = _NOT_WRITABLE.format(why=error.strerror or error)

@@ -13,7 +13,7 @@ _DEMO: Final = Path("demo.wav")
 
 
 def demo(args: Namespace) -> int:
-    """A whole lesson between the coach and a simulated learner, into a recording and a transcript; or live."""
+    """A whole lesson between the coach and a simulated learner, as a recording and a transcript; or live."""
     if problem := _unfit_for_demo(args):
         tell(problem)
         return 2
@@ -40,7 +40,7 @@ def _demo(args: Namespace) -> int:
 
 
 def _unfit_for_demo(args: Namespace) -> str | None:
-    """What is wrong with the arguments, and what to do; None when nothing is."""
+    """What is wrong with the arguments, and what to do; None if they are fine."""
     if args.live:
         return "A demo in real time is not recorded: leave out --out or --live." if args.out else None
     for name in ("noise", "snr"):

@@ -1,4 +1,4 @@
-"""Cubes to hold lessons with: random, and ready for a given step."""
+"""Cubes for lessons: random, and ready for a given step."""
 
 from __future__ import annotations
 
@@ -14,11 +14,11 @@ from coach.method.last_layer import build, orders, orientation_states
 from coach.method.model import TOP_EDGES
 
 _SCRAMBLE_TURNS: Final = 60
-"""So many random turns; a scramble nobody can tell from a shuffled cube."""
+"""Scramble with this many random turns; nobody can tell the result from a shuffled cube."""
 
 
 def random_cube(step: str, random: Random) -> Cube:
-    """A random cube, upright, that is at the beginning of `step` (as "top-face")."""
+    """A random upright cube at the beginning of `step` (such as "top-face")."""
     if step == "top-cross":
         return _last_layer(random, random.choice(orientation_states()))
     if step == "top-face":

@@ -1,7 +1,7 @@
-"""A whole lesson between the coach and a simulated learner, both heard, without any sound device.
+"""A whole lesson between the coach and a simulated learner, both audible, without any sound device.
 
-The learner's answers are spoken by a second voice in a room on tape, where the voice shell listens as in any lesson:
-the coach knows only what it has heard. Everything ends up in one recording and a transcript beside it.
+A second voice speaks the learner's answers in a recorded room, where the voice shell listens as in any lesson: the
+coach knows only what it has heard. The result is one recording with a transcript beside it.
 """
 
 from __future__ import annotations
@@ -41,13 +41,13 @@ from coach.speech.voice.synthesis import Voice
 _REACTION: Final = 0.5
 """Seconds from the coach's last word to the learner's first."""
 _TEMPOS: Final = (0.94, 1.06)
-"""The learner says nothing twice in quite the same way."""
+"""The range of the learner's tempo: nothing is said twice in quite the same way."""
 _PATIENCE: Final = 2 * 3600.0
-"""Seconds after which the learner of a lesson that does not end has gone."""
+"""The learner gives up an endless lesson after this many seconds."""
 
 
 class _Led:
-    """A learner who does as the coach says and answers it; without a room they understand each other at once."""
+    """A learner who does as the coach says and answers it; without a room they always understand each other."""
 
     def __init__(self, language: Language, learner: Learner) -> None:
         self.language, self.learner, self.said = language, learner, 0
@@ -55,14 +55,14 @@ class _Led:
         asking = (language.sentences.say(f"reply.did-you-{verb}", text="|") for verb in ("mean", "say"))
         self._asks_back = [text.split("|") for text in asking]
         self._guess: str | None = None
-        self._last: tuple[str, Listen] | None = None  # what the learner has said, and to what
+        self._last: tuple[str, Listen] | None = None  # what the learner has said, and in reply to what
 
     def say(self, say: Say) -> None:
         self.said += 1
         if isinstance(say, Ask) and say.query.about == "heard":
             before, after = next(each for each in self._asks_back if say.text.startswith(each[0]))
             self._guess = say.text.removeprefix(before).removesuffix(after)
-        else:  # the question before stays open while the coach makes sure of the answer
+        else:  # the previous question stays open while the coach confirms the answer
             self.learner.hear(say)
 
     def listen(self, listen: Listen) -> Event | None:
@@ -75,7 +75,7 @@ class _Led:
         pass
 
     def answer(self, listen: Listen) -> str:
-        """What the learner says now, "" for nothing."""
+        """What the learner says now, or ""."""
         if self._guess is not None:
             guess, self._guess = self._guess, None
             return "yes" if self._means_as_much(guess) else "no"
@@ -84,7 +84,7 @@ class _Led:
         return text
 
     def _means_as_much(self, guess: str) -> bool:
-        """Whether the learner has said that, be it in other words."""
+        """Whether the learner has said that, perhaps in other words."""
         if self._last is None:
             return False
         said, to = self._last
@@ -93,7 +93,7 @@ class _Led:
 
 
 class _Transcript(Captions):
-    """What the coach says, for the transcript: what it has heard stands there as remarks."""
+    """Writes what the coach says to the transcript, where remarks on the learner's lines show what it has heard."""
 
     def __init__(self, lines: list[str]) -> None:
         super().__init__()
@@ -107,7 +107,7 @@ class _Transcript(Captions):
 
 
 class _Recorded(_Led):
-    """The same through the voice shell, in a room on tape. `lines`: the transcript."""
+    """The same through the voice shell, in a recorded room. `lines`: the transcript."""
 
     def __init__(self, seat: Seat, learner: Learner, mouth: Mouth, bar: tqdm[None]) -> None:
         super().__init__(seat.language, learner)
@@ -135,13 +135,13 @@ class _Recorded(_Led):
             self.room.speak(sound, _REACTION)
         before = len(self.lines)
         event = self._shell.listen(listen)
-        if text:  # before what the coach may have said of its own accord: that it hears badly
+        if text:  # before anything the coach may have said on its own: that it hears badly
             self.lines.insert(before, f"Learner: {text}{_remark(text, event)}")
         return event
 
 
 class _Whole(Lesson):
-    """A lesson that ends at once when it is interrupted: a demo is whole, or it is not kept."""
+    """A lesson that ends at once when interrupted: only a complete demo is kept."""
 
     led: _Led
     interrupted = False
@@ -162,7 +162,7 @@ def _remark(text: str, event: Event | None) -> str:
 
 
 def _hold(step: str, settings: Settings, ctrl_c: CtrlC, led: _Led) -> str:
-    """Hold the lesson; how it has ended. Raises KeyboardInterrupt."""
+    """Hold the lesson and return how it has ended. Raises KeyboardInterrupt."""
     lesson = _Whole(default_method(), led.language.sentences, step, settings, led.language.offers)
     lesson.led = led
     outcome = run(lesson, led, SessionLog(None), interrupted=ctrl_c.pressed).outcome
@@ -174,7 +174,7 @@ def _hold(step: str, settings: Settings, ctrl_c: CtrlC, led: _Led) -> str:
 def record(out: Path, step: str, seed: int, pause: float | None = None) -> int:
     """Hold the lesson from `step` on, write the recording to `out` and the transcript beside it as .txt.
 
-    The exit code is 0 if the cube is solved in the end. Raises AudioError or OSError where that cannot be, and
+    The exit code is 0 if the cube is solved in the end. Raises AudioError or OSError if that fails, and
     KeyboardInterrupt with nothing written.
     """
     cube = random_cube(step, Random(seed))
@@ -208,7 +208,7 @@ _FAILED: Final[Mapping[str, str]] = {
 
 
 def _write(shell: _Recorded, out: Path, transcript: Path) -> None:
-    """Both files or, where that cannot be, neither: nothing half-written is left in their places."""
+    """Write both files or, if that fails, neither: nothing half-written is left behind."""
     beside = [path.with_name(f".{path.name}.part") for path in (out, transcript)]
     try:
         wav.write(beside[0], shell.room.tape, VOICE_RATE)

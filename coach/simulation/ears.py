@@ -1,9 +1,8 @@
-"""From words that were heard to the sentences of the coach they must have been.
+"""From the words that were heard to the coach's sentences that they must have been.
 
-Words are heard wrongly, sentences run into one another, and their number is not known. So the cheapest way is
-looked for to read what was heard as a row of known sentences: what a word costs that is wrong, missing or too
-many, is about 1. A sentence is understood if it costs little for its length and no sentence that means something
-else comes close.
+Words are misheard, sentences run into one another, and their number is unknown. So this searches for the cheapest way
+to read what was heard as a series of known sentences: a word that is wrong, missing or extra costs about 1. A sentence
+is understood if its cost is low for its length and no sentence with another meaning comes close.
 """
 
 from __future__ import annotations
@@ -21,11 +20,11 @@ from numpy.typing import NDArray
 from coach.simulation.repertoire import Line
 
 _SENTENCE: Final = 0.3
-"""What a sentence costs by itself, so that few are preferred to many."""
+"""The fixed cost of a sentence, so that few are preferred to many."""
 _MOST: Final = 0.34
-"""A sentence that costs more for each of its words has not been understood."""
+"""A sentence that costs more than this per word is not understood."""
 _MARGIN: Final = 0.5
-"""A sentence that is not so much cheaper than one with another meaning has not been understood."""
+"""A sentence is not understood unless it is this much cheaper than any with another meaning."""
 _DEAR: Final = np.float32(1e6)
 _NUMBERS: Final = (
     "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
@@ -39,7 +38,7 @@ Places = NDArray[np.intp]
 
 @dataclass(frozen=True)
 class Sentence:
-    """A part of what was heard: a sentence of the coach, or None where it was not understood."""
+    """A part of what was heard: a sentence of the coach, or None if it was not understood."""
 
     line: Line | None
     heard: str
@@ -50,14 +49,14 @@ class _Ending:
     """The cheapest way to read all words so far."""
 
     cost: float
-    begin: int  # the word that its last sentence begins with
-    number: int  # of that sentence; -1 for a word that belongs to none
+    begin: int  # the first word of its last sentence
+    number: int  # index of that sentence; -1 for a word that belongs to none
     sure: bool = False
 
 
 class _Beginnings:
-    """All that the sentences begin with, each once: many share their first words, so these are seven times fewer than
-    the words of all sentences. Number 0 is the empty one; shorter ones come before longer ones."""
+    """All beginnings of sentences, each once: since many share their first words, there are seven times fewer of these
+    than words in all sentences. Number 0 is the empty one; shorter ones come before longer ones."""
 
     def __init__(self, texts: Sequence[Sequence[str]]) -> None:
         self.vocabulary = sorted({word for text in texts for word in text})
@@ -70,7 +69,7 @@ class _Beginnings:
         self.before = np.array([place[words[:-1]] for words in in_order[1:]])  # each but number 0 without that word
         lengths = np.array([len(words) for words in in_order])
         starts = np.searchsorted(lengths, np.arange(1, lengths[-1] + 2)).tolist()
-        self.levels = [slice(*ends) for ends in pairwise(starts)]  # those of one word, of two, ...
+        self.levels = [slice(*ends) for ends in pairwise(starts)]  # slices of those with one word, two, ...
 
     def __len__(self) -> int:
         return len(self.last) + 1
@@ -89,7 +88,7 @@ class Ears:
         self._differences: dict[str, Costs] = {}
 
     def sentences(self, text: str) -> list[Sentence]:
-        """What was heard as sentences, in their order."""
+        """What was heard as sentences, in order."""
         heard = words(text)
         endings = self._endings(heard)
         found: list[Sentence] = []
@@ -98,7 +97,7 @@ class Ears:
             last = endings[end]
             said = " ".join(heard[last.begin : end])
             line = self._lines[last.number] if self._sure(last, endings[last.begin].cost) else None
-            if line is None and found and found[0].line is None:  # one gap, however many words
+            if line is None and found and found[0].line is None:  # one gap, however many words it has
                 found[0] = Sentence(None, f"{said} {found[0].heard}")
             else:
                 found.insert(0, Sentence(line, said))
@@ -106,9 +105,9 @@ class Ears:
         return found
 
     def _endings(self, heard: Sequence[str]) -> list[_Ending]:
-        """For each number of words from the beginning the cheapest way to read them."""
-        cost = np.full(len(self._beginnings), _DEAR)  # of having heard that beginning of a sentence
-        begin = np.zeros(len(self._beginnings), np.intp)  # the word that it began with
+        """For each number of words from the beginning, the cheapest way to read them."""
+        cost = np.full(len(self._beginnings), _DEAR)  # cost of having heard each beginning of a sentence
+        begin = np.zeros(len(self._beginnings), np.intp)  # the word at which it began
         endings = [_Ending(0.0, 0, -1)]
         for n in range(len(heard) + 1):
             if n:
@@ -119,7 +118,7 @@ class Ears:
         return endings
 
     def _hear(self, word: str, cost: Costs, begin: Places) -> None:
-        """One more word: it stands for the next one of a sentence, or it is one too many."""
+        """Process one more word: it is either the next one of a sentence or an extra one."""
         next_cost = cost[self._beginnings.before] + self._wrong(word)[self._beginnings.last]
         next_begin = begin[self._beginnings.before]
         cost += 1
@@ -130,14 +129,14 @@ class Ears:
         self._leave_out(cost, begin)
 
     def _wrong(self, word: str) -> Costs:
-        """What it costs that this was heard, for each known word."""
+        """The cost of having heard this, for each known word."""
         if word not in self._differences:
             known = self._beginnings.vocabulary
             self._differences[word] = np.array([_difference(word, one) for one in known], np.float32)
         return self._differences[word]
 
     def _leave_out(self, cost: Costs, begin: Places) -> None:
-        """Words of a sentence that were not heard."""
+        """Account for words of a sentence that were not heard."""
         for level in self._beginnings.levels:
             before = self._beginnings.before[level.start - 1 : level.stop - 1]
             without = cost[before] + 1
@@ -146,7 +145,7 @@ class Ears:
             np.copyto(begin[level], begin[before], where=better)
 
     def _ending(self, cost: Costs, begin: Places, before: float, n: int) -> _Ending:
-        """How it is cheapest that a sentence ends with word number `n`; `before` is the cost without that word."""
+        """The cheapest way for a sentence to end with word number `n`; `before` is the cost without that word."""
         whole = self._beginnings.whole
         costs, begins = cost[whole] + _SENTENCE, begin[whole]
         best = int(costs.argmin())
@@ -161,17 +160,17 @@ class Ears:
 
 
 def words(text: str) -> list[str]:
-    """The words of a text in small letters, numbers written out."""
+    """The words of a text in lower case, with numbers written out."""
     plain = text.lower().replace("\u2019", "'").replace("-", "")
     return [_NUMBERS[int(word)] if word.isdigit() and int(word) < len(_NUMBERS) else word
             for word in _WORD.findall(plain)]  # fmt: skip
 
 
 def _difference(one: str, other: str) -> float:
-    """How different two words are written, 0 to 1."""
+    """How differently two words are spelled, 0 to 1."""
     return 0.0 if one == other else 1 - SequenceMatcher(None, one, other, autojunk=False).ratio() / 2
 
 
 def _meaning(line: Line) -> Line:
-    """What a sentence has the learner do, whatever its words; the same for all that ask and command nothing."""
+    """What a sentence makes the learner do, whatever its words; the same for all that neither ask nor command."""
     return replace(line, say=replace(line.say, text=""))

@@ -21,7 +21,7 @@ _SIDES: Final = ("front", "back", "left", "right")
 
 
 class Course(Protocol):
-    """What a lesson is to those who hold it."""
+    """What those who hold a lesson need from it."""
 
     def start(self) -> list[Act]: ...
 
@@ -29,8 +29,8 @@ class Course(Protocol):
 
 
 def hold(lesson: Course, learner: Learner, answer: Answer, most: int = 1600) -> list[Act]:
-    """All acts of a lesson with `learner` doing as told and `answer` answering. Raises RuntimeError where it has
-    not ended after `most` answers."""
+    """All acts of a lesson in which `learner` does as told and `answer` answers. Raises RuntimeError if it has not
+    ended after `most` answers."""
     acts, held = lesson.start(), list[Act]()
     for _ in range(most):
         for act in acts:
@@ -52,7 +52,7 @@ def answering(
     notices: Callable[[], bool] = lambda: False,
     heard_as: Callable[[str, Listen], str] = lambda text, listen: text,
 ) -> Answer:
-    """The learner's own answers, heard as `heard_as` says. Where a slip is noticed, as `notices` tells of each, the
+    """The learner's own answers, heard as `heard_as` says. If a slip is noticed, which `notices` decides for each, the
     learner says so in the pause after the turn."""
     told = 0
 
@@ -82,7 +82,7 @@ def misheard(text: str, listen: Listen, random: Random) -> str:
     if listen.asked == "piece":
         words = text.split(" ")
         sides = [number for number, word in enumerate(words) if word.strip(",") in _SIDES]
-        if not sides:  # it was denied that the piece before is in
+        if not sides:  # then the answer denied that the previous piece is in
             return "top layer, front"
         words[random.choice(sides)] = random.choice(_SIDES)
         return " ".join(words)

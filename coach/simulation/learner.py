@@ -15,7 +15,7 @@ from coach.language import QUESTIONS, Question
 from coach.language.meaning import USUAL_COLOURS
 
 COLOURS: Final = USUAL_COLOURS
-"""The words that the learner says for the colours, by the face they belong to."""
+"""The learner's words for the colours, by the face they belong to."""
 
 _EDGES: Final = {"U1": "back", "U3": "left", "U5": "right", "U7": "front"}
 _CORNERS: Final = {"U0": "back left", "U2": "back right", "U6": "front left", "U8": "front right"}
@@ -26,7 +26,7 @@ _LINES: Final = {("U1", "U7"): "a line from front to back", ("U3", "U5"): "a lin
 
 
 class Learner:
-    """A learner with `cube` in the hands. `random` chooses the words, so a seed makes it repeatable."""
+    """A learner holding `cube`. `random` chooses the words, so a seed makes it repeatable."""
 
     def __init__(self, cube: Cube, random: Random) -> None:
         self.cube, self.random = cube, random
@@ -43,13 +43,13 @@ class Learner:
                 self._asked = query
 
     def do(self, turns: Sequence[Turn]) -> None:
-        """Turn the cube where a turn was called; the question before it is no longer open."""
+        """Turn the cube after a call; the question before it is no longer open."""
         self.cube = self.cube.do(turns)
         self._asked = None
 
     def answer(self, asked: Question = "other") -> str:
-        """What the learner says when the coach listens, for an answer to `asked`; "" for nothing. In the pause after
-        a call or a hold, where nothing is asked, that is silence."""
+        """The learner's answer to `asked` when the coach listens; "" for silence, as in the pause after a call or a
+        hold, where nothing is asked."""
         if not self._asked:
             return ""
         asks = self._asked.asks
@@ -70,7 +70,7 @@ class Learner:
         return COLOURS[self.cube.faces[PLACE_NUMBER["F4"]]] if self._asked.about == "front" else "yes"
 
     def _piece(self) -> str:
-        """Where the piece asked for is: its layer, its sides, and where its first colour faces."""
+        """Where the requested piece is: its layer, its sides, and where its first colour faces."""
         assert self._asked
         colours = self._asked.piece
         faces = {next(face for face, name in COLOURS.items() if name == colour) for colour in colours}
@@ -90,7 +90,7 @@ class Learner:
         return ", ".join(COLOURS[self.cube.faces[place]] for place in places)
 
     def _holds(self) -> bool:
-        """Whether all is so that the question claims."""
+        """Whether everything is as the question claims."""
         assert self._asked
         faces = self.cube.faces
         return all(
@@ -106,7 +106,7 @@ class Learner:
             return self._pick(("a cross", "it's a cross"))
         if places in _LINES:
             return _LINES[places]
-        if len(places) % 2:  # the lower layers are not done, or the cube is put together wrongly
+        if len(places) % 2:  # the lower layers are unfinished, or the cube is assembled wrongly
             return " and ".join(_EDGES[place] for place in places)
         return self._pick(("{} and {}", "a corner shape at the {} and {}")).format(
             *(_EDGES[p] for p in places)

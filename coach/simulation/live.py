@@ -1,7 +1,7 @@
-"""A lesson between the coach and the robot in the room, each a process of its own, over a virtual sound card.
+"""A lesson between the coach and the robot in the room, as separate processes, over a virtual sound card.
 
-They have nothing in common but the sound: the coach is the command that learners use. Here both are started, and
-what they print is shown.
+They share nothing but the sound: the coach is the command that learners use. This starts both and shows what they
+print.
 """
 
 import os
@@ -30,15 +30,15 @@ from coach.speech.signal.wav import VOICE_RATE
 
 _CARD = Path(__file__).with_name("virtual_audio")
 _COACH = {"TURNCALLER_MICROPHONE": "coach_microphone", "TURNCALLER_LOUDSPEAKER": "coach_speaker"}
-_INSIDE = "TURNCALLER_VIRTUAL_CARD"  # set where this runs on a virtual card that it has started itself
-_PARTING = 20.0  # seconds for one to end after the other has
+_INSIDE = "TURNCALLER_VIRTUAL_CARD"  # set if this runs on a virtual card that it started itself
+_PARTING = 20.0  # once one has ended, give the other this many seconds
 
 
 def hold(step: str, seed: int, pause: float, noise: Path | None = None, snr: float = 15.0) -> int:
-    """Hold the lesson and show it; the exit code is 0 if the top of the robot's cube is of one colour then.
+    """Hold the lesson and show it; the exit code is 0 if the top of the robot's cube ends up in one colour.
 
-    `pause`: seconds between the calls. `noise`: a recording that sounds all the time at the coach's microphone,
-    `snr` dB softer than the robot. Raises AudioError where that cannot be.
+    `pause`: seconds between the calls. `noise`: a recording played continuously at the coach's microphone, `snr` dB
+    softer than the robot. Raises AudioError if that fails.
     """
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))  # so that nobody is left talking
     if not _card_is_there():
@@ -56,13 +56,13 @@ def _card_is_there() -> bool:
 
 
 def _on_a_card() -> int:
-    """The same command once more, on a virtual sound card that ends with it."""
+    """Run the same command again, on a virtual sound card that ends with it."""
     if _INSIDE in os.environ:
         raise DeviceError("The virtual sound card has been started, but its devices are not found.")
     if shutil.which("bash") is None:
         raise DeviceError("The virtual sound card needs bash and PulseAudio, as Linux has them.")
     command = ["bash", str(_CARD), "run", sys.executable, "-m", "coach", *sys.argv[1:]]
-    # A group of its own: whatever ends this one early has to end all of it.
+    # A process group of its own, so that whatever ends this one early can end all of it.
     card = subprocess.Popen(command, env={**os.environ, _INSIDE: "1"}, process_group=0)
     try:
         return card.wait()
@@ -74,7 +74,7 @@ def _on_a_card() -> int:
 
 @contextmanager
 def _sounding(noise: Path | None, snr: float, seed: int) -> Iterator[None]:
-    """With the noise at the coach's microphone, from a place in the recording that depends on `seed`."""
+    """Play the noise at the coach's microphone, from a point in the recording that depends on `seed`."""
     if noise is None:
         yield
         return
@@ -103,7 +103,7 @@ def _sounding(noise: Path | None, snr: float, seed: int) -> Iterator[None]:
 
 def _both(step: str, seed: int, pause: float) -> int:
     with (
-        tempfile.TemporaryDirectory() as nobodys,  # nothing of the user's own choices: the robot knows only the usual
+        tempfile.TemporaryDirectory() as nobodys,  # keep the user's own settings out: the robot knows only the defaults
         _running(["-m", "coach.simulation.robot", "--seed", str(seed), "--from", step], {}) as learner,
     ):
         assert learner.stdout is not None
@@ -134,7 +134,7 @@ def _running(arguments: Sequence[str], environment: dict[str, str]) -> Iterator[
 
 
 def _show(name: str, process: subprocess.Popen[str]) -> threading.Thread:
-    """Print what it prints, each line with its name."""
+    """Print its output, each line prefixed with its name."""
 
     def show() -> None:
         assert process.stdout is not None
@@ -151,7 +151,7 @@ def _show(name: str, process: subprocess.Popen[str]) -> threading.Thread:
 
 
 def _ended(coach: subprocess.Popen[str], learner: subprocess.Popen[str]) -> int:
-    """Wait for both: the learner's exit code, or 1 where the coach has failed."""
+    """Wait for both; return the learner's exit code, or 1 if the coach has failed."""
     told = coach.wait()
     try:
         code = learner.wait(_PARTING)

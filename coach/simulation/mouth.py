@@ -1,4 +1,4 @@
-"""The mouth of a simulated learner: another voice than the coach's."""
+"""The mouth of a simulated learner, with a different voice from the coach's."""
 
 import shutil
 import subprocess
@@ -13,26 +13,26 @@ from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
 from coach.speech.voice.synthesis import Synthesiser, Voice
 
 LEVEL = -23.0
-"""dBFS of the loud part of what it says."""
+"""dBFS of the loud parts of its speech."""
 
 _FALLBACK = Voice(name="en-us+f2", rate=135)
 
 
 class Mouth:
-    """Speaks with flite where that is installed, so in another voice than the coach, else with espeak-ng."""
+    """Speaks with flite if it is installed, so in a different voice from the coach's, else with espeak-ng."""
 
     def __init__(self) -> None:
         self._espeak = None if shutil.which("flite") else Synthesiser(_FALLBACK)
 
     def sound(self, text: str) -> Samples:
-        """The text as sound at VOICE_RATE, its loud part at LEVEL. Raises SynthesisError."""
+        """The text as sound at VOICE_RATE, its loud parts at LEVEL. Raises SynthesisError."""
         samples = by_flite(text) if self._espeak is None else self._espeak.synthesise(text)
         sound = wav.to_float(samples)
         loud = dbfs(loud_span(wav.to_int16(resample(sound, VOICE_RATE, RATE)), 0.0))
         return wav.to_int16(sound * 10 ** ((LEVEL - loud) / 20))
 
     def close(self) -> None:
-        """End the synthesiser."""
+        """Close the synthesiser."""
         if self._espeak:
             self._espeak.close()
 

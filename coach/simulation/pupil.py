@@ -1,4 +1,4 @@
-"""A learner that goes by its ears alone: it is led by what it has heard, and asks where it has not understood."""
+"""A learner that relies on its ears alone: it follows what it has heard, and asks if it has not understood."""
 
 from __future__ import annotations
 
@@ -23,8 +23,8 @@ class Pupil:
     def __init__(self, learner: Learner) -> None:
         self.learner = learner
         self.parted = False
-        """Whether the coach has taken its leave."""
-        self._open = False  # something was not understood, and so not done
+        """Whether the coach has said goodbye."""
+        self._open = False  # whether something was not understood, and so not done
         self._said = ""  # the last answer
 
     @property
@@ -33,7 +33,7 @@ class Pupil:
         return len({self.learner.cube.faces[place] for place in FACE_PLACES["U"]}) == 1
 
     def hear(self, sentences: Sequence[Sentence]) -> str:
-        """Take in what the coach has said up to its pause; what the learner says to that, "" for nothing."""
+        """Process what the coach has said up to its pause; return what the learner says to that, or ""."""
         asked: Line | None = None
         missed = again = False
         for sentence in sentences:
@@ -51,13 +51,13 @@ class Pupil:
         if missed and sentences[-1].line is None:
             return REPEAT
         if missed and (asked is None or asked.query == Query("ready")):
-            return HOW_TO_HOLD  # only the last thing said can be asked for again, and that was not it
+            return HOW_TO_HOLD  # only the last thing said can be repeated, and that was understood
         self._said = self._answer(asked) if asked else ""
         return self._said
 
     def _do(self, line: Line, again: bool) -> None:
         if again and not self._open and isinstance(line.say, CallTurn | Rotate):
-            return  # it was understood the first time, and done
+            return  # it was understood and done the first time
         self.parted = self.parted or isinstance(line.say, Bye)
         self.learner.hear(line.say)
         if line.held:

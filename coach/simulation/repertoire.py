@@ -1,8 +1,8 @@
 """All that the coach can say while the last layer is done: each sentence with what it asks or commands.
 
-What it says only where all of the cube has to be read is left out. The rest is made of the coach's own phrases,
-worded by the coach's own code, so there is one source. A sentence comes with no more than it tells: a claim holds
-only the stickers that are named.
+Sentences used only to read the whole cube are left out. The rest is built from the coach's own phrases by the coach's
+own code, so there is a single source. A sentence comes with no more than it tells: a claim holds only the stickers that
+are named.
 """
 
 from __future__ import annotations
@@ -30,19 +30,19 @@ from coach.method.last_layer import orientation_states
 
 @dataclass(frozen=True)
 class Line:
-    """A sentence of the coach, and what it tells who hears it beside what it asks or commands."""
+    """A sentence of the coach, and what it tells the listener besides what it asks or commands."""
 
     say: Say
     again: bool = False
-    """Whether it only says that something is said once more."""
+    """Whether it only announces a repetition."""
     held: tuple[str, str] | None = None
-    """The colours on top and in front that it has the cube held with."""
+    """The colours that it says to hold on top and in front."""
     never: tuple[Claimed, ...] = ()
-    """The stickers that must not be so where it is true."""
+    """The stickers that must not be so if it is true."""
     below: bool = False
-    """Whether it claims that the two lower layers are whole, too."""
+    """Whether it also claims that the two lower layers are whole."""
     said: str = ""
-    """The words of which it asks whether the learner has said them."""
+    """The words that it asks the learner to confirm having said."""
 
     @property
     def query(self) -> Query | None:
@@ -64,21 +64,21 @@ _QUESTIONS: Final[Mapping[str, Query]] = {
     "still-there": Query("continue"),
     "more-time": Query("continue"),
 }
-"""What the sentences of the section "ask" wait for. The last three are only told, but any word goes on then."""
+"""What the sentences of the section "ask" wait for. The last three ask nothing, but any word continues after them."""
 _WORDED: Final = frozenset((
     "ask", "check", "claim", "seen", "lower", "calls", "rotations", "glossary",
     "steps", "places", "faces", "columns", "sheet", "problem",
 ))  # fmt: skip
-"""Sections of questions, of what is said of turns, of words; those of all others tell something."""
+"""Sections of questions, of turns, and of single words; the sentences of all others tell something."""
 _FAREWELLS: Final = ("lesson.all_done", "lesson.unsolvable", "lesson.stopped", "lesson.no-further", "lesson.silent")
 _ANSWERS: Final[tuple[Question, ...]] = ("claim", "ready", "continue", "turn", "look-top-edges", "look-top-corners")
-"""Where the coach listens for what its recogniser is limited to."""
+"""The moments in which the coach listens for its recogniser's phrases."""
 _MOST_TURNS: Final = 20
-"""Runs are at most so long."""
+"""The maximum length of a run."""
 
 
 class Repertoire:
-    """The sentences. `lines` holds each by its text."""
+    """The sentences. `lines` maps each text to its Line."""
 
     def __init__(self, phrases: Phrases, method: Method, colours: Mapping[str, str] = USUAL_COLOURS) -> None:
         self._phrases, self._method, self._colours = phrases, method, dict(colours)
@@ -92,7 +92,7 @@ class Repertoire:
     def _told(self) -> Iterator[Line]:
         for key in self._phrases.all_keys():
             if key.split(".")[0] not in _WORDED:
-                texts = (text for text in self._filled(key) if text.endswith("."))  # the rest are words
+                texts = (text for text in self._filled(key) if text.endswith("."))  # the others are words
                 yield from (Line(Bye(text) if key in _FAREWELLS else Tell(text)) for text in texts)
         for key, onwards in product(_FAREWELLS, ("return.from", "return.read")):
             yield from (Line(Bye(" ".join(both))) for both in product(self._filled(key), self._filled(onwards)))
@@ -121,7 +121,7 @@ class Repertoire:
 
     def _claims(self) -> Iterator[Line]:
         anything = Belief(frozenset(map(pattern_of, orientation_states())))
-        known = (anything, anything.shaped("line"), anything.shaped("cross"))  # the words depend on it
+        known = (anything, anything.shaped("line"), anything.shaped("cross"))  # the wording depends on it
         for belief, claim in product(known, _claims()):
             yield from self._asked(wording.question(self._talk, claim, belief), self._claim(claim))
         for face, place, colour in product(FACES, range(9), self._colours.values()):
@@ -134,7 +134,7 @@ class Repertoire:
             yield from map(Line, self._forms("claim.front", front, colour=colour))
 
     def _seen(self) -> Iterator[Line]:
-        """What must be there after a run: the places that are named, and no others."""
+        """What must be there after a run: exactly the places that are named."""
         for pattern in map(pattern_of, orientation_states()):
             belief = Belief(frozenset({pattern}))
             for places, words in ((TOP_EDGES, wording.seen_edges), (TOP_CORNERS, wording.seen_corners)):
@@ -148,8 +148,8 @@ class Repertoire:
                     yield Line(ask, never=never, below=True)
 
     def _rows(self) -> Iterator[Line]:
-        """Rows that are confirmed once something has gone wrong: of the top, and of the sides where what is below is
-        whole; what is in the middle of a repair is left out."""
+        """Rows that are confirmed once something has gone wrong: of the top, and of the sides if what is below is
+        whole; states in the middle of a repair are left out."""
         mixed = tuple(product(("U", "F", "R", "B", "L"), repeat=3))
         whole = tuple((face,) * 3 for face in FACES)
         for face, number in product("UFRBL", (1, 2, 3)):
@@ -165,7 +165,7 @@ class Repertoire:
                         yield Line(ask, below=True)
 
     def _guesses(self) -> Iterator[Line]:
-        """Whether it was this or that which the learner has said."""
+        """Questions whether the learner has said this or that."""
         for text in dict.fromkeys(text for asked in _ANSWERS for text in load().phrases(asked)):
             for key in ("reply.did-you-say", "reply.did-you-mean"):
                 yield Line(Ask(self._phrases.say(key, text=text), Query("other")), said=text)
@@ -200,7 +200,7 @@ class Repertoire:
                 yield self._phrases.part(key, nth=nth)
 
     def _filled(self, key: str) -> Iterator[str]:
-        """All forms of a sentence with whatever may stand in its gaps; none where that can be anything."""
+        """All forms of a sentence with every possible filler of its gaps; none if a gap can hold anything."""
         steps = tuple(self._word(f"steps.{step}") for step in ALL_STEPS)
         numbers = tuple(map(str, range(1, _MOST_TURNS + 1)))
         which = tuple(self._which())
@@ -218,7 +218,7 @@ class Repertoire:
 
 
 def _says(talking: Talking[None]) -> Iterator[Say]:
-    """What is said in a part of the conversation that listens to nothing."""
+    """What is said in a part of the conversation that never listens."""
     return (act for act in talking if isinstance(act, Say))
 
 
@@ -230,5 +230,5 @@ def _claims() -> Iterator[Claim]:
 
 
 def _up(places: tuple[str, ...]) -> Claim:
-    """That these places show the top colour."""
+    """The claim that these places show the top colour."""
     return tuple((place, "U") for place in places)

@@ -29,10 +29,10 @@ MOUTH, EARS = "learner_mouth", "coach_speaker_monitor"
 """The robot's ends of the virtual sound card."""
 LISTENING = "The learner is listening."
 
-_PAUSE = 1.1  # seconds of silence after which the coach has said what it had to say: half of them are its own
-_PATIENCE = 90.0  # seconds of silence after which nothing more is expected
-_LOUD = -55.0  # dBFS; the coach's voice comes over a cable without any noise
-_GAIN = 0.3  # the coach's voice to the level that the recogniser hears best
+_PAUSE = 1.1  # seconds of silence after which the coach has finished: half of them are its own
+_PATIENCE = 90.0  # give up after this many seconds of silence
+_LOUD = -55.0  # dBFS; the coach's voice comes over a noiseless cable
+_GAIN = 0.3  # brings the coach's voice to the level at which the recogniser hears best
 
 
 class Robot:
@@ -45,7 +45,7 @@ class Robot:
         self._pupil, self._ear, self._speaker, self._mouth = pupil, ear, speaker, mouth
 
     def run(self) -> bool:
-        """Talk until the coach takes its leave; False where it has fallen silent."""
+        """Talk until the coach says goodbye; False if it has fallen silent."""
         while not self._pupil.parted:
             if not self._hear_out():
                 return False
@@ -58,7 +58,7 @@ class Robot:
         return True
 
     def _hear_out(self) -> bool:
-        """Listen until the coach has spoken and is silent; False when it says nothing."""
+        """Listen until the coach has spoken and is silent; False if it says nothing."""
         spoken, still, waited = False, 0.0, 0.0
         while not spoken or still < _PAUSE:
             block = self._ear.take()
@@ -75,7 +75,7 @@ class Robot:
 
 
 def main() -> int:
-    """Hold a lesson with the coach; the exit code is 0 if the top is of one colour then."""
+    """Hold a lesson with the coach; the exit code is 0 if the top ends up in one colour."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--from", dest="step", default="top-cross")

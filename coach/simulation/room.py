@@ -1,6 +1,6 @@
-"""A room on tape: where the coach speaks and listens in a time of its own, as fast as it can be reckoned.
+"""A recorded room, where the coach speaks and listens in simulated time, as fast as it can be computed.
 
-It is the sink that the coach plays to and where the blocks come from. All that sounds in it is on the tape.
+It is both the coach's sink and its source of blocks. Everything that sounds in it is recorded.
 """
 
 from collections.abc import Callable
@@ -16,20 +16,20 @@ from coach.speech.turns.ports import Played
 
 _BLOCK = 0.02  # seconds
 _AT_EAR, _ON_TAPE = round(_BLOCK * RATE), round(_BLOCK * VOICE_RATE)
-_HUM = -62.0  # dBFS of the room itself at the ear: no room is without any sound
-_STILL = 0.25  # seconds after the coach's last word in which nobody speaks
-_LOOK = 0.3  # seconds of the room that a look at an utterance takes: on a usual machine it takes no more
+_HUM = -62.0  # dBFS of the room's own noise at the ear: no room is completely silent
+_STILL = 0.25  # nobody speaks for this many seconds after the coach's last word
+_LOOK = 0.3  # room time, in seconds, taken by a look at an utterance: a usual machine takes no more
 
 
 class Room:
-    """The coach plays into it and reads from it; `speak` is whoever else is there."""
+    """The coach plays into it and reads from it; others speak through `speak`."""
 
     lost_blocks = 0
 
     def __init__(self) -> None:
         self._tape: list[Samples] = []
         self._length = 0
-        self._coming: Samples = np.zeros(0, np.int16)  # what the other has still to say, at the ear
+        self._coming: Samples = np.zeros(0, np.int16)  # what the other person has still to say, at the ear
         self._coming_on_tape: Samples = np.zeros(0, np.int16)
         self._hum = np.random.default_rng(0)
         self._played = Played(0, over=True)
@@ -37,25 +37,25 @@ class Room:
 
     @property
     def seconds(self) -> float:
-        """The time in the room."""
+        """The current time in the room."""
         return self._length / VOICE_RATE
 
     @property
     def tape(self) -> Samples:
-        """All that has sounded, at VOICE_RATE."""
+        """Everything that has sounded, at VOICE_RATE."""
         return np.concatenate(self._tape) if self._tape else np.zeros(0, np.int16)
 
     def speak(self, samples: Samples, after: float) -> None:
-        """Somebody says this, at VOICE_RATE, in `after` seconds."""
+        """Somebody says this, at VOICE_RATE, after `after` seconds."""
         begin = round(after / _BLOCK)
         self._coming_on_tape = np.concatenate([np.zeros(begin * _ON_TAPE, np.int16), samples])
         at_ear = wav.to_int16(resample(wav.to_float(samples), VOICE_RATE, RATE))
         self._coming = np.concatenate([np.zeros(begin * _AT_EAR, np.int16), at_ear])
 
-    # Where blocks come from
+    # The source of blocks
 
     def take(self) -> bytes:
-        """What is to be heard in the next 20 ms; after the coach's last word, first a longer while of nothing."""
+        """What is audible in the next 20 ms; after the coach's last word, first a longer silence."""
         if self._still:
             self._still = False
             return self._pass_in_silence()
@@ -66,7 +66,7 @@ class Room:
         return wav.to_int16((block + hum) / 32768).tobytes()
 
     def waiting(self) -> None:
-        """No time passes unless somebody waits for it."""
+        """No time passes unless somebody waits for it, so there is never a block yet."""
 
     def _pass_in_silence(self) -> bytes:
         self._record(np.zeros(round(_STILL * VOICE_RATE), np.int16))
@@ -76,21 +76,21 @@ class Room:
 
     @property
     def played(self) -> Played:
-        """The coach is never interrupted here: once it has begun, all of it has sounded."""
+        """The coach is never interrupted here: whatever it begins is played in full."""
         return self._played
 
     def begin(self, samples: Samples) -> None:
-        """The coach speaks, after whoever else has said the last word."""
+        """The coach speaks, once anybody else has finished."""
         self._record(self._coming_on_tape)
         self._coming = self._coming_on_tape = self._coming[:0]
         self._record(samples)
         self._played, self._still = Played(len(samples), over=True), True
 
     def cut_off(self) -> None:
-        """Nothing sounds any more."""
+        """Nothing is sounding any more."""
 
     def adjust(self, steps: int) -> None:
-        """On tape the coach is always as loud."""
+        """The coach always has the same volume here."""
 
     def _record(self, samples: Samples) -> None:
         self._tape.append(samples)
@@ -98,16 +98,16 @@ class Room:
 
 
 class RoomTime(Executor):
-    """Does work when its result is wanted, and has it ready after a time in the room.
+    """Does work when its result is needed; the result is ready after a fixed time in the room.
 
-    So a lesson on tape is the same on every machine, however fast, and what is given up in time is never done.
+    So a recorded lesson is the same on every machine, however fast, and work cancelled in time is never done.
     """
 
     def __init__(self, room: Room) -> None:
         self._room = room
 
     def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
-        """Work that is ready in a moment."""
+        """Work that is ready after a moment."""
         return _Ready(lambda: fn(*args, **kwargs), self._room)
 
 
@@ -126,5 +126,5 @@ class _Ready(Future[Any]):
 
 
 def _first(samples: Samples, number: int) -> Samples:
-    """So many of them, silence where they end."""
+    """The first `number` samples, padded with silence."""
     return np.pad(samples[:number], (0, max(number - len(samples), 0)))

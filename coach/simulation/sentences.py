@@ -1,7 +1,6 @@
-"""A recogniser for somebody who says nothing but known sentences, one after the other without a pause.
+"""A recogniser for a speaker who says nothing but known sentences, one after the other without a pause.
 
-It hears with PocketSphinx limited to a row of these sentences, so it always hears some: whoever uses it checks
-what it means.
+It uses PocketSphinx limited to a series of these sentences, so it always hears some: the caller checks the meaning.
 """
 
 from collections.abc import Iterable
@@ -14,17 +13,17 @@ from coach.speech.ears.pocketsphinx_engine import can_say
 from coach.speech.errors import ModelError
 from coach.speech.signal.wav import to_float, to_int16
 
-# With the usual 1e-48 three of 85 stretches in the coach's voice were lost, with this none; all that they asked and
-# commanded was heard. It takes a twentieth of a core while somebody speaks (25 November 2026).
+# With the usual 1e-48 three of 85 stretches in the coach's voice were lost, with this none; everything that they asked
+# and commanded was heard. It takes a twentieth of a core while somebody speaks (25 November 2026).
 _BEAM = 1e-60
 _HISS = np.random.default_rng(0).normal(0, 10 ** (-80 / 20), 16_000).astype(np.float32)
 
 
 class SentenceRecogniser:
-    """Streams 16-bit mono at 16 kHz. Raises ModelError where PocketSphinx is not installed properly."""
+    """Streams 16-bit mono at 16 kHz. Raises ModelError if PocketSphinx is not installed properly."""
 
     def __init__(self, sentences: Iterable[str], gain: float = 1.0) -> None:
-        """`sentences` in small letters without marks; `gain` brings the voice to 0.03 of full scale."""
+        """`sentences` in lower case without punctuation; `gain` brings the voice to 0.03 of full scale."""
         try:
             from pocketsphinx import Decoder
 
@@ -38,11 +37,11 @@ class SentenceRecogniser:
         self._decoder.add_fsg("sentences", self._decoder.create_fsg("sentences", START, END, network(known)))
         self._decoder.activate_search("sentences")
         self._gain = gain
-        self._mean = ""  # cepstral mean of what was heard before: the speaker's voice
+        self._mean = ""  # cepstral mean of the earlier speech: the speaker's voice
         self._started = False
 
     def feed(self, block: bytes) -> None:
-        """The next stretch of sound."""
+        """Take the next block of sound."""
         if not self._started:
             self._decoder.reinit_feat()
             self._decoder.start_utt()
@@ -50,11 +49,11 @@ class SentenceRecogniser:
                 self._decoder.set_cmn(self._mean)
             self._started = True
         sound = to_float(np.frombuffer(block, np.int16)) * self._gain
-        # The model knows no digital silence: a faint hiss goes under it.
+        # The model does not know digital silence, so add a faint hiss.
         self._decoder.process_raw(to_int16(sound + np.resize(_HISS, len(sound))).tobytes())
 
     def finish(self) -> str:
-        """What was said, the words of one sentence after those of the other; "" where nothing was made out."""
+        """What was said, one sentence after the other; "" if nothing was made out."""
         if not self._started:
             return ""
         self._decoder.end_utt()

@@ -1,4 +1,4 @@
-"""A simulated learner that goes wrong: leaves turns out, does them twice or the other way, holds the cube wrong."""
+"""A simulated learner that makes slips: omits, repeats or reverses turns, holds the cube wrong."""
 
 from __future__ import annotations
 
@@ -17,8 +17,8 @@ _ROTATIONS: Final = ("y", "y'", "y2", "x", "x'", "z", "z'")
 
 
 class SlippingLearner(Learner):
-    """A learner that does wrong those calls that `slips` says: given the number of the call (0: the first)
-    and its act, it tells the kind of slip, or "" for none."""
+    """A learner that makes the slips chosen by `slips`: given the number of a call (0: the first) and its act, it
+    returns the kind of slip, or "" for none."""
 
     def __init__(self, cube: Cube, random: Random, slips: Callable[[int, CallTurn], str]) -> None:
         super().__init__(cube, random)
@@ -27,7 +27,7 @@ class SlippingLearner(Learner):
         self.slipped: list[tuple[int, str]] = []
 
     def hear(self, say: Say) -> None:
-        """Take in what the coach says, and sometimes do it wrongly."""
+        """Take in what the coach says, and sometimes do it wrong."""
         if not isinstance(say, CallTurn):
             super().hear(say)
             return
@@ -40,7 +40,7 @@ class SlippingLearner(Learner):
 
 
 def wrongly(kind: str, turn: Turn, random: Random) -> tuple[Turn, ...]:
-    """What is done in place of `turn` by a slip of that kind."""
+    """What is done instead of `turn` in a slip of that kind."""
     half = turn.quarters == 2
     if kind == "left-out":
         return ()

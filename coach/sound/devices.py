@@ -1,4 +1,4 @@
-"""Sound devices through PortAudio: finding them by name, opening them, noticing when they are gone."""
+"""Sound devices through PortAudio: finds them by name, opens them and notices when they are gone."""
 
 import ctypes
 import os
@@ -15,14 +15,14 @@ from coach.speech.errors import DeviceError
 
 DeviceKind = Literal["input", "output"]
 
-# The first block may come two seconds late on a fresh sound server; later ones come every 20 ms.
+# On a fresh sound server the first block may come two seconds late; later ones come every 20 ms.
 _FIRSTBLOCK_SECONDS = 6.0
-# A device that is pulled is told of at once; one that only stops calling may come back: after an underrun
-# on a fresh sound server it stalled for 1.9 s.
+# A pulled device is reported at once; one that only stops calling back may recover: after an underrun on a fresh sound
+# server it stalled for 1.9 s.
 _GONE_SECONDS = 3.0
 BLOCK_SECONDS = 0.02
 
-_SERVERS = ("default", "pulse", "pipewire", "sysdefault")  # devices that are whatever the sound server says
+_SERVERS = ("default", "pulse", "pipewire", "sysdefault")  # devices that stand for whatever the sound server selects
 
 _WORDS = {"input": "microphone", "output": "loudspeaker"}
 
@@ -33,7 +33,7 @@ class Device:
 
     index: int
     name: str
-    rate: float  # Hz, the one it prefers
+    rate: float  # preferred rate in Hz
 
 
 def portaudio() -> Any:
@@ -46,7 +46,7 @@ def portaudio() -> Any:
             "Sound needs the PortAudio library, which is not installed "
             "(on Debian or Ubuntu: apt-get install libportaudio2)."
         ) from error
-    except Exception as error:  # PortAudioError, of the module that could not be loaded
+    except Exception as error:  # PortAudioError cannot be named: its module failed to load
         raise DeviceError(
             f"The sound system of this machine does not start ({error}). Look for a mistake in its configuration, "
             "for example in ~/.asoundrc or /etc/asound.conf."
@@ -56,10 +56,10 @@ def portaudio() -> Any:
 
 @cache
 def _mute_libraries() -> None:
-    """Keep what ALSA, JACK and PortAudio print by themselves off the terminal; they cannot all be told not to.
+    """Keep messages printed by ALSA, JACK and PortAudio off the terminal; not all of them can be told to be quiet.
 
-    They print through the C library's stream, which leads nowhere from now on. File descriptor 2 stays as it is, for
-    Python and for every lesson in this process. Where that stream has another name they go on printing.
+    They print through the C library's stream, which is redirected to nowhere from now on. File descriptor 2 stays as it
+    is, for Python and for every lesson in this process. If that stream has another name, they go on printing.
     """
     with suppress(ValueError, OSError, TypeError, AttributeError):
         c = ctypes.CDLL(None)
@@ -69,9 +69,9 @@ def _mute_libraries() -> None:
 
 
 def refresh() -> None:
-    """Have PortAudio look for devices anew. Only while none is open."""
+    """Make PortAudio scan for devices again. Call only while none is open."""
     sd = portaudio()
-    # PortAudio lists devices once, when it is initialised; sounddevice has no public way to do it again.
+    # PortAudio lists devices once, at initialisation; sounddevice has no public way to repeat that.
     with suppress(sd.PortAudioError):
         sd._terminate()
     with suppress(sd.PortAudioError):
@@ -93,9 +93,9 @@ def devices(kind: DeviceKind) -> tuple[Device, ...]:
 
 
 def find(kind: DeviceKind, name: str | None = None) -> Device:
-    """The device of that name (or with it as a part), the system's default without one.
+    """The device whose name is or contains `name`; without a name, the system's default.
 
-    Raises DeviceError that names the devices there are.
+    Raises DeviceError that lists the available devices.
     """
     there = devices(kind)
     if not there:
@@ -117,8 +117,8 @@ def find(kind: DeviceKind, name: str | None = None) -> Device:
 
 
 def echo_cancelled(microphone: str | None) -> bool:
-    """Whether the microphone of that name (None: the system's) hears no echo of the loudspeaker: PulseAudio's and
-    PipeWire's echo cancellers have it in their names."""
+    """Whether the microphone of that name (None: the system's) is free of the loudspeaker's echo: the echo cancellers
+    of PulseAudio and PipeWire have that in their names."""
     try:
         names = [find("input", microphone).name]
     except DeviceError:
@@ -129,7 +129,7 @@ def echo_cancelled(microphone: str | None) -> bool:
 
 
 def _default_source() -> str:
-    """The sound server's microphone; "" where it cannot be asked."""
+    """The sound server's microphone; "" if the server cannot be asked."""
     try:
         done = subprocess.run(
             ["pactl", "get-default-source"],
@@ -147,27 +147,27 @@ def _default_source() -> str:
 class Stream:
     """An open stream of 16-bit mono that knows whether it is still alive.
 
-    Subclasses give `_block`, which PortAudio calls from a thread of its own for every 20 ms.
+    Subclasses implement `_block`, which PortAudio calls every 20 ms from its own thread.
     """
 
     kind: DeviceKind = "input"
-    latency: str | float = "low"  # seconds, or a word of PortAudio's
+    latency: str | float = "low"  # seconds, or one of PortAudio's keywords
 
     def __init__(self, name: str | None, rate: int) -> None:
         self.name, self.rate = name, rate
-        self.lost_blocks = 0  # of what is heard or said, that PortAudio says it had to drop or make up
+        self.lost_blocks = 0  # blocks that PortAudio reports as dropped or made up
         self._stream: Any = None
         self._beat = threading.Event()
         self._last_beat = 0.0
         self._ended = False
 
     def open(self) -> None:
-        """Open the device and wait until sound runs. Raises DeviceError."""
+        """Open the device and wait until sound is running. Raises DeviceError."""
         self.close()
         sd = portaudio()
         device = find(self.kind, self.name)
         problem: Exception | None = None
-        # At our own rate where the device or the system converts, else at the device's.
+        # Use our own rate if the device or the system converts, else the device's rate.
         for rate in dict.fromkeys((self.rate, round(device.rate))):
             try:
                 self._start(sd, device, rate)
@@ -178,10 +178,10 @@ class Stream:
         raise DeviceError(f"The {_WORDS[self.kind]} {device.name} cannot be opened: {problem}.") from problem
 
     def close(self) -> None:
-        """Let go of the device."""
+        """Close the device."""
         stream, self._stream = self._stream, None
         if stream is not None:
-            with suppress(Exception):  # a device that is gone may raise whatever it likes
+            with suppress(Exception):  # a device that is gone may raise anything
                 stream.abort(ignore_errors=True)
             with suppress(Exception):
                 stream.close(ignore_errors=True)
@@ -198,7 +198,7 @@ class Stream:
             raise DeviceError(f"The {_WORDS[self.kind]} is gone.")
 
     def drop(self) -> None:
-        """Throw away what the device holds, and go on from there. Raises DeviceError."""
+        """Discard what the device has buffered, and go on from there. Raises DeviceError."""
         stream = self._stream
         if stream is None:
             raise DeviceError(f"The {_WORDS[self.kind]} is gone.")
@@ -239,11 +239,11 @@ class Stream:
         self._ended = True
 
     def _matters(self) -> bool:
-        """Whether anything is lost now with a block that is lost."""
+        """Whether a block lost now would matter."""
         return True
 
     def _prepare(self, rate: int) -> None:
-        """The rate that the device was opened with."""
+        """Called with the rate at which the device was opened."""
 
     def _block(self, data: Any, frames: int) -> None:
         raise NotImplementedError

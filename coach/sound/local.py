@@ -1,4 +1,4 @@
-"""This machine's microphone and loudspeaker behind the two ports, and what is done when one of them vanishes."""
+"""This machine's microphone and loudspeaker behind the two ports; recovers when one of them vanishes."""
 
 import os
 import time
@@ -10,17 +10,17 @@ from coach.sound.microphone import Microphone
 from coach.speech.errors import DeviceError
 from coach.speech.turns.inbox import Inbox
 
-_PATIENCE = 60.0  # seconds to wait for a device that has gone
+_PATIENCE = 60.0  # wait this many seconds for a device to come back
 _RETRY = 1.0
 
 
 def chosen(kind: devices.DeviceKind, name: str | None = None) -> str | None:
-    """The device to take: that of this name, else the one named in the environment, else (None) the system's."""
+    """The device to use: `name`, else the one named in the environment, else (None) the system's."""
     return name or os.environ.get({"input": "TURNCALLER_MICROPHONE", "output": "TURNCALLER_LOUDSPEAKER"}[kind])
 
 
 class LocalSound:
-    """Both devices, open while this is entered. `tell` is told when one vanishes, and when it is back."""
+    """Both devices, open while the context is entered. `tell` is called when one vanishes and when it is back."""
 
     def __init__(
         self,
@@ -46,12 +46,12 @@ class LocalSound:
         self.blocks.clear()
 
     def close(self) -> None:
-        """Let go of both."""
+        """Close both."""
         self._microphone.close()
         self.sink.close()
 
     def mend(self, problem: DeviceError) -> bool:
-        """Wait until the device that has vanished is back, and open both anew; False where it stays away."""
+        """Wait until the vanished device is back, and reopen both; False if it stays away."""
         self._tell(f"{problem} I wait until it is back.")
         until = time.monotonic() + self._patience
         while time.monotonic() < until:

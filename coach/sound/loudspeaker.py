@@ -12,18 +12,18 @@ from coach.speech.signal.wav import VOICE_RATE, Samples, to_float, to_int16
 from coach.speech.turns.ports import Played
 
 _WAIT_SECONDS = 0.25
-_STEP_DB = 4.0  # a step of louder or softer
-_QUIETEST, _LOUDEST = -6, 2  # steps
-# Seconds of sound kept ready. Through PulseAudio 0.06 and less raced through whole sentences (25 November 2026: in
+_STEP_DB = 4.0  # one step of volume, in dB
+_QUIETEST, _LOUDEST = -6, 2  # range of volume, in steps
+# Seconds of sound kept buffered. Through PulseAudio 0.06 and less raced through whole sentences (25 November 2026: in
 # 25 of 30 trials), 0.08 and more never did; the second is for machines that need it.
 _LATENCIES = (0.1, 0.2)
-_DRY = 2  # gaps in what was said before it takes the next
+_DRY = 2  # switch to the next latency after this many gaps in speech
 
 
 class Loudspeaker(Stream):
     """Keeps the device open and silent between utterances, so that each starts at once.
 
-    `name` is a device's name or a part of it; None is the system's default.
+    `name` is a device's name or part of it; None is the system's default.
     """
 
     kind: DeviceKind = "output"
@@ -33,44 +33,44 @@ class Loudspeaker(Stream):
         self._device_rate = VOICE_RATE
         self._pending: Samples = np.zeros(0, np.int16)
         self._lock = threading.Lock()
-        self._whole = 0  # samples of what is played now
-        self._lead = 0  # of them, silence before it
-        self._cut_at: int | None = None  # samples at VOICE_RATE that had sounded when it was cut off
-        self._taken = 0.0  # when the device took the last of it
+        self._whole = 0  # samples in the current sound
+        self._lead = 0  # samples of silence at its beginning
+        self._cut_at: int | None = None  # samples at VOICE_RATE that had been heard when it was cut off
+        self._taken = 0.0  # when the device took the last sample
         self._done = threading.Event()
         self._steps = 0
         self.latency: float = _LATENCIES[0]
         self._dry_before = 0
 
     def play(self, samples: Samples) -> bool:
-        """Play samples at VOICE_RATE; returns when they have sounded: True, or False when cut off.
+        """Play samples at VOICE_RATE; returns True once they have been heard, False if cut off.
 
-        Raises DeviceError when the device is gone.
+        Raises DeviceError if the device is gone.
         """
         self.begin(samples)
         while not self._done.wait(_WAIT_SECONDS):
             self.check()
         if self._cut_at is None:
-            time.sleep(self._delay())  # what the device has taken but not played yet
+            time.sleep(self._delay())  # what the device has buffered but not played yet
         return self._cut_at is None
 
     def begin(self, samples: Samples) -> None:
-        """Start to play samples at VOICE_RATE, and return at once. Raises DeviceError when the device is gone."""
+        """Start to play samples at VOICE_RATE and return at once. Raises DeviceError if the device is gone."""
         self._stay_ahead()
         self.check()
-        # A device that starts anew may swallow its first block.
+        # A device that starts up again may swallow its first block.
         lead = np.zeros(round(BLOCK_SECONDS * self._device_rate), np.int16)
         ready = np.concatenate([lead, self._at_volume(samples)])
         with self._lock:
             self._pending = ready
             self._whole, self._lead, self._cut_at = len(ready), len(lead), None
             self._done.clear()
-        # Behind the silence that the device holds it would come 0.1 s later: 3 to 15 ms instead of 100.
+        # Queued behind the silence in the device's buffer it would start 100 ms late; now it takes 3 to 15 ms.
         self.drop()
 
     @property
     def played(self) -> Played:
-        """How far what was begun has come. Raises DeviceError when the device is gone."""
+        """How much of the current sound has been played. Raises DeviceError if the device is gone."""
         if self._cut_at is not None:
             return Played(self._cut_at, over=True, cut_off=True)
         if not self._done.is_set():
@@ -80,7 +80,7 @@ class Loudspeaker(Stream):
         return Played(self._sounded(), over=False)
 
     def cut_off(self) -> None:
-        """Fall silent at once, from any thread. Raises DeviceError when the device is gone."""
+        """Fall silent at once; callable from any thread. Raises DeviceError if the device is gone."""
         with self._lock:
             self._cut_at = self._sounded()
             self._pending = self._pending[:0]
@@ -88,7 +88,7 @@ class Loudspeaker(Stream):
         self.drop()
 
     def adjust(self, steps: int) -> bool:
-        """Louder (positive) or softer; False when it cannot go any further."""
+        """Play louder (positive) or softer; False if it cannot go any further."""
         wanted = min(max(self._steps + steps, _QUIETEST), _LOUDEST)
         changed, self._steps = wanted != self._steps, wanted
         return changed
@@ -97,21 +97,21 @@ class Loudspeaker(Stream):
         signal = to_float(samples).astype(np.float64)
         if self._device_rate != VOICE_RATE:
             signal = resample(signal, VOICE_RATE, self._device_rate)
-        # Softly limited rather than clipped where a louder voice would not fit.
+        # Limit softly instead of clipping when a louder voice would not fit.
         signal = signal * 0.7 * 10 ** (self._steps * _STEP_DB / 20)
         loud = np.abs(signal) > 0.7
         signal[loud] = np.sign(signal[loud]) * (0.7 + 0.3 * np.tanh((np.abs(signal[loud]) - 0.7) / 0.3))
         return to_int16(signal)
 
     def _stay_ahead(self) -> None:
-        """Keep more sound ready from now on where it ran dry too often."""
+        """Buffer more sound from now on if it ran dry too often."""
         slower = [latency for latency in _LATENCIES if latency > self.latency]
         if self.lost_blocks - self._dry_before > _DRY and slower:
             self.latency = slower[0]
             self.open()
 
     def _sounded(self) -> int:
-        """Samples at VOICE_RATE of what was begun that the device has played."""
+        """Samples of the current sound, at VOICE_RATE, that the device has played."""
         given = self._whole - len(self._pending) - self._lead - round(self._delay() * self._device_rate)
         return max(given, 0) * VOICE_RATE // self._device_rate
 
@@ -125,7 +125,7 @@ class Loudspeaker(Stream):
         self._pending = self._pending[:0]
 
     def _matters(self) -> bool:
-        """Before a sound begins, and once the device has all of it, running dry leaves no gap in it."""
+        """Running dry leaves no gap before a sound begins, or once the device has all of it."""
         return not self._done.is_set() and len(self._pending) < self._whole
 
     def _block(self, data: Any, frames: int) -> None:

@@ -11,9 +11,9 @@ from coach.speech.turns.ports import Push
 
 
 class Microphone(Stream):
-    """A source that records all the time it is open.
+    """A source that records as long as it is open.
 
-    `name` is a device's name or a part of it; None is the system's default.
+    `name` is a device's name or part of it; None is the system's default.
     """
 
     kind: DeviceKind = "input"
@@ -24,7 +24,7 @@ class Microphone(Stream):
         self._resampler: Resampler | None = None
 
     def start(self, push: Push) -> None:
-        """Push every block there from now on, from the sound system's thread."""
+        """Push every block from now on, from the sound system's thread."""
         self._push = push
 
     def _prepare(self, rate: int) -> None:

@@ -1,4 +1,4 @@
-"""What of the sound works on this machine, and what to do about the rest."""
+"""Checks which parts of the sound work on this machine, and says what to do about the rest."""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
@@ -31,12 +31,12 @@ Words = Callable[[str], str]
 
 @dataclass(frozen=True)
 class Finding:
-    """One finding: what it is about, whether it is fine, and what there is or what to do."""
+    """One finding: its subject, whether it is fine, and the details or what to do."""
 
     about: str
     fine: bool
     text: str
-    prevents: bool = False  # whether there is no lesson by voice for that
+    prevents: bool = False  # whether it makes a voice lesson impossible
 
     def __str__(self) -> str:
         return f"{'ok  ' if self.fine else 'look'}  {self.about:<12} {self.text}"
@@ -48,7 +48,7 @@ def report(
     microphone: str | None = None,
     loudspeaker: str | None = None,
 ) -> Iterator[Finding]:
-    """The findings one by one, as they are made. Speaks a sentence and listens for three seconds.
+    """The findings, one by one, as they are made. Speaks a sentence and listens for three seconds.
 
     `moments` are the phrases that a recogniser must be able to hear at each moment of a lesson, `words` the sentences
     of the language by their key. Devices by name, else

@@ -1,1 +1,1 @@
-"""Sound without devices: no device, clock or thread of its own accord; time is counted in samples."""
+"""Speech processing without devices: no device, clock or thread of its own; time is counted in samples."""

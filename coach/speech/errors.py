@@ -1,12 +1,12 @@
-"""What can go wrong with sound, in words for people: what happened and what to do next."""
+"""What can go wrong with sound, in messages for users: what happened and what to do next."""
 
 
 class AudioError(Exception):
-    """Something about sound did not work. `str(error)` is a sentence or two for the user."""
+    """Something about sound failed. `str(error)` is a sentence or two for the user."""
 
 
 class DeviceError(AudioError):
-    """No usable microphone or loudspeaker, or it went away."""
+    """No usable microphone or loudspeaker, or it disappeared."""
 
 
 class ModelError(AudioError):

@@ -1,4 +1,4 @@
-"""Speech models: which exist (`models.toml`), where the fetched ones lie, and whether those are whole.
+"""Speech models: which exist (`models.toml`), where the fetched ones are, and whether they are intact.
 
 In a checkout only the standard library is used, since scripts/fetch_models runs before anything is installed.
 """
@@ -13,13 +13,13 @@ from typing import Any, Final
 from coach.speech.errors import ModelError
 
 CATALOGUE: Final = Path(__file__).with_name("models.toml")
-CHECKOUT: Final = Path(__file__).resolve().parents[2]  # meaningful only where it holds _SCRIPT
+CHECKOUT: Final = Path(__file__).resolve().parents[2]  # meaningful only if it contains _SCRIPT
 _SCRIPT: Final = Path("scripts", "fetch_models")
 _CHUNK = 1 << 20
 
 
 def folder(checkout: Path = CHECKOUT) -> Path:
-    """Where fetched models lie: in `models/` of a checkout, else among the user's data."""
+    """Where fetched models are kept: in `models/` of a checkout, else in the user's data folder."""
     if (checkout / _SCRIPT).is_file():
         return checkout / "models"
     import platformdirs
@@ -40,17 +40,17 @@ FOLDER: Final = folder()
 class Model:
     """A speech model that can be fetched."""
 
-    name: str  # also that of its folder
+    name: str  # also the name of its folder
     about: str
     language: str
     licence: str
-    bytes: int  # to download
+    bytes: int  # download size
     sources: tuple[Mapping[str, str], ...]  # in the order to try; keys as models.toml explains
     files: Mapping[str, str] = field(default_factory=dict)  # relative path -> SHA-256, "" where unknown
 
 
 def catalogue(file: Path = CATALOGUE) -> dict[str, Model]:
-    """All models by name. Raises ModelError when the catalogue cannot be read."""
+    """All models by name. Raises ModelError if the catalogue cannot be read."""
     try:
         entries: list[dict[str, Any]] = tomllib.loads(file.read_text("utf-8"))["model"]
         models = [Model(sources=tuple(entry.pop("source")), **entry) for entry in entries]
@@ -69,7 +69,7 @@ def sha256(path: Path) -> str:
 
 
 def problem(model: Model, folder: Path) -> str | None:
-    """What is wrong with the model in that folder; None when every file is there with the right hash."""
+    """What is wrong with the model in that folder; None if every file is there with the right hash."""
     if not folder.is_dir():
         return "it has not been fetched"
     for name, wanted in model.files.items():
@@ -85,7 +85,7 @@ def problem(model: Model, folder: Path) -> str | None:
 
 
 def verified(name: str, models: Path = FOLDER) -> Path:
-    """The folder of a fetched model, every file checked. Raises ModelError when it must not be used."""
+    """The folder of a fetched model, with every file checked. Raises ModelError if it must not be used."""
     known = catalogue()
     if name not in known:
         raise ModelError(f'There is no model "{name}". There are: {", ".join(known)}.')

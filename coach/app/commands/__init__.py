@@ -1,1 +1,1 @@
-"""What each command does; `cli` reads the arguments."""
+"""The implementation of each command; `cli` parses the arguments."""

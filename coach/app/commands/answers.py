@@ -1,4 +1,4 @@
-"""`turncaller understand` and `turncaller hear`: what answers mean, typed and recorded."""
+"""`turncaller understand` and `turncaller hear`: the meaning of typed and recorded answers."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 def understand(args: Namespace) -> int:
-    """The meaning of every line on stdin, a JSON line each."""
+    """Print the meaning of every line on stdin as a line of JSON."""
     if not (args.asked or args.json):
         tell("Say what was asked: --asked QUESTION, or give --json. turncaller understand --help tells more.")
         raise SystemExit(2)
@@ -36,7 +36,7 @@ def understand(args: Namespace) -> int:
 
 
 def _reading(language: Language, line: str, asked: Question | None, scene: Scene) -> dict[str, Any]:
-    """What the answer in a JSON object means, and how surely; what is wrong with the object, where it is none."""
+    """What the answer in a JSON object means and how sure that is; or what is wrong with the object."""
     try:
         said, question, seen = answer_of(json.loads(line), asked, scene)
     except json.JSONDecodeError:
@@ -54,7 +54,7 @@ def _plain(meaning: Meaning | None) -> dict[str, Any] | None:
 
 
 def hear(args: Namespace) -> int:
-    """What was heard in each recording and what it means, a JSON line each."""
+    """Print what was heard in each recording and what it means as a line of JSON."""
     from coach.app.hearing import Hearing
     from coach.speech.errors import AudioError
 

@@ -1,4 +1,4 @@
-"""`turncaller soundcheck` and `turncaller method`: whether all is ready for a lesson."""
+"""`turncaller soundcheck` and `turncaller method`: whether everything is ready for a lesson."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from coach.records.profile import load as load_profile
 
 
 def soundcheck(args: Namespace) -> int:
-    """Devices, level, noise, models, voices; the exit code is 1 where no lesson by voice is possible."""
+    """Check devices, level, noise, models and voices; the exit code is 1 if a voice lesson is impossible."""
     from coach.sound.soundcheck import report as sound_report
 
     possible = True
@@ -28,7 +28,7 @@ def soundcheck(args: Namespace) -> int:
 
 
 def method(args: Namespace) -> int:
-    """Prove a method and show its cases, or write them down as a page to take away."""
+    """Prove a method and print its cases, or write it as a page to take away."""
     chosen = chosen_method(args.file, args.hand)
     if chosen is None:
         return 1
@@ -50,7 +50,7 @@ def method(args: Namespace) -> int:
 
 
 def _page(chosen: Method, args: Namespace) -> str:
-    """The page in the words and the style that are kept for the learner."""
+    """The page in the words and style remembered for the learner."""
     profile = load_profile(default_path())
     if args.learner is not None:
         profile = load_profile(learner_path(args.learner), otherwise=profile)

@@ -1,4 +1,4 @@
-"""What several commands do. Every error that a person can cause or mend is told in words on stderr."""
+"""Helpers shared by several commands. Every error that a user can cause or fix is reported in words on stderr."""
 
 from __future__ import annotations
 
@@ -10,13 +10,12 @@ from coach.method import load as load_method
 
 
 def tell(message: object) -> None:
-    """Say it on stderr."""
+    """Print it on stderr."""
     print(message, file=sys.stderr, flush=True)
 
 
 def chosen_method(path: Path | None, hand: Hand = "right") -> Method | None:
-    """The method in that file, or the default one, for that hand; None, once it has been told why, where it cannot be
-    used."""
+    """The method in that file, or the default one, for that hand. If it cannot be used, say why and return None."""
     try:
         return load_method(path, hand) if path else default_method(hand)
     except MethodError as error:

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 
 def lesson(args: Namespace) -> int:
-    """A lesson by voice, or typed where asked or where there is no sound."""
+    """Hold a lesson by voice, or typed if asked for or if there is no sound."""
     chosen = chosen_method(args.method)
     if chosen is None:
         return 1
@@ -56,7 +56,7 @@ def lesson(args: Namespace) -> int:
 
 
 def _profile(args: Namespace, path: Path) -> Profile:
-    """The learner's choices: what is remembered, and over it what this command line says."""
+    """The learner's choices: the remembered ones, overridden by this command line."""
     profile = load_profile(path, otherwise=replace(load_profile(default_path()), step=None, unread=False))
     if args.colours and len(args.colours) == 6:
         profile = profile.named(dict(zip(FACE_WORDS, args.colours, strict=True)))
@@ -80,13 +80,13 @@ def _settings(profile: Profile, args: Namespace) -> Settings:
 
 
 def _keep_step(path: Path, step: str) -> None:
-    """Keep the step as soon as it is reached, and nothing else yet: whoever closes the window has not lost it."""
-    with suppress(OSError, ProfileError):  # it is tried again, and told of, at the end of the lesson
+    """Save the step as soon as it is reached, and nothing else yet, so that closing the window does not lose it."""
+    with suppress(OSError, ProfileError):  # saving is retried, and a failure reported, at the end of the lesson
         save_profile(replace(load_profile(path), step=step, unread=False), path)
 
 
 def _remember(profile: Profile, held: Lesson, path: Path) -> None:
-    """Keep the choices as they are now, and where the lesson has ended."""
+    """Save the choices as they are now and the step at which the lesson ended."""
     kept = held.choices
     profile = profile.named(kept.colours)
     if profile.headphones is None:  # it may have been answered since
@@ -104,7 +104,7 @@ def _remember(profile: Profile, held: Lesson, path: Path) -> None:
 
 
 def _keep_headphones(answer: bool | None) -> None:
-    """Keep it, and nothing else of this lesson; without an answer it is asked again the next time."""
+    """Save this answer and nothing else of the lesson; without an answer, ask again next time."""
     if answer is None:
         return
     try:

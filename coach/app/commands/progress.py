@@ -1,4 +1,4 @@
-"""`turncaller progress`: what learners know by heart, what is due, and the forgetting of a learner."""
+"""`turncaller progress`: what learners know by heart, what is due, and forgetting a learner."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ _OUT_OF_REACH = (
 
 
 def progress(args: Namespace) -> int:
-    """Print it, and write it where asked; or forget a learner."""
+    """Print progress and write the requested files; or forget a learner."""
     try:
         if args.forget is not None:
             return _forget(args.forget)
@@ -44,7 +44,7 @@ def progress(args: Namespace) -> int:
 
 
 def _all() -> Learners:
-    """Everybody; nobody where there are no records, which are not begun by looking for them."""
+    """All learners; none if there are no records, since only looking must not create them."""
     if not default_path().exists():
         return []
     with closing(Store()) as store:
@@ -65,7 +65,7 @@ def _one(args: Namespace, learners: Learners, name: str) -> int:
 
 
 def _write(args: Namespace, learners: Learners, title: str, lanes: Sequence[picture.Lane]) -> int:
-    """The files that were asked for."""
+    """Write the requested files."""
     try:
         if args.csv:
             export.write_csv(args.csv, [(now.name, exercises) for now, exercises in learners])
@@ -83,7 +83,7 @@ def _write(args: Namespace, learners: Learners, title: str, lanes: Sequence[pict
 
 
 def _forget(name: str) -> int:
-    """Remove all that is kept of the learner: the profile also where the records cannot be used."""
+    """Remove everything kept about the learner; the profile even if the records cannot be used."""
     removed, code = _forget_exercises(name)
     profile = learner_path(name)
     for path in (profile, profile.with_suffix(".new")):
@@ -98,7 +98,7 @@ def _forget(name: str) -> int:
 
 
 def _forget_exercises(name: str) -> tuple[list[str], int]:
-    """What was removed of the records, and the exit code so far."""
+    """Remove the learner's exercises; return what was removed, and the exit code so far."""
     if not default_path().exists():
         return [], 0
     try:

@@ -1,4 +1,4 @@
-"""What an English answer tells beside its meaning, by plain ways to say it (`asides.toml`) and by rules."""
+"""What an English answer says besides its meaning, found by plain wordings (`asides.toml`) and by rules."""
 
 from __future__ import annotations
 
@@ -24,13 +24,13 @@ _FIRST: Final[Mapping[Mark, str]] = {"yes-first": "yes", "no-first": "no"}
 
 
 class Asides:
-    """Reads asides; `explained` has the keys of explanations by the words that they explain."""
+    """Reads asides; `explained` maps words to the keys of their explanations."""
 
     def __init__(self, table: Mapping[str, Any], explained: Mapping[str, str]) -> None:
         self._table, self._explained = table, explained
 
     def read(self, text: str, asked: Question, scene: Scene) -> Aside:
-        """What `text` tells as an answer to `asked`."""
+        """The aside in `text` as an answer to `asked`."""
         head, tail = _around(scene.names, text)
         return Aside(
             marks=frozenset((*self._marks(text, scene), *self._marks_of_rows(head, tail))),
@@ -43,8 +43,8 @@ class Asides:
         )
 
     def without_name_of_row(self, text: str) -> str:
-        """The words of `text` with "row" for the name of one, so that a side is not taken for the way in which the row
-        was read; just `text` where none is named."""
+        """The words of `text` with "row" for the name of a row, so that a side in it is not taken for the reading
+        direction; just `text` if no row is named."""
         said = f" {plain(text)} "
         ways = [way for way in self._rows_named if f" {way} " in said]
         return said.replace(f" {max(ways, key=len)} ", " row ").strip() if ways else text
@@ -61,7 +61,7 @@ class Asides:
             yield "held-wrong"
 
     def _marks_of_rows(self, head: str, tail: str) -> Iterator[Mark]:
-        """Those said before the first colour and after the last one."""
+        """The marks said before the first colour and after the last one."""
         before, after = plain(head), plain(tail)
         corrects = self._opens("corrects", before)
         if corrects:
@@ -81,7 +81,7 @@ class Asides:
         return any(f"{said} ".startswith(f"{way} ") for way in self.ways(mark))
 
     def _held_otherwise(self, text: str, said: str, scene: Scene) -> bool:
-        """Whether they hold the cube wrong by their own words, or by the side that they say is in front."""
+        """Whether they hold the cube wrong, by their own words or by the side that they name as the front."""
         if self._holds("held-wrong", said):
             return True
         if not self._holds("in-front", said):
@@ -97,14 +97,14 @@ class Asides:
         return replace(right, named=named)
 
     def _row_named(self, text: str) -> tuple[str, int] | None:
-        """The face and the number of the row that `text` names, the last one if several; None where it names none."""
+        """The face and number of the row named last in `text`; None if no row is named."""
         said = f" {plain(text)} "
         found = [(said.rfind(f" {way} "), row) for way, row in self._rows_named.items() if f" {way} " in said]
         return max(found)[1] if found else None
 
     @cached_property
     def _rows_named(self) -> Mapping[str, tuple[str, int]]:
-        """The row by each way to name it: its face and its number."""
+        """The face and number of a row by each of its names."""
         named, upright = self._table["named"], [("upright", number) for number in (1, 2, 3)]
         of_face = {"U": [("lying", number) for number in (1, 2, 3)], "D": [("lying", number) for number in (3, 2, 1)]}
         return {
@@ -115,7 +115,7 @@ class Asides:
         }
 
     def _word(self, text: str) -> str | None:
-        """The key of the explanation of the first word that is asked about; None where none is."""
+        """The key of the explanation of the first word that is asked about, or None."""
         said = text.lower()
         found = [(said.find(word), -len(word), word) for word in self._explained if word in said]
         return self._explained[min(found)[2]] if found else None
@@ -138,7 +138,7 @@ def _has(text: str, parts: Collection[str]) -> bool:
 
 
 def _around(names: Sequence[str], text: str) -> tuple[str, str]:
-    """What is said before the first colour and after the last one."""
+    """The text before the first colour and the text after the last one."""
     said = text.lower()
     first = min((at for name in names if (at := said.find(name.lower())) >= 0), default=len(said))
     last = max((at + len(name) for name in names if (at := said.rfind(name.lower())) >= 0), default=len(said))

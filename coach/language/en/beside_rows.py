@@ -1,4 +1,4 @@
-"""What is said beside rows that are read, and is none: that one was wrong, and how it is right."""
+"""Answers during row reading that correct a row instead of telling one."""
 
 from __future__ import annotations
 
@@ -65,7 +65,7 @@ _RIGHTS: Final = re.compile(
 _OF_HOLD: Final = re.compile(
     r"\b(?:front|facing|faces|face|towards|top|bottom|back|up|down|now|side|not|find|see|where)\b"
 )
-"""With these colours tell how the cube is held, or are looked for."""
+"""With these words, colours tell how the cube is held, or are being looked for."""
 _MISREAD: Final = re.compile(
     r"\b(?:i|you) (?:have |just )?(?:read|said|told(?: you)?|gave(?: you)?|heard|called)"
     r"(?: (?:that|it|them|this|those|one|you|all|out|to))* (?:wrong|wrongly|incorrectly)\b|\bread (?:wrong|wrongly)\b"
@@ -73,8 +73,8 @@ _MISREAD: Final = re.compile(
 
 
 def put_right(text: str, scene: Scene, may_be_answer: bool) -> RowPutRight | None:
-    """How a row that was told already is put right by `text`; None where it does no such thing. Where it
-    `may_be_answer` to the question for a row, three colours are left to be read as one."""
+    """How `text` corrects a row that was already told; None if it does not. If it `may_be_answer` to the question for a
+    row, leave three colours to be read as a row."""
     words = [word for word in normalise(" ".join(in_roles(text, scene))) if word not in (HARD, SOFT)]
     denied = bool(_DENIED.search(" ".join(words)))
     said = _without_denied(" ".join(words))
@@ -90,7 +90,7 @@ def put_right(text: str, scene: Scene, may_be_answer: bool) -> RowPutRight | Non
         if len(whole) > 3 or not (rows and denied if may_be_answer else corrects or rows):
             return None
         return RowPutRight({at: _word(role, scene) for at, role in enumerate(whole)}, None, before)
-    plain = not may_be_answer and not _OF_HOLD.search(said)  # nothing else is asked that it could be meant of
+    plain = not may_be_answer and not _OF_HOLD.search(said)  # nothing else is asked that it could refer to
     if (corrects or rows or plain) and (told := _placed(said)):
         if may_be_answer and len(told) == 3 and not (before or denied or _WRONG.search(said)):
             return None
@@ -105,7 +105,7 @@ def put_right(text: str, scene: Scene, may_be_answer: bool) -> RowPutRight | Non
 
 
 def _instead(words: Sequence[str], said: str, rows: Sequence[str]) -> tuple[str, str] | None:
-    """The colour that is said not to be, or only to have been told, and the one that is in its place."""
+    """The colour that is denied, or was only told, and the one that replaces it."""
     right = {word for word in said.split() if word in _FACES}
     wrong = {word for word in words if word in _FACES} - right
     if len(right) != 1 or len(wrong) != 1 or (_OF_HOLD.search(said) and not rows):
@@ -114,7 +114,7 @@ def _instead(words: Sequence[str], said: str, rows: Sequence[str]) -> tuple[str,
 
 
 def _without_denied(said: str) -> str:
-    """Without colours that are named only to say that it is not them."""
+    """The text without colours that are named only to deny them."""
     said = _DENIED.sub(" ", said)
     kept = _SAID.sub(" ", said)
     return kept if any(word in _FACES for word in kept.split()) else said
@@ -131,7 +131,7 @@ _PARTS: Final = re.compile(
 
 
 def _placed(said: str) -> dict[int, str]:
-    """The colours by place, whichever of the two is named first; none where one of them is left over."""
+    """The colours by place, whichever of the two is named first; empty if one of them is left over."""
     told: dict[int, str] = {}
     places: list[int] = []
     colour = ""

@@ -1,4 +1,4 @@
-"""Rules for short answers in plain or broken English that the network takes for something else."""
+"""Rules for short answers in plain or broken English that the network misreads."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ _MARKS: Final = frozenset({HARD, SOFT})
 _ON: Final = frozenset({"done", "did", "next", "ready", "go", "continue"})
 _WITH_ON: Final = frozenset({"i", "am", "have", "it", "this", "that", "on", "okay", "so", "now", "just", "and", "then"})
 _OF_WHOLE: Final = frozenset({"finished", "all", "is"})
-"""With these who is asked about whole layers says that they are finished; of single stickers they tell nothing."""
+"""About whole layers these words say that they are finished; about single stickers they say nothing."""
 _FEW: Final = 3
 _DID: Final = frozenset({"done", "did", "made", "finish", "finished", "turned"})
 _DO: Final = frozenset({"do", "make", "turn"})
@@ -29,7 +29,7 @@ _WITH_IN: Final = frozenset({"it", "is", "its", "the", "that", "this", "one", "n
 
 
 def only_goes_on(words: Sequence[str], asked: Question, scene: Scene) -> bool:
-    """Whether an answer to what the learner is to see says only that something is done, or to go on: it is none."""
+    """Whether an answer about what is to be seen says only that something is done, or to go on: it is no answer."""
     said = set(words) - _MARKS
     if asked == "claim" and scene.claimed:
         beside = _WITH_ON | _OF_WHOLE if len(scene.claimed) <= _FEW else _WITH_ON
@@ -42,24 +42,24 @@ def only_goes_on(words: Sequence[str], asked: Question, scene: Scene) -> bool:
 
 
 def is_placed(words: Sequence[str]) -> bool:
-    """Whether a piece is said to be in, and nothing else."""
+    """Whether it says that a piece is in, and nothing else."""
     said = set(words) - _MARKS
     return bool(said & _IN) and said <= _IN | _WITH_IN
 
 
 def has_done(words: Sequence[str]) -> bool:
-    """Whether a turn is said to be done, in whatever order and form of the words ("this one finish")."""
+    """Whether it says that a turn is done, in any order and form of the words ("this one finish")."""
     said = set(words) - _MARKS
     if not said <= _WITH_DID | _DID | _DO or words[:1] == ["finish"] or words[0] in _DO:
         return False
-    if words[0] in ("is", "have", "am") and "already" not in said:  # asked, by its order
+    if words[0] in ("is", "have", "am") and "already" not in said:  # a question, by its word order
         return False
     return bool(said & _DID) or ("already" in said and bool(said & _DO))
 
 
 def with_care(words: Sequence[str], asked: Question, meaning: Meaning | None) -> Meaning | None:
-    """The meaning of what was said between turns: nobody has done a turn with a cube that fell, or stops with "let's
-    go"."""
+    """A safer meaning of what was said between turns: a fallen cube means no turn was done, and "let's go" does not
+    stop the lesson."""
     command = meaning.command if meaning else None
     said = [word for word in words if word not in _MARKS]
     if has(command, Trait.DONE) and _FALLS & set(said):

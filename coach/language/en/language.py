@@ -1,4 +1,4 @@
-"""English, as the coach asks for it."""
+"""English, behind the coach's `Language` interface."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from coach.language.phrases import Phrases
 
 
 class English(Language):
-    """Everyday English; what answers mean is told by the learned reader."""
+    """Everyday English; the learned reader works out what answers mean."""
 
     code = "en"
 
@@ -57,5 +57,5 @@ class English(Language):
 
 
 def load() -> Language:
-    """English, with a reader of its own: about 90 MB once an answer has been read."""
+    """English with its own reader, which takes about 90 MB once an answer has been read."""
     return English()

@@ -1,4 +1,4 @@
-"""Six words of the learner's own: which of them are easily taken for each other, or for a word of the coach's."""
+"""Which of the learner's six words are easily confused with each other, or with one of the coach's words."""
 
 from __future__ import annotations
 
@@ -25,21 +25,21 @@ _SPELT: Final = (
     (r"(?<=[^aeiou])y$|ee|ea|ie", "E"), (r"oo|ou|ow|u(?=[^aeiou]e)|ue|ew", "U"), (r"ai|ay|a(?=[^aeiou]e$)", "A"),
     (r"oa|o(?=[^aeiou]e$)", "O"), (r"i(?=[^aeiou]e)|y", "I"), (r"(?<=[^aeiou])e$", ""), (r"(?<=[^s])s$", "z"),
 )  # fmt: skip
-"""Spelling to rough sounds, a letter each; capitals for those that one small letter does not stand for."""
+"""Spelling to rough sounds, one letter each; capitals are sounds that no single small letter stands for."""
 _CLASSES: Final = ("pbtdkg", "fvTszSCJ", "mn", "lrwy", "h", "ieEA", "aouOU", "I")
 _CLASS: Final = {sound: number for number, sounds in enumerate(_CLASSES) for sound in sounds}
 ALIKE: Final = 1.0
-"""Words no further apart than this are easily taken for each other: a sound more or less, or two changed slightly."""
+"""Words no further apart than this are easily confused: one sound added or missing, or two changed slightly."""
 
 
 def clashes(words: Sequence[str]) -> list[tuple[str, str]]:
-    """Pairs that are easily mixed up: two of the words that sound alike, or a word and what the coach means by it."""
+    """Pairs that are easily confused: two words that sound alike, or a word and the coach's word in it."""
     alike = [(one, other) for one, other in combinations(words, 2) if distance(one, other) <= ALIKE]
     return alike + [(word, own) for word in words for own in dict.fromkeys(ITS_OWN) if _holds(word, own)]
 
 
 def _holds(word: str, own: str) -> bool:
-    """Whether a word of the coach's, or one that sounds exactly so, is in the learner's word."""
+    """Whether the learner's word contains the coach's word, or one that sounds exactly like it."""
     form = re.compile(rf"{own}{own[-1]}?(?:s|es|ed|y|ing|less)?")  # lines, dotted, crossing
     return any(form.fullmatch(part) or sound(part) == sound(own) for part in normalise(word))
 

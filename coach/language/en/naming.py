@@ -1,4 +1,4 @@
-"""The learner's own words for colours and marks within a sentence: adjectives (smooth) and nouns (dots)."""
+"""Fits the learner's own words for colours and marks into sentences: adjectives (smooth) and nouns (dots)."""
 
 from __future__ import annotations
 
@@ -25,18 +25,18 @@ _AROUND: Final = frozenset({
     "on", "for", "um", "top", "bottom", "front", "back", "left", "right", "mine", "let", "us", "mm", "make", "sorry",
     "said", "rear", "roof", "underneath", "here", HARD, SOFT,
 })  # fmt: skip
-"""Words around a name, which are no names themselves."""
+"""Words around a name that are not names themselves."""
 _LONGEST: Final = 20  # letters of a name
 _ENDINGS: Final = ("y", "ed", "less", "ish")
 
 
 def is_colour(word: str) -> bool:
-    """Whether a word of the learner's names a colour ("dark blue")."""
+    """Whether the learner's word names a colour ("dark blue")."""
     return bool(COLOURS & set(word.casefold().split()))
 
 
 def is_noun(word: str) -> bool:
-    """Whether it is a thing that a sticker has (dots), and not what the sticker is like (smooth, yellow)."""
+    """Whether it is something that a sticker has (dots), not what the sticker is like (smooth, yellow)."""
     last = word.casefold().split()[-1]
     return not (last in _FELT or is_colour(word) or last.endswith(_ENDINGS))
 
@@ -58,7 +58,7 @@ def sticker(word: str) -> str:
 
 
 def the(word: str) -> str:
-    """What points somewhere: "white", "the dots", "the smooth sticker"."""
+    """The word as something that points somewhere: "white", "the dots", "the smooth sticker"."""
     return word if is_colour(word) else f"the {word}" if is_noun(word) else f"the {word} sticker"
 
 
@@ -67,11 +67,11 @@ _NO_NAME: Final = frozenset({
     "color", "mark", "next", "ready", "stop", "wait",
     "okay", "shit", "fuck", "fucking", "question", "not", "cannot", "none", "who", "where", "when", "why", "how",
 })  # fmt: skip
-"""An answer with one of these names nothing."""
+"""An answer with one of these words names nothing."""
 
 
 def own_word(words: Sequence[str]) -> str:
-    """The one or two words that an answer names a colour or a mark with ("it's dark blue"); empty if there are more."""
+    """The one or two words that name a colour or mark in an answer ("it's dark blue"); empty if there are more."""
     at = next((at for at, word in enumerate(words[1:], 1) if word == "what" and words[at - 1] == "is"), len(words))
     named = [word for word in words[:at] if word not in _AROUND]  # "glass is what I feel there"
     if _NO_NAME & set(named):
@@ -86,7 +86,7 @@ def own_word(words: Sequence[str]) -> str:
 
 
 def some(word: str) -> str:
-    """What a piece has where such a sticker is: "yellow", "dots", "a smooth sticker"."""
+    """What a piece has with such a sticker: "yellow", "dots", "a smooth sticker"."""
     return word if is_colour(word) or is_noun(word) else _one(sticker(word))
 
 
@@ -96,7 +96,7 @@ def cross(word: str) -> str:
 
 
 def gaps(name: str, word: str) -> dict[str, str]:
-    """What stands for a word of the learner's in the gaps of sentences, `name` being what it is the word for."""
+    """The fillers of gaps for one of the learner's words; `name` says what the word stands for."""
     return {
         name: word, f"is_{name}": is_like(word), f"are_{name}": are_like(word), f"some_{name}": some(word),
         f"the_{name}": the(word), f"{name}_sticker": sticker(word), f"{name}_cross": cross(word),

@@ -1,4 +1,4 @@
-"""Typed or heard text to plain words: case, contractions, numerals and marks made alike."""
+"""Converts typed or heard text to plain words: unifies case, contractions, numerals and marks."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import re
 import unicodedata
 
 LONGEST = 2000
-"""Characters of an answer that are read; nobody answers a question in more."""
+"""Read at most this many characters; nobody needs more to answer a question."""
 
 HARD, SOFT = "|", ","
 """Clause marks: the end of a sentence, and a lesser break."""
@@ -52,8 +52,8 @@ _PIECES = re.compile(r"[a-z]+(?:'[a-z]+)*|\d+|[|,&+]")
 def normalise(text: str) -> list[str]:
     """The words of `text` in lower case, with clause marks between them.
 
-    Never fails: whatever is not a letter, a figure or a mark counts as a space, and only the first
-    `LONGEST` characters are read.
+    Never fails: anything but letters, figures and marks counts as a space, and only the first `LONGEST` characters are
+    read.
     """
     line = unicodedata.normalize("NFKC", text[:LONGEST]).translate(_APOSTROPHES).casefold()
     line = re.sub(r"([a-z])\1{2,}", r"\1", line)
@@ -79,13 +79,13 @@ def normalise(text: str) -> list[str]:
 
 
 def plain(text: str) -> str:
-    """The words of `text`, each as it is said plainly ("Noooo!" is "no", "didnt" is "didn't"), with a space between."""
+    """The words of `text`, each in its plain form ("Noooo!" is "no", "didnt" is "didn't"), separated by spaces."""
     said = re.sub(r"([a-z])\1{2,}", r"\1", text.translate(_APOSTROPHES).lower())
     return _UNMARKED.sub(r"\1n't", " ".join(re.findall(r"[a-z]+(?:'[a-z]+)*", said)))
 
 
 def _tidy(words: list[str]) -> list[str]:
-    """One mark at a time, the stronger of neighbours, none at the ends; stammered words said once."""
+    """Keep only the strongest of neighbouring marks and none at the ends; say stammered words once."""
     tidy: list[str] = []
     for word in words:
         if word in (HARD, SOFT):

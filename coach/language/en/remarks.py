@@ -1,5 +1,5 @@
-"""What is said beside any question: which rows were heard and how many are to come, that the cube fell, to be asked for
-the edges once more."""
+"""Remarks that may come with any question: which rows were heard and how many are left, that the cube fell, a request
+to repeat the edges."""
 
 from __future__ import annotations
 
@@ -81,7 +81,7 @@ _NEVER: Final[Mapping[Remark, re.Pattern[str]]] = {
 
 
 def remark(text: str) -> Remark | None:
-    """What is said in `text` beside any question; None where nothing is."""
+    """The remark in `text`, or None."""
     said = " ".join(word for word in normalise(text) if word not in (HARD, SOFT))
     found = (kind for kind, ways in _PATTERNS.items() if ways.search(said) and not _NEVER[kind].search(said))
     return next(found, None)

@@ -14,7 +14,7 @@ from coach.language.phrases import Phrases
 
 @cache
 def sentences() -> Phrases:
-    """All of them, for a learner who looks."""
+    """All of them, for a learner who looks at the cube."""
     table = _load("phrases.toml")
     return Phrases("en", naming, table, _overlaid(table, _load("touch.toml")))
 
@@ -24,6 +24,6 @@ def _load(name: str) -> dict[str, Any]:
 
 
 def _overlaid(table: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:
-    """`table` with what stands in `over` in place of what has the same key."""
+    """`table` with its entries replaced by those with the same key in `over`."""
     both = {key: _overlaid(table[key], new) if isinstance(new, dict) else new for key, new in over.items()}
     return {**table, **both}

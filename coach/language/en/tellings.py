@@ -1,4 +1,4 @@
-"""Plain words for a turn that went wrong: "I went to the right instead of left", "I missed the one before"."""
+"""Reads descriptions of a wrong turn: "I went to the right instead of left", "I missed the one before"."""
 
 from __future__ import annotations
 
@@ -25,22 +25,22 @@ _VAGUE: Final = re.compile(
     r"|(?:a|two|three) turns? (?:more|too|that)|(?:skipped|missed) (?:one|a turn)|left (?:one|a turn) out"
     r"|(?:first|second|third|fourth|fifth|sixth|seventh) (?:turn|one|move|call)|at the (?:start|beginning))\b"
 )
-"""Tells of no turn that could be named."""
+"""The turn is too vague to be identified."""
 _EARLIER: Final = re.compile(r"\b(?:earlier|a while ago|some (?:turns|moves) ago|before(?=$| i\b| it\b))\b")
 _ORDER: Final = re.compile(
     r"\border\b|\b(?:swapped|exchanged)\b|\b(?:changed|switched) (?:them|places|the (?:last )?two)\b"
     r"|\b(?:this|that)(?: one)? first\b"
 )
-"""Two turns were done in the other order;"""
+"""Two turns were done in the other order."""
 _SEQUENCE: Final = re.compile(r"\bfirst\b|\band then\b")
-"""and so they were where the one called last is named before the other in such a sentence."""
+"""In a sentence with this, two turns were swapped if the one called last is named first."""
 _ADDED: Final = re.compile(
     r"\b(?:one (?:turn )?more(?! time)|extra|added|already (?:did|done|turned|moved|made)"
     r"|(?:put|did|done|turned|moved|made|spun) also|also (?:put|did|done|turned|moved|made|spun)"
     r"|as well(?: after)?|more than (?:this|that|you)|nobody asked"
     r"|too(?! far| many| much| fast| slow| quick| early| late))\b"
 )
-"""Something was done besides what was called."""
+"""Something was done in addition to what was called."""
 _DOING: Final = re.compile(
     r"\b(?:turned|did|moved|twisted|rotated|spun|went)(?: (?:it|that|this|just|only|the|all|to))* ?$"
 )
@@ -88,7 +88,7 @@ _WAYS: Final[Mapping[str, Way]] = {
 
 
 def telling(text: str) -> Telling:
-    """What `text` tells of a turn that went wrong; an empty one where it tells nothing that could be of use."""
+    """What `text` says about a wrong turn; an empty Telling if nothing in it is of use."""
     words = _NOT_WAYS.sub(" ", said := plain(text))
     if order := _swapped(words):
         return order
@@ -106,7 +106,7 @@ def telling(text: str) -> Telling:
 
 
 def _swapped(words: str) -> Telling | None:
-    """Two turns that were done in the other order, by the sides that are named, the first of them first."""
+    """Two turns done in the other order, by the sides that are named in the order of doing."""
     tokens = [token for token in _TOKENS.finditer(words) if token.lastgroup in ("face", "either", "skipped")]
     if any(token.lastgroup == "skipped" for token in tokens):
         return None
@@ -140,7 +140,7 @@ def _parsed(words: str, back: int | None) -> Telling:
 
 
 def _how(hows: Mapping[str, How]) -> How:
-    """How it was done; of what was not done, and should have been, the opposite."""
+    """How the turn was done; if only the called turn has a "once" or "twice", the opposite."""
     if "did" in hows:
         return hows["did"]
     opposite: Mapping[str, How] = {"twice": "once", "once": "twice"}

@@ -1,4 +1,4 @@
-"""What helps a recogniser that writes down free speech, and its writing in the lesson's spelling."""
+"""Helps a recogniser to transcribe free speech, and converts its transcript to the lesson's spelling."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def _patterns(asked: Question) -> tuple[tuple[re.Pattern[str], str], ...]:
 
 
 def before(asked: Question) -> str:
-    """What could have been said before an answer to `asked`; "" where nothing helps."""
+    """What might have been said before an answer to `asked`; "" if nothing helps."""
     return _file()["before"].get(asked, "")
 
 

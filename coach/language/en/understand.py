@@ -1,4 +1,4 @@
-"""An answer in everyday English to its meaning: the learned reader, and rules for names and wishes about the lesson."""
+"""The meaning of an answer in everyday English: the learned reader, and rules for names and wishes about the lesson."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from coach.language.questions import BETWEEN, STEP_SUBJECTS
 
 _SURE: Final = 0.99
 _KEPT: Final = 4096
-"""Answers kept with what they may mean, about 1 kB each: those of dozens of lessons."""
+"""Cache this many answers with their possible meanings, about 1 kB each: those of dozens of lessons."""
 _DENIALS: Final = frozenset({"no", "not", "nope", "wrong", "mistake"})
 _SIDES: Final = {"back": "U1", "left": "U3", "right": "U5", "front": "U7"}
 _WHERE: Final = frozenset({"top", "middle", "bottom", "back", "front", "left", "right", "upper", "lower", "but", "yes"})
@@ -31,21 +31,20 @@ _ALONE: Final = frozenset({"only", "just"})
 
 
 class Understanding:
-    """The reader of answers: its network, and what it has read lately. One serves any number of lessons and threads."""
+    """Reads answers: holds the network and a cache of recent readings. One serves many lessons and threads."""
 
     def __init__(self, network: Network | None = None) -> None:
         self._given = network
-        # What was said alike in the same moment is read once, whoever said it.
+        # The same words in the same moment are read only once, whoever said them.
         self._kept = lru_cache(maxsize=_KEPT)(self._told)
 
     @cached_property
     def network(self) -> Network:
-        """Loaded when an answer is first read."""
+        """The network, loaded when an answer is first read."""
         return self._given or Network()
 
     def settled(self, writings: Sequence[tuple[str, float]], asked: Question, scene: Scene) -> Reading:
-        """What an answer means that was written down in several ways, each with its share: the likeliest meaning of
-        all."""
+        """The likeliest joint meaning of several writings of an answer, each with its share."""
         each = ((share, self.told(text, asked, scene)) for text, share in writings)
         mixed = [(meaning, share * chance) for share, told in each for meaning, chance in told]
         best, chance = max(added(mixed), key=lambda each: each[1], default=(None, 0.0))
@@ -53,7 +52,7 @@ class Understanding:
         return Reading(best, min(chance, 1.0), best is not None and chance >= act, best is not None and chance >= ask)
 
     def told(self, text: str, asked: Question, scene: Scene) -> Weighted:
-        """What `text` may mean, with chances."""
+        """The possible meanings of `text`, with probabilities."""
         colours, claim, seen = (tuple(each.items()) for each in (scene.colours, scene.claim, scene.seen))
         key = (colours, scene.piece, scene.about, claim, scene.claimed, seen, scene.others)
         return list(self._kept(text, asked, key))
@@ -72,7 +71,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     if change and not (change.step and scene.about in STEP_SUBJECTS):
         return [(Meaning(change=change), _SURE)]
     if asked == "turn" and set(words) <= {word for name in scene.names for word in normalise(name)}:
-        return [(None, _SURE)]  # a colour alone answers no call
+        return [(None, _SURE)]  # a colour alone is no answer to a call
     if asked == "piece" and scene.about == "placed":
         if _denies_place(words):
             return [(Meaning(command="no"), _SURE)]
@@ -102,10 +101,10 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
 
 
 def _sides_alone(words: Sequence[str]) -> dict[str, bool]:
-    """The edges on top where one or three are named and nothing else is said; {} for any other answer.
+    """The edges on top if one or three are named and nothing else is said; {} for any other answer.
 
-    The network, which knows what tops can be, says too much or too little of so many; but while the lower layers are
-    not done there may be one or three, and afterwards they tell of a slip.
+    The network knows which tops are possible, so it makes one or three edges into more or fewer. But that number does
+    occur while the lower layers are unfinished, and later it reveals a slip.
     """
     said = set(words) - _BETWEEN
     named = {_SIDES[word] for word in said & _SIDES.keys()}
@@ -116,16 +115,16 @@ def _sides_alone(words: Sequence[str]) -> dict[str, bool]:
 
 
 def _denies_place(words: Sequence[str]) -> bool:
-    """Whether a piece is said not to be in its place, and not where it is instead."""
+    """Whether it says that a piece is not in its place, without saying where it is instead."""
     said = set(words)
     return "place" in said and bool(_DENIALS & said) and not _WHERE & said
 
 
 def _name(network: Network, words: Sequence[str], text: str, scene: Scene) -> Weighted:
-    """An answer to which colour faces the learner, or what they call one; of what else is said only what is clear."""
+    """An answer about which colour faces the learner, or what they call one; anything else must be clear."""
     beside, chance = readings(network, text, "other", scene)[0]
     command = beside.command if beside else None
-    answers = has(command, Trait.PLAIN | Trait.DONE)  # but not a question for a name
+    answers = has(command, Trait.PLAIN | Trait.DONE)  # these do not ask about a name
     if command and not answers and chance >= _SURE:
         return [(beside, chance)]
     if scene.about == "front":

@@ -1,4 +1,4 @@
-"""What a recogniser is limited to at each moment, generated from the vocabulary file."""
+"""What a recogniser is limited to in each moment, generated from the vocabulary file."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def _file() -> dict[str, Any]:
 
 
 def phrases(asked: Question, scene: Scene) -> tuple[str, ...]:
-    """Every phrase that can be heard in answer to `asked`, and the commands that are always open.
+    """Every phrase that can be heard in answer to `asked`, and the commands that are always allowed.
 
     Lower case, letters, apostrophes and spaces only, each phrase once.
     """
@@ -32,7 +32,7 @@ def phrases(asked: Question, scene: Scene) -> tuple[str, ...]:
 
 
 def _moment(asked: Question, about: str) -> str:
-    """The section of the file: that of the question, or of what it is about where that has its own."""
+    """The section of the file: that of the question, or of its subject if that has one of its own."""
     particular = f"{asked}-{about}"
     return particular if particular in _file() else asked
 
@@ -49,7 +49,7 @@ def _expanded(moment: str, up: str, names: tuple[str, ...], wanted: str) -> tupl
 
 
 def _fill(template: str, lists: dict[str, list[str]]) -> list[str]:
-    """The template with every choice for each of its slots."""
+    """The template with every combination of choices for its slots."""
     parts = _SLOT.split(template)
     choices = [
         [part] if at % 2 == 0 else part.split("|") if "|" in part else lists[part] for at, part in enumerate(parts)
@@ -58,7 +58,7 @@ def _fill(template: str, lists: dict[str, list[str]]) -> list[str]:
 
 
 def offers(asked: Question, scene: Scene) -> tuple[str, ...]:
-    """The few easily heard answers to offer, in the learner's own words for colours."""
+    """A few easily recognised answers to offer, in the learner's own words for colours."""
     own = {usual: scene.colours[face] for face, usual in USUAL_COLOURS.items()}
     offered = _file()["offers"].get(_moment(asked, scene.about), ())
     return tuple(" ".join(own.get(word, word) for word in offer.split(" ")) for offer in offered)

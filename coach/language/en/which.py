@@ -1,4 +1,4 @@
-"""Which piece an answer speaks of, where that is another one than the piece asked for."""
+"""Which piece an answer is about, if it is not the piece asked for."""
 
 from __future__ import annotations
 
@@ -13,19 +13,19 @@ from coach.language.en.reader.roles import in_roles, role
 from coach.language.meaning import USUAL_COLOURS, Meaning, Question, Scene
 
 _PIECE: Final = 0.8
-"""So sure must be where it lies; else it is asked."""
+"""Where the piece lies needs this confidence; otherwise the coach asks."""
 _ROLES: Final = frozenset(USUAL_COLOURS.values())
 _FACE_OF: Final = {word: face for face, word in USUAL_COLOURS.items()}
 _KINDS: Final = frozenset({"edge", "corner", "piece", "one", "bit", "block", "thing"})
 _ARTICLES: Final = frozenset({"the", "a", "an", "my", "this"})
 _OF_SIDES: Final = frozenset({"side", "sides", "face", "centre", "center", "centres", "centers", "middles", "wall"})
-"""Behind a colour: it is that of a side of the cube, not of a piece."""
+"""After a colour, these say that it belongs to a side of the cube, not to a piece."""
 _TOWARDS: Final = frozenset({
     "on", "in", "at", "to", "onto", "into", "towards", "toward", "facing", "faces", "face", "by", "near", "beside",
     "against", "next", "under", "below", "above", "over", "behind", "opposite", "between", "of", "with", "from",
     "touching", "touches", "like", "meets", "matches", "match", "not",
 })  # fmt: skip
-"""Before a colour: the piece is somewhere by it."""
+"""Before a colour, these only say that the piece is near it."""
 _HAVING: Final = frozenset({"with", "of"})
 _FACING: Final = ("facing", "faces", "in", "towards", "points", "pointing")
 _FILLERS: Final = (
@@ -50,14 +50,14 @@ _EARLIER: Final = re.compile(
     r".*\b(?:wrong|not|but|should|too (?:fast|quick|soon|early))"
     r"|(?:should have|should've|meant to|wanted to) (?:said|say))\b"
 )
-"""Speaks of the piece told of before, without its colours."""
+"""Refers to the piece told before without naming its colours."""
 _ORDER: Final = {0: {"first", "former"}, 1: {"second", "latter", "last", "other"}}
 
 
 @dataclass(frozen=True)
 class _Naming:
-    """The colours (roles) that name a piece; `whole`: surely a piece, by a word for one or by several colours. `past`
-    and `present`: what was told before was or is that piece."""
+    """The colours (roles) that name a piece; `whole`: certainly a piece, because of a word for one or several colours.
+    `past` and `present`: it says that the earlier answer was, or is, about that piece."""
 
     colours: tuple[str, ...]
     whole: bool
@@ -66,10 +66,10 @@ class _Naming:
 
 
 def of_another(network: Network, text: str, asked: Question, scene: Scene) -> Meaning | None:
-    """What is said of another piece than the one asked for: a correction, with the colours that name the piece as
-    `piece`, and where it lies if that is told. None where the piece asked for is spoken of, or none.
+    """What is said about a piece other than the one asked for: a correction, with the piece's colours as `piece`, and
+    where it lies if that is told. None if the answer is about the piece asked for, or none.
 
-    Pieces share colours: only one that the piece asked for does not have tells that it is another."""
+    Pieces share colours: only a colour that the piece asked for lacks shows that another is meant."""
     said = text.casefold().replace("\u2019", "'")
     if "?" in said or _ASKS.match(said):
         return None
@@ -77,7 +77,7 @@ def of_another(network: Network, text: str, asked: Question, scene: Scene) -> Me
 
 
 def _earlier(network: Network, said: str, asked: Question, scene: Scene) -> Meaning | None:
-    """What is said of the piece that was told of last, where it is not named by its colours."""
+    """What is said about the piece told last, if its colours are not named."""
     if asked != "piece" or not scene.others or not _EARLIER.search(said):
         return None
     last = scene.others[0]
@@ -86,12 +86,12 @@ def _earlier(network: Network, said: str, asked: Question, scene: Scene) -> Mean
 
 
 def _named(network: Network, said: str, asked: Question, scene: Scene) -> Meaning | None:
-    """What is said of a piece that is named by its colours."""
+    """What is said about a piece named by its colours."""
     sentences = re.split(r"(?<=[.!?;])\s+", said)
     found = [(at, each) for at, part in enumerate(sentences) for each in _namings(in_roles(part, scene))]
     if not found:
         return None
-    # A colour alone may be that of a sticker: what names a piece surely goes before.
+    # A single colour may be that of a sticker, so a certain name of a piece takes precedence.
     at, naming = [*found, *(each for each in found if each[1].whole)][-1]
     own = [role(word, scene) for word in scene.piece]
     others = [[role(word, scene) for word in other] for other in scene.others]
@@ -100,7 +100,7 @@ def _named(network: Network, said: str, asked: Question, scene: Scene) -> Meanin
     strays = not set(named) <= set(own)
     if asked != "piece" and not (corrects and _among(named, others)):
         return None
-    if naming.past or (naming.present and strays):  # so the last answer was none of the piece that it was given for
+    if naming.past or (naming.present and strays):  # so the last answer was not about the piece that was asked for
         if not scene.others:
             return None
         named = others[0]
@@ -117,7 +117,7 @@ def _named(network: Network, said: str, asked: Question, scene: Scene) -> Meanin
 
 
 def chosen(text: str, scene: Scene) -> tuple[str, ...]:
-    """Which of several pieces is meant; () where that is not told."""
+    """Which of several pieces is meant; () if that is not said."""
     words = [_bare(word) for word in in_roles(text, scene)]
     named = {word for at, word in enumerate(words) if word in _ROLES and "not" not in words[max(at - 4, 0) : at]}
     fits = [other for other in scene.others if named <= {role(word, scene) for word in other}] if named else []
@@ -126,7 +126,7 @@ def chosen(text: str, scene: Scene) -> tuple[str, ...]:
 
 
 def _namings(words: Sequence[str]) -> Iterator[_Naming]:
-    """What names a piece in `words` (roles); a colour that is somewhere by a side or by another colour does not."""
+    """The names of pieces in `words` (roles), leaving out colours that only say what a piece is near."""
     plain = [_bare(word) for word in words]
     at = 0
     while at < len(words):
@@ -146,7 +146,7 @@ def _namings(words: Sequence[str]) -> Iterator[_Naming]:
 
 
 def _end(words: Sequence[str], plain: Sequence[str], at: int) -> int:
-    """Where the colours end that follow one another from `at` on, with "and" between them."""
+    """The end of the run of colours that starts at `at`, allowing "and" in between."""
     end = at
     while end < len(plain) and plain[end] in _ROLES:
         end += 1
@@ -158,7 +158,7 @@ def _end(words: Sequence[str], plain: Sequence[str], at: int) -> int:
 
 
 def _fitted(colours: Sequence[str], others: Sequence[Sequence[str]], own: Sequence[str]) -> Sequence[str]:
-    """The colours, or the last of them where two pieces follow one another without a stop."""
+    """The colours, or only the last ones if two pieces follow each other without a stop."""
     size = len(own) or max(map(len, others), default=0)
     return colours if len(colours) <= size else colours[-size:]
 
@@ -168,7 +168,7 @@ def _among(named: Sequence[str], others: Sequence[Sequence[str]]) -> bool:
 
 
 def _faces(said: str, named: Sequence[str], scene: Scene) -> bool:
-    """Whether the colour that faces the learner is said to do so: that tells of the hold."""
+    """Whether it says that the front colour faces the learner, which is about the hold."""
     front = role(scene.colours["F"], scene)
     words = [_bare(word) for word in in_roles(said, scene)]
     follow = [words[at + 1 : at + 3] for at, word in enumerate(words) if word == front]
@@ -176,7 +176,7 @@ def _faces(said: str, named: Sequence[str], scene: Scene) -> bool:
 
 
 def _lying(network: Network, part: str, said: str, scene: Scene) -> Meaning | None:
-    """Where the piece lies by the sentence that names it, else by all that was said."""
+    """Where the piece lies according to the sentence that names it, else to everything said."""
     for text in dict.fromkeys((part, said)):
         best, chance = readings(network, text, "piece", replace(scene, about=""))[0]
         if best and best.place and not best.command and chance >= _PIECE:

@@ -1,4 +1,4 @@
-"""What the learner wants changed of the lesson, said in plain words at any moment."""
+"""What the learner wants changed about the lesson, said in plain words at any moment."""
 
 from __future__ import annotations
 
@@ -49,12 +49,12 @@ _UP_TO: Final = re.compile(
 
 
 def asks_where(words: Sequence[str]) -> bool:
-    """Whether it is asked, and nothing else, what we are up to: who wants to know that is not lost."""
+    """Whether it only asks where we are in the lesson: a learner who asks that is not lost."""
     return bool(_UP_TO.fullmatch(" ".join(word for word in words if word not in (HARD, SOFT))))
 
 
 def wish(network: Network, words: Sequence[str], scene: Scene) -> Change | None:
-    """What is to be changed, if anything."""
+    """What the learner wants changed, if anything."""
     said = " ".join(word for word in words if word not in (HARD, SOFT))
     if pair := _confused(said, scene):
         return Change(confuse=pair)
@@ -66,7 +66,7 @@ def wish(network: Network, words: Sequence[str], scene: Scene) -> Change | None:
         return Change(manner=manner)
     if found := _PAUSE.search(said):
         seconds = _NUMBERS[next(filter(None, found.groups()))]
-        # "Wait two seconds" is no more than "wait".
+        # "Wait two seconds" means no more than "wait".
         return None if found.group(3) and seconds < 3 else Change(pause=seconds)
     if (marks := _MARKS.search(said)) and _OTHER.search(marks.group()):
         return Change(colours=True)
@@ -77,7 +77,7 @@ def wish(network: Network, words: Sequence[str], scene: Scene) -> Change | None:
 
 
 def _chosen(table: Mapping[str, str], said: str) -> str | None:
-    """The choice whose words are said."""
+    """The choice whose words are in the text."""
     return next((choice for choice, pattern in table.items() if re.search(pattern, said)), None)
 
 

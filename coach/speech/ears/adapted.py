@@ -1,8 +1,8 @@
-"""Whisper's weights with what they learned of lessons: low-rank changes, added to the linear layers of model.bin.
+"""Adds what Whisper learned from lessons to its weights: low-rank changes to the linear layers of model.bin.
 
-The changes (whisper_lessons.npz, 2 MB) hold two small matrices for each layer, whose product is added to its weight
-(Hu et al., "LoRA: Low-Rank Adaptation of Large Language Models", 2021). `models/recogniser.md` tells what they were
-fitted to. model.bin is CTranslate2's own format, version 6: counts and names, then each array's shape and values.
+The changes (whisper_lessons.npz, 2 MB) hold two small matrices per layer, whose product is added to its weight (Hu et
+al., "LoRA: Low-Rank Adaptation of Large Language Models", 2021). `models/recogniser.md` says what they were fitted to.
+model.bin is CTranslate2's own format, version 6: counts and names, then each array's shape and values.
 """
 
 import struct
@@ -18,24 +18,24 @@ from coach.speech.errors import ModelError
 
 CHANGES: Traversable = files(__package__) / "whisper_lessons.npz"
 _VERSION = 6
-_FLOAT16 = 4  # the type's number in the file
+_FLOAT16 = 4  # the number of this type in the file
 
 
 @dataclass(frozen=True)
 class Stored:
     """An array of 16-bit floats in model.bin."""
 
-    name: str  # with slashes
+    name: str  # path with slashes
     shape: tuple[int, ...]
-    at: int  # the byte where its values begin
+    at: int  # byte offset of its values
 
     def of(self, model: bytes | bytearray) -> np.ndarray:
-        """Its values in the file's contents; those of a bytearray can be written to."""
+        """Its values as a view of the file's contents; for a bytearray the view is writable."""
         return np.frombuffer(model, np.float16, int(np.prod(self.shape)), self.at).reshape(self.shape)
 
 
 def adapted(model: bytes, changes: Traversable = CHANGES) -> bytes:
-    """The contents of model.bin with the changes in place. Raises ModelError where the format is another."""
+    """The contents of model.bin with the changes applied. Raises ModelError for an unknown format."""
     changed = bytearray(model)
     try:
         with changes.open("rb") as file, np.load(file) as learned:
@@ -50,7 +50,7 @@ def adapted(model: bytes, changes: Traversable = CHANGES) -> bytes:
 
 
 def arrays(model: bytes) -> Iterator[Stored]:
-    """All arrays of 16-bit floats. Raises ValueError, IndexError or struct.error where the format is another."""
+    """All arrays of 16-bit floats. Raises ValueError, IndexError or struct.error for an unknown format."""
     version, at = _number(model, 0)
     if version != _VERSION:
         raise ValueError(f"version {version} of model.bin")

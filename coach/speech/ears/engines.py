@@ -1,4 +1,4 @@
-"""Which recogniser listens."""
+"""Chooses the recogniser."""
 
 from collections.abc import Iterable, Sequence
 from pathlib import Path
@@ -12,13 +12,13 @@ NAMES = (pocketsphinx_engine.NAME, vosk_engine.NAME)
 
 
 def vosk_model(models: Path = FOLDER) -> Path | None:
-    """The folder of an English Vosk model in `models`, if there is one."""
+    """The folder of an English Vosk model in `models`, or None."""
     return next(iter(sorted(models.glob("vosk-model-*en-*/"))), None)
 
 
 def choose(name: str | None = None, models: Path = FOLDER) -> Recogniser:
-    """The recogniser of that name; without one Vosk where an English model lies in `models`, else
-    PocketSphinx. Raises ModelError when the one asked for cannot be had."""
+    """The recogniser of that name; by default Vosk if there is an English model in `models`, else PocketSphinx. Raises
+    ModelError if the requested one is unavailable."""
     if name == vosk_engine.NAME:
         return vosk_engine.Vosk(vosk_model(models) or models / "vosk-model-small-en-us-0.15")
     if name == pocketsphinx_engine.NAME:
@@ -29,12 +29,12 @@ def choose(name: str | None = None, models: Path = FOLDER) -> Recogniser:
         try:
             return vosk_engine.Vosk(folder)
         except ModelError:
-            pass  # soundcheck tells of it; the embedded one always works
+            pass  # soundcheck reports it; the embedded one always works
     return pocketsphinx_engine.PocketSphinx()
 
 
 def cannot_hear(recogniser: Recogniser, moments: Iterable[Sequence[str]]) -> tuple[str, ...]:
-    """The phrases of all these moments that the recogniser lacks a word of: known before the lesson begins."""
+    """The phrases of these moments with a word that the recogniser lacks; known before the lesson begins."""
     lacking: dict[str, None] = {}
     for phrases in moments:
         recogniser.limit(phrases)
@@ -43,7 +43,7 @@ def cannot_hear(recogniser: Recogniser, moments: Iterable[Sequence[str]]) -> tup
 
 
 def lacking(recogniser: Recogniser, moments: Iterable[Sequence[str]]) -> str | None:
-    """What of these moments the recogniser cannot hear, in a sentence; None where it has all the words."""
+    """A sentence about what the recogniser cannot hear in these moments; None if it has all the words."""
     missing = cannot_hear(recogniser, moments)
     if not missing:
         return None

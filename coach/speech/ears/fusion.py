@@ -1,34 +1,34 @@
-"""Two looks at one utterance: what was heard after all.
+"""Fuses the results of both passes over one utterance.
 
-The second pass chooses. Where the first one leans to the same phrase, how sure it is counts as well, for
-or against; where it hears something else or nothing, it tells nothing new. Letting a sure first pass
-outvote the second costs twice: of other words taken for a command 12 instead of 7%, and more wrong ones.
+The second pass chooses. If the first one leans to the same phrase, its confidence also counts, for or against; if it
+hears something else or nothing, it adds no information. Letting a sure first pass outvote the second costs twice: 12
+instead of 7% of other words are taken for a command, and there are more wrong ones.
 """
 
 import math
 
 from coach.speech.ears.recogniser import Alternative, Transcript
 
-THRESHOLD = 0.45  # what is less sure is not understood
+THRESHOLD = 0.45  # a result with less confidence is not understood
 
-# A logistic fit of 25 November 2026 to the recordings told of in second_pass.py, clean and with a kitchen at
-# 10 dB, the first pass being PocketSphinx: what its confidence adds to the log odds of the second. In moments
-# of at most twelve phrases it makes of 96.9% right 97.1% in quiet, and of 5.8% other words taken for a command
-# 4.9% with a kitchen; the rest stays as it is.
+# What the confidence of the first pass (PocketSphinx) adds to the log odds of the second: a logistic fit of 25 November
+# 2026 to the recordings described in second_pass.py, clean and with a kitchen at 10 dB. In moments of at most twelve
+# phrases it raises 96.9% right to 97.1% in quiet, and lowers other words taken for a command from 5.8% to 4.9% with a
+# kitchen; the rest stays as it is.
 _WORTH, _NEUTRAL = 2.5, 0.5
-# Where the second pass is surer or less sure than that, the first can neither make it believed nor keep it from being
-# acted on, and need not be asked: it takes as long, and both at once slow each other (26 November 2026, two cores).
+# Outside this range of the second pass's confidence the first pass cannot change whether it is acted on, so it is not
+# consulted: it takes as long, and running both at once slows each of them (26 November 2026, two cores).
 _IN_DOUBT = (0.19, 0.84)
 
 
 def in_doubt(second: Transcript) -> bool:
-    """Whether the first pass could change what comes of that."""
+    """Whether the first pass could change the outcome."""
     least, most = _IN_DOUBT
     return least <= _leaning(second).confidence <= most
 
 
 def fuse(first: Transcript, second: Transcript) -> Transcript:
-    """What both looks together have heard; the engine is the one that decided."""
+    """What both passes together have heard; the engine is the one that decided."""
     best = _leaning(second)
     if not best.text:
         return second
@@ -45,7 +45,7 @@ def fuse(first: Transcript, second: Transcript) -> Transcript:
 
 
 def _leaning(heard: Transcript) -> Alternative:
-    """What was heard, or what it would have been if it had been surer."""
+    """What was heard, or the best rejected guess."""
     if heard.text or not heard.alternatives:
         return Alternative(heard.text, heard.confidence)
     return heard.alternatives[0]

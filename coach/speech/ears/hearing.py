@@ -1,4 +1,4 @@
-"""Hearing an utterance with all the looks there are."""
+"""Hears an utterance with every available pass."""
 
 from __future__ import annotations
 
@@ -15,23 +15,23 @@ from coach.speech.signal.lowered import lower
 from coach.speech.signal.wav import RATE, Samples
 
 _BLOCK = RATE // 10
-_SHORT = round(2.5 * RATE)  # samples; no phrase of a moment takes longer
-_SENTENCE = RATE  # samples; what takes no longer is no sentence
-_BESIDE = 0.7  # so surely a sentence is understood where a phrase was expected: it may be talk to somebody else
-_CLEAR = 0.9  # a meaning with so large a share is not looked at again
-_PLAIN = 0.85  # a phrase of the moment heard so surely is not looked for among one's own words
+_SHORT = round(2.5 * RATE)  # in samples: no phrase of a moment takes longer
+_SENTENCE = RATE  # in samples: anything this short is no sentence
+_BESIDE = 0.7  # where a phrase was expected, a sentence needs this confidence: it may be talk to somebody else
+_CLEAR = 0.9  # a meaning with at least this share is not looked at again
+_PLAIN = 0.85  # a phrase heard with this confidence is not looked for in the learner's own words
 
 
 class Interpretation(Protocol):
-    """What the writings of an utterance come to together. What `best` is, only whoever settled them knows."""
+    """What the writings of an utterance mean together. Only the implementer of `settle` knows the type of `best`."""
 
     @property
     def best(self) -> object | None:
-        """The likeliest meaning; None where nothing was meant. Equal meanings compare equal."""
+        """The likeliest meaning; None if nothing was meant. Equal meanings compare equal."""
 
     @property
     def confidence(self) -> float:
-        """Its chance, 0..1, calibrated."""
+        """Its calibrated probability, 0..1."""
 
     @property
     def acts(self) -> bool:
@@ -39,29 +39,29 @@ class Interpretation(Protocol):
 
     @property
     def asks(self) -> bool:
-        """Whether it is likely enough to ask whether it is meant."""
+        """Whether it is likely enough to ask for confirmation."""
 
 
 class ExpectedAnswer(Protocol):
-    """The answer that is expected: what its writings mean together, and what helps to write it down."""
+    """The expected answer: interprets its writings together, and helps to transcribe it."""
 
     @property
     def open(self) -> bool:
-        """Whether it is mostly given in one's own words; where it is not, they still may be said."""
+        """Whether people mostly answer in their own words; if not, they still may."""
 
     @property
     def before(self) -> str:
-        """What could have been said before it: the text leans to its words."""
+        """What might have been said before: a prompt that biases the transcription towards its words."""
 
     def respell(self, text: str) -> str:
-        """A transcript in the spelling of what is expected."""
+        """A transcript in the spelling of the expected answer."""
 
     def settle(self, writings: Sequence[tuple[str, float]]) -> Interpretation:
-        """What these writings, each with its share, mean together."""
+        """The joint meaning of these writings, each with its share."""
 
 
 def hear(look: Recogniser, samples: Samples, phrases: Sequence[str]) -> Transcript:
-    """The whole of a recording as one utterance, with a first pass alone."""
+    """Hear a whole recording as one utterance, with a first pass alone."""
     look.limit(phrases)
     for at in range(0, len(samples), _BLOCK):
         look.feed(samples[at : at + _BLOCK].tobytes())
@@ -71,7 +71,7 @@ def hear(look: Recogniser, samples: Samples, phrases: Sequence[str]) -> Transcri
 def decide(
     second: recogniser.SecondPass, samples: Samples, phrases: Sequence[str], answer: ExpectedAnswer | None = None
 ) -> Transcript:
-    """What the second pass hears. With `answer`, which tells what writings mean, also one's own words."""
+    """What the second pass hears. With `answer`, which interprets writings, also the learner's own words."""
     if answer is None:
         return second.closed(samples, phrases)
     spoken = len(loud_span(samples, 0.0))
@@ -87,7 +87,7 @@ def decide(
 def _beside(
     second: recogniser.SecondPass, samples: Samples, phrases: Sequence[str], answer: ExpectedAnswer, spoken: int
 ) -> Transcript:
-    """What is said where a phrase is expected: that, or where it took longer than any phrase, one's own words."""
+    """What is said where a phrase is expected: a phrase, or own words if it took longer than any phrase."""
     closed = second.closed(samples, phrases)
     if spoken < _SENTENCE or (closed.text and spoken <= _longest(closed.text)):
         return closed
@@ -97,8 +97,8 @@ def _beside(
 
 
 def _own_words(second: recogniser.SecondPass, samples: Samples, answer: ExpectedAnswer) -> Transcript:
-    """What was said in one's own words; where it is not clear at once, also what is written of it lowered and cleaned,
-    and by a model that knows nothing of lessons: what only one that expects them hears was perhaps not said."""
+    """What was said in the learner's own words. If that is not clear at once, also count transcripts of the lowered and
+    the cleaned sound and by the model not fitted to lessons: what only the fitted model hears was perhaps not said."""
     written = _written(second, samples, answer)
     first = settled(answer, written)
     if first.confidence >= _CLEAR or not first.alternatives:
@@ -115,12 +115,12 @@ def _written(
 
 
 def _longest(phrase: str) -> float:
-    """Samples in which a phrase is said slowly; in more, something else was said as well."""
+    """Samples that a phrase takes when said slowly; a longer utterance contains something else as well."""
     return RATE * (0.9 + 0.5 * len(phrase.split()))
 
 
 def settled(answer: ExpectedAnswer, heard: Transcript) -> Transcript:
-    """What was heard with the likeliest meaning of all its writings; nothing useful where none is sure enough."""
+    """What was heard, with the likeliest meaning of all writings; nothing useful if none is sure enough."""
     written = transcript.texts(heard)
     whole = answer.settle([(one.text, one.confidence) for one in written])
     if whole.best is None or not whole.asks:
@@ -139,7 +139,7 @@ def settled(answer: ExpectedAnswer, heard: Transcript) -> Transcript:
 
 
 def second_pass() -> WhisperPass | None:
-    """The second pass, where it is installed and its model whole (`soundcheck` tells of the rest)."""
+    """The second pass, if it is installed and its model is intact (`soundcheck` reports problems)."""
     if not WhisperPass.available():
         return None
     try:

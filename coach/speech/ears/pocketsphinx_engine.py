@@ -16,24 +16,24 @@ from coach.speech.signal.levels import dbfs, loud_span
 from coach.speech.signal.wav import RATE, Samples, to_float, to_int16
 
 NAME = "pocketsphinx"
-STEADY = 0.2  # seconds; 316 of 318 partials that stood as long were right (synthetic voices, clean)
-TARGET = 0.03  # of full scale: the level that the model hears best
+STEADY = 0.2  # in seconds; 316 of 318 partials that stood this long were right (synthetic voices, clean)
+TARGET = 0.03  # part of full scale: the level at which the model hears best
 _MOST_GAIN = 50.0
-_UNIT = math.log(1.0001) * 1024  # nats in a unit of the decoder's scores, which it keeps divided by 1024
+_UNIT = math.log(1.0001) * 1024  # nats per unit of the decoder's scores, which it stores divided by 1024
 _MOST_MARGIN = 200.0  # nats
 _MARGIN_SCALE = 10.0  # nats; the scores of neighbouring frames are far from independent
-_KEPT_GRAMMARS = 16  # of 2 to 5 MB each; one takes 5 ms to make anew. With 200, ten minutes of lessons took 190 MB
-_DIGITAL_SILENCE = -88.0  # dBFS; no room is as quiet
+_KEPT_GRAMMARS = 16  # grammars of 2 to 5 MB each; a new one takes 5 ms. With 200, ten minutes of lessons took 190 MB
+_DIGITAL_SILENCE = -88.0  # dBFS; no room is this quiet
 _HISS = np.random.default_rng(0).normal(0, 10 ** (-80 / 20), RATE).astype(np.float32)
 _GAIN_SPAN = 2 * RATE  # samples whose level sets the gain while streaming
-_LONGEST = 12 * RATE  # samples looked at again when an utterance has ended
+_LONGEST = 12 * RATE  # decode at most this many samples again at the end of an utterance
 
 
 @dataclass(frozen=True)
 class _Span:
     begin: int  # frame
     end: int  # frame after the last
-    score: float  # nats in all
+    score: float  # total nats
     pause: bool
 
     @property
@@ -50,7 +50,7 @@ class _Decoding:
 
 
 class PocketSphinx:
-    """A first pass with PocketSphinx. Raises ModelError when it is not installed properly."""
+    """A first pass with PocketSphinx. Raises ModelError if it is not installed properly."""
 
     name = NAME
     steady = STEADY
@@ -59,26 +59,26 @@ class PocketSphinx:
         try:
             from pocketsphinx import Decoder
 
-            # Language weight and penalties off, best path off: measured best for short commands.
+            # Language weight, penalties and best path are off: measured best for short commands.
             self._decoder: Any = Decoder(lm=None, bestpath=False, lw=1.0, wip=1.0, pip=1.0, loglevel="FATAL")
         except (ImportError, OSError, RuntimeError) as error:
             raise ModelError(f"PocketSphinx does not work ({error}). Run scripts/setup or pip again.") from error
         self._grammars: dict[tuple[str, ...], str] = {}
-        self._made = 0  # grammars so far
+        self._made = 0  # number of grammars so far
         self._phrases: tuple[str, ...] = ()
         self._unknown: tuple[str, ...] = ()
         self._sound = bytearray()
         self._started = False
-        self._mean = ""  # cepstral mean of what was streamed so far: the speaker and the microphone
+        self._mean = ""  # cepstral mean of the sound streamed so far: the speaker and the microphone
         self._last = ""
 
     @property
     def unknown(self) -> tuple[str, ...]:
-        """The phrases of the last `limit` with a word that the pronouncing dictionary lacks."""
+        """The phrases of the last `limit` with a word missing from the pronouncing dictionary."""
         return self._unknown
 
     def limit(self, phrases: Sequence[str]) -> None:
-        """From now on only these can be heard."""
+        """Accept only these phrases from now on."""
         wanted = tidy(phrases)
         self._phrases = tuple(
             phrase for phrase in wanted if all(can_say(self._decoder, word) for word in phrase.split())
@@ -87,7 +87,7 @@ class PocketSphinx:
         self.reset()
 
     def feed(self, block: bytes) -> Partial | None:
-        """The next stretch of sound; a Partial when what was heard so far has changed."""
+        """Take the next block of sound; returns a Partial if the text so far has changed."""
         self._sound += block
         if not self._phrases:
             return None
@@ -115,7 +115,7 @@ class PocketSphinx:
             return Transcript("", 0.0, self.name)
         text, behind = best
         sure = confidence(evidence)
-        # The two hypotheses share what is believed, by how well they fit.
+        # The two hypotheses share the confidence according to how well they fit.
         other = sure / (1 + math.exp(min(evidence.margin / _MARGIN_SCALE, 50.0)))
         alternatives = (Alternative(behind, other),) if behind else ()
         if sure < THRESHOLD:
@@ -123,9 +123,9 @@ class PocketSphinx:
         return Transcript(text, sure, self.name, alternatives)
 
     def examine(self, samples: Samples) -> tuple[tuple[str, str], DecoderEvidence | None]:
-        """The best phrase and the best other one, with what speaks for the first; (("", ""), None) for none.
+        """The best phrase and the best other one, with the evidence for the first; (("", ""), None) for none.
 
-        Streaming cannot know an utterance's own level and cepstral mean, so it is decoded anew as a whole.
+        The utterance is decoded again as a whole, since streaming cannot know its level and cepstral mean.
         """
         span = loud_span(samples)
         sound = _amplify(span, _gain(span))
@@ -164,12 +164,12 @@ class PocketSphinx:
         self._started, self._last = False, ""
 
     def forget(self) -> None:
-        """Forget the speaker, too."""
+        """Also forget the speaker."""
         self.reset()
         self._mean = ""
 
     def another(self) -> "PocketSphinx":
-        """One more, with a decoder of its own: 27 MB."""
+        """Another instance with its own decoder: 27 MB."""
         return PocketSphinx()
 
     def _decode(self, sound: Samples, phrases: tuple[str, ...]) -> _Decoding:
@@ -205,10 +205,10 @@ class PocketSphinx:
         ]
 
     def _start(self) -> None:
-        """Begin an utterance that owes nothing to those before it.
+        """Begin an utterance without any trace of earlier ones.
 
-        Otherwise the decoder goes on with the noise estimate of whatever it heard last, and once it has
-        streamed never again takes the mean of a whole utterance: measured, 6 points fewer right.
+        Otherwise the decoder keeps the noise estimate of what it heard last, and once it has streamed it never again
+        takes the mean of a whole utterance: measured, 6 points fewer right.
         """
         self._decoder.reinit_feat()
         self._decoder.start_utt()
@@ -225,13 +225,13 @@ class PocketSphinx:
             name = f"moment-{self._made}"
             self._decoder.add_jsgf_string(name, jsgf(phrases))
         self._decoder.activate_search(name)
-        self._grammars[phrases] = name  # the most recently used comes last
+        self._grammars[phrases] = name  # keep the most recently used last
         while len(self._grammars) > _KEPT_GRAMMARS:
             self._decoder.remove_search(self._grammars.pop(next(iter(self._grammars))))
 
 
 def can_say(decoder: Any, word: str) -> bool:
-    """Whether the decoder has a pronunciation for the word; compounds get that of their parts."""
+    """Whether the decoder has a pronunciation for the word; compounds are built from their parts."""
     if decoder.lookup_word(word):
         return True
     for cut in range(len(word) - 3, 2, -1):
@@ -243,15 +243,15 @@ def can_say(decoder: Any, word: str) -> bool:
 
 
 def _gain(samples: Samples) -> float:
-    """What brings these samples to the level that the model hears best."""
+    """The gain that brings these samples to the level at which the model hears best."""
     return min(TARGET / max(10 ** (dbfs(samples) / 20), 1e-9), _MOST_GAIN)
 
 
 def _amplify(samples: Samples, gain: float) -> Samples:
-    """At the right level, and with a faint hiss where the quiet parts are digital silence.
+    """Set the level, and add a faint hiss where quiet parts are digital silence.
 
-    That, as in synthesised sound, is like nothing the model was trained on: of 36 clean synthesised phrases
-    24 were heard rightly without the hiss and all with it; real recordings are as well off either way.
+    Digital silence, as in synthesised sound, is unlike anything the model was trained on: of 36 clean synthesised
+    phrases 24 were right without the hiss and all with it; real recordings do equally well either way.
     """
     sound = to_float(samples) * gain
     if len(samples) and levels.quiet(to_int16(sound)) < _DIGITAL_SILENCE:
@@ -260,7 +260,7 @@ def _amplify(samples: Samples, gain: float) -> Samples:
 
 
 def _nats(ascore: float) -> float:
-    """A score as the decoder's Python interface gives it, back from its exponential."""
+    """Convert a score from the decoder's Python interface back from its exponential."""
     return math.log(max(ascore, 1e-300)) * 1024
 
 

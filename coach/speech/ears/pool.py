@@ -1,4 +1,4 @@
-"""First passes for many lessons: each hears one learner at a time, and waits for the next when the lesson is over."""
+"""First passes for many lessons: each hears one learner at a time, and is reused when the lesson is over."""
 
 from threading import Lock
 
@@ -7,7 +7,7 @@ from coach.speech.ears.recogniser import Recogniser
 
 
 class FirstPasses:
-    """Lends recognisers. A model that can be shared is loaded once. For any number of threads."""
+    """Lends recognisers. A shareable model is loaded only once. Thread-safe."""
 
     def __init__(self) -> None:
         self._lock = Lock()
@@ -15,7 +15,7 @@ class FirstPasses:
         self._free: dict[str, list[Recogniser]] = {}
 
     def borrow(self, engine: str | None = None) -> Recogniser:
-        """One that nobody uses, of that engine or of the best one here. Raises ModelError."""
+        """A free recogniser with that engine, or the best one available. Raises ModelError."""
         with self._lock:
             if engine not in self._made:
                 self._made[engine] = engines.choose(engine)
@@ -24,7 +24,7 @@ class FirstPasses:
             return free.pop() if free else self._made[engine].another()
 
     def give_back(self, recogniser: Recogniser) -> None:
-        """Nobody uses it any more."""
+        """Return a recogniser that is no longer used."""
         recogniser.forget()
         with self._lock:
             self._free.setdefault(recogniser.name, []).append(recogniser)

@@ -1,8 +1,8 @@
-"""What every recogniser offers, whatever engine is inside.
+"""The interface of every recogniser, whatever its engine.
 
-A *first pass* streams: blocks go in while the learner speaks, partial texts come out, and the end of
-the utterance gives what was heard. A *second pass* takes the finished utterance and decides anew.
-Both are limited to the phrases of the moment, and both may hear nothing useful.
+A *first pass* streams: blocks go in while the learner speaks, partial texts come out, and the end of the utterance
+gives the result. A *second pass* takes the finished utterance and decides again. Both are limited to the phrases of the
+moment, and both may hear nothing useful.
 """
 
 from collections.abc import Iterable, Sequence
@@ -22,18 +22,18 @@ class Alternative:
 
 @dataclass(frozen=True)
 class Transcript:
-    """What was heard in an utterance. `text` is one of the phrases of the moment, or "": nothing useful."""
+    """The result for an utterance. `text` is one of the phrases of the moment, or "": nothing useful."""
 
     text: str
     confidence: float  # 0..1, calibrated: the share of such results that are right
     engine: str
     alternatives: tuple[Alternative, ...] = ()  # what else it could have been, likeliest first
-    meaning: object | None = None  # the likeliest of all its writings together, where that was asked for
+    meaning: object | None = None  # the likeliest meaning of all its writings together, if requested
 
 
 @dataclass(frozen=True)
 class Partial:
-    """What has been heard so far of an utterance that is still going on."""
+    """What has been heard so far in an unfinished utterance."""
 
     text: str
 
@@ -41,7 +41,7 @@ class Partial:
 class Recogniser(Protocol):
     """A first pass. Sound goes in as 16-bit mono at 16 kHz, in blocks of any length.
 
-    Not for several threads at once.
+    Not thread-safe.
     """
 
     @property
@@ -54,19 +54,19 @@ class Recogniser(Protocol):
 
     @property
     def unknown(self) -> tuple[str, ...]:
-        """The phrases of the last `limit` left out because the engine's vocabulary lacks a word."""
+        """The phrases of the last `limit` that were left out because the vocabulary lacks a word."""
         ...
 
     def limit(self, phrases: Sequence[str]) -> None:
-        """From now on only these can be heard. Cached, so cheap to switch. Drops a started utterance."""
+        """Accept only these phrases from now on. Cached, so switching is cheap. Drops an unfinished utterance."""
         ...
 
     def feed(self, block: bytes) -> Partial | None:
-        """The next stretch of sound; a Partial when what was heard so far has changed."""
+        """Take the next block of sound; returns a Partial if the text so far has changed."""
         ...
 
     def finish(self) -> Transcript:
-        """The end of the utterance: what was heard. The next `feed` starts another one."""
+        """End the utterance and return what was heard. The next `feed` starts another one."""
         ...
 
     def reset(self) -> None:
@@ -74,42 +74,42 @@ class Recogniser(Protocol):
         ...
 
     def forget(self) -> None:
-        """Forget the speaker, too: the next one is somebody else."""
+        """Also forget the speaker: the next one is somebody else."""
         ...
 
     def another(self) -> "Recogniser":
-        """One more of the same kind, for another speaker at the same time; it shares the model where that can be."""
+        """Another instance for a simultaneous speaker; shares the model if possible."""
         ...
 
 
 class SecondPass(Protocol):
-    """A stronger look over a finished utterance. For any thread, one at a time."""
+    """A stronger look at a finished utterance. Callable from any thread, one at a time."""
 
     @property
     def name(self) -> str: ...
 
     def closed(self, samples: Samples, phrases: Sequence[str]) -> Transcript:
-        """Which of the phrases it was, if any."""
+        """Which of the phrases was said, if any."""
         ...
 
     def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Transcript:
-        """What was said in the speaker's own words; the alternatives are other ways to write it down.
+        """What was said in the speaker's own words; the alternatives are other transcripts of the same sound.
 
-        `before`: what could have been said before; the text leans to its words. `fitted`: by a model that was fitted
-        to what is said in lessons, where there is one; otherwise by one that knows nothing of them.
+        `before`: what might have been said before; a prompt that biases the transcription. `fitted`: use the model
+        fitted to lessons, if there is one; otherwise one that knows nothing of them.
         """
         ...
 
     def prepare(self) -> None:
-        """Load what is not needed at once, so that it is there when it is."""
+        """Load in advance what is not needed at once."""
         ...
 
 
 def tidy(phrases: Iterable[str]) -> tuple[str, ...]:
-    """Phrases as recognisers take them: lower case, single spaces, no doubles, in the order given.
+    """Phrases as recognisers take them: lower case, single spaces, no duplicates, in the order given.
 
-    Whatever holds other characters than letters, apostrophes and spaces is left out, since it could
-    mean something else inside a grammar.
+    A phrase with characters other than letters, apostrophes and spaces is left out, since these could have a meaning in
+    a grammar.
     """
     cleaned = (" ".join(phrase.lower().replace("\u2019", "'").split()) for phrase in phrases)
     return tuple(dict.fromkeys(phrase for phrase in cleaned if _pronounceable(phrase)))

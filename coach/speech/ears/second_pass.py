@@ -1,4 +1,4 @@
-"""The second pass: Whisper over the finished utterance, closed to the phrases of the moment or open."""
+"""The second pass: Whisper on the finished utterance, limited to the phrases of the moment or open."""
 
 import math
 from collections.abc import Sequence
@@ -20,33 +20,33 @@ from coach.speech.signal.levels import dbfs, loud_span, measure
 from coach.speech.signal.lowered import lower
 from coach.speech.signal.wav import RATE, Samples, at_tempo
 
-_FAINTEST = -65.0  # dBFS; below nothing can be speech
+_FAINTEST = -65.0  # dBFS; nothing softer can be speech
 _SHORTEST = RATE // 10
-_CLEAR = 0.95  # so sure of the cleaned sound, the sound as it came changes nothing (recordings told of at WEIGHTS)
-_SHOWN = 3 * RATE  # samples that the model is shown of the sound in other ways: as good as 6 s, and faster
+_CLEAR = 0.95  # at this confidence in the cleaned sound, skip the original sound (recordings described at WEIGHTS)
+_SHOWN = 3 * RATE  # show the model this many samples of each other version of the sound: as good as 6 s, and faster
 _TEMPO = 1.075
-_ENOUGH = 0.55  # so sure of a phrase, the lowered sound only counts where it makes surer
-_DISSENT = 6.0  # nats that a phrase would lose if it was the likeliest in none of the ways to look at the sound
-_STANDS_OUT = 15.0  # dB from the quiet to the loud parts; with less it may be background alone
-_AS_LIKELY = 2.0  # nats behind the likeliest text
-_SEVERAL = 3  # words; the model writes one or two of them for a noise
-_WORTH_CUTTING = WINDOW - RATE  # samples; shorter sound is taken whole: cutting costs soft first sounds
+_ENOUGH = 0.55  # at this confidence, the lowered sound counts only if it raises it
+_DISSENT = 6.0  # a phrase that is the likeliest in no version of the sound would lose this many nats
+_STANDS_OUT = 15.0  # dB from the quiet to the loud parts; less than this may be background alone
+_AS_LIKELY = 2.0  # at most this many nats behind the likeliest text
+_SEVERAL = 3  # words; the model transcribes noise as one or two
+_WORTH_CUTTING = WINDOW - RATE  # in samples; shorter sound is used whole, since cutting loses soft first sounds
 
 
 @dataclass(frozen=True)
 class SecondPassEvidence:
-    """Signs of a right or wrong closed look, in nats where not said otherwise."""
+    """Signs of a right or wrong closed look, in nats unless stated otherwise."""
 
-    evidence: float  # log of the phrase's share among all that could have been said over the one it has in noise
-    margin: float  # by which the next phrase of the moment has less evidence
-    rival: float  # by which the best word outside the moment has less (negative: more)
+    evidence: float  # log ratio of the phrase's share among all that could have been said to its share in noise
+    margin: float  # lead in evidence over the next phrase of the moment
+    rival: float  # lead over the best word outside the moment (may be negative)
     no_speech: float  # probability, 0..1
-    extra: int  # words that the free text has more than the phrase
+    extra: int  # how many more words the free text has than the phrase
     contrast: float  # dB from the quiet to the loud parts of the sound
-    dissent: float = 0.0  # share, 0..1, of the ways to look at the sound in which another phrase is likelier
+    dissent: float = 0.0  # share, 0..1, of the versions of the sound in which another phrase is likelier
 
     def features(self) -> tuple[float, ...]:
-        """The same as numbers for the logistic model, each bounded."""
+        """The evidence as bounded numbers for the logistic model."""
         return (
             min(max(self.evidence, -4.0), 9.0),
             math.tanh(self.margin / 3),
@@ -57,30 +57,30 @@ class SecondPassEvidence:
         )
 
 
-Seen = tuple[Weighed, SecondPassEvidence, list[Weighed]]  # the likeliest phrase, what speaks for it, the others
+Seen = tuple[Weighed, SecondPassEvidence, list[Weighed]]  # the likeliest phrase, its evidence, the others
 
-# Weights of the features, the constant first: a logistic fit of 25 November 2026 to 302 recordings of 20
-# command words by 95 speakers, 69 of other words, 40 sentences and four pieces of a second out of each, 20 of
-# background and 140 pieces of noise, all crowd-recorded; the words clean, with a kitchen at 10 dB and with six
-# talkers at 20 and 10 dB; in moments of at most twelve phrases and of all 35 words. What is told about quality is
-# of speakers left out of the fit (six folds by speaker).
+# Weights of the features, the constant first: a logistic fit of 25 November 2026 to 302 recordings of 20 command words
+# by 95 speakers, 69 of other words, 40 sentences with four one-second pieces of each, 20 of background and 140 pieces
+# of noise, all crowd-recorded; the words clean, with a kitchen at 10 dB and with six talkers at 20 and 10 dB; in
+# moments of at most twelve phrases and of all 35 words. Figures on quality are for speakers left out of the fit (six
+# folds by speaker).
 WEIGHTS: tuple[float, ...] = (-3.073, 0.994, 0.926, 0.244, -0.517, -0.161, 0.205)
 
-# At THRESHOLD, the second pass alone, right and wrong in moments of at most twelve of the words: clean 96.0%
-# and 0.7%, kitchen at 10 dB 92.1% and 0.0%, six talkers at 20 dB 88.7% and 0.0%, at 10 dB 72.8% and 0.7%. All 35
-# words together, clean: 95.7% and 1.1%; with six talkers at 10 dB 67.4% and 4.0%. Taken for a command, clean: 2%
-# of other words, 0.8% of sentences, 7.5% of pieces of a second of them, 3.3% of six talkers alone, of kitchen and
-# quiet nothing. (Of all speakers; those left out of the fit gave the same within half a point before _DISSENT,
-# without which all words with six talkers at 10 dB give 70.4% and 6.7%.)
+# Right and wrong for the second pass alone at THRESHOLD, in moments of at most twelve words: clean 96.0% and 0.7%,
+# kitchen at 10 dB 92.1% and 0.0%, six talkers at 20 dB 88.7% and 0.0%, at 10 dB 72.8% and 0.7%. All 35 words together,
+# clean: 95.7% and 1.1%; with six talkers at 10 dB 67.4% and 4.0%. Taken for a command, clean: 2% of other words, 0.8%
+# of sentences, 7.5% of one-second pieces of them, 3.3% of six talkers alone, no kitchen and no quiet. (For all
+# speakers; those left out of the fit were within half a point of this before _DISSENT, without which all words with six
+# talkers at 10 dB give 70.4% and 6.7%.)
 
 
 class WhisperPass:
-    """Whisper tiny.en. Raises ModelError when the model or the libraries are not there or broken."""
+    """Whisper tiny.en. Raises ModelError if the model or the libraries are missing or broken."""
 
     name = NAME
 
     def __init__(self, folder: Path | None = None) -> None:
-        """With the model in that folder, or with the fetched one after checking that it is whole."""
+        """Load the model from that folder, or the fetched one after verifying it."""
         self._folder = folder or verified(NAME)
         self._whisper = Whisper(self._folder)
         self._background = Background.load()
@@ -88,7 +88,7 @@ class WhisperPass:
 
     @staticmethod
     def available(folder: Path = FOLDER / NAME) -> bool:
-        """Whether there is anything to load: the model's files and the libraries."""
+        """Whether the model's files and the libraries are installed."""
         from importlib.util import find_spec
 
         installed = all(find_spec(name) for name in ("ctranslate2", "faster_whisper", "tokenizers"))
@@ -96,14 +96,14 @@ class WhisperPass:
 
     @cached_property
     def _fitted(self) -> Whisper:
-        """The same model fitted to lessons, for one's own words: among phrases it is less sure of what is none."""
+        """The model fitted to lessons, for own words: with phrases it is worse at telling what is none of them."""
         try:
             return Whisper(self._folder, fitted=True)
-        except ModelError:  # in mid-lesson: own words are still written down, only less surely
+        except ModelError:  # in mid-lesson: own words are still transcribed, only less surely
             return self._whisper
 
     def prepare(self) -> None:
-        """Load the model for one's own words: half a second."""
+        """Load the model for own words, which takes half a second."""
         assert self._fitted
 
     def closed(self, samples: Samples, phrases: Sequence[str]) -> Transcript:
@@ -121,10 +121,10 @@ class WhisperPass:
     def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Transcript:
         """What was said in the speaker's own words.
 
-        The alternatives are other ways to write the same sound down; their confidences and that of the
-        text are shares of the probability. `hearing.ExpectedAnswer.settle` chooses among them by meaning. Nothing is
-        heard where little can be made out. `before` is what could have been said before; `fitted`, the model fitted to
-        lessons writes it down, else Whisper as it came.
+        The alternatives are other transcripts of the same sound; all confidences are shares of the probability.
+        `hearing.ExpectedAnswer.settle` chooses among them by meaning. The result is empty if little can be made out.
+        `before` is what might have been said before; `fitted` selects the model fitted to lessons instead of the
+        original Whisper.
         """
         near = self._near(samples)
         if near is None:
@@ -144,7 +144,7 @@ class WhisperPass:
     def look(
         self, samples: Samples, phrases: Sequence[str]
     ) -> tuple[Weighed | None, SecondPassEvidence | None, list[Weighed]]:
-        """The likeliest phrase, what speaks for it, and the other phrases. None: no sound or no phrase."""
+        """The likeliest phrase, its evidence, and the other phrases. None: no sound or no phrase."""
         spelled = [self._spell(phrase) for phrase in tidy(phrases)]
         near = self._near(samples)
         if near is None or not spelled:
@@ -158,25 +158,25 @@ class WhisperPass:
         return seen if sure >= max(_ENOUGH, confidence(lowered[1])) else lowered
 
     def _as_it_came(self, near: Samples, spelled: Sequence[Spelled], contrast: float) -> tuple[Seen, list[Logs]]:
-        """What is seen in the sound at the height it has, and the ways to look at it that led there."""
+        """The result for the sound at its original pitch, and the versions of the sound that it is based on."""
         cleaned = cleaning.clean(near)
         sound = self._whisper.encode(cleaned)
         free = self._whisper.free(sound)
         likelihoods = _remembering(partial(self._whisper.likelihoods, sound))
         views = [free.first]
         seen = self._weighed(free, views, spelled, likelihoods, contrast)
-        # Cleaning helps here and hurts there, and so does talking faster; together they are better than any.
+        # Cleaning helps some sounds and hurts others, and so does a faster tempo; combined they beat either.
         if confidence(seen[1]) < _CLEAR and cleaning.installed():
             views.append(self._first(near))
             seen = self._weighed(free, views, spelled, likelihoods, contrast)
-        # What is said faster is looked at where its first token tells all of it.
+        # The faster version is used only if the first token decides the whole phrase.
         if confidence(seen[1]) < _CLEAR and cleaning.installed() and self._spell(seen[0].text).whole:
             views.append(self._first(at_tempo(cleaned, _TEMPO)))
             seen = self._weighed(free, views, spelled, likelihoods, contrast)
         return seen, views
 
     def _lowered(self, near: Samples, before: Logs, spelled: Sequence[Spelled], contrast: float) -> Seen:
-        """What is seen where the sound made lower counts as much as what was seen before."""
+        """The result if the lowered sound counts as much as the earlier versions."""
         low = lower(near)
         sound = self._whisper.encode(cleaning.clean(low), window=_SHOWN)
         free = self._whisper.free(sound)
@@ -196,7 +196,7 @@ class WhisperPass:
 
     @staticmethod
     def _near(samples: Samples) -> Samples | None:
-        """The loud part of the sound; None where there is nothing to hear."""
+        """The loud part of the sound; None if there is nothing to hear."""
         if len(samples) < _SHORTEST or dbfs(samples) < _FAINTEST:
             return None
         near = loud_span(samples) if len(samples) > _WORTH_CUTTING else samples
@@ -237,7 +237,7 @@ def _mean(views: Sequence[Logs]) -> Logs:
 
 
 def _remembering(likelihoods: Likelihoods) -> Likelihoods:
-    """The same, which looks at each way to spell a phrase once."""
+    """The same with a cache, so that each spelling is evaluated once."""
     known: dict[Tokens, Sequence[float]] = {}
 
     def remembered(ways: Sequence[Tokens]) -> list[Sequence[float]]:
@@ -254,7 +254,7 @@ def _contrast(samples: Samples) -> float:
 
 
 def confidence(evidence: SecondPassEvidence) -> float:
-    """The chance, 0..1, that the phrase was really said."""
+    """The probability, 0..1, that the phrase was really said."""
     constant, *weights = WEIGHTS
     amount = constant + sum(w * value for w, value in zip(weights, evidence.features(), strict=True))
     amount -= _DISSENT * evidence.dissent

@@ -1,4 +1,4 @@
-"""An answer in the learner's own words: several ways to write it down."""
+"""An answer in the learner's own words, as several transcripts."""
 
 import math
 from collections import defaultdict
@@ -8,21 +8,21 @@ from coach.speech.ears.recogniser import Alternative, Transcript
 from coach.speech.signal.wav import RATE
 
 BEAMS = 6
-SPACE = 3 * RATE  # samples of silence after the sound: with less the model says everything twice
-# Log probability for each token of the likeliest text; below, nobody said anything that can be made out. On 25
-# November 2026 descriptions by 18 synthetic voices had -0.05 to -0.75, background and noise -1.1 and less, pieces
-# of the talk of six people -0.8 and less. The second is for one or two words and for sound that hardly stands out.
+SPACE = 3 * RATE  # samples of silence after the sound; with less the model says everything twice
+# Log probability per token of the likeliest text; below this nothing intelligible was said. On 25 November 2026
+# descriptions by 18 synthetic voices had -0.05 to -0.75, background and noise -1.1 and less, pieces of the talk of six
+# people -0.8 and less. The second limit is for one or two words and for sound that hardly stands out.
 FLUENT, FLUENT_SURELY = -0.8, -0.5
-_FEWEST = 3  # words that must come again for it to be a loop, not an answer like "yes no yes no"
+_FEWEST = 3  # a repetition of at least this many words is a loop, and no answer like "yes no yes no"
 
 
 def heard(written: Sequence[tuple[str, float]], engine: str) -> Transcript:
-    """Texts with their log probabilities as one result with alternatives, likeliest first."""
+    """Combine texts and their log probabilities into one result with alternatives, likeliest first."""
     return _ranked([(once(text), math.exp(log)) for text, log in written], engine)
 
 
 def respelled(heard: Transcript, respell: Callable[[str], str]) -> Transcript:
-    """The same with every text in another spelling; those that become alike count together."""
+    """The same with every text respelled; texts that become equal are added up."""
     texts = [(heard.text, heard.confidence), *((one.text, one.confidence) for one in heard.alternatives)]
     return _ranked([(respell(text), share) for text, share in texts], heard.engine)
 
@@ -30,7 +30,7 @@ def respelled(heard: Transcript, respell: Callable[[str], str]) -> Transcript:
 def _ranked(texts: Sequence[tuple[str, float]], engine: str) -> Transcript:
     weights: defaultdict[str, float] = defaultdict(float)
     for text, weight in texts:
-        if text:  # the model now and then begins with the end
+        if text:  # the model sometimes starts with the end token
             weights[text] += weight
     whole = sum(weights.values())
     if not whole:
@@ -40,7 +40,7 @@ def _ranked(texts: Sequence[tuple[str, float]], engine: str) -> Transcript:
 
 
 def merged(*writings: Transcript) -> Transcript:
-    """Several writings of the same sound as one result; each counts alike, also one in which nothing was written."""
+    """Merge several transcripts of the same sound; each counts equally, even an empty one."""
     shares: defaultdict[str, float] = defaultdict(float)
     for heard in writings:
         for text in texts(heard):
@@ -57,7 +57,7 @@ def texts(heard: Transcript) -> list[Alternative]:
 
 
 def once(text: str) -> str:
-    """A text without what the model wrote twice over."""
+    """The text without a repetition by the model."""
     said = text.split()
     plain = [word.strip(".,;!?").lower() for word in said]
     for length in range(_FEWEST, len(said) // 2 + 1):

@@ -1,7 +1,7 @@
 """Two-pass recognition: one pipeline for lessons, recordings and benches.
 
-The first pass streams while the sound goes on. The second looks at all of it, and where it is in doubt the first
-one's result is fused with its own.
+The first pass streams while the sound goes on. The second looks at the whole sound, and if it is in doubt its result is
+fused with that of the first.
 """
 
 from collections.abc import Callable, Sequence
@@ -19,7 +19,7 @@ _Result = TypeVar("_Result")
 class TwoPass:
     """Both passes, or only one of them.
 
-    `pool` is where the second pass works while the sound goes on; without one it is done before `begin` returns.
+    `pool` runs the second pass while the sound goes on; without a pool it is done before `begin` returns.
     """
 
     def __init__(
@@ -29,14 +29,14 @@ class TwoPass:
         self._pool = pool
 
     def prepare(self) -> None:
-        """Have loaded meanwhile what the second pass needs later."""
+        """Load in the background what the second pass will need."""
         if self.second:
             self._submit(self.second.prepare)
 
     def begin(
         self, samples: Samples, phrases: Sequence[str], answer: ExpectedAnswer | None
     ) -> Future[Transcript] | None:
-        """Begin the second pass over the sound so far; None where there is no second pass."""
+        """Start the second pass on the sound so far; None if there is no second pass."""
         if (second := self.second) is None:
             return None
         return self._submit(lambda: decide(second, samples, phrases, answer))
@@ -44,7 +44,7 @@ class TwoPass:
     def decided(
         self, second: Transcript | None, finish: Callable[[], Transcript], answer: ExpectedAnswer | None
     ) -> Transcript:
-        """What was heard after all. `finish` ends the first pass, which takes time and is not always needed."""
+        """The final result. `finish` ends the first pass, which takes time and is not always needed."""
         if second is None:
             return finish()
         if self.first is None or (answer and answer.open) or second.meaning or not in_doubt(second):

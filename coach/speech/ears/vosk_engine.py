@@ -1,8 +1,8 @@
-"""The first pass through Vosk, where an English model lies in `models/`.
+"""The first pass through Vosk, if there is an English model in `models/`.
 
-Vosk ends the whole process (segmentation fault) over some broken models and grammars, and goes to
-the network when it is given no path. So a model folder is checked before it is loaded, and one that
-was never seen whole is loaded once by a child process first.
+Vosk crashes the whole process (segmentation fault) on some broken models and grammars, and goes to the network if it is
+given no path. So a model folder is checked before it is loaded, and one not yet known to be intact is first loaded by a
+child process.
 """
 
 import hashlib
@@ -25,7 +25,7 @@ from coach.speech.signal.levels import measure
 from coach.speech.signal.wav import RATE
 
 NAME = "vosk"
-STEADY = 0.2  # seconds; 39 of 40 partials that stood as long were right (synthetic voices, clean)
+STEADY = 0.2  # in seconds; 39 of 40 partials that stood this long were right (synthetic voices, clean)
 
 _REQUIRED = ("am/final.mdl", "conf/mfcc.conf", "conf/model.conf", "graph/HCLr.fst", "graph/Gr.fst")
 _WITH_IVECTOR = (
@@ -36,11 +36,11 @@ _WITH_IVECTOR = (
     "ivector/online_cmvn.conf",
     "ivector/splice.conf",
 )
-# dB from the quiet to the loud parts. Vosk hears words in white noise, which has 1.5; synthesised words had
-# at least 4.9 in white noise as loud as themselves (25 November 2026).
+# dB from the quiet to the loud parts. Vosk hears words in white noise, which has 1.5; synthesised words had at least
+# 4.9 in white noise as loud as themselves (25 November 2026).
 _SPEECH_VARIES = 3.0
-_LONGEST = 30 * RATE  # samples; what came before does not count
-_WAYS = 5  # ways to hear an utterance that are kept
+_LONGEST = 30 * RATE  # in samples; earlier sound does not count
+_WAYS = 5  # keep this many hypotheses of an utterance
 _UNKNOWN_WORDS = ("[unk]", "<UNK>", "<unk>", "[UNK]")
 _PROBE_SECONDS = 120.0
 _PROBE = """
@@ -53,7 +53,7 @@ recogniser.FinalResult()
 
 
 def check_files(folder: Path) -> None:
-    """Raises ModelError naming what is missing or empty in a model folder."""
+    """Raises ModelError, naming what is missing or empty in a model folder."""
     if not folder.is_dir():
         raise ModelError(f"There is no speech model in {folder}. {how_to_fetch()} can fetch one.")
     wanted = _REQUIRED + (_WITH_IVECTOR if (folder / "ivector").is_dir() else ())
@@ -66,7 +66,7 @@ def check_files(folder: Path) -> None:
 
 
 def check(folder: Path) -> None:
-    """Raises ModelError unless the model can be loaded without taking the process down."""
+    """Raises ModelError unless the model can be loaded without crashing the process."""
     check_files(folder)
     seen = Path(platformdirs.user_cache_dir("turncaller")) / f"vosk-{_fingerprint(folder)}"
     if seen.exists():
@@ -82,23 +82,23 @@ def check(folder: Path) -> None:
             f"The speech model in {folder} cannot be loaded: one of its files is damaged. "
             f"Delete the folder and run {how_to_fetch()} again."
         )
-    with suppress(OSError):  # then it is probed again next time
+    with suppress(OSError):  # if this fails, the model is probed again next time
         seen.parent.mkdir(parents=True, exist_ok=True)
         seen.touch()
 
 
 class Vosk:
-    """A first pass with the model in `folder`. Raises ModelError when it cannot be used.
+    """A first pass with the model in `folder`. Raises ModelError if it cannot be used.
 
-    Its confidence is the share that a phrase has among the ways to hear the utterance. It is not fitted to
-    recordings, and does not tell other speech from the phrases: that they are whole does.
+    Its confidence is the share of a phrase among the hypotheses. It is not fitted to recordings and does not tell other
+    speech from the phrases; requiring whole phrases does.
     """
 
     name = NAME
     steady = STEADY
 
     def __init__(self, folder: Path, shared: Any = None) -> None:
-        """With the model in that folder; `shared` where it has been loaded before (a vosk.Model)."""
+        """Load the model from that folder, or use `shared` if it is already loaded (a vosk.Model)."""
         check_files(folder)
         try:
             import vosk
@@ -116,18 +116,18 @@ class Vosk:
         self._recogniser.SetMaxAlternatives(_WAYS)
         self._phrases: tuple[str, ...] = ()
         self._unknown: tuple[str, ...] = ()
-        self._ways: list[tuple[str, float]] = [("", 0.0)]  # of the parts that Vosk's own endpointer has closed
+        self._ways: list[tuple[str, float]] = [("", 0.0)]  # hypotheses for what Vosk's own endpointer has closed
         self._last = ""
         self._sound = bytearray()
 
     @property
     def unknown(self) -> tuple[str, ...]:
-        """The phrases of the last `limit` that the model lacks a word of."""
+        """The phrases of the last `limit` with a word that the model lacks."""
         return self._unknown
 
     def limit(self, phrases: Sequence[str]) -> None:
-        """From now on only these can be heard."""
-        self.reset()  # a new grammar in the middle of an utterance ends the process
+        """Accept only these phrases from now on."""
+        self.reset()  # a new grammar in the middle of an utterance crashes the process
         wanted = tidy(phrases)
         known = tuple(phrase for phrase in wanted if all(self._knows(word) for word in phrase.split()))
         if known != self._phrases:
@@ -136,7 +136,7 @@ class Vosk:
         self._unknown = tuple(phrase for phrase in wanted if phrase not in known)
 
     def feed(self, block: bytes) -> Partial | None:
-        """The next stretch of sound; a Partial when what was heard so far has changed."""
+        """Take the next block of sound; returns a Partial if the text so far has changed."""
         self._sound += block
         going_on = ""
         if self._recogniser.AcceptWaveform(block):
@@ -151,14 +151,14 @@ class Vosk:
         return Partial(text)
 
     def finish(self) -> Transcript:
-        """What was heard: one of the phrases as a whole, or nothing useful."""
+        """What was heard: one whole phrase, or nothing useful."""
         self._close(self._recogniser.FinalResult())
         best, shares = self._ways[0][0], _shares(self._ways)
         levels = measure(np.frombuffer(bytes(self._sound[-2 * _LONGEST :]), np.int16))
         self.reset()
         if levels.speech - levels.floor < _SPEECH_VARIES:
             return Transcript("", 0.0, self.name)
-        # The list of phrases is a bigram model inside Vosk: phrases recombine, so the whole is checked.
+        # Inside Vosk the phrases become a bigram model, which recombines them; so check the whole text.
         whole = tuple(Alternative(text, share) for text, share in shares.items() if text in self._phrases)
         if best not in self._phrases:
             return Transcript("", 0.0, self.name, whole)
@@ -166,21 +166,21 @@ class Vosk:
 
     def reset(self) -> None:
         """Forget the utterance so far."""
-        self._recogniser.FinalResult()  # without it the next utterance would be heard with what this one taught
+        self._recogniser.FinalResult()  # otherwise what it learned from this utterance would affect the next
         self._recogniser.Reset()
         self._ways, self._last = [("", 0.0)], ""
         self._sound.clear()
 
     def forget(self) -> None:
-        """The same: nothing of a speaker outlives an utterance."""
+        """The same: nothing about a speaker outlives an utterance."""
         self.reset()
 
     def another(self) -> "Vosk":
-        """One more on the same model."""
+        """Another instance on the same model."""
         return Vosk(self._folder, self._model)
 
     def _close(self, result: str) -> None:
-        """Go on from every way to hear the parts so far with every way to hear the next part."""
+        """Extend every hypothesis so far with every hypothesis for the next part."""
         found = json.loads(result).get("alternatives", [])
         part = [(str(way["text"]), float(way["confidence"])) for way in found] or [("", 0.0)]
         longer = [(f"{text} {more}".strip(), score + one) for text, score in self._ways for more, one in part]
@@ -190,7 +190,7 @@ class Vosk:
         return bool(self._model.vosk_model_find_word(word) >= 0)
 
     def _grammar(self, phrases: Sequence[str]) -> str:
-        # Never empty: an empty list ends the process.
+        # Never empty: an empty list crashes the process.
         filler = [self._filler] if self._filler else []
         return json.dumps([*phrases, *filler] or [" "], ensure_ascii=False)
 
@@ -210,10 +210,10 @@ def _has_content(path: Path) -> bool:
 
 
 def _fingerprint(folder: Path) -> str:
-    """Changes with any file of the folder; cheap, since it reads no contents."""
+    """Changes with any file in the folder; cheap, since it reads no contents."""
     digest = hashlib.sha256(str(folder.resolve()).encode())
     for path in sorted(folder.rglob("*")):
-        with suppress(OSError):  # a link to nowhere, say: whether that matters the probe tells
+        with suppress(OSError):  # for example a dangling link: the probe tells whether that matters
             status = path.stat()
             digest.update(f"{path.relative_to(folder)} {status.st_size} {status.st_mtime_ns}\n".encode())
     return digest.hexdigest()[:32]

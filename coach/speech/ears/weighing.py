@@ -1,8 +1,8 @@
-"""Which of the phrases of the moment an utterance was, by what Whisper makes of it.
+"""Which phrase of the moment an utterance was, according to Whisper.
 
-The model spreads its belief over all that could be said. A phrase gets the share of all its spellings,
-compared with the share that the same spellings have where nothing can be made out: words that the model
-hears in everything need more evidence. What is left over for other words tells whether to believe it.
+The model gives a posterior over all that could be said. A phrase gets the share of all its spellings, relative to their
+prior where nothing can be made out: words that the model hears in everything need more evidence. The share left for
+other words tells whether to believe the result.
 """
 
 import math
@@ -21,16 +21,16 @@ from coach.speech.ears.whisper import Free, Logs
 
 Tokens = tuple[int, ...]
 Likelihoods = Callable[[Sequence[Tokens]], Sequence[Sequence[float]]]
-"""The log probability of each token of some texts after those before it."""
-Steps = Mapping[Tokens, Sequence[float]]  # the same of each way to spell a phrase, of its first tokens at least
+"""The log probability of each token of some texts, given the tokens before it."""
+Steps = Mapping[Tokens, Sequence[float]]  # these for each spelling of a phrase, at least for its first tokens
 
-_MOST = 5  # phrases that are looked at word by word
-_WAYS = 2  # spellings of each
-_FAR = 6.0  # nats by which the next phrase may be behind and still count
-_FAINT = 2.5  # nats; spellings that begin so much less likely than the best one are left out
+_MOST = 5  # phrases that are examined word by word
+_WAYS = 2  # spellings examined of each
+_FAR = 6.0  # a phrase further behind the best than this many nats does not count
+_FAINT = 2.5  # nats; leave out spellings whose first token is this much less likely than the best
 _NUMBERS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _DIGITS = {word: str(digit) for digit, word in enumerate(_NUMBERS)}
-_SAME_SOUND = {"a line": "align"}  # phrases that are a single word to the ear
+_SAME_SOUND = {"a line": "align"}  # phrases that sound like a single word
 _I = re.compile(r"\bi\b")
 _CONTRACTED = (
     ("it is", "it's"), ("is not", "isn't"), ("do not", "don't"), ("did not", "didn't"), ("are not", "aren't"),
@@ -39,15 +39,15 @@ _CONTRACTED = (
 )  # fmt: skip
 _APART = re.compile(r"^(yes|no|okay|oh|well|sorry) ")  # words that are written with a comma after them
 _NOT_WORDS = re.compile(r"[^a-z0-9']+")
-# Nats that a phrase loses when it is but the beginning of what is written down ("it is a line", of a line from left
-# to right); what follows a yes or no seldom takes it back. Chosen, not fitted: single recorded words hardly go on.
+# Nats that a phrase loses if it is only the beginning of the transcript ("it is a line", in "it is a line from left to
+# right"); what follows a yes or no seldom takes it back. Chosen, not fitted: single recorded words hardly go on.
 _GOES_ON, _GOES_ON_ALIKE = 9.0, 3.0
-_NEVER = -25.0  # log probability: as good as impossible
+_NEVER = -25.0  # log probability of the practically impossible
 
 
 @dataclass(frozen=True)
 class Background:
-    """What the model hears where nothing can be made out, log probabilities of first tokens."""
+    """The prior: log probabilities of first tokens where nothing can be made out."""
 
     known: Mapping[int, float]
     other: float
@@ -55,7 +55,7 @@ class Background:
     @classmethod
     @lru_cache(maxsize=1)
     def load(cls) -> "Background":
-        """The measured one that comes with the package."""
+        """The measured prior that comes with the package."""
         text = resources.files(__package__).joinpath("whisper_background.toml").read_text("utf-8")
         data: dict[str, Any] = tomllib.loads(text)
         nats = [-tenths / 10 for tenths in data["tenths"]]
@@ -73,8 +73,8 @@ class Background:
 
 @dataclass(frozen=True)
 class Weighed:
-    """A phrase with its evidence: in nats, the log of its share among all that could have been said over the share
-    that it has where nothing can be made out."""
+    """A phrase with its evidence: in nats, the log ratio of its share among all that could have been said to its prior
+    share."""
 
     text: str
     evidence: float
@@ -82,35 +82,35 @@ class Weighed:
 
 @dataclass(frozen=True)
 class Spelled:
-    """The ways in which the model writes a phrase, as tokens."""
+    """The spellings that the model uses for a phrase, as tokens."""
 
     text: str
     ways: tuple[Tokens, ...]
 
     @property
     def firsts(self) -> tuple[int, ...]:
-        """The tokens that it can begin with."""
+        """The tokens with which it can begin."""
         return tuple(dict.fromkeys(way[0] for way in self.ways))
 
     @property
     def whole(self) -> bool:
-        """Whether it is one token in every way that counts, so that the first one tells everything."""
+        """Whether every spelling that counts is one token, so that the first token decides everything."""
         return all(len(way) == 1 for way in self.ways)
 
 
 def spell(phrase: str, tokens: Callable[[str], Sequence[int]]) -> Spelled:
-    """A phrase in all the ways in which the model writes it."""
+    """A phrase in all spellings that the model uses."""
     capital = _capital(phrase)
     texts = [phrase, capital, phrase.upper(), *([_DIGITS[phrase]] if phrase in _DIGITS else [])]
     ways = [tuple(tokens(f" {text}")) for text in texts] + [tuple(tokens(text)) for text in (phrase, capital)]
-    # Where one token is a whole spelling, the ways in pieces ("S-T-OP") hardly ever are written.
+    # If one token is a whole spelling, spellings in pieces ("S-T-OP") are hardly ever written.
     if whole := [way for way in ways if len(way) == 1]:
         return Spelled(phrase, tuple(dict.fromkeys(whole)))
     return Spelled(phrase, tuple(dict.fromkeys(tuple(tokens(text)) for text in _sentences(phrase))))
 
 
 def _sentences(phrase: str) -> list[str]:
-    """A phrase of several words as the model writes it: with capitals, contracted, with a comma, as it sounds."""
+    """Spellings of a phrase of several words: with capitals, contracted, with a comma, as it sounds."""
     plain = _I.sub("I", phrase)
     forms = [plain, *(plain.replace(long, short, 1) for long, short in _CONTRACTED if long in f"{plain} ")]
     texts = [text for form in forms for text in (form, _capital(form))]
@@ -133,9 +133,9 @@ def weigh(
     background: Background,
     likelihoods: Likelihoods,
 ) -> list[Weighed]:
-    """The phrases by their evidence, most first.
+    """The phrases by decreasing evidence.
 
-    `likelihoods` is asked only for the phrases of several tokens that are in question.
+    `likelihoods` is called only for the phrases of several tokens that are in question.
     """
     begun = {phrase.text: _first(phrase, free.first, background) for phrase in phrases}
     heard = words(free.text)
@@ -155,8 +155,8 @@ def weigh(
 
 
 def _told(way: Tokens, phrase: Spelled, free: Free) -> list[float]:
-    """The log probabilities of the tokens of a way, as far as the free text tells of them: while it goes the same way
-    (with a capital or without), it tells of the token after as well."""
+    """The log probabilities of a spelling's tokens as far as the free text provides them: while both agree (apart from
+    a capital), it also provides the token after."""
     told = [float(free.first[way[0]])]
     for at, logs in enumerate(free.then[: len(way) - 1], 1):
         if free.tokens[0] not in phrase.firsts or free.tokens[1:at] != way[1:at]:
@@ -166,8 +166,8 @@ def _told(way: Tokens, phrase: Spelled, free: Free) -> list[float]:
 
 
 def _untold(wanted: Mapping[Spelled, list[Tokens]], told: Steps, background: Background) -> list[Tokens]:
-    """The ways that have to be looked at: of the phrases that the free text does not tell all of, nor that they are
-    far behind."""
+    """The spellings that must be examined: of phrases that the free text neither covers in full nor shows to be far
+    behind."""
     most = {
         phrase: total([sum(told[way]) for way in ways]) - background.share(phrase.firsts)
         for phrase, ways in wanted.items()
@@ -179,20 +179,20 @@ def _untold(wanted: Mapping[Spelled, list[Tokens]], told: Steps, background: Bac
 
 
 def is_another(best: Weighed, phrases: Sequence[Spelled], first: Logs, background: Background) -> bool:
-    """Whether, by these log probabilities of first tokens, another phrase is likelier than `best`. They tell that
-    only of phrases of one token."""
+    """Whether another phrase is likelier than `best` by these log probabilities of first tokens, which only decide
+    between phrases of one token."""
     begun = {phrase.text: _first(phrase, first, background).evidence for phrase in phrases if phrase.whole}
     return best.text in begun and max(begun.values()) > begun[best.text]
 
 
 def _ranked(weighed: Iterable[Weighed], heard: tuple[str, ...]) -> list[Weighed]:
-    """By their evidence, of which a phrase loses most where what is written down goes on after it."""
+    """Sorted by evidence, with a penalty for a phrase after which the transcript goes on."""
     fair = [replace(one, evidence=one.evidence - _cut_short(words(one.text), heard)) for one in weighed]
     return sorted(fair, key=lambda one: -one.evidence)
 
 
 def _cut_short(said: tuple[str, ...], heard: tuple[str, ...]) -> float:
-    """What it costs that the phrase comes within the first few words, and after it two others or more."""
+    """The penalty for a phrase that comes within the first few words and is followed by at least two others."""
     begins = [at for at in range(4) if heard[at : at + len(said)] == said]
     if not begins or len(set(heard[begins[0] + len(said) :]) - set(said)) < 2:
         return 0.0
@@ -200,10 +200,10 @@ def _cut_short(said: tuple[str, ...], heard: tuple[str, ...]) -> float:
 
 
 def _in_question(phrases: Sequence[Spelled], begun: Mapping[str, Weighed], heard: tuple[str, ...]) -> list[Spelled]:
-    """The phrases worth looking at word by word: those that begin well, few of them.
+    """The few phrases worth examining word by word: those with the best beginnings.
 
-    What follows the first token can only take evidence away, so whatever begins far worse than a phrase
-    that is over with its first token is out.
+    Later tokens can only take evidence away, so a phrase that begins far worse than one that is complete with its first
+    token is out.
     """
     continued = {way[0] for phrase in phrases for way in phrase.ways if len(way) > 1}
     settled = [begun[one.text].evidence for one in phrases if one.whole and not continued & {*one.firsts}]
@@ -213,21 +213,21 @@ def _in_question(phrases: Sequence[Spelled], begun: Mapping[str, Weighed], heard
 
 
 def _likely(phrase: Spelled, free: Free) -> list[Tokens]:
-    """The ways to spell a phrase that add anything to its share: those that are most like the free text."""
+    """The spellings that contribute to the share of a phrase: those most like the free text."""
     best = max(float(free.first[way[0]]) for way in phrase.ways)
     near = [way for way in phrase.ways if free.first[way[0]] > best - _FAINT]
     return sorted(near, key=lambda way: -SequenceMatcher(None, way, free.tokens, autojunk=False).ratio())[:_WAYS]
 
 
 def words(text: str) -> tuple[str, ...]:
-    """The words of a text, plain: lower case, no punctuation, digits as words; "to" is "two" to the ear."""
+    """The plain words of a text: lower case, no punctuation, digits as words; "to" and "too" become "two"."""
     names = {digit: word for word, digit in _DIGITS.items()} | {"to": "two", "too": "two"}
     return tuple(names.get(word, word) for word in _NOT_WORDS.sub(" ", text.lower()).split())
 
 
 def once(heard: tuple[str, ...]) -> tuple[str, ...]:
-    """The words up to where they begin again: left alone, the model says what it has heard over and over. One word
-    several times may be an answer ("green green green")."""
+    """The words up to where they repeat: unconstrained, the model says what it has heard over and over. One repeated
+    word may be an answer ("green green green")."""
     again = (at for at in range(2, len(heard) - 1) if heard[at : at + 2] == heard[:2] and len(set(heard[:2])) == 2)
     return heard[: next(again, len(heard))]
 
@@ -244,7 +244,7 @@ def _first(phrase: Spelled, first: Logs, background: Background) -> Weighed:
 
 
 def _promise(begun: Weighed, heard: tuple[str, ...]) -> float:
-    """How much a phrase deserves a closer look: how it begins, and how like the free text it is."""
+    """How much a phrase deserves a closer look: by its beginning and its likeness to the free text."""
     alike = SequenceMatcher(None, begun.text, " ".join(heard), autojunk=False).ratio()
     return begun.evidence + 6 * alike
 

@@ -1,6 +1,6 @@
 """Whisper tiny.en through CTranslate2, from a local folder: sound in, probabilities of words out.
 
-Nothing here decides anything; `second_pass` does.
+Makes no decisions; `second_pass` does.
 """
 
 from collections.abc import Sequence
@@ -18,16 +18,16 @@ from coach.speech.signal.wav import RATE, Samples, to_float
 
 NAME = "whisper-tiny.en"
 FILES = ("config.json", "model.bin", "tokenizer.json")
-_READ = ("config.json", "model.bin", "vocabulary.txt")  # by CTranslate2
-THREADS = 1  # a look takes 129 ms so, and 196 with two (two cores, 26 November 2026)
+_READ = ("config.json", "model.bin", "vocabulary.txt")  # files that CTranslate2 reads
+THREADS = 1  # a look takes 129 ms with one, and 196 with two (two cores, 26 November 2026)
 LEAD = RATE // 2  # samples of silence before the sound: the model misses words that begin at once
-WINDOW = 6 * RATE  # samples; the model was made for 30 s, but 6 are as good for a word and five times faster
+WINDOW = 6 * RATE  # in samples; the model was made for 30 s, but 6 are as good for a word and five times faster
 LONGEST = 30 * RATE
-_HOP = 160  # samples for each mel frame; the encoder halves their number
+_HOP = 160  # samples per mel frame; the encoder halves the number of frames
 _TAIL = RATE // 2  # samples after the sound that the decoder is shown
-_MOST_TOKENS = 100  # of an answer in one's own words
-_FEW_TOKENS = 9  # tell a phrase from other speech; left alone, the model says some words thirty times
-_FOLLOWED = 3  # tokens of it after which all that could follow is told
+_MOST_TOKENS = 100  # for an answer in the learner's own words
+_FEW_TOKENS = 9  # enough to tell a phrase from other speech; unlimited, the model says some words thirty times
+_FOLLOWED = 3  # return the log probabilities that follow each of this many first tokens
 
 Logs = NDArray[np.float32]
 
@@ -42,20 +42,20 @@ class Sound:
 
 @dataclass(frozen=True)
 class Free:
-    """What the model writes down when it is free to write anything."""
+    """What the model transcribes without constraints."""
 
     text: str  # its first words
-    first: Logs  # log probability of every token of the vocabulary at the beginning
+    first: Logs  # log probability of every token of the vocabulary in first place
     no_speech: float  # probability that nobody spoke
-    tokens: tuple[int, ...] = ()  # of the text
+    tokens: tuple[int, ...] = ()  # the tokens of the text
     then: tuple[Logs, ...] = ()  # log probability of every token after the first of these, after the first two, ...
 
 
 class Whisper:
-    """The loaded model, about 100 MB of memory. Raises ModelError when it cannot be loaded."""
+    """The loaded model, about 100 MB of memory. Raises ModelError if it cannot be loaded."""
 
     def __init__(self, folder: Path, fitted: bool = False) -> None:
-        """The model in that folder, as it is there or `fitted` to what is said in lessons."""
+        """Load the model from that folder, unchanged or `fitted` to lessons."""
         missing = [name for name in FILES if not (folder / name).is_file()]
         if missing:
             raise ModelError(
@@ -94,13 +94,13 @@ class Whisper:
             raise ModelError(f"The speech model in {folder} is not an English Whisper model.")
 
     def tokens(self, text: str) -> list[int]:
-        """The tokens that a text is written with."""
+        """The tokens of a text."""
         return list(self._tokens.encode(text, add_special_tokens=False).ids)
 
     def encode(self, samples: Samples, window: int = WINDOW) -> Sound:
-        """Listen to an utterance of at most LONGEST samples; what is longer is cut off.
+        """Encode an utterance of at most LONGEST samples; the rest is cut off.
 
-        `window`: how many samples the model is shown at least, with silence after the sound.
+        `window`: show the model at least this many samples, padded with silence.
         """
         signal = np.concatenate([np.zeros(LEAD, np.float32), to_float(samples)])[: LONGEST - _TAIL]
         used = len(signal) + _TAIL
@@ -110,7 +110,7 @@ class Whisper:
         return Sound(self._model.encode(view, to_cpu=True), used // (2 * _HOP))
 
     def free(self, sound: Sound, tokens: int = _FEW_TOKENS) -> Free:
-        """The likeliest text, its first tokens only, and what else it could begin with."""
+        """The first tokens of the likeliest text, and what else it could begin with."""
         result = self._model.generate(
             sound.encoded, [self._start], beam_size=1, max_length=2 * tokens,  # it writes half of its max_length
             suppress_tokens=None, suppress_blank=False, return_logits_vocab=True, return_no_speech_prob=True,
@@ -121,7 +121,7 @@ class Whisper:
         return Free(self._text(written), first, float(result.no_speech_prob), written, tuple(then[: len(written)]))
 
     def transcripts(self, sound: Sound, before: str, count: int) -> list[tuple[str, float]]:
-        """The likeliest texts with their log probabilities; `before`: what could have been said before."""
+        """The likeliest texts with their log probabilities; `before`: what might have been said before."""
         prompt = [*([self._previous, *self.tokens(before)] if before else []), *self._start]
         result = self._model.generate(
             sound.encoded, [prompt], beam_size=count, num_hypotheses=count, length_penalty=0,

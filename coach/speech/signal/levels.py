@@ -11,7 +11,7 @@ from coach.speech.signal.wav import RATE, Samples
 FRAME = RATE // 100  # 10 ms
 _CLIPPED_SHARE = 0.005
 _TOO_QUIET = -48.0  # dBFS of the loud parts of speech: what is softer drowns in a sound card's own noise
-_TOO_NOISY = 8.0  # dB between speech and the noise around it
+_TOO_NOISY = 8.0  # dBFS of the loud parts of speech; anything softer drowns in a sound card's own noise
 LOUD_ROOM = -40.0  # dBFS of background that hides soft speech
 LOUD_BELOW_PEAK = 25.0  # dB; frames within this of the loudest are loud
 LOUD_ABOVE_FLOOR = 6.0  # dB
@@ -23,7 +23,7 @@ Trouble = Literal["no-signal", "too-loud", "too-quiet", "noisy", "loud-room"]
 
 @dataclass(frozen=True)
 class Levels:
-    """A stretch of sound in figures, dB relative to full scale (0 dBFS: as loud as can be)."""
+    """Levels of a stretch of sound in dB relative to full scale (0 dBFS: as loud as possible)."""
 
     speech: float  # its loud parts (95th percentile of the frames)
     floor: float  # its quiet parts (10th percentile)

@@ -1,4 +1,4 @@
-"""Change of sample rate by a windowed-sinc polyphase filter, for whole recordings and for streams."""
+"""Changes the sample rate with a windowed-sinc polyphase filter, for whole recordings and for streams."""
 
 from functools import lru_cache
 from math import gcd
@@ -7,9 +7,9 @@ import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 
-_ZERO_CROSSINGS = 16  # of the sinc on each side: more is steeper and slower
-_BETA = 8.6  # Kaiser window: stop band about 86 dB down
-_CUTOFF = 0.92  # of the lower of the two Nyquist frequencies, room for the filter's slope
+_ZERO_CROSSINGS = 16  # of the sinc on each side; more is steeper and slower
+_BETA = 8.6  # Kaiser window: the stop band is about 86 dB down
+_CUTOFF = 0.92  # part of the lower Nyquist frequency, to leave room for the filter's slope
 
 
 @lru_cache(maxsize=16)
@@ -25,9 +25,9 @@ def _filters(up: int, down: int) -> NDArray[np.float64]:
 
 
 class Resampler:
-    """A stream from one rate to another: feed it blocks of any length, it gives what is ready.
+    """Resamples a stream: feed it blocks of any length, it returns what is ready.
 
-    The output is late by half the filter, about 1 ms; `flush` gives the end of the stream.
+    The output is delayed by half the filter, about 1 ms; `flush` returns the end of the stream.
     """
 
     def __init__(self, from_rate: int, to_rate: int) -> None:
@@ -44,7 +44,7 @@ class Resampler:
             return np.asarray(block, np.float64)
         held = np.concatenate([self._held, np.asarray(block, np.float64)])
         width = self._filters.shape[1]
-        ready = len(held) - width + 1  # input positions whose whole window is here
+        ready = len(held) - width + 1  # input positions whose whole window is available
         count = max(0, -(-(ready * self._up - self._next) // self._down))
         at = self._next + self._down * np.arange(count)
         start, phase = at // self._up, at % self._up
@@ -56,15 +56,15 @@ class Resampler:
         return np.asarray(out, np.float64)
 
     def flush(self) -> NDArray[np.float64]:
-        """What is left when the stream has ended."""
+        """The rest of the output once the stream has ended."""
         return self.feed(np.zeros(self._half)) if self._up != self._down else np.zeros(0)
 
 
 def resample(signal: NDArray[np.floating], from_rate: int, to_rate: int) -> NDArray[np.float64]:
-    """A whole signal at another rate; its length in seconds stays."""
+    """A whole signal at another rate; its duration stays the same."""
     if from_rate == to_rate or len(signal) == 0:
         return np.asarray(signal, np.float64)
     stream = Resampler(from_rate, to_rate)
-    step = from_rate * 4  # bounds the memory that a long recording takes
+    step = from_rate * 4  # limits the memory needed for a long recording
     parts = [stream.feed(signal[at : at + step]) for at in range(0, len(signal), step)]
     return np.concatenate([*parts, stream.flush()])[: -(-len(signal) * to_rate // from_rate)]

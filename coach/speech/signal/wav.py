@@ -15,9 +15,9 @@ from coach.speech.errors import AudioError
 from coach.speech.signal.resample import resample
 
 RATE = 16_000
-"""Hz of all that is heard."""
+"""Sample rate of everything heard, in Hz."""
 VOICE_RATE = 22_050
-"""Hz of all that is said: what espeak-ng makes."""
+"""Sample rate of everything said, in Hz: that of espeak-ng."""
 Samples = NDArray[np.int16]
 
 _PCM, _FLOAT, _EXTENSIBLE = 1, 3, 0xFFFE
@@ -27,8 +27,8 @@ _LONGEST = 3600  # seconds; a longer file is more likely a mistake than an utter
 def read(path: str | Path) -> Samples:
     """The sound of a WAV file as one channel at 16 kHz.
 
-    Takes 8 to 32-bit PCM and 32 or 64-bit float, any rate and number of channels (averaged). A file
-    that was cut short gives what there is. Raises AudioError with a message for people.
+    Accepts 8 to 32-bit PCM and 32 or 64-bit float, any rate and number of channels (averaged). A truncated file gives
+    what there is. Raises AudioError with a message for users.
     """
     return from_bytes(_file_bytes(Path(path)), str(path))
 
@@ -40,13 +40,13 @@ def from_bytes(data: bytes, name: str = "the recording") -> Samples:
 
 
 def read_native(path: str | Path) -> tuple[int, Samples]:
-    """Rate and sound of a WAV file as one channel at the rate it was recorded with."""
+    """Rate and sound of a WAV file as one channel at its original rate."""
     rate, mono = _mono(_file_bytes(Path(path)), str(path))
     return rate, to_int16(mono)
 
 
 def write(path: str | Path, samples: Samples, rate: int = RATE) -> None:
-    """Write one channel of 16-bit samples. Raises AudioError when the file cannot be written."""
+    """Write one channel of 16-bit samples. Raises AudioError if the file cannot be written."""
     try:
         with Path(path).open("wb") as file, wave.open(file, "wb") as out:
             out.setnchannels(1)
@@ -87,7 +87,7 @@ def _file_bytes(path: Path) -> bytes:
 
 
 def _parse(data: bytes, name: str) -> tuple[int, int, int, int, bytes]:
-    """Sample format, channels, rate, bits a sample, and the sample data of a RIFF WAVE file."""
+    """Sample format, channels, rate, bits per sample, and the sample data of a RIFF WAVE file."""
     if len(data) < 12 or data[:4] != b"RIFF" or data[8:12] != b"WAVE":
         raise AudioError(f"{name} is not a WAV file. Please convert it to WAV (PCM) first.")
     header: tuple[int, int, int, int] | None = None
@@ -143,6 +143,6 @@ def _decode(body: bytes, kind: int, bits: int, name: str) -> NDArray[np.float64]
 
 
 def at_tempo(samples: Samples, tempo: float) -> Samples:
-    """The same said faster, and higher: 1.07 is 7% faster."""
-    other_rate = round(RATE / tempo / 80) * 80  # 80: a short filter
+    """The same sound played faster, and so higher: 1.07 is 7% faster."""
+    other_rate = round(RATE / tempo / 80) * 80  # multiples of 80 keep the filter short
     return to_int16(resample(to_float(samples), RATE, other_rate))

@@ -1,6 +1,6 @@
-"""Turns driven by somebody who waits: block after block is taken from where it comes until there is a result.
+"""Drives turns for a caller that waits: takes block after block until there is a result.
 
-Who is called for every block instead, as by a socket's loop, calls `Turns.block` and `Turns.played` directly.
+A caller that is called for every block, such as a socket's loop, uses `Turns.block` and `Turns.played` directly.
 """
 
 from collections.abc import Callable, Sequence
@@ -16,39 +16,39 @@ _Result = TypeVar("_Result")
 
 
 class Blocks(Protocol):
-    """Where the blocks are taken from: an inbox, a room on tape."""
+    """Where the blocks come from: an inbox, a recorded room."""
 
     def take(self) -> bytes:
-        """The next block. Waits for it; raises DeviceError when none will come."""
+        """Wait for the next block and return it; raises DeviceError if none will come."""
         ...
 
     def waiting(self) -> bytes | None:
-        """The next block if it has come already."""
+        """The next block if it is already there."""
         ...
 
     @property
     def lost_blocks(self) -> int:
-        """How many blocks never came."""
+        """How many blocks were lost."""
         ...
 
 
 class Driver:
-    """Joins turns, the blocks that come in, and the sink."""
+    """Connects turns, the incoming blocks and the sink."""
 
     def __init__(
         self, turns: Turns, blocks: Blocks, sink: Sink, mend: Callable[[DeviceError], bool] = lambda problem: False
     ) -> None:
-        """`mend` waits for a device that has vanished; False once it is given up."""
+        """`mend` waits for a vanished device; it returns False if it gives up."""
         self.turns, self.sink = turns, sink
         self._blocks, self._mend = blocks, mend
 
     @property
     def lost_blocks(self) -> tuple[int, int]:
-        """How often sound was lost on the way in, and on the way out."""
+        """How often sound was lost on input and on output."""
         return self._blocks.lost_blocks, self.sink.lost_blocks
 
     def say(self, sentences: Sequence[Samples]) -> Said:
-        """Play them; returns when they have sounded, or when the learner has barged in. Raises DeviceError."""
+        """Play the sentences; returns once they have been played, or on a barge-in. Raises DeviceError."""
         return self._mending(lambda: self._say(sentences))
 
     def listen(self, expected: Expectation) -> Utterance | Unanswered:
@@ -56,11 +56,11 @@ class Driver:
         return self._mending(lambda: self._listen(expected))
 
     def go_on(self) -> Utterance | Unanswered:
-        """What the learner says in what is left of the turn. Raises DeviceError."""
+        """What the learner says in the rest of the turn. Raises DeviceError."""
         return self._mending(lambda: self._hear() if self.turns.go_on() else Unanswered())
 
     def hear_room(self, seconds: float) -> None:
-        """Let so much sound pass, so that the noise is known before anybody speaks. Raises DeviceError."""
+        """Listen to this much sound to learn the noise floor before anybody speaks. Raises DeviceError."""
         left = round(seconds * RATE)
         while left > 0:
             block = self._mending(self._blocks.take)
@@ -78,7 +78,7 @@ class Driver:
         return said
 
     def _listen(self, expected: Expectation) -> Utterance | Unanswered:
-        # The learner's time begins now, unless they have begun to speak already.
+        # The learner's time starts now, unless they are already speaking.
         while not self.turns.speaking and (block := self._blocks.waiting()):
             self.turns.block(block)
         self.turns.listen(expected)
@@ -91,7 +91,7 @@ class Driver:
                 return result
 
     def _mending(self, work: Callable[[], _Result]) -> _Result:
-        """Do it, and once more from its beginning when a device has vanished meanwhile and is back."""
+        """Do the work, and repeat it from the start if a device has vanished meanwhile and is back."""
         while True:
             try:
                 return work()

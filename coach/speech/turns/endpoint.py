@@ -1,4 +1,4 @@
-"""When somebody speaks, and when they have finished. Time is counted in samples of the blocks that are fed."""
+"""Voice activity and endpoint detection. Time is counted in samples of the blocks that are fed."""
 
 import math
 from collections import deque
@@ -10,33 +10,33 @@ import numpy as np
 
 from coach.speech.signal.wav import RATE
 
-Same = Callable[[str, str], bool]  # whether two phrases mean the same at this moment
+Same = Callable[[str, str], bool]  # whether two phrases mean the same in this moment
 Decision = Literal["wait", "early", "end", "silence"]
 
-_ABOVE_FLOOR = 9.0  # dB over the noise floor that count as speech
-_STILL_ABOVE = 6.0  # dB that keep it speech once it has begun
-_BELOW_PEAK = 25.0  # dB under the loudest block of an utterance: it is over, or there is a gap in it
-_DIP = 6.0  # dB that the learner's voice may dip under the gate once it speaks
-_FAINTEST = -60.0  # dBFS; nothing below is speech, however quiet the room
-_FLOOR_SPAN = 4 * RATE  # samples over which the floor is followed
-_BEGIN = round(0.06 * RATE)  # samples; loud for this long out of twice as long: a knock is shorter
+_ABOVE_FLOOR = 9.0  # speech begins this many dB above the noise floor
+_STILL_ABOVE = 6.0  # speech goes on down to this many dB above the noise floor
+_BELOW_PEAK = 25.0  # a block this many dB below the loudest of an utterance is its end, or a gap in it
+_DIP = 6.0  # once the learner speaks, their voice may drop this many dB below the gate
+_FAINTEST = -60.0  # dBFS; nothing softer is speech, however quiet the room
+_FLOOR_SPAN = 4 * RATE  # follow the noise floor over this many samples
+_BEGIN = round(0.06 * RATE)  # speech begins when this many samples out of twice as many are loud; a knock is shorter
 
 
 def in_samples(seconds: float) -> int:
-    """So many samples last that long."""
+    """Convert seconds to samples."""
     return round(seconds * RATE)
 
 
 @dataclass(frozen=True)
 class Timing:
-    """How long silence must last, in seconds, before an utterance counts as finished."""
+    """How much silence, in seconds, ends an utterance."""
 
-    steady: float = 0.2  # a complete answer that nothing can follow must have stood so long
-    hushed: float = 0.06  # or it must have been quiet so long: as long as the gap before a final t or p
-    pause: float = 0.16  # and so long where the partials have told of something else
-    after_complete: float = 0.4  # a complete answer that may go on
-    after_incomplete: float = 0.8  # part of an answer, or nothing recognised yet
-    longest: float = 10.0  # an utterance is cut off here
+    steady: float = 0.2  # a complete answer that nothing can follow ends it after standing this long
+    hushed: float = 0.06  # or after this much quiet: as long as the gap before a final t or p
+    pause: float = 0.16  # or after this much if the partials have shown something else
+    after_complete: float = 0.4  # a complete answer that may go on ends it after this much quiet
+    after_incomplete: float = 0.8  # part of an answer, or nothing recognised yet, after this much
+    longest: float = 10.0  # an utterance is cut off after this long
 
 
 class VoiceActivity:
@@ -49,7 +49,7 @@ class VoiceActivity:
         self._peak = _FAINTEST  # dBFS of the loudest block of this utterance
         self.speaking = False
         self.quiet: float = math.inf  # samples since the voice was last heard
-        self.gate: float | None = None  # dBFS; whoever begins softer is not the learner
+        self.gate: float | None = None  # near-field gate in dBFS; a voice that begins softer is not the learner's
 
     @property
     def floor(self) -> float:
@@ -57,12 +57,12 @@ class VoiceActivity:
         return float(np.percentile([level for _, level in self._levels], 20)) if self._levels else _FAINTEST
 
     def rest(self) -> None:
-        """Forget whoever spoke; the room stays known."""
+        """Forget the speaker; the noise floor is kept."""
         self._recent.clear()
         self.speaking, self.quiet = False, math.inf
 
     def block(self, samples: int, level: float) -> bool:
-        """Whether somebody speaks, after one more block of so many samples and that level (dBFS)."""
+        """Whether somebody is speaking, after one more block of this many samples and this level (dBFS)."""
         threshold = max(self.floor + (_STILL_ABOVE if self.speaking else _ABOVE_FLOOR), _FAINTEST)
         if self.gate is not None:
             threshold = max(threshold, self.gate - (_DIP if self.speaking else 0.0))
@@ -85,15 +85,15 @@ class VoiceActivity:
 
 
 class Endpointer:
-    """Decides, block by block, whether to go on listening, to answer at once, or that it is over."""
+    """Decides, block by block, whether to go on listening, to answer at once, or that the utterance is over."""
 
     def __init__(
         self, phrases: Sequence[str], patience: float, timing: Timing | None = None, same: Same | None = None
     ) -> None:
         self._timing = timing or Timing()
         self._complete = frozenset(phrases)
-        # What another phrase continues with another meaning: "next" need not wait for "next please", but
-        # "go" has to wait for "go back".
+        # Phrases that another phrase continues with another meaning: "next" need not wait for "next please", but "go"
+        # has to wait for "go back".
         self._open = frozenset(
             phrase
             for phrase in phrases
@@ -103,7 +103,7 @@ class Endpointer:
         self._patience = in_samples(patience)
         self._waited = self._spoken = self._still = self._stood = 0  # samples
         self.text = ""  # the last partial
-        self.early = True  # whether to answer before the silence has told that it is over
+        self.early = True  # whether to answer before silence confirms the endpoint
 
     @property
     def begun(self) -> bool:
@@ -111,7 +111,7 @@ class Endpointer:
         return self._spoken > 0
 
     def block(self, samples: int, speaking: bool, text: str | None = None) -> Decision:
-        """After one more block: `speaking` from the voice activity, `text` when a partial has changed."""
+        """Decide after one more block: `speaking` from the voice activity, `text` if a partial has changed."""
         if not self.begun and not speaking:
             self._waited += samples
             return "silence" if self._waited >= self._patience else "wait"
@@ -124,7 +124,7 @@ class Endpointer:
         return self._decide()
 
     def enough(self, text: str) -> float:
-        """Samples of quiet that are enough to act on what has been heard; before, it may go on."""
+        """Samples of quiet after which to act on what has been heard; before that it may go on."""
         if text not in self._complete:
             return math.inf
         if not self.final(text):
@@ -132,7 +132,7 @@ class Endpointer:
         return in_samples(self._timing.hushed if text == self.text else self._timing.pause)
 
     def final(self, text: str) -> bool:
-        """Whether that is a complete answer that nothing can follow."""
+        """Whether it is a complete answer that nothing can follow."""
         return text in self._complete and text not in self._open
 
     def _decide(self) -> Decision:

@@ -1,4 +1,4 @@
-"""Listening to the learner: blocks of sound go in, and when somebody has spoken, what was said comes out."""
+"""Listens to the learner: blocks of sound go in, and after an utterance what was said comes out."""
 
 from collections import deque
 from collections.abc import Sequence
@@ -16,16 +16,16 @@ from coach.speech.turns.endpoint import Endpointer, Same, Timing, VoiceActivity,
 from coach.speech.turns.nearness import Nearness
 from coach.speech.turns.take import Take
 
-_PRE_ROLL = in_samples(0.32)  # before somebody is known to speak, that belong to the utterance: soft first sounds
-# Quiet within an answer in the learner's own words: up to 0.24 s in seven synthetic descriptions, and one that was
-# taken for all of it after 0.16 s led a lesson astray ("front left and front right").
+_PRE_ROLL = in_samples(0.32)  # sound before speech is detected that belongs to the utterance: soft first sounds
+# Quiet within an answer in the learner's own words: up to 0.24 s in seven synthetic descriptions. One that was taken
+# for complete after 0.16 s led a lesson astray ("front left and front right").
 _BETWEEN_WORDS = in_samples(0.3)
-_SURE = 0.6  # what is heard less surely, and not told by the partials either, is waited for as long
-_PLAIN = 0.85  # how surely a phrase is heard where it may be the beginning of an answer in the learner's own words
+_SURE = 0.6  # without this confidence or support from the partials, wait as long
+_PLAIN = 0.85  # a phrase that may begin an answer in the learner's own words needs this confidence
 
-# Seconds that a complete partial must stand, by engine and moment: the shortest after which waiting made no more of
-# them right. 78 phrases and recorded words in each moment, 25 November 2026: in "turn" 25 of 35 were right after 0.1 s
-# and after 0.4 s, in "ready" 35 of 47 after 0.14 s, 38 of 46 after 0.26 s. (The wrong ones are for the looks to tell.)
+# Seconds that a complete partial must stand, by engine and moment: the shortest time beyond which no more of them were
+# right. 78 phrases and recorded words in each moment, 25 November 2026: in "turn" 25 of 35 were right after 0.1 s and
+# after 0.4 s, in "ready" 35 of 47 after 0.14 s, 38 of 46 after 0.26 s. (The passes sort out the wrong ones.)
 _STEADY = {
     (pocketsphinx_engine.NAME, "claim"): 0.14,
     (pocketsphinx_engine.NAME, "turn"): 0.1,
@@ -35,50 +35,50 @@ _STEADY = {
 
 
 def steady(look: Recogniser, moment: str) -> float:
-    """Seconds that a complete partial of this engine must stand in that moment to be acted on."""
+    """Seconds that a complete partial of this engine must stand in that moment before it is acted on."""
     return _STEADY.get((look.name, moment), look.steady)
 
 
 @dataclass(frozen=True)
 class Expectation:
-    """What is listened for."""
+    """What to listen for."""
 
     phrases: Sequence[str]
-    """What may be said."""
+    """The phrases that may be said."""
 
     seconds: float
-    """How long somebody has to begin."""
+    """How long to wait for somebody to begin."""
 
     answer: ExpectedAnswer | None = None
-    """What writings mean: with it, a second pass also hears answers in the learner's own words. They are heard out,
-    since a phrase may be their beginning."""
+    """Interprets writings: with it, a second pass also hears answers in the learner's own words. These are heard to the
+    end, since a phrase may be their beginning."""
 
     same: Same | None = None
-    """Whether two phrases mean the same: then the shorter need not wait for the longer."""
+    """Whether two phrases mean the same; if so, the shorter need not wait for the longer."""
 
     name: str = ""
-    """How long a partial must stand depends on it."""
+    """The name of the moment, on which depends how long a partial must stand."""
 
 
 @dataclass(frozen=True)
 class Utterance:
-    """Something that was said: what was heard of it, and its sound."""
+    """One utterance: what was heard, and its sound."""
 
     heard: Transcript
     samples: Samples
     levels: Levels
-    seconds: float  # from the beginning of listening to the decision
+    seconds: float  # from the start of listening to the decision
 
 
 @dataclass(frozen=True)
 class Unanswered:
-    """Nobody has begun to speak in time."""
+    """Nobody began to speak in time."""
 
 
 class Listener:
     """Hears one utterance after the other.
 
-    The noise floor is followed from one to the next, so one Listener belongs to one microphone.
+    The noise floor carries over between them, so one Listener belongs to one microphone.
     """
 
     def __init__(self, recognition: TwoPass) -> None:
@@ -86,11 +86,11 @@ class Listener:
         self._recognition, self._first_pass = recognition, recognition.first
         self._activity = VoiceActivity()
         self.nearness = Nearness()
-        self._before: deque[bytes] = deque()  # the last sound, before anybody spoke
-        self.signal = False  # whether anything has ever come but digital silence
+        self._before: deque[bytes] = deque()  # recent sound from before anybody spoke
+        self.signal = False  # whether anything but digital silence has ever come
         self._take: Take | None = None
         self._end = Endpointer((), 0.0)
-        self._passed = 0  # samples since listening began
+        self._passed = 0  # samples since listening started
 
     @property
     def floor(self) -> float:
@@ -99,18 +99,18 @@ class Listener:
 
     @property
     def speaking(self) -> bool:
-        """Whether somebody speaks now."""
+        """Whether somebody is speaking now."""
         return self._activity.speaking
 
     def prepare(self) -> None:
-        """Have loaded meanwhile what the second pass needs later."""
+        """Load in the background what the second pass will need."""
         self._recognition.prepare()
 
     def listen(self, moment: Expectation) -> None:
-        """Wait from now on for somebody to begin, then until they have finished.
+        """From now on wait for somebody to begin, then until they have finished.
 
-        What was said is looked at as soon as it may be over; the answer is there when the silence has told
-        that it is, or at once where nothing can follow.
+        The passes look at the sound as soon as it may be over; the answer is available once silence confirms the
+        endpoint, or at once if nothing can follow.
         """
         phrases = tidy(moment.phrases)
         self._activity.gate = self.nearness.gate(self.floor)
@@ -122,7 +122,7 @@ class Listener:
         self._passed = 0
 
     def block(self, block: bytes) -> Utterance | Unanswered | None:
-        """One more block; what has come of listening, None while it goes on."""
+        """Take one more block; returns the result, or None while listening goes on."""
         take, end = self._take, self._end
         assert take, "it has not been told what to listen for"
         length = len(block) // 2
@@ -130,7 +130,7 @@ class Listener:
         speaking = self.watch(block)
         text = None
         if speaking or end.begun:
-            # Only speech goes to the recogniser: an idle coach uses little of a core.
+            # Only speech goes to the recogniser, so that an idle coach uses little of a core.
             text = take.add(b"".join(self._before), self._activity.quiet == 0)
             self._before.clear()
         decision = end.block(length, speaking, text)
@@ -143,7 +143,7 @@ class Listener:
         return None
 
     def watch(self, block: bytes) -> bool:
-        """Whether somebody speaks, after one more block. After `listen` they are heard from the beginning on."""
+        """Whether somebody is speaking, after one more block. A following `listen` hears them from their beginning."""
         self._before.append(block)
         while sum(map(len, self._before)) > 2 * _PRE_ROLL:
             self._before.popleft()
@@ -152,17 +152,17 @@ class Listener:
         return self._activity.block(len(block) // 2, level)
 
     def forget(self) -> None:
-        """Let go of the sound before: it was the coach's own, or from another time."""
+        """Drop the earlier sound: it was the coach's own, or from another time."""
         self._before.clear()
         self._activity.rest()
 
     def _answers(self, take: Take, end: Endpointer) -> bool:
-        """Whether what was said can be answered before the silence has told that it is over."""
+        """Whether the utterance can be answered before silence confirms the endpoint."""
         if not take.ready:
             return False
         heard, quiet = take.heard(), self._activity.quiet
         if take.early and not end.final(heard.text):
-            end.early = False  # answering early was a mistake: hear the utterance out
+            end.early = False  # answering early was a mistake; hear the utterance to its end
             take.forget()
             return False
         if take.early:

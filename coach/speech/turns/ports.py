@@ -1,4 +1,4 @@
-"""The two ports of a talk: where the learner's sound comes from, and where the coach's goes."""
+"""The two ports of a conversation: where the learner's sound comes from, and where the coach's goes."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -7,45 +7,45 @@ from typing import Protocol
 from coach.speech.signal.wav import Samples
 
 Push = Callable[[bytes], None]
-"""Takes the next block: about 20 ms of 16-bit mono at RATE."""
+"""Receives the next block: about 20 ms of 16-bit mono at RATE."""
 
 
 class Source(Protocol):
     """Where sound comes from: a microphone, a socket."""
 
     def start(self, push: Push) -> None:
-        """Push every block from now on, from whatever thread has it, in order."""
+        """Push every block from now on, in order, from whatever thread."""
         ...
 
     def check(self) -> None:
-        """Raises DeviceError once no more will come."""
+        """Raises DeviceError if no more will come."""
         ...
 
     @property
     def lost_blocks(self) -> int:
-        """How many blocks never came."""
+        """How many blocks were lost."""
         ...
 
 
 @dataclass(frozen=True)
 class Played:
-    """How far the last sound has come."""
+    """How much of the current sound has been played."""
 
     samples: int
-    """So many have sounded, at VOICE_RATE."""
+    """The number of samples played, at VOICE_RATE."""
 
     over: bool
-    """Whether no more of it will sound."""
+    """Whether it is over."""
 
     cut_off: bool = False
-    """Whether that was before its end."""
+    """Whether it was stopped before its end."""
 
 
 class Sink(Protocol):
-    """Where sound goes: a loudspeaker, a socket, a tape. Raises DeviceError once it is gone."""
+    """Where sound goes: a loudspeaker, a socket, a tape. Raises DeviceError if it is gone."""
 
     def begin(self, samples: Samples) -> None:
-        """Play these, at VOICE_RATE, and return at once."""
+        """Start to play these samples at VOICE_RATE, and return at once."""
         ...
 
     def cut_off(self) -> None:
@@ -54,7 +54,7 @@ class Sink(Protocol):
 
     @property
     def played(self) -> Played:
-        """How far the sound that was begun last has come."""
+        """How much of the current sound has been played."""
         ...
 
     def adjust(self, steps: int) -> object:

@@ -1,4 +1,4 @@
-"""The sound of one utterance while it goes on, and what the two passes make of it."""
+"""The sound of one utterance in progress, and what the two passes make of it."""
 
 from collections.abc import Sequence
 from concurrent.futures import Future
@@ -11,13 +11,13 @@ from coach.speech.ears.two_pass import TwoPass
 from coach.speech.signal.wav import Samples
 from coach.speech.turns.endpoint import in_samples
 
-_GAP = in_samples(0.04)  # of quiet after which it may all have been said: time to look what it was
+_GAP = in_samples(0.04)  # look at the sound after this much quiet, since it may be over
 _LONG_GAP = in_samples(0.2)  # the same for an answer in the learner's own words, which takes longer to look at
-_MOST_LOOKS = 6  # at the gaps of an utterance: looking takes longer than the sound that comes meanwhile
+_MOST_LOOKS = 6  # looks at the gaps of an utterance: a look takes longer than the sound that arrives meanwhile
 
 
 class Take:
-    """One utterance. It is looked at whenever it may be over; when it goes on, what was heard is forgotten."""
+    """One utterance. It is looked at whenever it may be over; if it goes on, the result is dropped."""
 
     def __init__(
         self, recognition: TwoPass, first: Recogniser, phrases: Sequence[str], answer: ExpectedAnswer | None
@@ -26,34 +26,34 @@ class Take:
         self._phrases, self._answer = phrases, answer
         self._sound = bytearray()
         self._looks = 0
-        self._pending: Future[Transcript] | None = None  # the second pass over the sound up to the last loud block
+        self._pending: Future[Transcript] | None = None  # the second pass on the sound up to the last loud block
         self._heard: Transcript | None = None  # what both passes make of it
         self._ended = False  # whether the first pass has ended its utterance
-        self.early = False  # whether the last look was begun before it was quiet
+        self.early = False  # whether the last look started before silence
         first.limit(phrases)
 
     @property
     def samples(self) -> Samples:
-        """All of it."""
+        """The whole sound."""
         return np.frombuffer(bytes(self._sound), np.int16)
 
     @property
     def own_words(self) -> bool:
-        """Whether it most likely was said in the learner's own words."""
+        """Whether it is most likely in the learner's own words."""
         return self._answer is not None and self._answer.open
 
     @property
     def gap(self) -> int:
-        """Samples of quiet after which it is worth looking."""
+        """Look after this many samples of quiet."""
         return _LONG_GAP if self.own_words else _GAP
 
     @property
     def ready(self) -> bool:
-        """Whether what was heard can be had without waiting."""
+        """Whether the result is available without waiting."""
         return self._heard is not None or (self._pending is not None and self._pending.done())
 
     def add(self, block: bytes, loud: bool) -> str | None:
-        """More of it; the text of a changed partial. What was heard in a gap holds until it is loud again."""
+        """Add a block; returns the text of a changed partial. A result from a gap holds until speech resumes."""
         self._sound += block
         if loud and not self.early:
             self.forget()
@@ -65,14 +65,14 @@ class Take:
         return partial.text if partial else None
 
     def forget(self) -> None:
-        """What was heard does not hold: there is more."""
+        """Drop the result, since the utterance goes on."""
         if self._pending:
             self._pending.cancel()
         self._pending = self._heard = None
         self.early = False
 
     def look(self, *, early: bool = False) -> None:
-        """Begin to look at the sound so far, unless that has been done."""
+        """Start to look at the sound so far, unless that has been done."""
         if self._pending or self._heard or (self._looks >= _MOST_LOOKS and not early):
             return
         self._looks += 1

@@ -1,5 +1,5 @@
-"""Whose turn it is to speak, the coach's or the learner's: blocks of sound and the sink's reports go in, what has come
-of a turn comes out. No device, no clock, no thread: time is what the blocks amount to."""
+"""Whose turn it is, the coach's or the learner's: blocks of sound and the sink's reports go in, the results of turns
+come out. No device, clock or thread: time is counted in blocks."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -11,17 +11,17 @@ from coach.speech.turns.endpoint import in_samples
 from coach.speech.turns.listening import Expectation, Listener, Unanswered, Utterance
 from coach.speech.turns.ports import Played
 
-_TAIL = in_samples(0.25)  # after a turn, in which the echo of the last word is not listened to
+_TAIL = in_samples(0.25)  # do not listen to the echo of the last word for this long after a turn
 _BREATH = round(0.3 * VOICE_RATE)  # samples between two sentences of the coach
-_SHORTEST = 0.3  # seconds; less time than this is not worth listening for
-# Speech must last so much longer to interrupt after each interruption by nothing, up to so many of these.
+_SHORTEST = 0.3  # do not listen for fewer seconds than this
+# After each false barge-in, speech must last this much longer to interrupt, up to this many times.
 _EACH_IN_VAIN, _MOST_IN_VAIN = in_samples(0.1), 4
-_ECHOES_IN_VAIN = 2  # what an echo canceller leaves of the coach's voice counts as if there had been so many
+_ECHOES_IN_VAIN = 2  # the residue of an echo canceller counts as this many false barge-ins
 
 
 @dataclass(frozen=True)
 class BargeIn:
-    """The learner speaks while the coach does: the sink is to be cut off."""
+    """The learner has barged in: cut the sink off."""
 
 
 @dataclass(frozen=True)
@@ -29,31 +29,31 @@ class Said:
     """The coach's turn is over."""
 
     sentences: int
-    """So many were said to their end."""
+    """The number of sentences said to their end."""
 
     cut_off: bool
     """Whether there were more."""
 
 
 class Turns:
-    """Gives the turn to the coach (`say`) and to the learner (`listen`); `played` and `block` tell what came of it.
+    """Gives the turn to the coach (`say`) and to the learner (`listen`); `played` and `block` report the results.
 
-    While the coach speaks, and for a moment after each turn, it is deaf. With `duplex` it always hears, and the learner
-    may interrupt: with headphones, or where the microphone is free of the coach's own voice.
+    While the coach speaks, and for a moment after each turn, the microphone is ignored. With `duplex` it never is, and
+    the learner may barge in: with headphones, or if the microphone does not pick up the coach.
     """
 
     def __init__(self, listener: Listener) -> None:
         self._listener = listener
         self.duplex = False
-        self.echoes = False  # an echo canceller leaves some of the coach's own voice
+        self.echoes = False  # whether an echo canceller leaves some of the coach's voice
         self._now = 0  # samples since the beginning
         self._over = 0  # when the last turn was over
         self._deaf_until = 0
-        self._coach_spoke = False  # whether the last turn was the coach's
-        self._ends: list[int] | None = None  # of the sentences being said, in samples of their sound
-        self._barging = 0  # samples that the learner has spoken into them; negative while that does not count
-        self._in_vain = 0  # interruptions in a row that were nothing
-        self._expected: Expectation | None = None  # what is listened for in what is left of the learner's turn
+        self._coach_spoke = False  # whether the coach had the last turn
+        self._ends: list[int] | None = None  # where each sentence being said ends, in samples of their sound
+        self._barging = 0  # samples of the learner's speech during it; negative while that does not count
+        self._in_vain = 0  # false barge-ins in a row
+        self._expected: Expectation | None = None  # what to listen for in the rest of the learner's turn
         self._listening = False
 
     @property
@@ -63,16 +63,16 @@ class Turns:
 
     @property
     def signal(self) -> bool:
-        """Whether anything has ever come but digital silence."""
+        """Whether anything but digital silence has ever come."""
         return self._listener.signal
 
     @property
     def speaking(self) -> bool:
-        """Whether the learner speaks now."""
+        """Whether the learner is speaking now."""
         return self._listener.speaking
 
     def say(self, sentences: Sequence[Samples]) -> Samples:
-        """The coach's turn: the sound to play, with a breath between the sentences and after what was said before."""
+        """Start the coach's turn; returns the sound to play, with a breath before a sentence that follows another."""
         passed = (self._now - self._over) * VOICE_RATE // RATE
         pause = max(_BREATH - passed, 0) if self._coach_spoke else 0
         parts: list[Samples] = []
@@ -86,7 +86,7 @@ class Turns:
         return np.concatenate(parts) if parts else np.zeros(0, np.int16)
 
     def played(self, played: Played) -> Said | None:
-        """How far the sink has come with it; once that is the end, how many sentences were said."""
+        """Take the sink's progress; at the end of the sound, return how many sentences were said."""
         if self._ends is None or not played.over:
             return None
         ends, self._ends = self._ends, None
@@ -96,13 +96,13 @@ class Turns:
         return Said(said, said < len(ends))
 
     def listen(self, expected: Expectation) -> None:
-        """The learner's turn."""
+        """Start the learner's turn."""
         self._coach_spoke = False  # an answer needs no breath before it
         self._expected, self._listening = expected, True
         self._listener.listen(expected)
 
     def go_on(self) -> bool:
-        """Still the learner's turn, since what came was nothing; False where too little is left of it."""
+        """Continue the learner's turn after a noise; False if too little of it is left."""
         assert self._expected, "nobody has listened before"
         if self._expected.seconds <= _SHORTEST:
             return False
@@ -111,7 +111,7 @@ class Turns:
         return True
 
     def block(self, block: bytes) -> BargeIn | Utterance | Unanswered | None:
-        """What has come of the turn with one more block of sound."""
+        """Take one more block of sound; returns what the turn has come to, if anything."""
         self._now += len(block) // 2
         if not self.duplex and (self._ends is not None or self._now <= self._deaf_until):
             self._listener.forget()
@@ -129,19 +129,19 @@ class Turns:
         return result
 
     def forget(self) -> None:
-        """Let go of the sound before: it is from another time."""
+        """Drop the earlier sound: it is from another time."""
         self._listener.forget()
 
     def answered(self, utterance: Utterance) -> None:
-        """That was an answer to what was asked: whoever speaks like that is the learner."""
+        """Note that this answered the question: a voice this loud is the learner's."""
         self._listener.nearness.answered(utterance.levels.speech)
 
     def missed(self) -> None:
-        """An answer was waited for in vain."""
+        """An expected answer did not come."""
         self._listener.nearness.missed()
 
     def interrupted(self, *, in_vain: bool) -> None:
-        """What the last interruption was: something, or nothing that means anything."""
+        """Report whether the last barge-in meant anything."""
         self._in_vain = self._in_vain + 1 if in_vain else 0
 
     def _end_turn(self) -> None:
@@ -149,7 +149,7 @@ class Turns:
         self._over, self._deaf_until = self._now, self._now + _TAIL
 
     def _barged_in(self, block: bytes) -> BargeIn | None:
-        """Whoever still ends their last word does not interrupt, nor does what is too short."""
+        """A barge-in, unless the learner is only ending their last word, or the speech is too short."""
         if not self._listener.watch(block):
             self._barging = 0
         elif self._barging >= 0:

@@ -1,7 +1,6 @@
-"""The coach's voice: text to sound, made ahead and kept ready.
+"""The coach's voice: text to sound, made ahead and cached.
 
-All speaking happens in a child process (see tts_worker) that is ended and started anew when it dies
-or hangs.
+All synthesis happens in a child process (see tts_worker) that is ended and restarted if it dies or hangs.
 """
 
 import json
@@ -27,12 +26,12 @@ from coach.speech.signal.wav import VOICE_RATE, Samples
 
 _TRIES = 3
 _START_SECONDS = 10.0
-_PHRASE_SECONDS = 6.0  # a phrase takes about 20 ms; this long means it hangs
-_KEPT_WORKERS = 4  # voices in use at a time, of all lessons
+_PHRASE_SECONDS = 6.0  # a phrase takes about 20 ms; after this long the worker hangs
+_KEPT_WORKERS = 4  # simultaneous voices of all lessons
 _KEPT_BYTES = 48 * 1024 * 1024  # about 18 minutes of speech
 _AUDIBLE = 60  # of 32768; about -55 dBFS
 _MARGIN = VOICE_RATE // 100
-_ROOM = 1 << 20  # bytes that the file of a sentence may take
+_ROOM = 1 << 20  # bytes needed for the file of a sentence
 _NO_ROOM = "The coach cannot speak: the disk has no room for its sound ({}). Free some space."
 _NO_VOICE = "The coach cannot speak: {}. Install espeak-ng (on Debian or Ubuntu: apt-get install espeak-ng)."
 
@@ -41,8 +40,8 @@ _NO_VOICE = "The coach cannot speak: {}. Install espeak-ng (on Debian or Ubuntu:
 class Voice:
     """How the coach sounds."""
 
-    name: str = "en-us"  # a voice of espeak-ng, with a variant if wanted: "en-us+f3"
-    rate: int = 135  # words a minute; espeak-ng allows 80 to 450
+    name: str = "en-us"  # a voice of espeak-ng, optionally with a variant: "en-us+f3"
+    rate: int = 135  # words per minute; espeak-ng allows 80 to 450
     pitch: int = 50  # 0..100
     volume: float = 0.9  # 0..1; above 1 it would clip
 
@@ -55,8 +54,8 @@ class Voice:
 
 
 def trim(samples: Samples) -> Samples:
-    """Without the silence before and after the words: espeak-ng adds nearly half a second at the end, during
-    which nobody could answer."""
+    """Remove the silence around the words: espeak-ng adds nearly half a second at the end, during which nobody could
+    answer."""
     heard = np.flatnonzero(np.abs(samples.astype(np.int32)) > _AUDIBLE)
     if len(heard) == 0:
         return samples[:0]
@@ -64,7 +63,7 @@ def trim(samples: Samples) -> Samples:
 
 
 class Synthesiser:
-    """Speaks texts into samples at VOICE_RATE. Safe to use from several threads.
+    """Synthesises texts into samples at VOICE_RATE. Thread-safe.
 
     Use as a context manager, or call `close`.
     """
@@ -79,7 +78,7 @@ class Synthesiser:
         self._closed = False
 
     def synthesise(self, text: str, voice: Voice | None = None) -> Samples:
-        """The sound of `text`; at once when it was made before. Raises SynthesisError."""
+        """The sound of `text`; returned at once if it is cached. Raises SynthesisError."""
         key = (voice or self.voice, " ".join(text.split()))
         if not any(letter.isalnum() for letter in key[1]):
             return np.zeros(0, np.int16)  # nothing to pronounce
@@ -90,12 +89,12 @@ class Synthesiser:
             return self._keep(key, self._speak(*key))
 
     def voices(self) -> tuple[str, ...]:
-        """The names of all voices that there are."""
+        """The names of all available voices."""
         with self._one_at_a_time:
             return tuple(self._ask(self.voice, {"voices": True}).get("voices", ()))
 
     def close(self) -> None:
-        """End the child process and remove its files."""
+        """End the child processes and remove their files."""
         self._closed = True
         with self._one_at_a_time:
             for worker in self._workers.values():
@@ -118,7 +117,7 @@ class Synthesiser:
         return samples
 
     def _speak(self, voice: Voice, text: str) -> Samples:
-        """The sound; made again where espeak-ng wrote an empty file, which it does about once in a hundred."""
+        """The sound; retried if espeak-ng wrote an empty file, which happens about once in a hundred."""
         for _ in range(_TRIES):
             samples = self._speak_once(voice, text)
             if len(samples):
@@ -149,7 +148,7 @@ class Synthesiser:
         return trim(samples)
 
     def _file(self) -> Path:
-        """Where the worker may write. Raises SynthesisError on a full disk."""
+        """A file for the worker to write to. Raises SynthesisError if the disk is full."""
         try:
             if self._folder is None:
                 self._folder = tempfile.TemporaryDirectory(prefix="turncaller-voice-")
@@ -158,7 +157,7 @@ class Synthesiser:
         return Path(self._folder.name) / "phrase.wav"
 
     def _check_room(self) -> None:
-        """Raises SynthesisError where a file cannot be written: the worker only falls silent then."""
+        """Raises SynthesisError if a file cannot be written, since the worker would only fall silent."""
         path = self._file().with_suffix(".room")
         try:
             path.write_bytes(bytes(_ROOM))
@@ -168,7 +167,7 @@ class Synthesiser:
             path.unlink(missing_ok=True)
 
     def _ask(self, voice: Voice, request: dict[str, Any]) -> dict[str, Any]:
-        """One request to the worker; a second worker gets a second try when the first fails or hangs."""
+        """Send one request to the worker; if that fails or hangs, try again with a second worker."""
         reason = ""
         for _ in range(2):
             if self._closed:
@@ -180,7 +179,7 @@ class Synthesiser:
                 reason = str(lost)
                 continue
             if "error" in reply:
-                self._stop_worker(voice)  # after an error pyttsx3 mixes up what belongs to which request
+                self._stop_worker(voice)  # after an error pyttsx3 mixes up the answers to requests
                 reason = str(reply["error"])
                 if "voice" in reason.lower() and "voice" in request:
                     name = request["voice"]
@@ -191,9 +190,9 @@ class Synthesiser:
         raise SynthesisError(_NO_VOICE.format(reason))
 
     def _worker(self, voice: Voice) -> "_Worker":
-        """The process that speaks with this voice. One each: espeak-ng takes a new rate late or never."""
+        """The process for this voice. One each, since espeak-ng applies a new rate late or never."""
         worker = self._workers.pop(voice, None) or _Worker()
-        self._workers[voice] = worker  # the most recently used comes last
+        self._workers[voice] = worker  # keep the most recently used last
         while len(self._workers) > _KEPT_WORKERS:
             self._workers.popitem(last=False)[1].stop()
         return worker
@@ -205,42 +204,42 @@ class Synthesiser:
 
 
 class Narrator:
-    """One lesson's voice: the synthesiser that it shares with others, and what of its own is to be made ahead."""
+    """One lesson's voice: a shared synthesiser, and this lesson's own queue of texts to synthesise ahead."""
 
     def __init__(self, synthesiser: Synthesiser, voice: Voice, work: Executor) -> None:
-        """`work`: where sounds are made ahead."""
+        """`work`: runs the synthesis ahead of time."""
         self._synthesiser, self._voice, self._work = synthesiser, voice, work
         self._wanted: deque[str] = deque()
 
     def synthesise(self, text: str) -> Samples:
-        """The sound of `text`; at once when it was made before. Raises SynthesisError."""
+        """The sound of `text`; returned at once if it is cached. Raises SynthesisError."""
         return self._synthesiser.synthesise(text, self._voice)
 
     def prefetch(self, texts: Iterable[str]) -> None:
-        """Make these in the background, so that they are ready when needed; replaces earlier wishes."""
+        """Synthesise these in the background, so that they are ready when needed; replaces earlier requests."""
         self._wanted = wanted = deque(texts)
         self._work.submit(self._make, wanted)
 
     def close(self) -> None:
-        """Wish for nothing more."""
+        """Drop all requests."""
         self._wanted = deque()
 
     def _make(self, wanted: deque[str]) -> None:
-        """Make one, and have the next made when it is this lesson's turn again."""
+        """Synthesise one text, and queue the next for this lesson's next turn."""
         if not wanted or wanted is not self._wanted:
             return
-        with suppress(AudioError, OSError):  # whoever really needs it gets the message then
+        with suppress(AudioError, OSError):  # reported to whoever really needs the sound
             self.synthesise(wanted.popleft())
         with suppress(RuntimeError):  # the lesson is over
             self._work.submit(self._make, wanted)
 
 
 class _WorkerLostError(Exception):
-    """The child process ended or does not answer."""
+    """The child process ended or does not respond."""
 
 
 class _Worker:
-    """The child process, seen from here. Raises _WorkerLostError whenever it gives no answer in time."""
+    """A handle on the child process. Raises _WorkerLostError if it does not respond in time."""
 
     def __init__(self) -> None:
         try:
@@ -269,7 +268,7 @@ class _Worker:
             self._process.stdin.flush()
         except OSError as error:
             raise _WorkerLostError("the speech process has ended") from error
-        # Long texts take longer, though still far less than this.
+        # Long texts take longer, but far less than this.
         return self._reply(_PHRASE_SECONDS + len(str(request.get("text", ""))) / 200)
 
     def stop(self) -> None:

@@ -18,8 +18,8 @@ import time
 from pathlib import Path
 from typing import Any, TextIO
 
-_STALL = 20.0  # seconds to wait for a finished file; the parent loses patience earlier
-_SETTINGS = 20  # times that a voice is set before it is spoken with as it is
+_STALL = 20.0  # seconds to wait for a finished file; the parent gives up earlier
+_SETTINGS = 20  # try a setting this many times, then speak with what it is
 
 
 def main() -> None:
@@ -31,14 +31,14 @@ def main() -> None:
         engine = pyttsx3.init()
         # Only once: after espeak-ng has listed its voices it is slow to take a new rate.
         voices = [str(voice.id) for voice in engine.getProperty("voices")]
-    except Exception as error:  # whatever the driver raises: it cannot speak
+    except Exception as error:  # whatever the driver raises, it cannot speak
         _send(replies, {"error": f"no speech synthesiser ({error})"})
         return
-    now: dict[str, Any] = {}  # how it sounds
-    ends: list[str] = []  # "" when the utterance is done, or what went wrong
+    now: dict[str, Any] = {}  # the current settings
+    ends: list[str] = []  # "" once the utterance is done, or what went wrong
 
     def finished(completed: bool = False, **_: object) -> None:
-        # Without `completed` it is the stop of an earlier one, of which pyttsx3 tells late.
+        # Without `completed` it is the stop event of an earlier utterance, which pyttsx3 delivers late.
         if completed:
             ends.append("")
 
@@ -60,7 +60,7 @@ def _answer(
 ) -> dict[str, Any]:
     if request.get("voices"):
         return {"ok": True, "voices": voices}
-    # espeak-ng takes some unknown names for another language's voice; pyttsx3 does not check either.
+    # espeak-ng takes some unknown names for another language's voice, and pyttsx3 does not check either.
     name = str(request["voice"]).split("+")[0].lower()
     if not any(name in (voice, voice.rpartition("/")[2]) for voice in voices):
         return {"error": f"no voice {request['voice']}"}
@@ -70,7 +70,7 @@ def _answer(
     ends.clear()
     engine.save_to_file(request["text"], str(aside))
     engine.runAndWait()
-    # runAndWait may return before the file is there, and errors reach nothing but their event.
+    # runAndWait may return before the file is there, and errors are reported only as events.
     patience = time.monotonic() + _STALL
     while not ends:
         if time.monotonic() > patience:
@@ -83,8 +83,8 @@ def _answer(
 
 
 def _sound_like(engine: Any, wanted: dict[str, Any], now: dict[str, Any]) -> None:
-    """Set the voice, unless it is so `now`, until it has been taken: espeak-ng does so in a thread of its own, and
-    on a busy machine loses a setting for good in about one of twenty processes."""
+    """Apply the settings that differ from `now`, repeating until they hold: espeak-ng does it in its own thread, and on
+    a busy machine loses a setting for good in about one of twenty processes."""
     if wanted == now:
         return
     for _ in range(_SETTINGS):
@@ -97,12 +97,12 @@ def _sound_like(engine: Any, wanted: dict[str, Any], now: dict[str, Any]) -> Non
 
 
 def _taken(wanted: dict[str, Any]) -> bool:
-    """Whether espeak-ng speaks as wanted; any other synthesiser is believed to."""
+    """Whether espeak-ng has the wanted settings; any other synthesiser is trusted."""
     try:
         from pyttsx3.drivers import _espeak
 
-        _espeak.Synchronize()  # speech that begins before a setting is taken keeps the old one
-        current = _espeak.dll.espeak_GetParameter  # pyttsx3's own forgets to ask for the current value
+        _espeak.Synchronize()  # speech that begins before a setting is applied keeps the old one
+        current = _espeak.dll.espeak_GetParameter  # pyttsx3's own wrapper forgets to ask for the current value
     except (ImportError, AttributeError, OSError):
         return True
     rate, volume, pitch = (current(each, 1) for each in (_espeak.RATE, _espeak.VOLUME, _espeak.PITCH))
@@ -111,7 +111,7 @@ def _taken(wanted: dict[str, Any]) -> bool:
 
 
 def _take_stdout() -> TextIO:
-    """The real stdout for replies; prints from inside the library go to stderr from now on."""
+    """The real stdout, for replies; prints from inside the library go to stderr from now on."""
     replies = os.fdopen(os.dup(1), "w", encoding="utf-8")
     os.dup2(2, 1)
     return replies
@@ -125,4 +125,4 @@ def _send(replies: TextIO, reply: dict[str, Any]) -> None:
 if __name__ == "__main__":
     with contextlib.suppress(KeyboardInterrupt, BrokenPipeError):
         main()
-    os._exit(0)  # the speech library may fail an assertion when it is unloaded in good order
+    os._exit(0)  # the speech library may fail an assertion on an orderly unload

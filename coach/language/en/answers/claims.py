@@ -1,4 +1,4 @@
-"""Answers to a yes/no claim that come with a description: of the top, a row, a piece or all of the cube."""
+"""Answers to a yes/no claim that include a description: of the top, a row, a piece or the whole cube."""
 
 from __future__ import annotations
 
@@ -19,9 +19,9 @@ CORNERS = ("U0", "U2", "U6", "U8")
 _COLOURS = tuple(ROLES.values())
 _SIDES = tuple(colour for face, colour in ROLES.items() if face not in "UD")
 _NUMBERS = ("none", "one", "two", "three", "four")
-_LIST = "\ue001"  # stands for a list of colours while the words around it are looked at
+_LIST = "\ue001"  # stands for a list of colours while the words around it are processed
 _VERDICTS = frozenset({"yes", "no", "instead", "wrong", "does", "doesn't", "do", "don't", "not"})
-Said = tuple[str, Sample]  # the description, and all that it tells but the text
+Said = tuple[str, Sample]  # the description, and everything it tells except the text
 
 
 @lru_cache(1)
@@ -30,10 +30,10 @@ def _grammar() -> Grammar:
 
 
 def claims(random: rnd.Random) -> Sample:
-    """An answer to a claim, with what was seen."""
+    """An answer to a claim, with a description of what was seen."""
     kind = random.choices(list(_KINDS), list(_KINDS.values()))[0]
     text, told = kind(random)
-    if _is_bare(text, told):  # the reader compares it with what was claimed, which is not in the words
+    if _is_bare(text, told):  # the reader compares it with the claim, which is not in the words
         told = replace(told, command=random.choice(("yes", "no", None)))
         if told.command:
             text = _headed(random, told.command, text)
@@ -48,12 +48,12 @@ def claims(random: rnd.Random) -> Sample:
 
 
 def _is_bare(text: str, told: Sample) -> bool:
-    """Whether it describes the top and says no verdict."""
+    """Whether it describes the top without a verdict."""
     return bool(told.cells or told.shape) and not _VERDICTS & set(re.findall(r"[a-z']+", text.lower()))
 
 
 def _taken_back(random: rnd.Random, kind: Callable[[rnd.Random], Said]) -> str:
-    """Something else of the same kind, and words that take it back."""
+    """Something else of the same kind, followed by words that take it back."""
     wrong = kind(random)[0].replace(_LIST, random.choice((" ", ", ")).join(random.choices(_SIDES, k=3)))
     return f"{wrong}{random.choice((', ', '... ', '. '))}{pick(random, RETRACTIONS)}, "
 
@@ -107,7 +107,7 @@ def _one(random: rnd.Random) -> Said:
 
 
 def _two(random: rnd.Random) -> Said:
-    """A claim about two edges at once; what is told of an edge that is not named is left open."""
+    """A claim about two edges at once; an edge that is not named is left open."""
     pair = random.sample(EDGES, 2)
     on = random.choice((pair, pair, [], pair[:1], pair[1:]))
     off = [place for place in pair if place not in on]
@@ -131,14 +131,14 @@ def _whole(random: rnd.Random) -> Said:
 
 
 def _line(random: rnd.Random) -> Said:
-    """Which way the line runs."""
+    """The direction of the line."""
     lies = random.choice(("across", "away"))
     along = ("U3", "U5") if lies == "across" else ("U1", "U7")
     return _told(None, _grammar().say(random, lies), cells={place: place in along for place in EDGES})
 
 
 def _shape(random: rnd.Random) -> Said:
-    """The shape that is there in place of a cross, or the cross."""
+    """The shape that is there instead of a cross, or the cross."""
     shape = random.choice(("line", "corner", "dot", "cross", "cross"))
     cells = dict.fromkeys(EDGES, shape == "cross") if shape in ("dot", "cross") else {}
     text = _grammar().say(random, shape)
@@ -162,7 +162,7 @@ def _slots(random: rnd.Random, on: Sequence[str], off: Sequence[str]) -> dict[st
 
 
 def _row(random: rnd.Random) -> Said:
-    """The colours of a row. What was claimed is not in the words: a bare list is no verdict."""
+    """The colours of a row. The claim is not in the words, so a bare list is no verdict."""
     if random.random() < 0.3:
         colour, other = random.sample(_COLOURS, 2)
         return _told("no", _grammar().say(random, "row-part", which=_name(random, "pos"), colour=colour, other=other))
@@ -184,7 +184,7 @@ def _sides(random: rnd.Random) -> Said:
 
 
 def _rest(random: rnd.Random) -> Said:
-    """Whether all that was there before still is: a yes with a word that denies, and a no that looks like it."""
+    """Whether everything from before is still there: a yes that contains a denial, and a no that looks like it."""
     return _of_rule(random, "rest")
 
 
@@ -195,7 +195,7 @@ def _of_rule(random: rnd.Random, rule: str) -> Said:
 
 
 def _some_row(random: rnd.Random) -> str:
-    """Three colours in some way, marked."""
+    """Three colours in some wording, marked."""
     row = random.choices(_SIDES, k=3) if random.random() < 0.8 else [random.choice(_COLOURS)] * 3
     return three(random, row, 0) if random.random() < 0.6 else listed(random, [tag(c, n) for n, c in enumerate(row)])
 

@@ -1,7 +1,7 @@
-"""How people say a thing: where they begin and end, dialects, first languages, hesitation, a recogniser's writing.
+"""How people say things: how they begin and end, dialects, first languages, hesitation, a recogniser's transcript.
 
-A manner changes words and order of saying, never what is meant: no word that denies, counts or names is left out. Words
-that carry marks (see marks.py) keep them, wherever they go.
+A manner changes words and their order, never the meaning: no word that denies, counts or names is left out. Words that
+carry marks (see marks.py) keep them wherever they move.
 """
 
 from __future__ import annotations
@@ -75,18 +75,18 @@ _MUMBLED = {"them": "'em", "because": "cause", "of": "o'", "about": "'bout", "an
 
 
 def said(random: Random, text: str, asides: Sequence[str] = ASIDES) -> str:
-    """The text with a beginning and an end, in some speaker's manner, written down."""
+    """The text with a beginning and an end, in some speaker's manner, in writing."""
     return say_as_people_do(random, framed(random, text, asides=asides))
 
 
 def say_as_people_do(random: Random, text: str) -> str:
-    """The text in some speaker's manner, written as they or a recogniser would."""
+    """The text in some speaker's manner, as written by them or by a recogniser."""
     text = accented(random, text)
     return written(random, hesitant(random, text) if random.random() < 0.15 else text)
 
 
 def accented(random: Random, text: str) -> str:
-    """The text as somebody of some place, age or first language says it."""
+    """The text as said by somebody from some place, of some age or with some first language."""
     for manner, share in _MANNERS:
         if random.random() < share:
             text = manner(random, text)
@@ -94,7 +94,7 @@ def accented(random: Random, text: str) -> str:
 
 
 def framed(random: Random, text: str, openers: Sequence[str] = OPENERS, asides: Sequence[str] = ASIDES) -> str:
-    """With a beginning, an end, or an aside, each now and then."""
+    """Sometimes add a beginning, an end, or an aside."""
     if random.random() < 0.22:
         text = pick(random, openers) + choose(random, ", ", ", ", " ", "... ") + text
     draw = random.random()
@@ -110,7 +110,7 @@ def framed(random: Random, text: str, openers: Sequence[str] = OPENERS, asides: 
 
 
 def hesitant(random: Random, text: str) -> str:
-    """With fillers between words, or a small word said twice."""
+    """Add fillers between words, or repeat a small word."""
     words = text.split()
     for _ in range(1 + (random.random() < 0.3)):
         at = int(random.random() * len(words))
@@ -127,7 +127,7 @@ def hesitant(random: Random, text: str) -> str:
 
 
 def written(random: Random, text: str) -> str:
-    """Sentences with marks and capitals, hasty typing, or the bare words that a recogniser writes down."""
+    """Sentences with punctuation and capitals, hasty typing, or a recogniser's bare words."""
     text, style = tidy(text), random.random()
     if style < 0.19:
         return " ".join(_MARKS.sub(" ", text).lower().split())
@@ -141,14 +141,14 @@ def written(random: Random, text: str) -> str:
 
 
 def lowered(text: str) -> str:
-    """The text as it follows a comma: "I" and names in capitals keep theirs."""
+    """The text as it follows a comma: "I" and names in capitals stay as they are."""
     first = text.split(" ", 1)[0]
     return text if first.split("'")[0].rstrip(",.") == "I" else text[:1].lower() + text[1:]
 
 
 @lru_cache(1)
 def _dialects() -> Sequence[tuple[Mapping[str, Sequence[str]], Sequence[str], Sequence[str]]]:
-    """The words of each way of speaking, and what its speakers say before and after a sentence."""
+    """The words of each dialect, and what its speakers say before and after a sentence."""
     tables: dict[str, dict[str, list[str]]] = loads(
         files(__package__).joinpath("manner.toml").read_text(encoding="utf-8")
     )
@@ -175,7 +175,7 @@ def _dialect(random: Random, text: str) -> str:
 
 
 def _learner(random: Random, text: str) -> str:
-    """Articles, forms of "be", endings and tenses as in many first languages."""
+    """Use articles, forms of "be", endings and tenses as speakers of many first languages do."""
     if random.random() < 0.7:
         text = _ARTICLES.sub("", text)
     if random.random() < 0.3:

@@ -1,6 +1,6 @@
-"""Answers to how many: hands that are up, or people who are there.
+"""Answers to how many: raised hands, or people present.
 
-`number` is what was said, counted or reckoned to. Where only the whole group settles it, `case` tells how: "all",
+`number` is what was said, counted or calculated. If only the size of the group settles it, `case` says how: "all",
 "half", "all-but-2"; without a number the command is "unsure" (about ten, a few, don't know).
 """
 
@@ -117,7 +117,7 @@ def numbers(random: Random) -> Sample:
 
 
 def _some(random: Random, least: int = 0, most: int = MOST) -> int:
-    """A number as groups have it: small ones oftener."""
+    """A number with the distribution found in groups: small ones are more frequent."""
     if random.random() < 0.6:
         most = max(least, min(most, 25))
     return least + int(random.random() * (most - least + 1))
@@ -159,7 +159,7 @@ def _word(random: Random) -> Sample:
 
 
 def _whole(random: Random) -> Sample:
-    """All, with the number or without, or half."""
+    """All, with or without the number, or half."""
     draw = random.random()
     if draw < 0.3:
         number = _some(random, 5)
@@ -194,16 +194,16 @@ def _about(random: Random) -> Sample:
 
 
 def _guess(random: Random) -> int:
-    """Round numbers oftener, as guesses are."""
+    """A guess: round numbers are more frequent."""
     return 5 * (1 + int(random.random() * 10)) if random.random() < 0.5 else _some(random, 4, 50)
 
 
 _STEPS = (-3, -2, -1, -1, 1, 1, 2, 3, 10)
-"""How far a first count may be out."""
+"""Possible errors of a first count."""
 
 
 def _corrected(random: Random) -> Sample:
-    """A wrong number first."""
+    """A wrong number first, then the right one."""
     number = _some(random, 1)
     step = _STEPS[int(random.random() * len(_STEPS))]
     wrong = number + step if 0 <= number + step <= MOST else number - 1

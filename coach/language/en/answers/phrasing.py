@@ -1,8 +1,8 @@
-"""Sentences made from wordings with choices, and tables and files of them.
+"""Builds sentences from wordings with choices, and from tables and files of them.
 
-In a wording `(a|b)` is one of these, `[a]` this or nothing, `{name}` a given text or, in a grammar, another rule. In a
-grammar what has more wordings is said more often, so that a short "yes" is heard but does not crowd out all the other
-ways; in a wording that stands alone each choice is made as often as the next.
+In a wording `(a|b)` is one of these, `[a]` is this or nothing, `{name}` is a given text or, in a grammar, another rule.
+In a grammar a rule with more wordings is chosen more often, so that a short "yes" occurs but does not crowd out all the
+other ways; in a wording on its own every option is equally likely.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from typing import TypeVar
 
 T = TypeVar("T")
 _SCAN = re.compile(r"[()\[\]|]|\{[\w-]+\}|[^()\[\]|{}]+")
-_GROWTH = 0.35  # how much more often the richer wording is said: 0 would be evenly, 1 by the number of sentences
+_GROWTH = 0.35  # preference for the richer wording: 0 chooses evenly, 1 by the number of sentences
 _SPACE_BEFORE = re.compile(r" (?=[,.!?;:…]|(?<=\w )'(?:d|ve|ll|re|m|s)\b)")
 _MARKS = re.compile(r"[,.!?;:…]{2,}")
 _ARTICLE = re.compile(r"\b([Aa]) (?=[aeio](?!u|ne\b|nce\b)\w)")
@@ -35,7 +35,7 @@ class _Name:
 @dataclass(frozen=True, slots=True)
 class _Choice:
     options: Sequence[Sequence[_Part]]
-    weights: Sequence[float] | None = None  # cumulative; none: each as often
+    weights: Sequence[float] | None = None  # cumulative; None: equally likely
     size: float = 1.0
 
 
@@ -44,22 +44,22 @@ _Chooser = Callable[[list[list[_Part]]], _Choice]
 
 
 def pick(random: Random, ways: Sequence[T]) -> T:
-    """One of these, each as often (faster than `choice`)."""
+    """One of these, all equally likely (faster than `choice`)."""
     return ways[int(random.random() * len(ways))]
 
 
 def choose(random: Random, *ways: str) -> str:
-    """One of these ways of saying it."""
+    """One of these wordings."""
     return ways[int(random.random() * len(ways))]
 
 
 def options(text: str) -> tuple[str, ...]:
-    """The ways of saying one thing, written with bars between them."""
+    """The wordings of one thing, separated by bars."""
     return tuple(text.split("|"))
 
 
 def joined(random: Random, items: Sequence[str]) -> str:
-    """The items as one list; a speaker's ways of stringing them together."""
+    """The items as one list, joined the way speakers do."""
     if len(items) == 1:
         return items[0]
     between = pick(random, (", ", ", ", " and ", ", then ", ", and ", " and also ", ", um, ", "... "))
@@ -68,7 +68,7 @@ def joined(random: Random, items: Sequence[str]) -> str:
 
 
 def word(random: Random, wording: str, **values: str) -> str:
-    """The wording with one choice made at each place and the values filled in."""
+    """The wording with every choice made and the values filled in."""
     said: list[str] = []
     _expand(random, _even(wording), values, _NO_RULES, said)
     return "".join(said)
@@ -117,7 +117,7 @@ def _parsed(wording: str, choice: _Chooser) -> _Choice:
 
 
 def _options(tokens: list[str], choice: _Chooser) -> list[list[_Part]]:
-    """The alternatives up to the bracket that closes; the tokens are taken off."""
+    """The alternatives up to the closing bracket; their tokens are consumed."""
     found: list[list[_Part]] = [[]]
     while tokens:
         token = tokens.pop()
@@ -127,7 +127,7 @@ def _options(tokens: list[str], choice: _Chooser) -> list[list[_Part]]:
             found.append([])
         elif token == "(":
             found[-1].append(choice(_options(tokens, choice)))
-        elif token == "[":  # said as often as left out
+        elif token == "[":  # as likely as not
             inner = choice(_options(tokens, choice))
             found[-1].append(_Choice([[inner], []], size=inner.size + 1))
         else:
@@ -148,17 +148,17 @@ class Grammar:
                         raise ValueError(f"{name}: the rule {rule} is there twice")
                     self._texts[rule] = wordings
         self._rules: dict[str, _Choice] = {}
-        self._free: dict[str, _Choice] = {}  # wordings that stand in no file
+        self._free: dict[str, _Choice] = {}  # wordings that are in no file
 
     def __contains__(self, rule: str) -> bool:
         return rule in self._texts
 
     def say(self, random: Random, rule: str, **values: str) -> str:
-        """One sentence of a rule; the values stand for rules that are not in the files."""
+        """A random sentence of a rule; the values stand in for rules that are not in the files."""
         return tidy(self._said(random, self._rule(rule), values))
 
     def phrase(self, random: Random, wording: str, **values: str) -> str:
-        """One way of saying a wording that stands in no file, without a capital at its beginning."""
+        """A random sentence of a wording that is in no file, not capitalised."""
         if wording not in self._free:
             self._free[wording] = _parsed(wording, self._weighed)
         return " ".join(self._said(random, self._free[wording], values).split())
@@ -188,18 +188,18 @@ class Grammar:
 
 
 def tidy(text: str) -> str:
-    """Single spaces, one mark at a time and none before a word, "an" where it belongs, sentences with a capital."""
+    """Single spaces, one mark at a time and none before a word, "an" where needed, capitalised sentences."""
     text = _SPACE_BEFORE.sub("", " ".join(text.replace("...", "…").split()))
     text = _MARKS.sub(_one_mark, text).strip(" ,;:").lstrip(",.?!; ")
     return capitals(_ARTICLE.sub(r"\1n ", text)).replace("…", "...")
 
 
 def _one_mark(found: re.Match[str]) -> str:
-    """Of several marks the first that ends a sentence."""
+    """The first of several marks that ends a sentence."""
     marks = found.group()
     return next((mark for mark in marks if mark in ".!?…"), marks[-1])
 
 
 def capitals(text: str) -> str:
-    """The text with capitals at the beginning of its sentences."""
+    """The text with its sentences capitalised."""
     return _START.sub(lambda found: found.group().upper(), text)

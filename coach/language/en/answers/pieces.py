@@ -66,19 +66,19 @@ _WRONG = {
 
 
 def pieces(random: Random) -> Sample:
-    """Where some edge or corner of the two lower layers is, all of it or less."""
+    """Where some edge or corner of the two lower layers is, told in full or in part."""
     piece = one_of_placements(random)
     teller = random.choices(_TELLERS, cum_weights=_WEIGHTS)[0]
     return teller(random, piece)
 
 
 def _told(random: Random, piece: Placement, text: str, **tells: object) -> Sample:
-    """The text as somebody says it who was asked for this piece, and what it tells."""
+    """The text in the manner of somebody who was asked for this piece, and what it tells."""
     return Sample("piece", said(random, text), piece=piece.colours, **tells)  # type: ignore[arg-type]
 
 
 def _named(random: Random, piece: Placement) -> str:
-    """The piece by its colours, as a beginning: nothing about where they face."""
+    """The piece by its colours, as an introduction: nothing about where they face."""
     colours = list(piece.colours)
     random.shuffle(colours)
     last = colours.pop()
@@ -93,7 +93,7 @@ def _begun(random: Random, piece: Placement, where: str, named: float = 0.14) ->
 
 
 def _place(random: Random, piece: Placement) -> str:
-    """The whole place: its layer and its sides in any order."""
+    """The full place: its layer and its sides in any order."""
     sides, layer = piece.sides, piece.layer
     draw = random.random()
     if draw < 0.22 and not (layer == "M" and draw < 0.1):
@@ -112,7 +112,7 @@ def _adjectives(random: Random, sides: Iterable[str]) -> str:
 
 
 def _compact(random: Random, piece: Placement) -> str:
-    """The place in one breath: "the top front edge", "the left edge of the bottom layer"."""
+    """The place in one phrase: "the top front edge", "the left edge of the bottom layer"."""
     layer, sides = piece.layer, list(piece.sides)
     if len(sides) == 2 and random.random() < 0.25:
         sides.reverse()
@@ -179,7 +179,7 @@ def _whole(random: Random, piece: Placement) -> Sample:
 
 
 def _implied(random: Random, piece: Placement) -> Sample:
-    """The place follows: its sides and a colour that faces up or down, or all colours."""
+    """The place is implied: by its sides and a colour that faces up or down, or by all colours."""
     vertical = [colour for colour, face in piece.shows.items() if face in "UD"]
     if vertical and random.random() < 0.6:
         told = vertical
@@ -198,7 +198,7 @@ def _implied(random: Random, piece: Placement) -> Sample:
 
 
 def _waits(random: Random, text: str, colour: str) -> str:
-    """Perhaps with a word about what is still to come."""
+    """Perhaps adds a word about what is still to come."""
     if random.random() > 0.35:
         return text
     return text + choose(random, ". ", ", ", "... ") + pick(random, _WAITING).replace("{c}", colour)
@@ -210,7 +210,7 @@ def _place_only(random: Random, piece: Placement) -> Sample:
 
 
 def _layer_only(random: Random, piece: Placement) -> Sample:
-    """Only its layer, or also where a colour faces, but not enough to settle the place."""
+    """Only its layer, or also where a colour faces, without settling the place."""
     text = _begun(random, piece, places.layer(random, piece.layer), named=0.25)
     shows = {}
     if random.random() < 0.25:
@@ -231,7 +231,7 @@ def _layer_only(random: Random, piece: Placement) -> Sample:
 
 
 def _facing_only(random: Random, piece: Placement) -> Sample:
-    """Only where one colour faces; up or down is also its layer."""
+    """Only where one colour faces; up or down also gives its layer."""
     colour = _asked(random, piece)
     face = piece.shows[colour]
     other = choose(random, *[each for each in piece.colours if each != colour])
@@ -241,7 +241,7 @@ def _facing_only(random: Random, piece: Placement) -> Sample:
 
 
 def _its(random: Random, piece: Placement) -> Sample:
-    """One colour for the piece and "its" for the other, or "the other one" for what is left; place first or last."""
+    """One colour stands for the piece, with "its" or "the other one" for the rest; the place comes first or last."""
     first = _asked(random, piece)
     rest = [colour for colour in piece.colours if colour != first]
     shows = {first: piece.shows[first]}
@@ -270,7 +270,7 @@ _OTHER = options("the other one|the other|the other colour|the other side|the ot
 
 
 def _side_only(random: Random, piece: Placement) -> Sample:
-    """A side without a layer: no place yet, but for an edge that is named as one between two sides."""
+    """A side without a layer: not yet a place, except for an edge described as lying between two sides."""
     sides = piece.sides
     if len(sides) == 2 and len(piece.position) == 2:
         words = places.pair(random, sides)
@@ -287,7 +287,7 @@ def _side_only(random: Random, piece: Placement) -> Sample:
 
 
 def _at_home(random: Random, piece: Placement) -> Sample:
-    """In its place, as a case: `home`, `home-right` or `home-wrong`; where that is depends on the piece."""
+    """At home, as a case: `home`, `home-right` or `home-wrong`; where that is depends on the piece."""
     name = pick(random, _NAMED[:4]).replace("{a}", piece.colours[0]).replace("{b}", " ".join(piece.colours[1:]))
     text = pick(random, _AT_HOME).replace("{n}", name)
     draw, size = random.random(), len(piece.position)
@@ -315,7 +315,7 @@ _WHICH_END = options(
 
 
 def _one_side(random: Random, piece: Placement) -> Sample:
-    """One of its two sides, with its layer or without; the other one the learner cannot tell."""
+    """One of its two sides, with or without its layer; the learner cannot tell the other one."""
     sides = piece.sides
     if len(sides) == 1:
         return _layer_only(random, piece)
@@ -343,7 +343,7 @@ _CANT = "(can't tell|can't make out|can't work out|cannot see|couldn't say|don't
 
 
 def _doubtful(random: Random, piece: Placement) -> Sample:
-    """The learner cannot tell how it lies, and says no place."""
+    """The learner cannot tell how it lies, and names no place."""
     wording = pick(random, _DOUBTS).replace("{cant}", _CANT).replace("{c}", choose(random, *piece.colours))
     return _told(random, piece, word(random, wording), command="unsure", complete=False)
 
@@ -359,7 +359,7 @@ _ASKED_BACK = (
 
 
 def _asks_back(random: Random, piece: Placement) -> Sample:
-    """Which piece it was."""
+    """Asks which piece it was."""
     colours = list(piece.colours)
     random.shuffle(colours)
     named = ", ".join(colours[:-1]) + " and " + colours[-1] if random.random() < 0.7 else " ".join(colours)
@@ -372,7 +372,7 @@ _A_MOMENT = "(give me a sec|hang on|wait a moment|let me see|one moment|just a s
 
 
 def _found(random: Random, piece: Placement) -> Sample:
-    """Found, or not yet, and the answer is still to come."""
+    """The piece is found, or not yet, and the answer is still to come."""
     text = word(random, pick(random, _FOUND) + choose(random, ", ", " ") + _A_MOMENT)
     return _told(random, piece, text, command="more-time", complete=False)
 

@@ -31,7 +31,7 @@ class Placement:
 
     @property
     def sides(self) -> str:
-        """The sides that it is on: one or two, front or back first."""
+        """The one or two sides that it is on, front or back first."""
         return "".join(face for face in self.position if face in _SIDES)
 
 
@@ -51,6 +51,6 @@ PLACEMENTS = {2: _placements(EDGES), 3: _placements(CORNERS)}
 
 
 def one_of_placements(random: Random) -> Placement:
-    """Any piece of the two lower layers, anywhere, any way round."""
+    """Any piece of the two lower layers, anywhere, in any orientation."""
     ways = PLACEMENTS[2 if random.random() < 0.6 else 3]
     return ways[int(random.random() * len(ways))]

@@ -146,7 +146,7 @@ _SUBJECTS = options(
 
 
 def layer(random: Random, face: str, slips: float = 0.06) -> str:
-    """The layer, perhaps after another one that is taken back."""
+    """The layer, perhaps after a wrong one that is taken back."""
     if random.random() < slips:
         wrong = pick(random, LAYERS[pick(random, _OTHER_LAYERS[face])])
         return f"{wrong}, {pick(random, RETRACTIONS)}, {pick(random, LAYERS[face])}"
@@ -154,7 +154,7 @@ def layer(random: Random, face: str, slips: float = 0.06) -> str:
 
 
 def side(random: Random, face: str, slips: float = 0.06) -> str:
-    """One side, by one of its names, perhaps after the opposite one that is taken back."""
+    """One of the names of a side, perhaps after the opposite side, which is taken back."""
     if random.random() < 0.07:
         words = choose(random, "on the {c} side", "at the {c} side", "{c} side", "on the side of the {c} middle")
         words = words.replace("{c}", ROLES[face])
@@ -189,12 +189,12 @@ def pair(random: Random, faces: str) -> str:
 
 
 def subject(random: Random, colour: str) -> str:
-    """The colour of the piece that is spoken of."""
+    """The colour as the subject, for the piece in question."""
     return pick(random, _SUBJECTS).replace("{c}", colour)
 
 
 def predicate(random: Random, face: str) -> str:
-    """Where it faces, with a verb or without."""
+    """Where it faces, with or without a verb."""
     draw = random.random()
     if draw < 0.05:
         return f"{choose(random, 'is on', 'is on', 'faces', 'looks to', 'points to')} the {ROLES[face]} side"
@@ -219,7 +219,7 @@ def facing(random: Random, colour: str, face: str, slips: float = 0.08, question
 
 
 def accompanied(random: Random, colour: str, face: str) -> str:
-    """ "With the white up", "with white looking left": what follows a place in the same breath."""
+    """"With the white up", "with white looking left": follows a place in the same phrase."""
     where = (
         pick(random, _LIES[face])
         if random.random() < 0.5
@@ -229,7 +229,7 @@ def accompanied(random: Random, colour: str, face: str) -> str:
 
 
 def _denied(random: Random, colour: str, face: str) -> str:
-    """Where it faces after where it does not."""
+    """Where it faces, after where it does not."""
     wrong = choose(random, *[other for other in "UDFBRL" if other != face])
     lies, wrongly = pick(random, _LIES[face]), pick(random, _LIES[wrong])
     towards, elsewhere = pick(random, _TOWARDS[face]), pick(random, _TOWARDS[wrong])

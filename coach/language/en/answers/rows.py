@@ -1,4 +1,4 @@
-"""Answers to rows of three stickers and to whole faces of nine, row by row."""
+"""Answers to rows of three stickers and to whole faces of nine, told row by row."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ _ROW_NAMES = (
     ),
 )
 _IN_ORDER = (3, 6, 7, 8, 9, 10)
-"""Names of rows that only make sense one after the other."""
+"""Names of rows that only make sense in sequence."""
 
 
 def rows(random: Random) -> Sample:
@@ -60,9 +60,9 @@ def rows(random: Random) -> Sample:
 
 
 def _sample(random: Random, moment: Literal["row", "face"], text: str, size: int, unseen: Sequence[int] = ()) -> Sample:
-    """Count the words of what was put together, and tell which of them stand for which stickers, in order.
+    """Build a sample: number the words of the text, and map them in order to the stickers that they stand for.
 
-    A sticker before the last one told that nobody named is one that the learner cannot tell, or has left out.
+    A sticker that nobody named, before the last one told, is one that the learner cannot tell, or has left out.
     """
     plain, names = numbered(said(random, text, asides=_CALM))
     stickers = told_by(names, max([*names, *unseen], default=-1))
@@ -93,7 +93,7 @@ _LIKE = (
     "|, like a {c} (bus|sandwich|jumper|bow tie|bee)|, (a|what a|some) {c} (sandwich|stripe|party)"
     "|, (three|that's three) in a row|, as God made them|, and that's your lot|, in that order|, near to far"
 )
-"""What a row is likened to: a colour in it is no sticker."""
+"""Comparisons for a row: a colour in one of them is no sticker."""
 
 
 def _row_sample(random: Random) -> Sample:
@@ -120,7 +120,7 @@ def _likened(random: Random, row: Row) -> str:
 
 
 def _covered(random: Random, name: str) -> str:
-    """What stands for a sticker that the learner cannot tell; colours that it might be are no telling."""
+    """What stands for a sticker that the learner cannot tell; colours that it might be do not count as told."""
     one, other = random.sample(COLOURS, 2)
     return pick(random, _HIDDEN).replace("{n}", name).replace("{x}", one).replace("{y}", other)
 
@@ -149,7 +149,7 @@ _REMARKS = options(
     "|{x}, I mean {c}|{c}, a bit worn|{c}, with glue on it|{c}, that's right|no doubt {c}|{c}, don't laugh"
     "|not {x}, I checked, {c}|{c}, stop me if I'm wrong|{c}, I lost my glasses but I can tell|{c} like your jumper"
 )
-"""One sticker with a word about it, which may name another colour that is not there."""
+"""One sticker with a remark that may name another colour, which is not there."""
 
 
 def _remarked(random: Random, row: Row) -> str:
@@ -157,7 +157,7 @@ def _remarked(random: Random, row: Row) -> str:
     items = [tag(colour, at) for at, colour in enumerate(row)]
     for at in random.sample(range(3), 1 + (random.random() < 0.25)):
         other = choose(random, *[colour for colour in COLOURS if colour != row[at]])
-        first, *rest = pick(random, _REMARKS).split("{c}")  # only the first naming carries the mark
+        first, *rest = pick(random, _REMARKS).split("{c}")  # only the first mention carries the mark
         items[at] = (first + items[at] + row[at].join(rest)).replace("{x}", other)
     if random.random() < 0.2:
         items[-1] = choose(random, "the last one's ", "and the last is ", "and the last one, that's ") + items[-1]
@@ -172,7 +172,7 @@ _NAMES_OF_PLACES = (
 
 
 def _out_of_order(random: Random, row: Row) -> str:
-    """Each with its place, the ends first or the last first; two that are the same together."""
+    """Each with its place, the ends first or the last first; two equal ones together."""
     names = pick(random, _NAMES_OF_PLACES)
     if row[1] == row[2] and random.random() < 0.6:
         both = pick(random, options("the last two are|the right two are|the two on the right are|the other two are"))
@@ -199,7 +199,7 @@ _INSTEAD = options(
 
 
 def _taken_back(random: Random, row: Row) -> str:
-    """A whole row and another in its place; only the second counts."""
+    """A whole row, then another in its place; only the second counts."""
     wrong: Sequence[str] = row[::-1] if random.random() < 0.4 else [choose(random, *COLOURS) for _ in row]
     if random.random() < 0.3:
         wrong = row
@@ -208,7 +208,7 @@ def _taken_back(random: Random, row: Row) -> str:
 
 
 def _partial(random: Random, row: Row) -> Sample:
-    """Not all of the row: one sticker or two, or how many without where."""
+    """Part of the row: one or two stickers, or a count without places."""
     a, b, c = (tag(colour, n) for n, colour in enumerate(row))
     if random.random() < 0.15:
         text = choose(random, "there are two {s} in it", "it has two {s}", "there's some {c}", "there's a {c} in there")
@@ -268,7 +268,7 @@ def _face_sample(random: Random) -> Sample:
 
 
 def _in_rows(random: Random, face: Sequence[str]) -> str:
-    """Row by row, with or without saying which."""
+    """Row by row, with or without naming them."""
     named, kind = random.random() < 0.55, int(random.random() * len(_ROW_NAMES[0]))
     colon = choose(random, " ", " ", ": ", ", ")
     parts = []
@@ -290,13 +290,13 @@ _ALIKE = (
 
 
 def _alike(random: Random, face: Sequence[str]) -> str:
-    """Three rows that are the same, said once."""
+    """Three equal rows, told once."""
     row = [f"{colour}{MARK}{at}{at + 3}{at + 6}" for at, colour in enumerate(face[:3])]
     return word(random, _ALIKE, r=choose(random, ", ", " ", " and ", ", then ").join(row))
 
 
 def _broad(random: Random) -> str:
-    """A whole face in one go: all of one colour, all but one, the same all round, or some and then the rest."""
+    """A whole face in one phrase: all of one colour, all but one, the same all round, or some and then the rest."""
     colour, odd = random.sample(COLOURS, 2)
     how: Sequence[Callable[[], str]] = (
         lambda: pick(random, _ALL).replace("{w}", tag(colour, 0, 9)),
@@ -331,7 +331,7 @@ _REST = options("and all the rest is {w}|and the rest is {w}|then only {w}|every
 
 
 def _and_the_rest(random: Random, colour: str) -> str:
-    """The first few, and then one colour to the end."""
+    """The first few stickers, and then one colour to the end."""
     few = 1 + int(random.random() * 4)
     items = [tag(choose(random, *COLOURS), n) for n in range(few)]
     rest = pick(random, _REST)

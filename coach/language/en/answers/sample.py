@@ -1,4 +1,4 @@
-"""One generated answer with all that it says: what a reader of answers is trained on.
+"""A generated answer with everything that it says: the training data for the reader of answers.
 
 Answers are in role words: the learner's word for the colour (or mark) of a face is replaced by a fixed word, whatever
 the arrangement: top yellow, bottom white, front green, back blue, right orange, left red, as the cube is held then.
@@ -17,25 +17,25 @@ Moment = Literal[
     "do", "recite", "hands", "hold",
 ]  # fmt: skip
 ROLES: Mapping[str, str] = {face: USUAL_COLOURS[face] for face in "UDFBRL"}
-"""The words that stand for the colours in all answers, in the order in which the generators draw."""
+"""The words that stand for colours in all answers, in the order in which the generators draw them."""
 
 
 @dataclass(frozen=True)
 class Sample:
     """What somebody says in a moment (`text`), and what it tells; nothing that it does not say.
 
-    `cells` tells of sticker places ("U1", "F0": the top face's eight and the twelve side stickers of the top layer)
+    `cells` maps sticker places ("U1", "F0": the top face's eight and the twelve side stickers of the top layer) to
     whether they show the top colour: what is said and what follows from it within the answer. `shape`, `edges` and
-    `corners` describe the top where the places are left open. `place` is the position of the piece ("UFR", "DF", "FL"),
-    `layer` ("U", "M", "D") where only that is said; `shows` which face of the hold each colour (role word) of the piece
-    is on, and `piece` the colours of the piece that was asked for. `stickers` are the colours of a row in order, each
-    as the number of the word that names it (of text.split()) and how many stickers it stands for; a number of -1 is one
-    that the learner cannot tell. `turns` are turns said aloud, in WCA notation, none that was taken back; `turn_words`
-    the same, each with the number of the word at which it begins. `command` is as in Meaning; `step`, `number`, `case`
-    are what was named or described. `complete`: the answer settles all that was asked for.
+    `corners` describe the top if the places are left open. `place` is the position of the piece ("UFR", "DF", "FL"),
+    `layer` ("U", "M", "D") is set if only that is said; `shows` maps each colour (role word) of the piece to a face of
+    the hold, and `piece` holds the colours of the piece asked for. `stickers` are the colours of a row in order, each
+    as the index of the word that names it (in text.split()) and the number of stickers it stands for; an index of -1 is
+    one that the learner cannot tell. `turns` are turns said aloud, in WCA notation, without those taken back;
+    `turn_words` are the same, each with the index of its first word. `command` is as in Meaning; `step`, `number`,
+    `case` are what was named or described. `complete`: the answer settles everything that was asked for.
 
-    An answer to a claim with cells or stickers and no command is a bare description: it says neither yes nor no. What
-    is nothing for the coach has no command and tells nothing at all.
+    An answer to a claim with cells or stickers and no command is a bare description: it says neither yes nor no. An
+    answer that is not for the coach has no command and tells nothing at all.
     """
 
     moment: Moment

@@ -1,4 +1,4 @@
-"""Where learners say that they are in the method: by name, number, what is done, what is open, or what they see."""
+"""Where learners say they are in the method: by name, number, what is done, what is open, or what they see."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ _NUMBERS = ("one", "two", "three", "four", "five", "six", "seven")
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh")
 _BUT = (", but ", ", ", " and ", ", only ", ". ", " but ", ", and now ")
 _ONLY = (", ", " and ", ". ", ", ")
-# What is said at any moment, at the first question too.
+# What is said at any moment, including the first question.
 _TALK: Mapping[str, float] = {
     "wait": 2, "more-time": 2, "repeat": 3, "help": 2, "stop": 1, "pain": 1, "louder": 1, "slower": 1, "softer": 0.5,
     "where": 0.5,
@@ -62,7 +62,7 @@ def told(random: rnd.Random, progress: StepsDone) -> str:
 
 
 def _agreeing(text: str) -> str:
-    """Names of one piece or many, or of a doing, put into the same sentences."""
+    """Makes names of one piece, of many, or of an activity agree with the same sentences."""
     text = _DOING.sub("", text)
     return text if _ONE_OF.search(text) else _MANY.sub(r"\1 are", text)
 
@@ -198,7 +198,7 @@ def _simple(rule: str, command: str | None) -> Callable[[rnd.Random], Sample]:
 
 
 def _explained(random: rnd.Random) -> Sample:
-    """A question what one of the steps is."""
+    """A question about what one of the steps is."""
     step = random.choice(STEPS)
     text = say_as_people_do(random, _grammar().say(random, "explain-step", name=_spoken(random, step)))
     return Sample("step", text, command="explain", step=step)
@@ -210,7 +210,7 @@ def _talk(random: rnd.Random) -> Sample:
 
 
 def _interrupted(random: rnd.Random) -> Sample:
-    """A step told after a word to somebody else."""
+    """A step, told after a word to somebody else."""
     sample = steps(random)
     if sample.command is None and sample.step is None:
         return sample

@@ -1,4 +1,4 @@
-"""What people say beside descriptions: yes and no, wishes, questions back, slips, and asides."""
+"""What people say besides descriptions: yes and no, wishes, questions in return, slips, and asides."""
 
 from __future__ import annotations
 
@@ -11,10 +11,10 @@ from coach.language.en.answers.manner import RETRACTIONS, lowered, say_as_people
 from coach.language.en.answers.phrasing import Grammar, pick, tidy
 from coach.language.en.answers.sample import Moment, Sample
 
-_ELSEWHERE = ("step", "recite", "hands", "hold")  # moments that other modules speak for
+_ELSEWHERE = ("step", "recite", "hands", "hold")  # moments that other modules cover
 MOMENTS: tuple[Moment, ...] = tuple(moment for moment in get_args(Moment) if moment not in _ELSEWHERE)
 
-# How often each rule is said at any moment. What a moment asks for comes on top, in words that only fit there.
+# How often each rule is used at any moment. A moment adds what it asks for, in words that only fit there.
 _EVERYWHERE: Mapping[str, float] = {
     "wait": 4, "more-time": 3, "resume": 2, "slower": 2.5, "faster": 2, "louder": 1.5, "softer": 1.5, "on-my-word": 1.5,
     "mistake": 4, "lost": 2, "back-turn": 1.2, "restart-run": 1.5, "stop": 3, "pain": 3, "layers-broken": 2,
@@ -57,11 +57,11 @@ _FILES = (
     "talk-answers.toml", "talk-claims.toml", "talk-done.toml", "talk-wishes.toml", "talk-others.toml", "talk-near.toml",
 )  # fmt: skip
 _NOT_FOR_COACH_SHARE = 0.23
-_NEAR_SHARE = 0.5  # of these, what sounds like an answer or a wish
+_NEAR_SHARE = 0.5  # share of these that sounds like an answer or a wish
 _ANSWERS = ("yes", "no", "next", "ready", "done")
 _CORRECTIONS = tuple(words for words in RETRACTIONS if "mistake" not in words)  # that is a command of its own
-_COMMANDS = {"back-turn": "back", "hint-please": "hint"}  # where the rule has another name
-# What matters more than the answer that it follows: "yes, but wait a second".
+_COMMANDS = {"back-turn": "back", "hint-please": "hint"}  # if the rule has another name
+# What overrides the answer that it follows: "yes, but wait a second".
 _AFTER_ALL: Mapping[str, str] = {
     "wait": "{hold}", "pain": "{body} {hurts}", "mistake": "{slip}", "stop": "{quit}", "where": "{how-long}",
     "explain": "{why}", "repeat": "{can-you} {say-again}", "slower": "{slow}", "layers-broken": "{lower} {broken}",
@@ -96,7 +96,7 @@ def talk(random: rnd.Random, moment: Moment) -> Sample:
 
 @lru_cache
 def _choices(moment: Moment) -> tuple[list[str], list[str], list[float]]:
-    """The rules that may be spoken in a moment, their commands and how often."""
+    """The rules that may be used in a moment, their commands and their weights."""
     asked = _ASKED.get(moment) or _ASKED["look" if moment.startswith("look") else "other"]
     table = {rule: (_COMMANDS.get(rule, rule), share) for rule, share in _EVERYWHERE.items()}
     for rule, (command, share) in asked.items():
@@ -105,7 +105,7 @@ def _choices(moment: Moment) -> tuple[list[str], list[str], list[float]]:
 
 
 def _taken_back(random: rnd.Random, moment: Moment, command: str) -> str:
-    """Another answer to the same question, and words that take it back: the "no wait" in them is no command."""
+    """Another answer to the same question, then words that take it back: the "no wait" in them is no command."""
     rules, commands, weights = _choices(moment)
     answers = [n for n, other in enumerate(commands) if other in _ANSWERS and other != command]
     if command not in _ANSWERS or not answers:
@@ -115,7 +115,7 @@ def _taken_back(random: rnd.Random, moment: Moment, command: str) -> str:
 
 
 def _after_all(random: rnd.Random, text: str, command: str) -> tuple[str, str]:
-    """An answer, and behind it what makes it wait."""
+    """An answer followed by something that makes it wait."""
     if command not in _ANSWERS:
         return text, command
     then, wording = random.choice(list(_AFTER_ALL.items()))

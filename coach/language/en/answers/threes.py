@@ -1,6 +1,6 @@
 """Three stickers side by side, as people say them.
 
-While an answer is put together every word that names a colour carries the stickers it stands for (see `MARK`).
+While an answer is being built, every word that names a colour carries the stickers it stands for (see `MARK`).
 """
 
 from __future__ import annotations
@@ -47,12 +47,12 @@ _EDGES = options(
 
 
 def tag(colour: str, first: int, count: int = 1) -> str:
-    """The word for stickers `first` and onwards."""
+    """The word for `count` stickers from `first` on."""
     return f"{colour}{MARK}{''.join(map(str, range(first, first + count)))}"
 
 
 def told_by(words: Mapping[int, int], last: int) -> tuple[tuple[int, int], ...]:
-    """The stickers up to the last one told, as the words that name them and how many each stands for."""
+    """The stickers up to the last one told, as the words that name them and the number of stickers for each."""
     stickers: list[tuple[int, int]] = []
     for at in range(last + 1):
         word = words.get(at, -1)
@@ -68,7 +68,7 @@ def _plural(word: str) -> str:
 
 
 def three(random: Random, row: Row, at: int) -> str:
-    """Three stickers, the first of them number `at`, in one of the ways that suit their pattern."""
+    """Three stickers, starting with number `at`, in one of the ways that suit their pattern."""
     a, b, c = row
     if random.random() < 0.12:
         return _placed(random, row, at)
@@ -109,7 +109,7 @@ def _link(random: Random) -> str:
 
 
 def same(random: Random, colour: str, at: int, count: int) -> str:
-    """Two or three of a colour, one after the other."""
+    """Two or three of one colour in a row."""
     word = tag(colour, at, count)
     if random.random() < 0.25:
         return listed(random, [tag(colour, at + n) for n in range(count)])
@@ -178,7 +178,7 @@ def _sandwich(random: Random, outer: str, inner: str, at: int) -> str:
 
 
 def _placed(random: Random, row: Row, at: int) -> str:
-    """Each with where it is, before or after."""
+    """Each with its place, before or after it."""
     draw = random.random()
     order = [0, 1, 2] if draw < 0.85 else random.sample((0, 1, 2), 3)
     before = random.random() < 0.55
@@ -209,7 +209,7 @@ _ENDS = (
 
 
 def _partly_placed(random: Random, row: Row, at: int) -> str:
-    """In order, one of them with where it is, two alike behind it together."""
+    """In order, one of them with its place; two equal ones after it are told together."""
     words = [tag(colour, at + n) for n, colour in enumerate(row)]
     if row[1] == row[2] != row[0] and random.random() < 0.6:
         return f"{words[0]} {pick(random, _ENDS[0])}{_link(random)}{_rest(random, row[1], at + 1)}"
@@ -219,7 +219,7 @@ def _partly_placed(random: Random, row: Row, at: int) -> str:
 
 
 def _slipped(random: Random, row: Row, at: int) -> str:
-    """One sticker named wrongly and named again at once."""
+    """One sticker named wrongly and corrected at once."""
     wrong_at = int(random.random() * 3)
     items = [tag(colour, at + n) for n, colour in enumerate(row)]
     right = row[wrong_at]
@@ -241,7 +241,7 @@ def _slipped(random: Random, row: Row, at: int) -> str:
 
 
 def listed(random: Random, items: Sequence[str]) -> str:
-    """One after the other: mostly by the same word all the way."""
+    """One after the other, mostly joined by the same word throughout."""
     comma = pick(random, _COMMAS)
     if len(items) > 3 and comma in (". ", "! "):
         comma = ", "

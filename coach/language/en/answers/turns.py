@@ -1,7 +1,7 @@
-"""Turns said aloud from memory, in the three styles of calling, and as people say them.
+"""Turns said aloud from memory, in the three styles of calling, as people say them.
 
-Plain speech names the way in which the part of the layer that faces the learner goes; a clock hand turns as seen by
-somebody who looks straight at that side; letters are those of the WCA Regulations with words for their signs.
+Plain speech names the direction in which the part of the layer facing the learner goes; the clock style is as seen by
+somebody looking straight at that side; letters are those of the WCA Regulations with words for their signs.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ _SIGNS = ("", "", "", "", "'", "'", "'", "2")
 _WAYS = {
     "R": ("up", "down"), "L": ("down", "up"), "U": ("left", "right"), "D": ("right", "left"),
 }  # fmt: skip
-"""Which way the near part goes when a layer turns clockwise, and the other way."""
+"""The direction of the near part when a layer turns clockwise, and the opposite one."""
 
 _NAMES = {"R": "right", "L": "left", "U": "top", "D": "bottom", "F": "front", "B": "back"}
 _OTHER_NAMES = {"R": "right hand", "L": "left hand", "U": "upper", "D": "lower", "F": "front", "B": "back"}
@@ -120,7 +120,7 @@ def _marked(words: str, number: int) -> str:
 
 
 def _sequence(random: Random) -> tuple[str, ...]:
-    """Turns of which no two in a row are of one layer, as in any sequence worth learning."""
+    """Turns with no two in a row of the same layer, as in any sequence worth learning."""
     length = 1 + int(random.random() * MOST)
     said: list[str] = []
     while len(said) < length:
@@ -131,7 +131,7 @@ def _sequence(random: Random) -> tuple[str, ...]:
 
 
 def _spoken(random: Random, text: str) -> str:
-    """Framed and written down; letters keep their capitals but where nothing does."""
+    """Framed and in writing; letters keep their capitals unless nothing does."""
     if random.random() < 0.12:
         text = hesitant(random, text)
     return written(random, framed(random, text, openers=_OPENERS, asides=_ASIDES))
@@ -145,7 +145,7 @@ def _clock_words(random: Random, turn: str) -> str:
 
 
 def _plain(random: Random, way: str) -> _Style:
-    """Plain speech: one wording for all turns, or each in its own."""
+    """Plain speech: one wording for all turns, or a different one for each."""
     upright, flat, clock = (pick(random, table) for table in (_UPRIGHT, _FLAT, _CLOCK))
 
     def say(random: Random, turn: str) -> str:
@@ -200,7 +200,7 @@ _STYLES: tuple[Callable[[Random], _Style], ...] = (
 
 
 def _taken_back(random: Random, turn: str, said: str, style: _Style) -> str:
-    """Another turn first, mostly of the same layer, that is taken back."""
+    """Another turn first, mostly of the same layer, which is taken back."""
     wrong = turn[0] + ("" if "'" in turn else "'")
     if random.random() < 0.4:
         wrong = choose(random, *[face for face in "RULFD" if face != turn[0]]) + turn[1:]

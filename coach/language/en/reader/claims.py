@@ -1,5 +1,5 @@
-"""Answers to a claim: what they describe is compared with what was claimed; the rest is the network's verdict, doubted
-where a wrong one would cost most."""
+"""Answers to a claim: a description is compared with the claim; otherwise the network's verdict counts, and is doubted
+where an error would cost most."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ YES: Final = Meaning(command="yes")
 NO: Final = Meaning(command="no")
 _ROW: Final = 3
 COMPARED: Final = 0.97
-"""How surely what is described and what was claimed settle it, once they are compared."""
+"""The confidence of a verdict from comparing a description with the claim."""
 _TOLD, _PLAINLY = 0.5, 0.9
 _AFFIRMS: Final = frozenset({"yes", "yep", "yup", "yeah", "aye", "indeed"})
 _DENIES: Final = frozenset({"no", "nope", "nah", "not", "isn't", "aren't", "never", "wrong", "instead"})
@@ -33,7 +33,7 @@ _SOUNDS: Final = frozenset({"", "h", "hm", "hmm", "hmmm", "er", "erm", "um", "uh
 
 
 def compared(read: Read, words: Sequence[str], scene: Scene) -> Meaning | None:
-    """Yes or no, where what the words (roles) describe is plainly what was claimed, or plainly another row."""
+    """Yes or no, if what the words (roles) describe plainly is what was claimed, or plainly another row."""
     so = None
     if len(scene.claimed) == _ROW:
         so = agrees(words, [role(word, scene) for word in scene.claimed])
@@ -43,22 +43,22 @@ def compared(read: Read, words: Sequence[str], scene: Scene) -> Meaning | None:
 
 
 def with_doubt(read: Read, words: Sequence[str], scene: Scene, commanded: Weighted) -> Weighted:
-    """The network's reading of an answer, its verdict doubted where what else was said speaks against it."""
+    """The network's reading of an answer, with less weight for a verdict that the rest of the answer contradicts."""
     said = bare(words)
     doubted = _doubted(read, said, scene)
-    if said[0] in _AFFIRMS and _HEDGES & set(said):  # "yes, only one left I think": asked about once more
+    if said[0] in _AFFIRMS and _HEDGES & set(said):  # "yes, only one left I think": ask again
         commanded = [(None if meaning == NO else meaning, chance) for meaning, chance in commanded]
     return [(meaning, chance / 2 if meaning in doubted else chance) for meaning, chance in commanded]
 
 
 def bare(words: Sequence[str]) -> list[str]:
-    """The words without marks, in small letters."""
+    """The words without marks, in lower case."""
     return [re.sub(r"[^\w']", "", word.casefold()) for word in words]
 
 
 def _doubted(read: Read, said: Sequence[str], scene: Scene) -> list[Meaning]:
-    """The verdicts that what else was said speaks against: a false no sets off a search, a false yes goes on as if all
-    were well; who is doubted is only asked again."""
+    """The verdicts contradicted by the rest of the answer: a false no starts a search, a false yes goes on as if all
+    were well, but a doubt only leads to another question."""
     doubted: list[Meaning] = []
     so = _verdict(read, scene.claim, _TOLD)
     if so is not None:
@@ -71,20 +71,20 @@ def _doubted(read: Read, said: Sequence[str], scene: Scene) -> list[Meaning]:
 
 
 def asks(said: Sequence[str]) -> bool:
-    """Whether it is a question by its order: "is that how it should be" is no yes, also where no mark is heard."""
+    """Whether its word order makes it a question: "is that how it should be" is no yes, even without a mark."""
     start = next((at for at, word in enumerate(said) if word not in _SOUNDS), 0)
     first, second = (*said[start : start + 2], "", "")[:2]
     return first in _ASKING or (first in _VERBS and second in _IT)
 
 
 def described(read: Read, scene: Scene) -> Meaning | None:
-    """Yes or no by a bare description: no where it tells otherwise than was claimed, yes where it tells all of it."""
+    """Yes or no from a bare description: no if it differs from the claim, yes if it covers all of it."""
     so = _verdict(read, scene.claim, _TOLD)
     return None if so is None else YES if so else NO
 
 
 def _verdict(read: Read, claim: Mapping[str, bool], sure: float) -> bool | None:
-    asked = [cell for cell in claim if cell in HEAD]  # the middle is never told of
+    asked = [cell for cell in claim if cell in HEAD]  # nobody mentions the middle
     said = {cell: shown for cell in asked if (shown := _shown(read, cell, sure)) is not None}
     if any(claim[cell] != shown for cell, shown in said.items()):
         return False

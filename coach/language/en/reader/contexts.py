@@ -1,4 +1,4 @@
-"""What the reader is told of the moment, in front of the answer."""
+"""The context of the moment that the reader gets in front of the answer."""
 
 from __future__ import annotations
 
@@ -15,10 +15,10 @@ _WORDS: Final = {
 
 
 def context(moment: str, piece: Sequence[str] = ()) -> str:
-    """The words for a moment; for a piece with its colours (roles) in the order of the usual arrangement."""
+    """The words for a moment, and for a piece with its colours (roles), in the order of the usual arrangement."""
     return " ".join((_WORDS[moment], *sorted(piece)))
 
 
 def moment(asked: str, scene: Scene) -> str:
-    """The moment of a question; those of the kind "other" by what they are about."""
+    """The moment of a question; for the kind "other", its subject."""
     return scene.about if asked == "other" and scene.about in _WORDS else asked

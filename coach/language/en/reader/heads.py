@@ -1,8 +1,8 @@
-"""What the reader can tell of an answer: a probability for every class of each of these heads.
+"""What the reader can tell about an answer: a probability for every class of each of these heads.
 
-The trainer and the reader share this list. A head is one question about the whole answer with one class for each reply;
-the first class is always that nothing is said of it. Colours are named by the face that is theirs: the row
-"yellow, green" has U at 0 and F at 1. Tags are the same for each word.
+The trainer and the reader share this list. A head is one question about the whole answer with one class per reply; the
+first class always means that nothing is said about it. Colours are named by their face: the row "yellow, green" has U
+at 0 and F at 1. Tags are the same for each word.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ CELLS: Final = (*TOP, *SIDES)
 EDGES: Final = ("UF", "UR", "UB", "UL", "DF", "DR", "DB", "DL", "FR", "FL", "BR", "BL")
 CORNERS: Final = ("UFR", "UFL", "UBR", "UBL", "DFR", "DFL", "DBR", "DBL")
 FACES: Final = ("U", "D", "F", "B", "R", "L")
-"""The order of these classes, as of all here, belongs to the trained model, not to the cube."""
+"""The order of these classes, like all orders here, belongs to the trained model, not to the cube."""
 STEPS: Final = STEP_IDS
 COMMANDS: Final = (
     "yes", "no", "unsure", "next", "ready", "done", "repeat", "restart-run", "back", "wait", "resume", "slower",
@@ -30,16 +30,16 @@ MOST_PEOPLE: Final = 60
 MOST_STICKERS: Final = 9
 UNSAID: Final = ""
 NOTHING: Final = "nothing"
-"""The command of an answer that is not for the coach; that of one that only tells something is UNSAID."""
+"""The command of an answer that is not for the coach; an answer that only tells something has UNSAID."""
 SHOWN, HIDDEN = "shown", "hidden"
 UNSEEN: Final = "unseen"
-"""What somebody says of a sticker whose colour they cannot tell."""
+"""A sticker whose colour the learner cannot tell."""
 _CASES: Final = ("home", "home-right", "home-wrong", "all", "half", *(f"all-but-{few}" for few in range(1, 7)))
 
 
 @dataclass(frozen=True)
 class Head:
-    """One question about an answer, with its classes; `start` is where they begin in the row of all classes."""
+    """One question about an answer, with its classes; `start` is their offset in the row of all classes."""
 
     name: str
     classes: tuple[str, ...]
@@ -47,11 +47,11 @@ class Head:
 
     @property
     def span(self) -> slice:
-        """Where its classes stand in the row of all classes."""
+        """The slice of its classes in the row of all classes."""
         return slice(self.start, self.start + len(self.classes))
 
     def at(self, value: str) -> int:
-        """Where a class stands in the row of all classes. ValueError for an unknown one."""
+        """The index of a class in the row of all classes. ValueError for an unknown one."""
         return self.start + self.classes.index(value)
 
 
@@ -81,7 +81,7 @@ def _heads() -> tuple[Head, ...]:
 HEADS: Final = _heads()
 HEAD: Final = {head.name: head for head in HEADS}
 CLASSES: Final = HEADS[-1].span.stop
-"""How many classes all heads have together."""
+"""The number of classes of all heads together."""
 
 TURNS: Final = tuple(f"{face}{sign}" for face in "UDFBRL" for sign in ("", "'", "2"))
 TAGS: Final = (UNSAID, *TURNS)

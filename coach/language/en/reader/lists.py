@@ -1,4 +1,4 @@
-"""From chances to a row of colours or a sequence of turns."""
+"""From probabilities to a row of colours or a sequence of turns."""
 
 from __future__ import annotations
 
@@ -18,16 +18,16 @@ _ALL = frozenset({
     "nothing", "same", "solid", "entire", "completely", "totally", "everywhere",
 })  # fmt: skip
 _FEW, _ONE = 4, 0.5
-"""So few words with one colour ("it's blue") may tell of one sticker: then it is not so sure that all have it."""
+"""This few words with one colour ("it's blue") may be about one sticker, so that all have it is less sure."""
 UNKNOWN = "?"
-"""Stands for a sticker of which the learner cannot tell the colour."""
+"""Stands for a sticker whose colour the learner cannot tell."""
 
 
 def colours(
     read: Read, words: Sequence[str], names: Mapping[str, str], asked: int
 ) -> tuple[Meaning | None, float]:
-    """The colours of a row of `asked` stickers, with the chance: of those that were named in `words` (roles). `names`
-    are the learner's words for the faces."""
+    """The colours of a row of `asked` stickers, limited to those named in `words` (roles), with the probability.
+    `names` are the learner's words for the faces."""
     if plain := _plainly(words, asked):
         return Meaning(colours=tuple(names[face] for face in plain)), 1.0
     named = [value in (UNSAID, UNSEEN) or is_named(value, words) for value in HEAD["at-0"].classes]
@@ -43,7 +43,7 @@ def colours(
 
 
 def _is_one_of_many(words: Sequence[str], said: Sequence[str]) -> bool:
-    """Whether a few words name one colour, and nothing tells that all stickers have it."""
+    """Whether a few words name one colour, and nothing says that all stickers have it."""
     bare = [re.sub(r"\W", "", word.casefold()) for word in words]
     named = [word for word in bare if any(role in word for role in USUAL_COLOURS.values())]
     alike = UNSAID not in said and len(set(said)) == 1
@@ -51,10 +51,10 @@ def _is_one_of_many(words: Sequence[str], said: Sequence[str]) -> bool:
 
 
 def agrees(words: Sequence[str], claimed: Sequence[str]) -> bool | None:
-    """Whether the colours that `words` (roles) name are those of a row that was claimed; None where they leave it open.
+    """Whether the colours named in `words` (roles) are those of the claimed row; None if that is open.
 
-    Who repeats the row says that it is so, however they go on; "it's yellow" affirms three yellow ones. Denials are
-    left to the reader.
+    A learner who repeats the row confirms it, whatever else they say; "it's yellow" confirms three yellow ones. Denials
+    are left to the reader.
     """
     named = [role for word in words for role in USUAL_COLOURS.values() if role in word.casefold()]
     if not named or any(_DENIES.search(word.casefold()) for word in words):
@@ -65,18 +65,18 @@ def agrees(words: Sequence[str], claimed: Sequence[str]) -> bool | None:
 
 
 def _runs(colours: Sequence[str]) -> list[str]:
-    """The colours in their order, each run of the same once."""
+    """The colours in order, with runs of the same colour reduced to one."""
     return [colour for at, colour in enumerate(colours) if not at or colours[at - 1] != colour]
 
 
 def _plainly(words: Sequence[str], asked: int) -> list[str]:
-    """The faces of a row told in so many colours and not a word more: this needs no learning."""
+    """The faces of a row told with exactly one colour word per sticker: this needs no learning."""
     bare = [word.strip(".,;!").casefold() for word in words]
     faces = [face for word in bare for face, role in USUAL_COLOURS.items() if role == word]
     return faces if len(faces) == len(bare) == asked else []
 
 
 def turns(read: Read) -> tuple[Meaning | None, float]:
-    """The turns said aloud, with the chance."""
+    """The turns said aloud, with the probability."""
     said = tuple(TAGS[tag] for tag in read.tags.argmax(1) if tag)
     return (Meaning(turns=said) if said else None), float(np.exp(read.tags.max(1).sum()))

@@ -1,4 +1,4 @@
-"""The learned network: the words of an answer to the probability of every class and tag."""
+"""The learned network: from the words of an answer to the probability of every class and tag."""
 
 from __future__ import annotations
 
@@ -14,29 +14,29 @@ from coach.language.en.reader.heads import HEAD, HEADS
 
 FOLDER: Final = Path(__file__).parent
 _LONGEST = 96  # pieces, as in training
-_OPTIONS: Final = {"session.disable_quant_qdq": "1"}  # weights become floats once, when it is loaded
+_OPTIONS: Final = {"session.disable_quant_qdq": "1"}  # convert the weights to floats once, on loading
 
 Chances = NDArray[np.float32]
 
 
 @dataclass(frozen=True)
 class Read:
-    """What the network makes of an answer: logs of chances."""
+    """The network's output for an answer: log probabilities."""
 
     classes: Chances  # of every class of every head
     tags: Chances  # words x tags
 
     def of(self, head: str) -> Chances:
-        """The logs of the chances of a head's classes."""
+        """The log probabilities of a head's classes."""
         return self.classes[HEAD[head].span]
 
     def log(self, head: str, value: str) -> float:
-        """The log of the chance that the answer says `value` there."""
+        """The log probability that the answer says `value` for this head."""
         return float(self.classes[HEAD[head].at(value)])
 
 
 class Network:
-    """The model and its tokenizer. About 90 MB of memory, one core. Raises OSError where its files are not there."""
+    """The model and its tokenizer. About 90 MB of memory, one core. Raises OSError if its files are missing."""
 
     def __init__(self, folder: Path = FOLDER) -> None:
         import onnxruntime
@@ -53,7 +53,7 @@ class Network:
         self._tokenizer: Any = Tokenizer.from_file(str(folder / "tokenizer.json"))
 
     def read(self, context: str, words: Sequence[str]) -> Read:
-        """What `words` say in answer to what `context` tells of the moment."""
+        """Read `words` as an answer in the moment described by `context`."""
         coded = self._tokenizer.encode(context.split(), list(words), is_pretokenized=True)
         length = min(len(coded.ids), _LONGEST)
         pieces = np.array([coded.ids[:length]], np.int64)
@@ -66,7 +66,7 @@ class Network:
 
 
 def _first_pieces(coded: Any, length: int, words: int) -> list[int]:
-    """The place of the first piece of each word; the last place for words that were not read."""
+    """The index of the first piece of each word; the last index for words that were cut off."""
     places: dict[int, int] = {}
     for place in range(length):
         if coded.type_ids[place] == 1 and coded.word_ids[place] is not None:
@@ -75,6 +75,6 @@ def _first_pieces(coded: Any, length: int, words: int) -> list[int]:
 
 
 def _logs(logits: Chances) -> Chances:
-    """Logits to logs of chances, along the last axis."""
+    """Logits to log probabilities, along the last axis."""
     shifted = logits - logits.max(-1, keepdims=True)
     return np.asarray(shifted - np.log(np.exp(shifted).sum(-1, keepdims=True)), np.float32)

@@ -1,4 +1,4 @@
-"""From chances to where a piece is and how it lies."""
+"""From probabilities to where a piece is and how it lies."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ from coach.language.meaning import USUAL_COLOURS, Meaning, Scene
 
 _CLEAR: Final = 0.8
 _NAMED_FOR_NOTHING: Final = 0.2
-"""The weight of a colour being named and nothing said of where it faces, beside its being named for that."""
+"""The relative weight of a colour that is named without saying where it faces."""
 _FACE_OF_ROLE: Final = {role: face for face, role in USUAL_COLOURS.items()}
 
 
 class Placements:
-    """A piece, by the faces of its home: all ways in which it can lie, and what can be said of them."""
+    """A piece, given by the faces of its home: all ways in which it can lie, and what can be said about them."""
 
     def __init__(self, home: tuple[str, ...]) -> None:
         self.home = home
@@ -45,7 +45,7 @@ class Placements:
         self.space = Space(said)
 
     def _which(self, holds, head: str) -> Flags:  # type: ignore[no-untyped-def]
-        """For each class of a head the ways in which it is true; that nothing is said leaves all."""
+        """For each class of a head, the ways that agree with it; the class for nothing said agrees with all."""
         values = HEAD[head].classes[1:]
         rows = [[bool(holds(value, position, lies)) for position, lies in self._ways] for value in values]
         return np.array([[True] * len(self._ways), *rows])
@@ -56,7 +56,7 @@ class Placements:
         return at_home and (value == "home" or value == ("home-right" if right else "home-wrong"))
 
     def read(self, read: Read, words: Sequence[str], scene: Scene) -> list[tuple[Meaning | None, float]]:
-        """What `words` (roles) say, likeliest first, with chances."""
+        """What `words` (roles) say, likeliest first, with probabilities."""
         names = scene.colours
         logs = [np.where(self._kind, read.of("place"), -np.inf), read.of("layer"), read.of("case")]
         logs += self._shows(read, words)
@@ -68,13 +68,13 @@ class Placements:
         return [*told, (None, contradicted)]
 
     def _expected(self, scene: Scene) -> NDArray[np.float64]:
-        """For each way a weight by whether the coach believes that the piece can lie so."""
+        """A prior weight for each way, by whether the coach believes that the piece can lie like that."""
         seen = [{own: scene.seen.get(place) for own, place in each.items()} for each in self._stickers]
         fits = [all(word in (None, scene.colours[own]) for own, word in each.items()) for each in seen]
         return np.where(fits, 1.0, UNEXPECTED)
 
     def _only_where(self, chances: NDArray[np.float64]) -> list[tuple[Meaning | None, float]]:
-        """The place, where all likely readings have the same and differ in how the piece lies."""
+        """Only the place, if the likely readings agree on it and differ in how the piece lies."""
         at: dict[str, float] = {}
         for group, chance in enumerate(chances):
             positions = {self._ways[way][0] for way in np.nonzero(self.space.left[group])[0]}
@@ -85,11 +85,11 @@ class Placements:
         return [(Meaning(place=position), at[position])] if at[position] >= _CLEAR else []
 
     def _shows(self, read: Read, words: Sequence[str]) -> list[NDArray[np.float32]]:
-        """The logs for where each colour faces: where some of the piece's are named, nothing is said of the others, and
-        of those themselves more likely something than nothing."""
+        """The log probabilities of where each colour faces: if some of the piece's colours are named, nothing is said
+        about the others, and probably something about these."""
         named = [is_named(own, words) for own in self.home]
         logs = [read.of(f"shows-{own}") for own in self.home]
-        first = np.arange(len(logs[0])) == 0  # that nothing is said
+        first = np.arange(len(logs[0])) == 0  # the class for nothing said
         unsaid = np.where(first, np.float32(0), np.float32(-np.inf))
         if not any(named):
             return logs
@@ -103,13 +103,13 @@ class Placements:
 
 
 def _likelier(log: NDArray[np.float32], unlikely: Flags) -> NDArray[np.float32]:
-    """The logs of the same chances with some of them made less likely."""
+    """The log probabilities after making some classes less likely."""
     chances = np.exp(log) * np.where(unlikely, _NAMED_FOR_NOTHING, 1.0)
     return np.asarray(np.log(chances / chances.sum()), np.float32)
 
 
 def _place(position: str, face: str) -> str:
-    """The name of the sticker of a position that lies on a face."""
+    """The name of the sticker of a position on a given face."""
     return next(name for name in map(PLACE_NAMES.__getitem__, POSITIONS[position]) if name[0] == face)
 
 
@@ -118,7 +118,7 @@ def _layer(position: str) -> str:
 
 
 def of_any_piece(read: Read, names: Mapping[str, str]) -> tuple[Meaning | None, float]:
-    """What is said of a piece that is not known: its place and which way its colours face, as they were said."""
+    """What is said about an unknown piece: its place and where its colours face, exactly as said."""
     heads = ["place", *(f"shows-{own}" for own in FACES)]
     said = [HEAD[head].classes[read.of(head).argmax()] for head in heads]
     chance = float(np.exp(sum(read.of(head).max() for head in heads)))
@@ -126,9 +126,9 @@ def of_any_piece(read: Read, names: Mapping[str, str]) -> tuple[Meaning | None, 
     return Meaning(place=said[0] or None, shows=shows), chance
 
 
-@lru_cache(maxsize=72)  # 12 edges and 8 corners, their colours in any order
+@lru_cache(maxsize=72)  # 12 edges and 8 corners with their colours in any order
 def placements(roles: Sequence[str]) -> Placements | None:
-    """The piece with these colours (roles); None where they are those of no piece."""
+    """The piece with these colours (roles); None if no piece has them."""
     faces = sorted(_FACE_OF_ROLE[role] for role in roles if role in _FACE_OF_ROLE)
     home = next((name for name in (*EDGES, *CORNERS) if sorted(name) == faces), None)
     return Placements(turning_order(home)) if home else None

@@ -1,4 +1,4 @@
-"""What an answer may mean, with chances: the network's view of it, brought together for the moment."""
+"""The possible meanings of an answer, with probabilities: combines the network's outputs for the moment."""
 
 from __future__ import annotations
 
@@ -21,9 +21,9 @@ from coach.language.questions import BETWEEN
 
 _LOOKS: Final = ("look-top-edges", "look-top-corners")
 _BESIDE: Final = frozenset((UNSAID, "correct"))
-"""Commands that say no more than that something is told; whoever tells part of it may be unsure of the rest."""
+"""Commands that only say that something is told; a learner who tells part of it may be unsure of the rest."""
 _INSTEAD: Final = {("step", "unsure"): "read", ("continue", "resume"): "yes", ("return", "resume"): "yes"}
-"""What a command comes to in a moment: who does not know where they are has the cube read."""
+"""What a command amounts to in a moment: if the learner does not know the step, the cube is read."""
 _ALL_UP: Final = dict.fromkeys((*EDGES, *CORNERS), True)
 _PLACED: Final = 0.9
 _LONG: Final = 4
@@ -33,8 +33,8 @@ _NAMED: Final = 0.9
 
 
 def readings(network: Network, text: str, asked: Question, scene: Scene) -> Weighted:
-    """What `text` may mean as an answer to `asked`, likeliest first, with chances that add up to at most 1. None
-    stands for what is not for the coach, or tells nothing of use."""
+    """The possible meanings of `text` as an answer to `asked`, likeliest first, with probabilities that add up to at
+    most 1. None stands for an answer that is not for the coach, or of no use."""
     words = in_roles(text, scene)
     if not any(letter.isalpha() or (letter.isdigit() and asked in _COUNTED) for word in words for letter in word):
         return [(None, 1.0)]
@@ -43,10 +43,10 @@ def readings(network: Network, text: str, asked: Question, scene: Scene) -> Weig
     read = network.read(contexts.context(moment, piece), words)
     told = _told(read, words, moment, scene, piece)
     if moment in BETWEEN and len(words) > _LONG and _is_placed(network, words):
-        return [(None, _PLACED)]  # where a piece is tells nothing of a turn
+        return [(None, _PLACED)]  # where a piece is says nothing about a turn
     commanded = _commanded(read, moment)
     if moment in BETWEEN and claims.asks(bare := claims.bare(words)) and "next" not in bare:
-        # who asks something has not said that a turn is done, whatever the words are
+        # a question does not say that a turn is done, whatever its words
         done = [said is not None and has(said.command, Trait.DONE) for said, _ in commanded]
         commanded = [(said, chance / 2 if so else chance) for (said, chance), so in zip(commanded, done, strict=True)]
     if moment == "claim":
@@ -54,28 +54,28 @@ def readings(network: Network, text: str, asked: Question, scene: Scene) -> Weig
             return [(so, claims.COMPARED)]
         commanded = claims.with_doubt(read, words, scene, commanded)
     untold = not any(meaning and chance > _TOLD for meaning, chance in told)
-    if asked == "piece" and scene.about == "placed" and untold:  # whether the piece before it is in may be answered
+    if asked == "piece" and scene.about == "placed" and untold:  # the answer may be whether the previous piece is in
         verdict = _commanded(network.read(contexts.context("claim"), words), "claim")
         commanded += [each for each in verdict if each[0] in (claims.YES, claims.NO) and each[1] > _TOLD]
     return sorted(added([*told, *commanded]), key=lambda each: -each[1])
 
 
 def _is_placed(network: Network, words: Sequence[str]) -> bool:
-    """Whether words tell where a piece is and how it lies."""
+    """Whether the words say where a piece is and how it lies."""
     read = network.read(contexts.context("piece"), words)
     heads = ("place", "shows-D")
     return all(1 - np.exp(read.log(head, UNSAID)) > _PLACED for head in heads)
 
 
 def named_step(network: Network, text: str, scene: Scene) -> str | None:
-    """The step that is named or described within something else; None where none surely is."""
+    """The step that is named or described within another answer; None if none surely is."""
     read = network.read(contexts.context("step"), in_roles(text, scene))
     step, chance = max(_of_head(read, "step"), key=lambda each: each[1], default=("", 0.0))
     return step if chance > _NAMED else None
 
 
 def added(told: Weighted) -> Weighted:
-    """The same with equal meanings together; one that says nothing is None."""
+    """The same with equal meanings added up; an empty meaning becomes None."""
     found: Weighted = []
     for meaning, chance in told:
         meaning = meaning if meaning else None
@@ -88,7 +88,7 @@ def added(told: Weighted) -> Weighted:
 
 
 def _commanded(read: Read, moment: str) -> Weighted:
-    """The commands that may be meant, with what they say of the top."""
+    """The possible commands, with what they say about the top."""
     chances = np.exp(read.of("command").astype(float))
     names = HEAD["command"].classes
     told: Weighted = []
@@ -104,7 +104,7 @@ def _commanded(read: Read, moment: str) -> Weighted:
 
 
 def _told(read: Read, words: Sequence[str], moment: str, scene: Scene, piece: tuple[str, ...]) -> Weighted:
-    """What may be told that is asked for."""
+    """The possible answers to what is asked for."""
     plain = float(np.exp(read.log("command", UNSAID)))
     if moment in _LOOKS:
         corrected = float(np.exp(read.log("command", "correct")))
@@ -135,13 +135,13 @@ def _times(told: Weighted, chance: float) -> Weighted:
 
 
 def _of_head(read: Read, name: str) -> list[tuple[str, float]]:
-    """The likeliest classes of a head but that nothing is said."""
+    """The likeliest classes of a head, leaving out the one for nothing said."""
     chances = np.exp(read.of(name).astype(float))
     return [(HEAD[name].classes[at], float(chances[at])) for at in np.argsort(-chances)[:3] if at]
 
 
 def _look(looks: Weighted, plain: float, corrected: float) -> Weighted:
-    """The top as it is told; a bare "correct" tells nothing of it."""
+    """The top as told; a bare "correct" says nothing about it."""
     told: Weighted = []
     for meaning, chance in looks:
         told.append((meaning, chance * plain))

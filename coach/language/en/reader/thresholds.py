@@ -1,6 +1,6 @@
-"""How sure a reading must be: above one confidence the coach acts on it, between two it asks whether that is meant.
+"""How sure a reading must be: above one confidence the coach acts on it, between the two it asks for confirmation.
 
-Chosen on six speakers who were kept apart for this (models/answers-en/calibration; `scripts/bench answers` shows them).
+Chosen on six speakers held out for this (models/answers-en/calibration; `scripts/bench answers` shows them).
 """
 
 from __future__ import annotations
@@ -19,17 +19,17 @@ _ACT: Final = {
 _USUAL: Final = 0.35
 _TOLD: Final = ("look", "piece", "list")
 _MIXED: Final = 0.7
-"""Of what is told by voice. Of 164 answers of the calibration speakers 79.3% are right from there on and 0.6% wrong,
-72.6 and 0.6 with the chances for what is typed, 81.7 and 2.4 from 0.65 on."""
+"""Act on a spoken answer from this confidence on. Of 164 answers of the calibration speakers 79.3% are right at this
+value and 0.6% wrong, 72.6 and 0.6 with the values for typed answers, 81.7 and 2.4 at 0.65."""
 _ASK: Final = {"list": 1.0, "grave after a call": 0.8, "correct": 0.9}
-"""From which chance something is asked about, where that is not the usual one. A row is sooner told again than said no
-to; who has only done what was called is not to be asked whether it went wrong, nor who wonders whether their answer was
-wrong."""
+"""Ask for confirmation from this confidence on, if it differs from the usual one. A row is sooner told again than
+denied. A learner who has only done the called turn must not be asked whether it went wrong, nor one who wonders whether
+their answer was wrong."""
 
 
 def thresholds(asked: Question, meaning: Meaning | None, writings: int = 1) -> tuple[float, float]:
-    """From which chance a meaning is acted on, and from which it is asked about, where the answer was written down in
-    so many ways: those that are misheard take from the chance of what is right."""
+    """The confidence from which a meaning is acted on, and the one from which it is confirmed, given the number of
+    writings: misheard writings lower the confidence in the right meaning."""
     kind = _kind(asked, meaning)
     act = _MIXED if writings > 1 and kind in _TOLD else _ACT[kind]
     return act, _ASK.get(kind, _USUAL)
@@ -41,7 +41,7 @@ def _kind(asked: Question, meaning: Meaning | None) -> str:
         return "piece"
     if command is not None:
         if command == "no" and asked == "claim":
-            return "no to a claim"  # it sets off a search
+            return "no to a claim"  # it starts a search
         if command == "done-top":
             return command
         if has(command, Trait.GRAVE):
@@ -53,7 +53,7 @@ def _kind(asked: Question, meaning: Meaning | None) -> str:
 
 
 def _grave(asked: Question, command: Command) -> str:
-    """After a call nobody was asked: whoever swears there has not said that a turn went wrong."""
+    """After a call nothing was asked, so swearing does not mean that a turn went wrong."""
     if asked in BUSY:
         return "grave after a call"
     return "correct" if command == "correct" else "grave"

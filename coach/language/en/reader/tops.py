@@ -1,4 +1,4 @@
-"""From chances to what was said of the top, as far as the pieces asked about go."""
+"""From probabilities to what was said about the top, for the pieces asked about."""
 
 from __future__ import annotations
 
@@ -17,8 +17,8 @@ from coach.language.meaning import Meaning
 
 EDGES: Final = {"U1": ("B1",), "U3": ("L1",), "U5": ("R1",), "U7": ("F1",)}
 CORNERS: Final = {"U0": ("L0", "B2"), "U2": ("B0", "R2"), "U8": ("R0", "F2"), "U6": ("F0", "L2")}
-"""The top stickers with the other stickers of their pieces, for corners the one a clockwise twist brings the colour to
-first."""
+"""The top stickers with the other stickers of their pieces; for corners, first the one to which a clockwise twist moves
+the colour."""
 _SHAPES: Final = {
     "dot": ((),), "cross": (("U1", "U3", "U5", "U7"),), "line": (("U1", "U7"), ("U3", "U5")),
     "corner": (("U1", "U3"), ("U1", "U5"), ("U7", "U3"), ("U7", "U5")),
@@ -32,12 +32,12 @@ Look = tuple[Meaning | None, float]
 
 
 class TopPieces:
-    """One kind of pieces of the top: its worlds, and what can be said of them."""
+    """One kind of pieces on top: its worlds, and what can be said about them."""
 
     def __init__(self, pieces: Mapping[str, tuple[str, ...]], count: str) -> None:
         self._pieces, self._count = pieces, count
         ways = len(next(iter(pieces.values()))) + 1
-        self._worlds = list(product(range(ways), repeat=len(pieces)))  # for each piece which sticker is the colour's
+        self._worlds = list(product(range(ways), repeat=len(pieces)))  # which sticker of each piece is the colour's
         self._cells = {
             sticker: np.array([world[at] == way for world in self._worlds])
             for at, (cell, others) in enumerate(pieces.items())
@@ -53,7 +53,7 @@ class TopPieces:
         self.likely = np.where(possible, 1.0, _IMPOSSIBLE)
 
     def _of_piece(self, at: int, ways: int) -> Flags:
-        """Every set of ways in which a piece may be left, as its number in bits."""
+        """Every set of ways in which a piece may be left, encoded as bits."""
         return np.array([[bool(left >> world[at] & 1) for world in self._worlds] for left in range(1, 2**ways)])
 
     def _shaped(self, shape: str) -> Flags:
@@ -63,8 +63,8 @@ class TopPieces:
         return np.asarray(np.any(tops, 0), np.bool_)
 
     def read(self, read: Read, seen: Mapping[str, bool]) -> list[Look]:
-        """What was said, likeliest first, with chances; None for what contradicts itself. `seen` are stickers of which
-        the coach believes to know whether they show the colour."""
+        """What was said, likeliest first, with probabilities; None for a contradiction. `seen` maps stickers to whether
+        the coach believes that they show the colour."""
         logs = [_piece_logs(read, (cell, *others)) for cell, others in self._pieces.items()]
         logs.append(read.of(self._count))
         if self._count == "edges":
@@ -77,12 +77,12 @@ class TopPieces:
         return [*told, (None, contradicted)]
 
     def _expected(self, seen: Mapping[str, bool]) -> NDArray[np.float64]:
-        """For each world a weight by whether it is as the coach believes."""
+        """A prior weight for each world, by whether it agrees with what the coach believes."""
         held = [self._cells[cell] == shown for cell, shown in seen.items() if cell in self._cells]
         return np.where(np.all(held, 0), 1.0, UNEXPECTED) if held else np.ones(len(self._worlds))
 
     def _roughly(self, chances: NDArray[np.float64]) -> Look | None:
-        """What the likely readings have in common of the top stickers, where none of them is clear by itself."""
+        """What the likely readings say in common about the top stickers, if none is clear by itself."""
         shown = np.array([self._cells[cell] for cell in self._pieces])  # pieces x worlds
         left = self.space.left & self.space.left.any(1, keepdims=True)
         some = left.any(1)
@@ -100,7 +100,7 @@ class TopPieces:
         return (Meaning(dict.fromkeys(sure, True)), min(sure.values())) if sure else None
 
     def _meant(self, left: Flags) -> Meaning:
-        """What is settled where these worlds are left."""
+        """What is settled if these worlds are left."""
         look = {sticker: bool(shown[left][0]) for sticker, shown in self._cells.items() if len(set(shown[left])) == 1}
         if self._count == "edges":
             look = {cell: shown for cell, shown in look.items() if cell in self._pieces}
@@ -115,7 +115,7 @@ class TopPieces:
 
 
 def _piece_logs(read: Read, stickers: tuple[str, ...]) -> NDArray[np.float32]:
-    """The log of the chance of every set of ways in which a piece is left by what is said of its stickers."""
+    """The log probability of every set of ways that the statements about a piece's stickers leave."""
     ways = len(stickers)
     chances = np.zeros(2**ways)
     logs = [read.of(sticker) for sticker in stickers[: ways if ways > 2 else 1]]
@@ -130,7 +130,7 @@ def _sets(ways: int, told: int) -> tuple[tuple[int, tuple[int, ...]], ...]:
 
 
 def _each_set(ways: int, told: int) -> Iterator[tuple[int, tuple[int, ...]]]:
-    """What each way of telling of the stickers leaves, as bits; who says two things at once leaves nothing (0)."""
+    """What each combination of statements about the stickers leaves, as bits; a contradiction leaves nothing (0)."""
     classes = HEAD["U1"].classes
     for values in product(range(len(classes)), repeat=told):
         left = 2**ways - 1

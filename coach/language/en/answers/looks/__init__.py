@@ -1,9 +1,8 @@
-"""Answers to the two looks at the top, made by the million: a legal top, what somebody tells of it, how they word it.
+"""Generates millions of answers to the two looks at the top: a legal top, what is told about it, and how it is worded.
 
-The labels are of what is said and what follows within the answer (see looks_top); a part that is taken back is not in
-them. A bare list that answers "which ones?" is complete,
-the others are then told as not (see looks_lists). About three
-in ten answers leave something open.
+The labels cover what is said and what follows within the answer (see looks_top), but not what is taken back. A bare
+list that answers "which ones?" is complete, so the others are labelled as not shown (see looks_lists). About three in
+ten answers leave something open.
 """
 
 from __future__ import annotations
@@ -30,12 +29,12 @@ from coach.language.en.answers.looks.top import (
 from coach.language.en.answers.phrasing import tidy
 from coach.language.en.answers.sample import Sample
 
-_SIMPLE = 0.3  # in few words, by a plain speaker
-_INCOMPLETE = 0.43  # of the others
+_SIMPLE = 0.3  # share told in few words, by a plain speaker
+_INCOMPLETE = 0.43  # share of the others
 _FIRM = 0.09
-_SLIPPED = 0.1  # about a top that no whole cube has
+_SLIPPED = 0.1  # share about a top that no whole cube has
 _BESIDE = 0.12
-_PLAIN = 0.3  # with nothing said around it
+_PLAIN = 0.3  # share with nothing said around it
 
 
 def looks(random: Random) -> Sample:
@@ -44,7 +43,7 @@ def looks(random: Random) -> Sample:
 
 
 def look_and_top(random: Random) -> tuple[Top, Sample]:
-    """An answer with the top that was looked at."""
+    """A top, and an answer about it."""
     kind = EDGE_LOOK if random.random() < 0.5 else CORNER_LOOK
     top = some_top(random)
     if random.random() < _SLIPPED:
@@ -63,7 +62,7 @@ def look_and_top(random: Random) -> tuple[Top, Sample]:
 
 
 def _of_slipped(random: Random, top: Top, kind: LookKind) -> tuple[Top, Sample]:
-    """An answer about a top that no cube with whole layers below has."""
+    """A top that no cube with whole layers below has, and an answer about it."""
     speaker = Speaker(random)
     text = looks_slipped.complete(speaker, top, kind).text
     if speaker.chance(0.5):
@@ -91,7 +90,7 @@ def _answer(speaker: Speaker, top: Top, kind: LookKind, complete: bool) -> Claus
 
 
 def _with_others(speaker: Speaker, top: Top, kind: LookKind, told: Clause) -> Clause:
-    """Edges told where corners were asked about, or the other way round, or where a piece has its colour instead."""
+    """Adds edges if corners were asked about, or the other way round, or says where a piece has its colour instead."""
     if top.down(kind) and speaker.chance(0.3):
         on_its_side = looks_edges.on_its_side if kind is EDGE_LOOK else looks_corners.on_its_side
         return told.then(on_its_side(speaker, top), ". ")
@@ -109,7 +108,7 @@ def _with_others(speaker: Speaker, top: Top, kind: LookKind, told: Clause) -> Cl
 
 
 def _first_try(speaker: Speaker, kind: LookKind) -> str:
-    """An answer about some other top, to be taken back."""
+    """An answer about some other top, which is then taken back."""
     slips, speaker.slips = speaker.slips, 0
     text = _answer(speaker, some_top(speaker.random), kind, complete=speaker.chance(0.6)).text
     speaker.slips = slips

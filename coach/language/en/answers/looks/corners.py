@@ -1,4 +1,4 @@
-"""What speakers say of the four corners on top: pairs, diagonals, sides, and all that lists can say."""
+"""What speakers say about the four corners on top: pairs, diagonals, sides, and everything that lists can say."""
 
 from __future__ import annotations
 
@@ -106,7 +106,7 @@ def _diagonal(speaker: Speaker, top: Top, up: list[str]) -> Clause:
 
 
 def _relative(speaker: Speaker, top: Top) -> Clause:
-    """One of a pair by its place, the other from there."""
+    """One of a pair by its place, the other relative to it."""
     a, b = speaker.mixed(top.up(CORNER_LOOK))
     if ACROSS[a] == b:
         return _diagonal(speaker, top, [a, b])
@@ -131,7 +131,7 @@ def _relative(speaker: Speaker, top: Top) -> Clause:
 
 
 def _lone(speaker: Speaker, top: Top) -> Clause:
-    """The only one, by its two sides in turn."""
+    """A single corner, by its two sides one after the other."""
     (cell,) = top.up(CORNER_LOOK)
     first, second = speaker.mixed(list(SIDES[cell]))
     (short, at), (other, _) = speaker.side(first), speaker.side(second)
@@ -209,7 +209,7 @@ def _all(speaker: Speaker, top: Top) -> Clause:
 
 
 def _relation_alone(speaker: Speaker, top: Top) -> Clause:
-    """Two, and how they lie to each other, but not where."""
+    """Two corners, with their relation to each other but not their places."""
     up = top.up(CORNER_LOOK)
     relation = (
         "diagonal|on a diagonal|across from each other|crossed|opposite each other|not neighbours|catty-corner"
@@ -239,7 +239,7 @@ def _one_on_a_side(speaker: Speaker, top: Top) -> Clause:
 
 
 def _one_side(speaker: Speaker, top: Top) -> Clause:
-    """Both corners of one side, the others being left open."""
+    """Both corners of one side, leaving the others open."""
     alike = [side for side in "BRFL" if len({top.shows[cell] for cell in _on(side)}) == 1]
     if not alike:
         return opened.some_not(speaker, top, CORNER_LOOK)
@@ -268,7 +268,7 @@ def _on(side: str) -> list[str]:
 
 
 def on_its_side(speaker: Speaker, top: Top) -> Clause:
-    """Where corners that are not right have their colour: one of them, or those on one side."""
+    """Where incorrect corners have their colour: one of them, or those on one side."""
     wrong = top.down(CORNER_LOOK)
     cell = pick(speaker.random, wrong)
     side = next(side for side in SIDES[cell] if top.shows[STICKER[cell, side]])
@@ -296,7 +296,7 @@ def on_its_side(speaker: Speaker, top: Top) -> Clause:
 
 
 def all_sides(speaker: Speaker, top: Top) -> Clause:
-    """No corner is right, and where each of them has its colour."""
+    """No corner is right; says where each of them has its colour."""
     parts = []
     told: dict[str, bool] = {}
     for cell in speaker.mixed(CORNERS):
@@ -369,7 +369,7 @@ def incomplete(speaker: Speaker, top: Top) -> Clause:
 
 
 def beside(speaker: Speaker, top: Top) -> Clause:
-    """What is said of the corners where they were not asked about."""
+    """What is said about the corners without being asked."""
     up = top.up(CORNER_LOOK)
     if len(up) in (0, 4):
         words = (

@@ -1,4 +1,4 @@
-"""What speakers say of the four edges on top: shapes and how they lie, and all that lists can say."""
+"""What speakers say about the four edges on top: shapes and their direction, and everything that lists can say."""
 
 from __future__ import annotations
 
@@ -89,7 +89,7 @@ _ALL: Final = (
 
 
 def _named(speaker: Speaker, shape: str) -> str:
-    """The shape with its article, or without."""
+    """The shape, with or without its article."""
     name = speaker.say(_NAMES[shape])
     article = "" if name.startswith(("half", "L lying")) else ("an " if name[0] in "aeoL" else "a ")
     if speaker.manner in ("foreign", "clipped") and speaker.chance(0.6):
@@ -102,7 +102,7 @@ def _named(speaker: Speaker, shape: str) -> str:
 
 
 def _way(speaker: Speaker, top: Top) -> str:
-    """How the line lies."""
+    """The direction of the line."""
     across = top.shows["U3"]
     if speaker.chance(0.3):
         a, b = speaker.mixed(top.up(EDGE_LOOK))
@@ -136,7 +136,7 @@ def _line(speaker: Speaker, top: Top) -> Clause:
 
 
 def _shape(speaker: Speaker, shape: str) -> str:
-    """The shape, now and then after another one that is taken back."""
+    """The shape, sometimes after another one that is taken back."""
     named = _named(speaker, shape)
     if speaker.slips and speaker.chance(0.35):
         speaker.slips -= 1
@@ -170,7 +170,7 @@ def _corner(speaker: Speaker, top: Top) -> Clause:
 
 
 def _shape_and_rest(speaker: Speaker, top: Top) -> Clause:
-    """The shape, and by way of its place those that are not in it, or those it opens towards."""
+    """The shape, located by the edges outside it, or by those it opens towards."""
     down = speaker.list(top.down(EDGE_LOOK), top.up(EDGE_LOOK))
     text = speaker.say(
         "{s}[,|.] [(and|but|because)] ({d} (are not|aren't|not|have nothing|are out|don't have it)|not (at|on"
@@ -188,7 +188,7 @@ def _shape_and_rest(speaker: Speaker, top: Top) -> Clause:
 
 
 def _clock(speaker: Speaker, top: Top) -> Clause:
-    """The hands of a clock that would lie like that."""
+    """The position of a clock's hands with this shape."""
     up = frozenset(top.up(EDGE_LOOK))
     time = {
         frozenset({"U1", "U5"}): "three o'clock|at three o'clock|three", frozenset({"U1", "U3"}):
@@ -207,7 +207,7 @@ def _clock(speaker: Speaker, top: Top) -> Clause:
 
 
 def _relative(speaker: Speaker, top: Top) -> Clause:
-    """One by its place, the other by where it is from there."""
+    """One by its place, the other relative to it."""
     a, b = speaker.mixed(top.up(EDGE_LOOK))
     if ACROSS[a] == b:
         other = (
@@ -278,7 +278,7 @@ def _relation_alone(speaker: Speaker, top: Top) -> Clause:
 
 
 def _one_arm(speaker: Speaker, top: Top) -> Clause:
-    """A corner of which one arm is told."""
+    """A corner shape with only one arm told."""
     arm = pick(speaker.random, top.up(EDGE_LOOK))
     text = speaker.say(
         "{s}[,|.] (one (arm|leg|end|side) (is|goes|points|lies) {at}|one part {at}|it touches {np}|{np} is (in it"
@@ -291,7 +291,7 @@ def _one_arm(speaker: Speaker, top: Top) -> Clause:
 
 
 def on_its_side(speaker: Speaker, top: Top) -> Clause:
-    """Where an edge that is not right has its colour instead."""
+    """Where an incorrect edge has its colour instead."""
     cell = pick(speaker.random, top.down(EDGE_LOOK))
     side = speaker.say({"B": "back", "R": "right", "F": "front", "L": "left"}[SIDE[cell]])
     text = speaker.say(
@@ -356,7 +356,7 @@ def incomplete(speaker: Speaker, top: Top) -> Clause:
 
 
 def beside(speaker: Speaker, top: Top) -> Clause:
-    """What is said of the edges where they were not asked about."""
+    """What is said about the edges without being asked."""
     up = top.up(EDGE_LOOK)
     if top.shape in ("cross", "dot"):
         words = {

@@ -66,7 +66,7 @@ _LINE: Final = (
 
 
 def firm(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """The places that show it, and that it is these and no others, or not this one alone."""
+    """The places that show it, stressing that it is only these, or not this one alone."""
     up = top.up(kind)
     if len(up) in (0, 4):
         return Clause(_all_or_none(speaker, kind, bool(up)), top.cells(kind))

@@ -1,10 +1,9 @@
-"""Answers that name places, the same way for edges and corners: lists, yes and no for each, exceptions, counts.
+"""Answers that name places, shared by edges and corners: lists, yes and no for each, exceptions, counts.
 
-A bare list that answers "which ones?" is complete: who asked would take the others as not shown, so they are told as
-not. Exceptions to that rule: a single edge (there is never just one, so more must follow),
-a list that says that it is
-not finished ("and...", "still looking"), and a list of places that are NOT, which tells of those alone unless the
-speaker says that the others are, or that these are the only ones.
+A bare list that answers "which ones?" is complete: the listener takes the others as not shown, so they are labelled as
+not shown. There are three exceptions: a single edge (there is never just one, so more must follow), a list that says
+that it is unfinished ("and...", "still looking"), and a list of places that are NOT, which tells about those alone
+unless the speaker says that the others are, or that these are the only ones.
 """
 
 from __future__ import annotations
@@ -92,7 +91,7 @@ _SLIPS: Final = (
 
 
 class Speaker(Places):
-    """Somebody who answers: their names for places, their grammar, how often they slip."""
+    """A speaker: their names for places, their grammar, how often they slip."""
 
     def __init__(self, random: Random) -> None:
         super().__init__(random)
@@ -113,7 +112,7 @@ class Speaker(Places):
         return self.random.sample(cells, len(cells))
 
     def list(self, cells: Sequence[str], wrong: Sequence[str] = (), at: bool = False) -> str:
-        """The places as a list in any order; now and then one of those `wrong` comes first and is taken back."""
+        """The places as a list in any order; sometimes one of those in `wrong` comes first and is taken back."""
         name = self.at if at else (self.short if self.chance(0.25) else self.item)
         items = []
         for cell in self.mixed(cells):
@@ -199,7 +198,7 @@ def _framed_list(speaker: Speaker, places: str, number: int) -> str:
 
 
 def counted(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """How many, and which."""
+    """How many there are, and which."""
     up = top.up(kind)
     places = speaker.list(up, top.down(kind), speaker.chance(0.4))
     text = (
@@ -263,7 +262,7 @@ def each(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
 
 
 def _by_colour(speaker: Speaker, top: Top, cells: Sequence[str]) -> list[str]:
-    """The colour at each place, the top colour like the others."""
+    """The colour at each place, treating the top colour like any other."""
     wording = pick(speaker.random, ("{c} {at}", "{c} {at}", "{s} {c}", "{s}: {c}", "{s} is {c}", "{np}'s {c}"))
     return [
         speaker.say(
@@ -295,7 +294,7 @@ def walked(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
 
 
 def all_but(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """By the exceptions, of all or of none."""
+    """By naming the exceptions to all or to none."""
     up, down = top.up(kind), top.down(kind)
     if speaker.chance(0.3) or len(down) > 2:
         return Clause(
@@ -319,7 +318,7 @@ def all_but(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
 
 
 def not_these(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """By those that are not, the others being so."""
+    """By naming those that are not, so that the others are."""
     down = top.down(kind)
     if len(down) == 2 and speaker.chance(0.12):
         a, b = (speaker.np(cell) for cell in speaker.mixed(down))
@@ -356,7 +355,7 @@ def not_these(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
 
 
 def others_not(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """Those that are, and in words that the others are not."""
+    """Those that are, adding in words that the others are not."""
     up, down = top.up(kind), top.down(kind)
     named = speaker.chance(0.5)
     others = (

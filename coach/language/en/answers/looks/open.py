@@ -1,7 +1,7 @@
-"""Answers that leave places open, the same way for edges and corners: a count alone, some places, some that are not.
+"""Answers that leave places open, shared by edges and corners: only a count, some places, some that are not.
 
-Of a single edge nothing more need be said: there is never just one. Otherwise the speaker says that they are not done,
-as a bare list would be complete.
+After a single edge nothing more need be said, since there is never just one. Otherwise the speaker says that they are
+not done, since a bare list would be complete.
 """
 
 from __future__ import annotations
@@ -30,14 +30,14 @@ _UNFINISHED: Final = (
 
 
 def _unfinished(speaker: Speaker) -> str:
-    """That there may be more, after what was said so far."""
+    """Says that there may be more than was said so far."""
     text = speaker.pick(_UNFINISHED)
     joins = text.startswith(("and", "but", "plus"))
     return speaker.say("(, |. |... )" if joins else "(, |. |... |, but )") + text
 
 
 def count_alone(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """How many, and no places."""
+    """How many there are, without places."""
     number = len(top.up(kind))
     text = how_many(speaker, number, kind)
     if speaker.chance(0.3):
@@ -55,9 +55,9 @@ def _counted(text: str, number: int, kind: LookKind) -> Clause:
 
 
 def some(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """One or some of those that are, and that there may be more."""
+    """One or some of those that are, adding that there may be more."""
     up = top.up(kind)
-    # One edge of two is named and the next thing is silence; of corners the speaker says that they are not done.
+    # One edge of two is followed by silence; after some corners the speaker says that they are not done.
     cells = speaker.mixed(up)[: speaker.random.randint(1, max(1, len(up) - 1))]
     told = dict.fromkeys(cells, True)
     lone = kind is EDGE_LOOK and len(cells) == 1
@@ -79,7 +79,7 @@ def some(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
 
 
 def some_not(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """Some of those that are not, the others being left open."""
+    """Some of those that are not, leaving the others open."""
     down = speaker.mixed(top.down(kind))[: speaker.random.choice((1, 1, 2))]
     parts = [speaker.no(cell) for cell in down]
     told = dict.fromkeys(down, False)
@@ -105,7 +105,7 @@ def some_not(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
 
 
 def some_of_both(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """One that is and one that is not, then it breaks off."""
+    """One that is and one that is not, then the answer breaks off."""
     yes, no = pick(speaker.random, top.up(kind)), pick(speaker.random, top.down(kind))
     parts = speaker.mixed([speaker.yes(yes), speaker.no(no)])
     text = joined(speaker.random, parts) + _unfinished(speaker)
@@ -113,7 +113,7 @@ def some_of_both(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
 
 
 def count_and_some(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """How many, and fewer places than that."""
+    """How many there are, with fewer places than that."""
     up = top.up(kind)
     told = _counted(how_many(speaker, len(up), kind), len(up), kind)
     if len(up) == 2 and speaker.chance(0.7):

@@ -1,4 +1,4 @@
-"""How speakers name places of the top: by words of their own, near and far, the body, hands, clock, compass, rows."""
+"""How speakers name places on top: in their own words, by near and far, the body, hands, clock, compass, rows."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import Final
 from coach.language.en.answers.looks.top import SIDE, SIDES
 from coach.language.en.answers.phrasing import pick, word
 
-# Each way of naming the depth: a word, and where it is said to be.
+# Each way to name the depth: a word, and the phrase for being there.
 _BODY = "(tummy|belly|stomach|chest|lap|body|navel|belt|belt buckle|apron|belly button|waist|shirt)"
 _DEPTH: Final[Mapping[str, Mapping[str, tuple[str, str]]]] = {
     "plain": {"B": ("back", "(at|in|on) the back"), "F": ("front", "(at|in|on) the front|in front")},
@@ -34,7 +34,7 @@ _DEPTH: Final[Mapping[str, Mapping[str, tuple[str, str]]]] = {
         "F": ("(bottom|bottom|bottom|lower|lower|downstairs)", "(at|on) [the] bottom|down here|down by me"),
     },
 }  # fmt: skip
-_LINED: Final = frozenset(("plain", "rear", "far", "page"))  # where the words fit a row too
+_LINED: Final = frozenset(("plain", "rear", "far", "page"))  # whose words also fit a row
 _WAYS: Final = ("plain",) * 8 + ("rear",) + ("far",) * 4 + ("self",) * 3 + ("body",) * 2 + ("page",)
 
 _EDGE_FRAMES: Final[Mapping[str, Mapping[str, str]]] = {
@@ -87,7 +87,7 @@ _FINGER = "(thumb|hand|thumb|knee|pinky|little finger|wrist|elbow|hip|sleeve)"
 
 
 class Places:
-    """One speaker's names for places; the way of naming stays mostly the same through the answer."""
+    """One speaker's names for places; they mostly stick to one way of naming throughout the answer."""
 
     def __init__(self, random: Random) -> None:
         self.random = random
@@ -100,7 +100,7 @@ class Places:
         self.loose = random.random() < 0.25  # mixes ways of naming
 
     def depth(self, side: str) -> tuple[str, str]:
-        """The word for back or front, and where that is."""
+        """The word for back or front, and the phrase for being there."""
         way = pick(self.random, _WAYS) if self.loose else self.way
         short, at = _DEPTH[way][side]
         return word(self.random, short), word(self.random, at)
@@ -109,7 +109,7 @@ class Places:
         return self.depth(side)[0]
 
     def side(self, side: str) -> tuple[str, str]:
-        """A whole side of the top in plain words, and where that is."""
+        """A whole side of the top in plain words, and the phrase for being there."""
         if self.frame == "compass" and self._framed():
             wind = _EDGE_FRAMES["compass"][side]
             return word(self.random, "{w}|{w}ern", w=wind), word(self.random, "in the {w}|(to|on) the {w}|{w}",
@@ -121,7 +121,7 @@ class Places:
         return word(self.random, "{s}|{s}|{s}-hand", s=_HANDS[side]), at
 
     def short(self, cell: str) -> str:
-        """The place in as few words as this speaker uses."""
+        """The place in as few words as this speaker ever uses."""
         if cell in SIDE:
             return self._short_edge(SIDE[cell])
         return self._short_corner(SIDES[cell])

@@ -1,4 +1,4 @@
-"""What most people answer to the two looks: the places, a pair by its side, a shape and how it lies, in few words."""
+"""The commonest answers to the two looks: the places, a pair by its side, a shape and its direction, in few words."""
 
 from __future__ import annotations
 
@@ -110,7 +110,7 @@ _ONE: Final = (
 
 
 def plain_speaker(random: Random) -> Speaker:
-    """Somebody who says it in few common words and does not slip."""
+    """A speaker who uses few common words and does not slip."""
     speaker = Speaker(random)
     speaker.frame, speaker.loose, speaker.slips, speaker.way = "words", False, 0, pick(random, _WAYS)
     speaker.manner = pick(random, ("plain", "plain", "foreign", "clipped"))
@@ -174,7 +174,7 @@ _FACING: Final[Mapping[str, str]] = {"B": "F", "F": "B", "L": "R", "R": "L"}
 
 
 def side_pair(speaker: Speaker, side: str) -> str:
-    """Both corners of one side of the top: the side is where they are, not where their yellow looks."""
+    """Both corners of one side of the top: the side says where they are, not where their yellow faces."""
     (short, at), (other, other_at) = speaker.side(side), speaker.side(_FACING[side])
     line = "column" if side in "LR" else "row"
     return speaker.say(_PAIR, short=short, at=at, other=other, oat=other_at, line=line, n="corner")

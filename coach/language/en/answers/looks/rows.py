@@ -1,4 +1,4 @@
-"""What is told of the top row by row, or of one row or column: it tells of edges and corners alike."""
+"""The top told row by row, or by one row or column, which covers both edges and corners."""
 
 from __future__ import annotations
 
@@ -32,14 +32,14 @@ def rows(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
 
 
 def _rows(speaker: Speaker, top: Top, numbers: Sequence[int]) -> tuple[str, dict[str, bool]]:
-    """Some or all rows, in this order or another where each is named, and the cells that they tell."""
+    """Some or all rows, in this order, or in any order if each is named, and the cells that they tell."""
     names, (yes, no) = pick(speaker.random, _ROW_NAMES), pick(speaker.random, _ROW_WORDS)
     if len(numbers) < 3 and (not names[0] or "then" in names):
         names = _ROW_NAMES[0]
     if names[0] and "then" not in names and speaker.chance(0.25):
         numbers = speaker.random.sample(numbers, len(numbers))
     gap = pick(speaker.random, (" ", ", ", " "))
-    whole = names[0] in ("top", "the top", "upper")  # "the top is empty" would tell of all of it
+    whole = names[0] in ("top", "the top", "upper")  # "the top is empty" would be about all of it
     colon = ": " if whole else pick(speaker.random, (": ", ": ", " ", ", ", ", it's ", " is "))
     lines: list[str] = []
     cells: dict[str, bool] = {}
@@ -57,7 +57,7 @@ def _rows(speaker: Speaker, top: Top, numbers: Sequence[int]) -> tuple[str, dict
 
 
 def some_rows(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """One row by its name, or two: the others are left open."""
+    """One or two rows by name, leaving the others open."""
     numbers = sorted(speaker.random.sample((0, 1, 2), pick(speaker.random, (1, 1, 2))))
     return Clause(*_rows(speaker, top, numbers))
 
@@ -80,7 +80,7 @@ _FULL: Final = (
 
 
 def a_line(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """A row or column at a side that is all yellow, or has none: it tells of its edge and its corners."""
+    """A row or column at a side that is all yellow, or has none: it covers an edge and two corners."""
     lines = [line for line in _LINES if len({top.shows[cell] for cell in line}) == 1]
     if not lines:
         return some_rows(speaker, top, kind)
@@ -90,7 +90,7 @@ def a_line(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
 
 
 def a_line_and_which(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """A row that has none or is full, and then the places that show it."""
+    """A row that is empty or full, and then the places that show it."""
     full = [line for line in _LINES if all(top.shows[cell] for cell in line)]
     if full and speaker.chance(0.7):
         return _a_line_and_more(speaker, top, kind, pick(speaker.random, full))
@@ -98,7 +98,7 @@ def a_line_and_which(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
 
 
 def _a_line_and_more(speaker: Speaker, top: Top, kind: LookKind, line: tuple[str, ...]) -> Clause:
-    """A row that is full, what shows it besides, and now and then what does not."""
+    """A full row, the other places that show it, and sometimes those that do not."""
     more = [cell for cell in top.up(kind) if cell not in line]
     text = speaker.say(
         "the [whole|entire] {l} is [all] yellow [from (top to bottom|end to end|one end to the other)|throughout]"

@@ -1,4 +1,4 @@
-"""Answers about a top with one piece flipped or twisted, as people see it after a slip: it is told as it is seen."""
+"""Answers about a top with one piece flipped or twisted, as seen after a slip: told as it is seen."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def slipped(top: Top, random: Random) -> Top:
 
 
 def complete(speaker: Speaker, top: Top, kind: LookKind) -> Clause:
-    """All four places, where one or three of them show the top colour."""
+    """All four places, when one or three of them show the top colour."""
     up, down = top.up(kind), top.down(kind)
     if len(up) not in (1, 3):
         return looks_lists.each(speaker, top, kind)

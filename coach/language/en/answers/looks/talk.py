@@ -1,6 +1,6 @@
-"""How speakers get to the point: what they say before, between and after, how they hesitate, take back, and sound.
+"""What speakers say around an answer: before, between and after; how they hesitate, take back, and sound.
 
-Nothing here tells anything of the top: words like "right" or "left" or "back" in asides are no places.
+Nothing here tells anything about the top: words like "right" or "left" or "back" in asides are not places.
 """
 
 from __future__ import annotations
@@ -52,7 +52,7 @@ _SURE: Final = (
     "I couldn't be (surer|more certain)", "there's no denying it", "nobody helped me",
     "without (looking|peeking|hesitation)",
 )  # fmt: skip
-"""Sure of it, in words that deny something: they say neither yes nor no of any place."""
+"""Expressions of certainty that contain a denial: they say neither yes nor no about any place."""
 _ECHO: Final = (
     "dot, line, corner, cross... ", "a dot, a line, a corner or a cross? Hm. ", "dot, line, corner or cross? ",
     "what do I see in yellow? ",
@@ -108,7 +108,7 @@ _ELSEWHERE: Final = (
     "(underneath|the bottom) is [all] white", "the {c} (side|face) is (at the front|facing me|on my left|behind)",
     "the {s} (side|face) has (some|a bit of) {c} in it", "the (first|lower) two layers are (fine|still good|done)",
 )  # fmt: skip
-"""What is told of the other sides of the cube: it says nothing of the top."""
+"""Remarks about the other sides of the cube, which say nothing about the top."""
 _SIDES: Final = ("front", "left", "right", "back")
 _COLOURS: Final = ("green", "red", "orange", "blue")
 _RESTART: Final = (
@@ -151,7 +151,7 @@ def after(speaker: Speaker) -> str:
 
 
 def restart(speaker: Speaker) -> str:
-    """Words that take back all that was said so far."""
+    """Words that take back everything said so far."""
     return speaker.say("(. |, |... |? )") + speaker.pick(_RESTART) + speaker.say("(, |. |... |: )")
 
 
@@ -166,7 +166,7 @@ def elsewhere(speaker: Speaker) -> str:
 
 
 def interrupted(speaker: Speaker, text: str) -> str:
-    """The text with an aside at one of its pauses, or at an end."""
+    """The text with an aside at one of its pauses, or at either end."""
     pauses = [found.end() for found in re.finditer(r"[,.] ", text)]
     said = aside(speaker)
     if pauses and speaker.chance(0.5):
@@ -176,7 +176,7 @@ def interrupted(speaker: Speaker, text: str) -> str:
 
 
 def talked(speaker: Speaker, noun: str, text: str, false_start: Callable[[], str] | None) -> str:
-    """The answer as it is really said, perhaps with a first try that is taken back as a whole."""
+    """The answer as really spoken, perhaps after a first try that is taken back as a whole."""
     chance = speaker.chance
     if false_start is not None and speaker.slips and chance(0.7):
         text = false_start() + restart(speaker) + text

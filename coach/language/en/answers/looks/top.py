@@ -1,9 +1,9 @@
-"""The top that a speaker looks at, what they tell of it, and what follows from that within the answer.
+"""The top that a speaker looks at, what they tell about it, and what follows from that within the answer.
 
-What follows is found over all ways the four edges (or corners) can show the top colour that agree with what was said:
-a place that is the same in all of them is told. So a line from left to right settles four edges, a corner with one arm
-at the back tells that the front one is not, and one corner on the left tells that those on the right are not. What the
-laws of the cube alone would rule out (a single edge) is not used: it was not said.
+The deduction runs over all ways in which the four edges (or corners) can show the top colour that agree with what was
+said: a place that is the same in all of them counts as told. So a line from left to right settles four edges, a corner
+with one arm at the back tells that the front one is not, and one corner on the left tells that those on the right are
+not. What only the laws of the cube would exclude (a single edge) is not used: it was not said.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ STICKER: Final[Mapping[tuple[str, str], str]] = {
     ("U0", "B"): "B2", ("U0", "L"): "L0", ("U2", "B"): "B0", ("U2", "R"): "R2",
     ("U8", "F"): "F2", ("U8", "R"): "R0", ("U6", "F"): "F0", ("U6", "L"): "L2",
 }  # fmt: skip
-"""The side stickers of the top's pieces, by the piece's place on top and the side it looks at."""
+"""The side stickers of the top's pieces, by the piece's place on top and the side that they face."""
 CELLS: Final = (*EDGES, *CORNERS, *STICKER.values())
 _PIECE: Final = {sticker: cell for (cell, _), sticker in STICKER.items()}
 
@@ -54,7 +54,7 @@ CORNER_LOOK: Final = LookKind("look-top-corners", CORNERS, "corner")
 
 @dataclass(frozen=True)
 class Clause:
-    """A part of an answer: its words and what they say, before anything is concluded."""
+    """A part of an answer: its words and what they say, before any deduction."""
 
     text: str
     cells: Mapping[str, bool] = field(default_factory=dict)
@@ -104,7 +104,7 @@ def _shape(edges: tuple[bool, ...]) -> str:
 
 @cache
 def _tops() -> Mapping[tuple[str, int], tuple[Top, ...]]:
-    """All tops by their shape and how many of their corners are right."""
+    """All tops by their shape and by how many of their corners are right."""
     found: dict[tuple[str, int], list[Top]] = {}
     for cube in orientation_states():
         places = [PLACE_NAMES[sticker] for sticker in cube.stickers]
@@ -114,7 +114,7 @@ def _tops() -> Mapping[tuple[str, int], tuple[Top, ...]]:
 
 
 def some_top(random: Random) -> Top:
-    """A legal top; rare ones (everything up) more often than they come by chance."""
+    """A legal top; rare ones (everything up) are more frequent than by chance."""
     shape = random.choices(("dot", "cross", "line", "corner"), cum_weights=(14, 26, 54, 100))[0]
     corners = random.choices((0, 1, 2, 4), cum_weights=(20, 50, 89, 100))[0]
     tops = _tops()[shape, corners]
@@ -128,7 +128,7 @@ _WAYS: Final = tuple(product((False, True), repeat=4))
 def _follows(
     kind: LookKind, said: tuple[bool | None, ...], shape: str | None, count: int | None
 ) -> tuple[tuple[tuple[str, bool], ...], str | None, int | None]:
-    """The places settled by what was said, and the shape and the count where some are left open."""
+    """The places settled by what was said, and the shape and count if some are left open."""
     ways = [
         way
         for way in _WAYS
@@ -147,7 +147,7 @@ def _follows(
 
 
 def concluded(kind: LookKind, told: Clause) -> Sample:
-    """The sample of an answer to this look: all that it says and what follows."""
+    """The sample for an answer to this look: all that it says and what follows from it."""
     cells: dict[str, bool] = {}
     for cell, shows in told.cells.items():
         if cell in _PIECE and shows:  # a piece has one sticker of the top colour
