@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from coach import __version__
+from coach.app.arguments import Parser
 from coach.app.commands import answers, checks, lesson, progress
 from coach.dialogue.lesson import ALL_STEPS
 from coach.language import QUESTIONS
@@ -17,7 +18,7 @@ from coach.language.phrases import STYLES
 from coach.simulation import commands as simulation
 
 if TYPE_CHECKING:
-    Commands = argparse._SubParsersAction[argparse.ArgumentParser]
+    Commands = argparse._SubParsersAction[Parser]
 
 _ABOUT: Final = "A hands-free voice coach for the 3x3x3 puzzle cube. Without a command: a lesson by voice."
 
@@ -42,7 +43,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="turncaller", description=_ABOUT)
+    parser = Parser(prog="turncaller", description=_ABOUT)
     parser.add_argument("--version", action="version", version=f"turncaller {__version__}")
     _lesson_options(parser)
     parser.set_defaults(run=lesson.lesson)

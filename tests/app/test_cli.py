@@ -355,3 +355,21 @@ def test_the_help_of_the_soundcheck_tells_its_exit_codes(capsys: pytest.CaptureF
     with pytest.raises(SystemExit):
         main(["soundcheck", "--help"])
     assert "Exit code: 0 where a lesson by voice is possible; 1 where" in " ".join(capsys.readouterr().out.split())
+
+
+@pytest.mark.parametrize(
+    ("argv", "said"),
+    [
+        (["leson"], "leson is not a command. Did you mean lesson?"),
+        (["lesson", "--fromm", "top-cross"], "--fromm is not known here. Did you mean --from?"),
+        (["lesson", "--from", "top-cros"], "top-cros is not a choice for --from. Did you mean top-cross?"),
+        (["demo", "--seed", "hello"], "--seed: invalid int value: 'hello'."),
+    ],
+)
+def test_an_argument_that_cannot_be_is_told_in_a_line(
+    argv: list[str], said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(argv)
+    told = capsys.readouterr().err
+    assert ended.value.code == 2 and told.startswith(said) and told.count("\n") == 1

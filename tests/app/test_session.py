@@ -309,7 +309,7 @@ def test_ctrl_c_that_is_not_lost_ends_the_lesson_once() -> None:
 
         def say(self, say: Say) -> None:
             super().say(say)
-            self.farewell = say.text if say.act == "bye" else ""
+            self.farewell = say.text if isinstance(say, Bye) else ""
 
     shell = Pressing(LINE)
     with CtrlC() as ctrl_c:
