@@ -16,7 +16,7 @@ _STEP: Final = 1.5
 
 @dataclass(frozen=True)
 class Pace:
-    """The pause after each call in seconds; or, on the learner's word, no pause but waiting for "next"."""
+    """The pause after each call in seconds; with `on_word`, the coach waits for "next" instead."""
 
     pause: float = 2.5
     on_word: bool = False
@@ -31,5 +31,5 @@ class Pace:
         return replace(self, pause=min(LONGEST, self.pause * _STEP))
 
     def faster(self) -> Pace:
-        """Shorter pauses, down to SHORTEST; no longer on the learner's word."""
+        """Shorter pauses, down to SHORTEST, without waiting for the learner's word."""
         return Pace(max(SHORTEST, self.pause / _STEP))

@@ -37,7 +37,7 @@ DAMAGED: Final[Mapping[Damage, float]] = {
     "flipped edge": 0.004, "twisted corner": 0.008, "swapped pair": 0.003,
 }  # fmt: skip
 """The prior chance of each damage to a learner's cube; corners twist by themselves, edges do not fall out. These
-and the three constants below are estimates without a source."""
+and the next two are estimates without a source."""
 TAKEN_APART: Final = 0.005
 WRONG_TURN: Final = 0.05
 ANOTHER_CUBE: Final = 0.01

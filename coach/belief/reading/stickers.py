@@ -126,7 +126,7 @@ def completions(reading: KnownStickers) -> Completions:
 
 
 def by_letter(reading: KnownStickers, faces: Floats) -> Floats:
-    """Reorder the columns of `faces` [54 places, faces of the hold] by the colours' faces, in the order of FACES."""
+    """`faces` [54 places, faces of the hold] with its columns reordered by colour, in the order of FACES."""
     return faces[:, [reading.centres.index(face) for face in FACES]]
 
 
