@@ -229,8 +229,8 @@ class Lesson:
         yield from self.talk.tell("lesson.whole")
 
     def _find_step(self) -> Talking[None]:
-        """Find the step to begin with; if the learner does not know it, the cube is read. Earlier steps are confirmed
-        to be done: the learner may have been misunderstood, or the cube turned since, and this must not count as a slip."""
+        """Find the step to begin with; if the learner does not know it, the cube is read. Earlier steps are confirmed:
+        the learner may have been misunderstood, or the cube turned since, and this must not count as a slip."""
         last = self.settings.last_time
         step = yield from find_step(self.talk, self._ids, last)
         for _ in range(_MOST_STEPS_TRIED):

@@ -215,7 +215,7 @@ class LowerStep(Part):
         return self.talk.phrases.part(f"lower.{kind}", first=", ".join(first), last=last)
 
     def _find(self, piece: str, said: Meaning | None = None) -> Talking[Placement]:
-        """Where the piece lies; asked only if it cannot be worked out. `said` is what has already been told about it."""
+        """Where the piece lies; asked only if it cannot be worked out. `said` is what has already been told of it."""
         known = whereabouts(self.knowledge.reading, piece)
         if known:
             return known

@@ -56,8 +56,8 @@ class ToldPieces:
         return [piece for piece in (*self.pieces, *untold) if piece != asked]
 
     def named(self, words: Sequence[str], asked: str | None) -> list[str]:
-        """The few pieces that may be meant by these words: those already mentioned, or else the others. If the words fit
-        no piece, the piece asked for and the one described last."""
+        """The few pieces that may be meant by these words: those already mentioned, or else the others. If the words
+        fit no piece, the piece asked for and the one described last."""
         spoken = [*self.pieces, *([asked] if asked else [])]
         fits = [piece for piece in spoken if set(words) <= set(self.words(piece))]
         fits = fits or [piece for piece in self.of_step if set(words) <= set(self.words(piece))]

@@ -102,8 +102,8 @@ class TopStep(Part):
     # When something went wrong
 
     def _mend(self, run: Run | None, said: Said = "", denied: Facts = ()) -> Talking[None]:
-        """Find out what went wrong and put it right. The step starts anew if that ends the run. But if nothing was wrong
-        and what was `denied` should be true all the same, the caller asks again."""
+        """Find out what went wrong and put it right. The step starts anew if that ends the run. But if nothing was
+        wrong and what was `denied` should be true all the same, the caller asks again."""
         outcome = yield from self._mending.mend(run, said)
         self._keep_what_is_known()
         if denied and outcome == "nothing" and self.knowledge.shows(denied):
