@@ -226,7 +226,7 @@ class _Finish:
     ways: NDArray[np.intp]
 
     def way(self, state: int) -> tuple[Turns, Turns]:
-        """A rotation with a sequence (none where none is needed), and the last turn of the top."""
+        """A rotation with a sequence (both empty if none is needed), and the last turn of the top."""
         rotation, number, top = np.unravel_index(self.ways[state], _ways_shape())
         sequence = _library().sequences[number]
         return _ROTATIONS[rotation] + sequence if sequence else (), _TOPS[top]

@@ -67,7 +67,7 @@ def plan(cube: Cube, pieces: Iterable[str]) -> tuple[Turn, ...] | None:
     up to ten without the back, the bottom and rotations.
 
     That is always enough for the bottom cross, and for one more corner or middle edge of the two lower
-    layers while others are kept at home. It takes 20 ms, and 0.2 s once.
+    layers while others are kept at home. It takes 20 ms, plus 0.2 s once.
     """
     pieces = tuple(pieces)
     found = cheapest(cube, pieces)

@@ -90,8 +90,8 @@ class Cube:
         }
 
     def twist_at(self, corner: str) -> int:
-        """0 if the corner piece there shows its own U or D sticker on U or D, 1 if that sticker is clockwise
-        of there, 2 if it is anticlockwise (seen from outside). For an upright hold."""
+        """0 if the corner piece there shows its own U or D sticker on U or D, 1 if that sticker is one place
+        clockwise, 2 if it is one place anticlockwise (seen from outside). For an upright hold."""
         for twist, place in enumerate(clockwise_stickers(corner)):
             if FACES[self.stickers[place] // 9] in "UD":
                 return twist

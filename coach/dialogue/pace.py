@@ -9,7 +9,7 @@ SHORTEST: Final = 1.0
 LONGEST: Final = 15.0
 """Keep the pause between two calls within these many seconds."""
 WORD_SECONDS: Final = 60.0
-"""Remind a learner for whose word the coach waits after this many seconds."""
+"""After this many seconds, remind a learner that the coach is waiting for their word."""
 _STEP: Final = 1.5
 """Multiply or divide the pause by this for "slower" and "faster"."""
 

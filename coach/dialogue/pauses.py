@@ -38,7 +38,7 @@ def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
 
 
 def _told_otherwise(talk: Moment, heard: Heard, told: Told | None) -> bool:
-    """Whether the learner says plainly that they did something else than the last calls, although it may sound like
+    """Whether the learner says plainly that they did something other than the last calls, although it may sound like
     "go on" or like a turn that is not done yet."""
     meanings = [heard.meaning, *(guess.meaning for guess in heard.guesses)]
     if told is None and not any(meaning is None or has(meaning.command, Trait.OF_TURN) for meaning in meanings):

@@ -27,7 +27,7 @@ from coach.language.questions import QUESTIONS
 ROTATION_SECONDS: Final = 5.0
 """Allow this many seconds for each turn of the whole cube."""
 WAITING_SECONDS: Final = 120.0
-"""Remind a learner who has asked the coach to wait after this many seconds of silence."""
+"""After this many seconds of silence, remind a learner who has asked the coach to wait."""
 _MOST_UNCLEAR: Final = 3
 """Go on after this many unclear answers, or answers of "not yet", while the learner takes the cube in hand."""
 _MOST_REMARKS: Final = 2

@@ -13,8 +13,8 @@ from coach.belief.slips.trail import Trail
 from coach.cube import Turn
 
 _FITTING: Final = 1e-2
-"""Do not combine beginnings with slips if they are less likely than the best one by this factor, judging by what was
-said before any turn: a wrong description and a slip seldom come together."""
+"""Do not combine beginnings with slips if they have less than this fraction of the best one's weight, judging by what
+was said before any turn: a wrong description and a slip seldom come together."""
 
 
 def beginnings(trail: Trail) -> tuple[Chances, NDArray[np.bool_]]:

@@ -125,7 +125,7 @@ def single_slips(trail: Trail, habits: Mapping[SlipKind, int] | None = None) -> 
 
 
 def _event_numbers(trail: Trail) -> list[int]:
-    """The event number of each call, and of the end."""
+    """The event number of each call."""
     return [number for number, event in enumerate(trail.events) if isinstance(event, Turn)]
 
 

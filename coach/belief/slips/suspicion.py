@@ -45,7 +45,7 @@ _EARLIER: Final[Mapping[Said, float]] = {"mistake": 0.75, "this": 0.01, "lost": 
 _EARLIEST: Final[Mapping[Said, float]] = {"mistake": 0.02, "this": 1e-5, "lost": 0.02}
 
 _TOLD: Final = 3000.0
-"""Multiply the chance of a slip by this if the learner has described exactly it. An estimate without a source."""
+"""Multiply the chance of a slip by this if the learner has described just that one. An estimate without a source."""
 _FEW: Final = 4
 """Weigh wrong answers that fitted only if there are at most this many beginnings; with more, little is unknown."""
 _FITTED: Final = 0.15

@@ -34,7 +34,7 @@ _MOST_HERE: Final = 3
 _MOST_DENIED: Final = 1
 """Believe the learner once more than this many checks in a row are denied although all seems to be as it should."""
 _CERTAIN: Final = 0.9
-"""Tell an explanation that is less likely than this as a guess."""
+"""Present an explanation that is less likely than this as a guess."""
 _A_QUESTION: Final = 0.5
 """The cost of confirming a row, in turns, which sets how often it is done once something has gone wrong. A slip costs
 about two turns for each one called before it is found, and may lie anywhere among the turns since the last

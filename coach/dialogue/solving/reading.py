@@ -47,7 +47,7 @@ _MOST_CHECKS: Final = 36
 
 
 class _Elsewhere(Exception):
-    """An answer was about another row than the one asked for, and has been put there."""
+    """An answer was about a row other than the one asked for, and has been recorded there."""
 
 
 class Reader:

@@ -38,8 +38,8 @@ def said_of(command: Cause) -> Said:
 
 
 class Run:
-    """The turns of one sequence, which may belong to a case. `moved` is told of every turn that the learner is taken to
-    have done."""
+    """The turns of one sequence, which may belong to a case. `moved` is called with every turn that the learner is
+    assumed to have done."""
 
     def __init__(self, talk: Talk, turns: tuple[Turn, ...], moved: Callable[[Turn], None], case: str = "") -> None:
         self.talk, self.turns, self.moved, self.case = talk, turns, moved, case
@@ -211,7 +211,7 @@ class Run:
         return not self.done
 
     def _keep(self) -> Talking[None]:
-        """Keep the turns that have not been taken back after all."""
+        """Stop taking back turns: the remaining ones stay after all."""
         turn = self.turns[self.done]
         if not turn.whole and (yield from self._has_done(*inverse((turn,)))) is not True:
             self._do(turn, 1)
