@@ -1,1 +1,1 @@
-"""What the coach knows of the learner's cube: the top, a cube being read, what went wrong."""
+"""What the coach knows about the learner's cube: the top, a cube being read, what went wrong."""

@@ -1,6 +1,6 @@
-"""What the learner has said of the stickers, and how probable a cube makes it.
+"""What the learner has said about the stickers, and how probable a cube makes it.
 
-What may be on a sticker place is six chances, one for each face of FACES that a sticker's colour belongs to.
+What may be on a sticker place is given as six chances, one for each face of FACES that its colour may belong to.
 """
 
 from __future__ import annotations
@@ -18,26 +18,26 @@ from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER
 
 Chances = NDArray[np.float64]
 Facts: TypeAlias = tuple[tuple[int, str], ...]
-"""Stickers: place (0 to 53) and face of the colour."""
+"""Stickers, each as its place (0 to 53) and the face of its colour."""
 
 ASIDE: Final = 0.04
-"""The chance that an answer tells nothing of the cube: misheard, or wrongly described. An estimate, without
-a source."""
+"""The chance that an answer tells nothing about the cube because it is misheard or wrongly described. An
+estimate without a source."""
 _MISREAD: Final = 0.01
-"""The chance that a single colour of those read out is another one; the same."""
+"""The chance that a single colour is read out as another one. An estimate without a source."""
 _CHECK: Final = 4
-"""A claim of so many stickers is a check, of fewer a question about a row or a sticker."""
+"""Count a claim of at least this many stickers as a check; smaller claims are questions about a row or a sticker."""
 _CERTAIN: Final = 1 - 1e-9
 _UP: Final = FACES.index("U")
 
 
 def claim_of(facts: Facts) -> Claim:
-    """That these stickers are so, with their places by name."""
+    """The claim that these facts hold, with the places by name."""
     return tuple((PLACE_NAMES[place], face) for place, face in facts)
 
 
 def chances_of(patterns: Sequence[str], not_up: bool) -> Chances:
-    """[patterns, 54, 6] what may be on each sticker. A "-", and with `not_up` a ".", is any colour but the top's."""
+    """[patterns, 54, 6] what may be on each sticker. "-", and with `not_up` also ".", is any colour but the top's."""
     table = np.zeros((128, 6))
     table[[ord(face) for face in FACES]] = np.eye(6)
     table[ord("-")] = np.where(np.arange(6) == _UP, 0.0, 0.2)
@@ -47,36 +47,36 @@ def chances_of(patterns: Sequence[str], not_up: bool) -> Chances:
 
 
 class Observation(Protocol):
-    """Something that the learner has said of the stickers at `places` (numbers 0 to 53)."""
+    """Something that the learner has said about the stickers at `places` (numbers 0 to 53)."""
 
     @property
     def places(self) -> tuple[int, ...]: ...
 
     @property
     def by_chance(self) -> float:
-        """The chance that it would be said of any cube."""
+        """The chance that it would be said whatever the cube."""
         ...
 
     def chance(self, shown: Chances) -> Chances:
-        """[...] the chance that it is said of a cube with the stickers `shown` [..., places, 6]."""
+        """[...] the chance that it is said about a cube with the stickers `shown` [..., places, 6]."""
         ...
 
 
 def weigh(observation: Observation, shown: Chances) -> Chances:
-    """The chance of it, mishearings and wrong descriptions counted in, in such units that the product of a
-    hundred of them is neither too great nor too small for a number."""
+    """The chance of the observation, allowing for mishearings and wrong descriptions. It is scaled so that the
+    product of a hundred of these neither overflows nor underflows."""
     least = ASIDE * observation.by_chance
     said = observation.misread(shown) if isinstance(observation, Stickers) else observation.chance(shown)
     return np.asarray(((1 - ASIDE) * said + least) / math.sqrt(least))
 
 
 def weigh_aside(observation: Observation) -> float:
-    """The chance that it is said though it tells nothing of the cube, in the units of `weigh`."""
+    """The chance that it is said although it tells nothing about the cube, scaled as in `weigh`."""
     return math.sqrt(ASIDE * observation.by_chance)
 
 
 def follows(observation: Observation, known: Mapping[int, str]) -> bool:
-    """Whether it must be said of a cube with the stickers `known`: place and face of the colour."""
+    """Whether it is certain to be said about a cube with the stickers `known` (place: face of the colour)."""
     pattern = "".join(known.get(place, ".") for place in range(54))
     shown = chances_of([pattern], not_up=False)[:, list(observation.places)]
     return bool(observation.chance(shown)[0] > _CERTAIN)
@@ -84,7 +84,7 @@ def follows(observation: Observation, known: Mapping[int, str]) -> bool:
 
 @dataclass(frozen=True)
 class Stickers:
-    """These stickers were read: place (0 to 53) and face of the colour."""
+    """Stickers that were read."""
 
     facts: Facts
 
@@ -100,20 +100,20 @@ class Stickers:
         return _all_agree(self.facts, shown)
 
     def misread(self, shown: Chances) -> Chances:
-        """The same where single colours may be wrong."""
+        """The same chance if single colours may be wrong."""
         return np.asarray(((1 - _MISREAD) * _agreeing(self.facts, shown) + _MISREAD / 6).prod(axis=-1))
 
 
 @dataclass(frozen=True)
 class Answered:
-    """Whether all of these stickers are as said: yes or no."""
+    """A yes or no to the question whether all of these facts hold."""
 
     facts: Facts
     yes: bool
 
     @property
     def check(self) -> bool:
-        """Whether it is about so much that it tells of more than a row or a sticker."""
+        """Whether it is about more than a row or a sticker."""
         return len(self.facts) >= _CHECK
 
     @classmethod
@@ -136,7 +136,7 @@ class Answered:
 
 @dataclass(frozen=True)
 class Look:
-    """A description of the top: where its colour shows (True) or not, how many, in which shape."""
+    """A description of the top: where its colour shows (True) or not, how often, and in which shape."""
 
     look: Mapping[str, bool] = field(default_factory=dict)
     edges: int | None = None
@@ -173,7 +173,7 @@ class Look:
 
 @dataclass(frozen=True)
 class OneOf:
-    """The piece lies in one of these ways, each told by its stickers as in Stickers."""
+    """A piece lies in one of these ways, each given by its stickers."""
 
     options: tuple[Facts, ...]
 
@@ -199,5 +199,5 @@ def _all_agree(facts: Facts, shown: Chances) -> Chances:
 
 
 def _agreeing(facts: Facts, shown: Chances) -> Chances:
-    """[..., facts] the chance of each."""
+    """[..., facts] the chance of each fact."""
     return np.asarray(shown[..., np.arange(len(facts)), [FACES.index(face) for _, face in facts]])

@@ -1,4 +1,4 @@
-"""Where single pieces are, as far as the learner has told, and what is known of the top from it."""
+"""Where single pieces are, as far as the learner has said, and what this tells about the top."""
 
 from __future__ import annotations
 
@@ -19,26 +19,26 @@ from coach.method.placing import Placement, moved
 def placements(piece: str) -> tuple[Placement, ...]:
     """All 24 ways the piece (by its home position) can lie."""
     found = [POSITIONS[piece]]
-    for placement in found:  # grows as it is gone through
+    for placement in found:  # grows during the loop
         found += {moved(placement, (turn,)) for turn in FACE_TURNS} - set(found)
     return tuple(found)
 
 
 def home(reading: KnownStickers, piece: str) -> Placement:
-    """Where the piece is at home in the hold of `reading`: its colours beside the centres of their colour."""
+    """The home of the piece in the hold of `reading`: where its colours are next to the centres of the same colour."""
     faces = [reading.side(face) for face in piece]
     there = {PLACE_NAMES[place][0]: place for place in POSITIONS[position_of("".join(faces))]}
     return tuple(there[face] for face in faces)
 
 
 def stickers_at_home(reading: KnownStickers, pieces: Iterable[str]) -> Facts:
-    """The stickers of `pieces` where they are at home, by their places."""
+    """The stickers of `pieces` as they are at home, sorted by place."""
     stickers = (zip(home(reading, piece), piece, strict=True) for piece in pieces)
     return tuple(sorted(sticker for piece in stickers for sticker in piece))
 
 
 def whereabouts(reading: KnownStickers, piece: str) -> Placement | None:
-    """Where the piece is, if that is known or follows from what is known."""
+    """Where the piece is, if this is known or follows from what is known."""
     for known in (reading, reading.seeing(forced(reading)) if len(reading.read) > 30 else reading):
         for placement in placements(piece):
             if all(known.pattern[p] == face for p, face in zip(placement, piece, strict=True)):
@@ -49,8 +49,8 @@ def whereabouts(reading: KnownStickers, piece: str) -> Placement | None:
 def candidates(
     reading: KnownStickers, piece: str, place: str | None, shows: Mapping[str, str]
 ) -> tuple[Placement, ...]:
-    """Where the piece may be when it is said to be at the position `place` (None: not said) with the colour
-    of face f showing on face shows[f], and what is known of other stickers is right."""
+    """Where the piece may be if it is said to be at the position `place` (None: not said) with the colour of
+    face f showing on face shows[f], given the other stickers known."""
     return tuple(
         placement
         for placement in placements(piece)
@@ -61,7 +61,7 @@ def candidates(
 
 
 def with_piece(reading: KnownStickers, piece: str, placement: Placement) -> KnownStickers:
-    """The reading with the piece known to lie so."""
+    """The reading with the piece known to be at `placement`."""
     return reading.seeing({PLACE_NAMES[p]: face for p, face in zip(placement, piece, strict=True)})
 
 
@@ -78,8 +78,8 @@ def hold_turns(reading: KnownStickers) -> bytes:
 
 
 def possible_tops(reading: KnownStickers, ordered: bool) -> Belief:
-    """The patterns of the top that agree with `reading`, the two lower layers being done: those of the 216
-    orientation states, or with `ordered` the 288 orders of a top in one colour."""
+    """The patterns of the top that agree with `reading` when the two lower layers are done: out of the 216
+    orientation states or, with `ordered`, out of the 288 orders of a top in one colour."""
     hold = hold_turns(reading)
     states = order_states() if ordered else any_top()
     held = ("".join(map(pattern.__getitem__, hold)) for pattern in states.patterns)
@@ -96,7 +96,7 @@ def _agree(pattern: str, read: str) -> bool:
 
 
 def certain(reading: KnownStickers, belief: Belief) -> KnownStickers:
-    """The reading with all stickers that are the same in every pattern of `belief`."""
+    """The reading, plus all stickers that are the same in every pattern of `belief`."""
     letters = map(set, zip(*belief.patterns, strict=True))
     known = {place: face.pop() for place, face in zip(PLACE_NAMES, letters, strict=True) if len(face) == 1}
     return reading.seeing({place: face for place, face in known.items() if face != UNKNOWN})
@@ -108,8 +108,8 @@ def only_centres(reading: KnownStickers) -> KnownStickers:
 
 
 def telling_sticker(piece: str, possible: Sequence[Placement], alike: Collection[str]) -> tuple[int, str]:
-    """The sticker (a place, and the face whose colour it has) whose sight splits `possible` best; one that faces the
-    learner before one that they have to look for, and none of the colours that are `alike` to them."""
+    """The sticker (a place and the face of its colour) that splits `possible` best. Stickers that face the learner
+    come before ones that they have to look for, and colours that look `alike` to them are left out."""
     pairs = (pair for placement in possible for pair in zip(placement, piece, strict=True))
     lying = Counter(pair for pair in pairs if pair[1] not in alike)
     return max(lying, key=lambda pair: (balance(lying[pair], len(possible)), "BDLRUF".index(FACES[pair[0] // 9])))

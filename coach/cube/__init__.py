@@ -1,6 +1,6 @@
-"""The puzzle as mathematics: stickers, turns, pieces. Imports nothing else of the package.
+"""The puzzle as mathematics: stickers, turns, pieces. Imports nothing else from the package.
 
-`coach.cube.search` and `coach.cube.distance` are imported by name where needed: they load numpy.
+`coach.cube.search` and `coach.cube.distance` are imported by name where needed, because they load numpy.
 """
 
 from coach.cube.geometry import (

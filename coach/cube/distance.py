@@ -1,6 +1,6 @@
 """How many turns a few pieces are from home: exact tables by breadth-first search.
 
-A piece lies in one of 24 ways, told by where its first sticker is (first in the letters of its home
+A piece has 24 placements, identified by where its first sticker is (first in the letters of its home
 position): one of the 24 sticker places of edges, or of corners.
 """
 
@@ -24,13 +24,13 @@ UNREACHED: Final = 255
 
 
 def places(cube: Cube, pieces: Iterable[str]) -> tuple[int, ...]:
-    """For each of `pieces` (by home position) the place (0..53) where its first sticker is now."""
+    """The place (0..53) where the first sticker of each of `pieces` (by home position) is now."""
     now = cube.inverse.stickers
     return tuple(now[POSITIONS[piece][0]] for piece in pieces)
 
 
 def _numbering() -> NDArray[np.intp]:
-    """For each place its number among those of its kind of piece, 0..23 (0 at the centres)."""
+    """Each place's number among the places of its kind of piece, 0..23 (0 at the centres)."""
     number = np.zeros(54, np.intp)
     for kind in (EDGES, CORNERS):
         for i, place in enumerate(sorted(place for spots in kind.values() for place in spots)):
@@ -53,9 +53,9 @@ def _moves(piece_size: int, turn: Turn) -> NDArray[np.intp]:
 
 @dataclass(frozen=True, eq=False)
 class DistanceTable:
-    """The fewest `turns` that bring `pieces` home, from every placement of them (centres at home).
+    """The fewest `turns` that bring `pieces` home from each of their placements (centres at home).
 
-    `distances` has 24 entries along one axis for each piece, UNREACHED where two pieces would collide.
+    `distances` has one axis of 24 entries for each piece; it is UNREACHED where two pieces would collide.
     """
 
     pieces: tuple[str, ...]
@@ -97,9 +97,9 @@ class DistanceTable:
 
 @cache
 def distance_table(pieces: tuple[str, ...] = CROSS, turns: tuple[Turn, ...] = FACE_TURNS) -> DistanceTable:
-    """The table for up to five `pieces`; built once (0.2 s for four), then remembered.
+    """The table for up to five `pieces`; built once (0.2 s for four), then cached.
 
-    With each of `turns` its inverse must be there, too.
+    `turns` must contain the inverse of each of its turns.
     """
     if not 1 <= len(pieces) <= 5:
         raise ValueError(f"a distance table is for 1 to 5 pieces, not {len(pieces)}")

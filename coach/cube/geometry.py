@@ -1,7 +1,7 @@
 """Where the 54 stickers are, and how turning layers moves them.
 
 The learner looks at face F and face U is on top. Coordinates: x to the right, y up, z towards the
-learner, each of -1, 0, 1. A face is read row by row, left to right, seen straight on: U with the back
+learner, each -1, 0 or 1. A face is read row by row, left to right, seen straight on: U with the back
 at its upper edge, D with the front at its upper edge, the four sides with U at their upper edge.
 A sticker place is numbered 9 * FACES.index(face) + place, so "F1" is 1 and "D8" is 53.
 
@@ -17,11 +17,11 @@ from typing import Final
 Vector = tuple[int, int, int]
 
 FACES: Final = "FBRLUD"
-"""The faces in the order of the WCA Regulations (Article 12a1), each beside the one across from it."""
+"""The faces in the order of the WCA Regulations (Article 12a1), each next to its opposite."""
 NORMALS: Final[dict[str, Vector]] = {
     "F": (0, 0, 1), "B": (0, 0, -1), "R": (1, 0, 0), "L": (-1, 0, 0), "U": (0, 1, 0), "D": (0, -1, 0),
 }  # fmt: skip
-# For each face the directions in which its columns and its rows run.
+# The directions in which the columns and the rows of each face run.
 _READING: Final[dict[str, tuple[Vector, Vector]]] = {
     "F": ((1, 0, 0), (0, -1, 0)), "B": ((-1, 0, 0), (0, -1, 0)), "R": ((0, 0, -1), (0, -1, 0)),
     "L": ((0, 0, 1), (0, -1, 0)), "U": ((1, 0, 0), (0, 0, 1)), "D": ((1, 0, 0), (0, 0, -1)),
@@ -65,7 +65,7 @@ FACE_PLACES: Final = {face: range(9 * number, 9 * number + 9) for number, face i
 
 
 def _clockwise(vector: Vector, axis: Vector) -> Vector:
-    """`vector` after a quarter turn about `axis`, clockwise seen from the axis' tip."""
+    """`vector` after a quarter turn about `axis`, clockwise as seen from the tip of the axis."""
     return _add(_cross(vector, axis), _scale(axis, _dot(vector, axis)))
 
 
@@ -84,7 +84,7 @@ def quarter_turn(face: str, layers: int) -> bytes:
 
 
 def _position_name(faces: frozenset[str]) -> str:
-    """Positions are named U/D first, then F/B, then R/L: the order in which one points at them."""
+    """The name of a position: U/D first, then F/B, then R/L, the order in which people describe it."""
     return "".join(face for face in "UDFBRL" if face in faces)
 
 
@@ -108,7 +108,7 @@ POSITIONS: Final = EDGES | CORNERS
 def position_of(faces: str) -> str:
     """The usual name of the position between `faces`: position_of("RUF") is "UFR".
 
-    Raises KeyError where no such position exists (opposite or repeated faces).
+    Raises KeyError if there is no such position (opposite or repeated faces).
     """
     name = _position_name(frozenset(faces))
     if len(name) != len(faces) or name not in POSITIONS:
@@ -144,15 +144,15 @@ def _whole_turns() -> dict[bytes, tuple[tuple[str, int], ...]]:
 
 
 def compose(first: bytes, then: bytes) -> bytes:
-    """The permutation that does `first` and `then` after it."""
-    return then.translate(first.ljust(256))  # entry i is first[then[i]]; bytes.translate wants a whole table
+    """The permutation that does `first` and then `then`."""
+    return then.translate(first.ljust(256))  # entry i is first[then[i]]; bytes.translate needs a full table
 
 
 WHOLE_TURNS: Final = _whole_turns()
 
 
 def turning_order(position: str) -> tuple[str, ...]:
-    """The faces of a position, those of a corner clockwise as seen from outside."""
+    """The faces of a position; for a corner, clockwise as seen from outside."""
     if len(position) == 2:
         return tuple(position)
     return tuple(FACES[place // 9] for place in clockwise_stickers(position))

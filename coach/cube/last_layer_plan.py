@@ -1,13 +1,13 @@
-"""The last layer in one or two runs of few turns, from every one of its 62,208 states.
+"""The last layer in one or two runs of few turns, from any of its 62,208 states.
 
-No sequence is typed in. All sequences of up to five turns of U, R, F and L are laid out; where two of them
-do the same to the two lower layers, the one, and then the other undone, is a sequence of up to ten turns
-that only rearranges the top. The cheapest for each effect, with a turn of the top before it or without,
-make the library.
+No sequence is typed in. All sequences of up to five turns of U, R, F and L are enumerated. Where two of them
+do the same to the two lower layers, doing one and then undoing the other is a sequence of up to ten turns
+that only rearranges the top. The cheapest for each effect, with or without a turn of the top before it,
+make up the library.
 
-A plan is a sequence of the library, or two, each in one of the four holds with the same face up, and a last
-turn of the top. For every state that one sequence can finish, the cheapest way is tabled; then all first
-sequences are tried. Library and table take 0.2 s once, a plan 1 ms.
+A plan is one or two sequences of the library, each in one of the four holds with the same face up, and a last
+turn of the top. The cheapest way is tabulated for every state that one sequence can finish; then every first
+sequence is tried. The library and the table take 0.2 s once, a plan 1 ms.
 """
 
 from __future__ import annotations
@@ -38,20 +38,20 @@ _ROTATIONS: Final[tuple[Turns, ...]] = ((), (Turn("U", 1, 3),), (Turn("U", 3, 3)
 
 
 def as_held(cube: Cube) -> Cube:
-    """The cube as if the hold it lies in were upright: every piece renamed, none moved.
+    """The cube as if its present hold were upright: every piece renamed, none moved.
 
-    What is said of the result (places, pieces, turns) is meant as the learner sees it.
+    Places, pieces and turns of the result are as the learner sees them.
     """
     return Cube(cube.hold).inverse * cube
 
 
 def last_layer_plan(cube: Cube) -> tuple[Turns, ...]:
-    """Cheap turns that solve `cube`, in any hold in which the face up is all that is left: one run or two
+    """Cheap turns that solve `cube`, in any hold in which only the face up is left to do: one or two runs
     to be called one after the other, none when it is solved.
 
-    U, R, F and L turn, and the whole cube about the upright axis. After each run the lower layers are done
-    again; a new plan then is the second run, or another of the same effort. Raises ValueError while the
-    lower layers are not done, and for a cube that no turning solves.
+    They turn U, R, F, L and the whole cube about the upright axis. After each run the lower layers are done
+    again; planning anew then gives the second run, or another of the same effort. Raises ValueError if the
+    lower layers are not done, or if no turning solves the cube.
     """
     if places(as_held(cube), LOWER) != places(solved(), LOWER):
         raise ValueError("the last layer can be planned only when the two lower layers are done")
@@ -68,8 +68,8 @@ def last_layer_plan(cube: Cube) -> tuple[Turns, ...]:
 
 @dataclass(frozen=True)
 class _Begin:
-    """A rotation and a sequence of the library (`run`; the empty one is none), the state they lead to, and
-    the effort of the whole plan that begins so."""
+    """A rotation and a sequence of the library (`run` says whether it has any turns), the state they lead to,
+    and the effort of the whole plan that begins with them."""
 
     turns: Turns
     run: bool
@@ -89,12 +89,12 @@ def _begin(cube: Cube, rotation: Turns) -> _Begin:
     return _Begin(rotation + sequence, bool(sequence), int(states[number]), cost)
 
 
-# A state is told by three corners and three edges of the top: the laws of the cube settle the others.
+# Three corners and three edges of the top identify a state: the laws of the cube settle the others.
 _PIECES: Final = ("UFR", "UFL", "UBL", "UF", "UR", "UL")
 
 
 def _weights() -> NDArray[np.intp]:
-    """For each of the six pieces and each place of its first sticker what it adds to a state's number."""
+    """What each of the six pieces adds to a state's number, by the place of its first sticker."""
     weights = np.zeros((len(_PIECES), 54), np.intp)
     radix = 1
     for row, piece in zip(weights, _PIECES, strict=True):
@@ -110,7 +110,7 @@ _STATES: Final = 12**3 * 8**3
 
 
 def _states(where: Sequence[NDArray[np.uint8]]) -> NDArray[np.intp]:
-    """The numbers of many states: `where[i]` has for each the place of piece i's first sticker."""
+    """The numbers of many states: `where[i]` has the place of piece i's first sticker in each of them."""
     numbers = np.zeros(len(where[0]), np.intp)
     for row, place in zip(_WEIGHTS, where, strict=True):
         numbers += row[place]
@@ -146,7 +146,7 @@ def _plain_library() -> _Library:
     spent = np.append([effort([turn]) for turn in _TURNS], 0.0)[numbers].sum(axis=1)
     one, other = _alike_below(goes)
     ends = _FACES[numbers[np.arange(len(numbers)), (numbers >= 0).sum(axis=1) - 1]]
-    # With the same face last in both, a shorter pair does the same.
+    # Where both end with the same face, a shorter pair does the same.
     kept = ends[one] != ends[other]
     one, other = np.append(0, one[kept]), np.append(0, other[kept])
     undone = np.argsort(goes[other], axis=1).astype(np.uint8)
@@ -169,7 +169,7 @@ def _turns(numbers: NDArray[np.int8]) -> Turns:
 
 def _short_sequences() -> tuple[NDArray[np.int8], NDArray[np.uint8]]:
     """All sequences of up to `_LONGEST` turns that do not start with the top, the empty one first: the
-    numbers of their turns (-1 after the last), and where they take the sticker at each place."""
+    numbers of their turns (-1 after the last) and where each takes the sticker at each place."""
     moves = np.array([tuple(turn.inverse.permutation) for turn in _TURNS], np.uint8)
     follows = np.array([[_may_follow(last, face) for face in _FACES[:-1]] for last in _FACES])
     numbers = [np.full((1, _LONGEST), -1, np.int8)]
@@ -193,7 +193,7 @@ def _may_follow(last: str, face: str) -> bool:
 
 
 def _alike_below(goes: NDArray[np.uint8]) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
-    """All pairs of different sequences that do the same to the lower layers, each both ways round."""
+    """All pairs of different sequences that do the same to the lower layers, in both orders."""
     below = goes[:, [POSITIONS[piece][0] for piece in LOWER]]
     group = np.unique(below, axis=0, return_inverse=True)[1].ravel()
     order = np.argsort(group, kind="stable")
@@ -203,7 +203,7 @@ def _alike_below(goes: NDArray[np.uint8]) -> tuple[NDArray[np.intp], NDArray[np.
 
 
 def _runs_of_equals(ascending: NDArray[np.intp]) -> Iterator[tuple[int, NDArray[np.intp]]]:
-    """For the distances 1, 2 ... all i with ascending[i] == ascending[i + distance], while there are any."""
+    """Each distance 1, 2 ... with all i where ascending[i] == ascending[i + distance], while there are any."""
     for apart in range(1, len(ascending)):
         i = np.flatnonzero(ascending[apart:] == ascending[:-apart])
         if not i.size:
@@ -212,7 +212,7 @@ def _runs_of_equals(ascending: NDArray[np.intp]) -> Iterator[tuple[int, NDArray[
 
 
 def _cheapest_of_each(states: NDArray[np.intp], costs: NDArray[np.float64]) -> NDArray[np.intp]:
-    """The index of the cheapest of each state (the first of equals), in the order they are found in."""
+    """The indices of the cheapest entry for each state (the first of equals), in ascending order."""
     order = np.lexsort((costs, states))
     return np.sort(order[np.unique(states[order], return_index=True)[1]])
 
@@ -220,13 +220,13 @@ def _cheapest_of_each(states: NDArray[np.intp], costs: NDArray[np.float64]) -> N
 @dataclass(frozen=True, eq=False)
 class _Finish:
     """What at most one sequence of the library finishes: `costs[state]` (infinite where none does), and
-    `ways[state]`, the number of the rotation, of the sequence and of the last turn of the top in one."""
+    `ways[state]`, the numbers of the rotation, the sequence and the last turn of the top combined in one."""
 
     costs: NDArray[np.float64]
     ways: NDArray[np.intp]
 
     def way(self, state: int) -> tuple[Turns, Turns]:
-        """A rotation with a sequence (none where none is needed), and the last turn of the top."""
+        """A rotation with a sequence (both empty if none is needed), and the last turn of the top."""
         rotation, number, top = np.unravel_index(self.ways[state], _ways_shape())
         sequence = _library().sequences[number]
         return _ROTATIONS[rotation] + sequence if sequence else (), _TOPS[top]
@@ -242,7 +242,7 @@ def _finish() -> _Finish:
     comes = np.argsort(library.goes, axis=0).astype(np.uint8)
     states = np.empty(_ways_shape(), np.intp)
     costs = np.empty(_ways_shape(), np.float64)
-    # A movement solves the state in which every sticker lies where the movement takes its home from.
+    # A movement solves the state in which every sticker lies where the movement takes it home from.
     for (i, rotation), (j, top) in product(enumerate(_ROTATIONS), enumerate(_TOPS)):
         before = np.frombuffer(solved().do(rotation).stickers, np.uint8)
         after = solved().do(top).do(inverse(rotation)).stickers

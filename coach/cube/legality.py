@@ -1,9 +1,9 @@
 """From 54 stickers to a cube, or to the reasons why no cube can look like that.
 
-Stickers are faces strings as in `Cube.faces`: for every place the letter of the face whose centre has that
-colour when yellow is up and green in front (by default). The cube may be held in any of its 24 ways.
-Turning keeps three things (any cube that breaks none of them can be solved): flipped edges come in pairs,
-the twists of the corners cancel out, and an odd number of swaps never happens.
+Stickers are given as in `Cube.faces`: for every place, the letter of the face whose centre has that
+colour when yellow is up and green in front (by default). The cube may be in any of its 24 holds.
+Turning obeys three laws (any cube that breaks none of them can be solved): flipped edges come in pairs,
+the twists of the corners cancel out, and the number of swaps is even.
 """
 
 from __future__ import annotations
@@ -33,8 +33,8 @@ from coach.cube.state import HOLDS, Cube
 def from_faces(faces: str) -> Cube:
     """The cube that looks like `faces`, as it is held.
 
-    Raises ImpossibleCube with all problems found where no turning leads there, and ValueError where
-    `faces` is not 54 letters of FACES.
+    Raises ImpossibleCube with all problems found if no turning leads there, and ValueError if `faces` is
+    not 54 letters of FACES.
     """
     problems = find_problems(faces)
     if problems:
@@ -43,9 +43,9 @@ def from_faces(faces: str) -> Cube:
 
 
 def find_problems(faces: str) -> tuple[Problem, ...]:
-    """Why `faces` cannot be a cube; empty where it can.
+    """Why `faces` cannot be a cube; empty if it can.
 
-    Flips, twists and swaps are judged only where every piece is there once: otherwise they mean nothing.
+    Flips, twists and swaps are checked only if every piece is there exactly once; otherwise they mean nothing.
     """
     if len(faces) != 54 or set(faces) - set(FACES):
         raise ValueError(f"54 letters of {FACES} are needed, not {faces[:60]!r}")
@@ -54,10 +54,10 @@ def find_problems(faces: str) -> tuple[Problem, ...]:
 
 
 def misread(faces: str) -> tuple[tuple[int, str], ...]:
-    """Single stickers that would make a cube of `faces` if they were of another colour: (place, colour).
+    """Single stickers that would make `faces` a cube if they had another colour: (place, colour).
 
-    Empty where one misread sticker does not explain it. Pieces in a wrong place or lying wrongly are
-    never explained so, for then every colour is still there nine times.
+    Empty if one misread sticker does not explain it. This never explains pieces in a wrong place or
+    orientation, because every colour is still there nine times then.
     """
     counts = Counter(faces)
     if sorted(counts.values()) != [8, 9, 9, 9, 9, 10]:
@@ -118,7 +118,7 @@ def _wrong_pieces(faces: str) -> Iterator[Problem]:
 
 
 def _assembled(faces: str) -> bytes:
-    """The stickers of `faces` (as in Cube), in which every piece and centre must be known."""
+    """The stickers of `faces` (as in Cube); every piece and centre must be recognisable."""
     stickers = bytearray(54)
     for position, places in POSITIONS.items():
         piece = position_of(_colours(faces, position))
@@ -145,7 +145,7 @@ def _broken_laws(stickers: bytes) -> Iterator[Problem]:
 
 
 def _odd(cube: Cube, positions: Mapping[str, tuple[int, ...]]) -> bool:
-    """Whether it takes an odd number of swaps to bring the pieces at `positions` home."""
+    """Whether bringing the pieces at `positions` home takes an odd number of swaps."""
     left = set(positions)
     odd = False
     while left:
@@ -156,9 +156,9 @@ def _odd(cube: Cube, positions: Mapping[str, tuple[int, ...]]) -> bool:
     return odd
 
 
-# Repairs by hand: for the places that change, the place whose sticker comes there.
+# A repair by hand: for each place that changes, the place its new sticker comes from.
 _Repair: TypeAlias = Mapping[int, int]
-# For the positions of the pieces concerned, the ways to do it.
+# The possible repairs, by the positions of the pieces concerned.
 _Repairs: TypeAlias = Mapping[tuple[str, ...], list[_Repair]]
 
 
@@ -168,13 +168,13 @@ def _turned_over(edge: str) -> _Repair:
 
 
 def _twisted(corner: str, thirds: int) -> _Repair:
-    """The corner twisted clockwise by so many thirds."""
+    """The repair that twists the corner clockwise by `thirds` of a turn."""
     cycle = clockwise_stickers(corner)
     return {cycle[(i + thirds) % 3]: cycle[i] for i in range(3)}
 
 
 def _swaps(one: str, other: str) -> list[_Repair]:
-    """The two pieces in each other's place, in every way that keeps flips and twists as they are."""
+    """Every way to swap the two pieces that keeps flips and twists as they are."""
     if one in EDGES:
         here, there = EDGES[one], EDGES[other]
         ways = list(permutations(there))
@@ -184,7 +184,7 @@ def _swaps(one: str, other: str) -> list[_Repair]:
     return [dict(zip((*here, *way), (*way, *here), strict=True)) for way in ways]
 
 
-# Places next to each other, clockwise round each face: on a cube in order, so are their homes.
+# Neighbouring places, clockwise round each face: on a solved cube, their stickers' homes are neighbours too.
 _RING: Final = (0, 1, 2, 5, 8, 7, 6, 3)
 _NEXT: Final = {
     9 * face + _RING[i]: 9 * face + _RING[(i + 1) % 8] for face in range(6) for i in range(8)
@@ -195,7 +195,7 @@ _DOUBT: Final = 3
 
 
 def _order(stickers: bytes) -> int:
-    """How much of the cube is in order: joints between neighbouring stickers as on the solved cube."""
+    """How much of the cube is in order: the number of neighbouring stickers that join as on the solved cube."""
     ring = sum(_NEXT.get(stickers[place]) == stickers[after] for place, after in _NEXT.items())
     return ring + sum(_CENTRE.get(stickers[edge]) == stickers[centre] for edge, centre in _CENTRE.items())
 
@@ -203,8 +203,8 @@ def _order(stickers: bytes) -> int:
 def _likely(stickers: bytes, repairs: _Repairs) -> tuple[tuple[Placed, ...], ...]:
     """The pieces that probably need the repair: those whose repair leaves the most in order.
 
-    The laws alone never tell which piece it is. While at least half of the cube is in order, the simplest
-    explanation is told from the rest by far more than `_DOUBT` joints, if it can be told at all; on a
+    The laws alone never tell which piece it is. If at least half of the cube is in order, the simplest
+    explanation beats the others by far more than `_DOUBT` joints, if it can be told apart at all. On a
     scrambled cube nothing can be said and the result is empty.
     """
     order = {

@@ -18,7 +18,7 @@ _TOKEN: Final = re.compile(r"(?P<count>\d*)(?P<letter>[A-Za-z])(?P<wide>w?)(?P<s
 
 
 class NotationError(ValueError):
-    """Turns that cannot be read. `at` is the index in the text where the trouble starts."""
+    """Turns that cannot be read. `at` is the index in the text where the problem starts."""
 
     def __init__(self, text: str, at: int, reason: str) -> None:
         self.text, self.at = text, at
@@ -31,7 +31,7 @@ class BadSyntaxError(NotationError):
 
 
 class NotOnThisCubeError(NotationError):
-    """Good notation of a turn that a 3x3x3 cube does not have."""
+    """Valid notation for a turn that a 3x3x3 cube does not have."""
 
 
 class AmbiguousError(NotationError):

@@ -1,7 +1,7 @@
 """Patterns: what is seen or known of a cube, as 54 letters.
 
-For every sticker place the letter of the face that its colour belongs to on the solved cube (one of
-FACES), or another mark where it is not known. `Cube.faces` is the pattern of a cube known in full.
+Each sticker place has the letter of the face that its colour belongs to on the solved cube (one of
+FACES), or another mark if it is not known. `Cube.faces` is the pattern of a fully known cube.
 """
 
 from __future__ import annotations

@@ -15,7 +15,7 @@ class Placed:
 
 
 Likely: TypeAlias = tuple[tuple[Placed, ...], ...]
-"""What may be wrong, each the pieces concerned; empty when nothing can be said."""
+"""What may be wrong: the pieces concerned, for each possibility; empty when nothing can be said."""
 
 
 @dataclass(frozen=True)
@@ -28,7 +28,7 @@ class WrongCount:
 
 @dataclass(frozen=True)
 class WrongCentres:
-    """The centres (`centres`, in the order of FACES) are so in no hold of the cube."""
+    """The centres (`centres`, in the order of FACES) match no hold of the cube."""
 
     centres: str
 
@@ -63,7 +63,7 @@ class MissingPiece:
 
 @dataclass(frozen=True)
 class FlippedEdge:
-    """An odd number of edges is flipped. `likely` are the probable ones, one in each tuple."""
+    """An odd number of edges is flipped. `likely` has the probable ones, one in each tuple."""
 
     likely: Likely = ()
 
@@ -83,7 +83,7 @@ class TwistedCorner:
 
 @dataclass(frozen=True)
 class SwappedPieces:
-    """Two pieces are in each other's place. `likely` are the probable pairs."""
+    """Two pieces are in each other's place. `likely` has the probable pairs."""
 
     likely: Likely = ()
 

@@ -1,12 +1,12 @@
-"""Cheapest turns to a goal over any pieces, when every turn has its own cost in effort.
+"""The cheapest turns to a goal for any set of pieces, when every turn has its own cost in effort.
 
-From the start and from the goal all short sequences are tried, and those that meet in between are joined:
+All short sequences are tried from the start and from the goal, and those that meet in between are joined:
 with four turns on each side this finds the cheapest of all sequences of up to eight face turns, with whole
-rotations wherever they pay. The sequences are the same for every search, so they are laid out once.
-A piece lies where its first sticker is, as in `distance.places`.
+rotations wherever they pay. The sequences are the same for every search, so they are built once.
+A piece is identified by where its first sticker is, as in `distance.places`.
 
-A rotation moves no piece against the others; it only changes what a turn is called in the hands. So the
-sequences consist of face turns as called in the hold of the start, and the hold is a matter of cost only.
+A rotation moves no piece relative to the others; it only changes what a turn is called in the hands. So the
+sequences consist of face turns as called in the hold of the start, and the hold only affects the cost.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ def _usual_cost() -> dict[Turn, float]:
 
 
 EFFORT: Final[Cost] = _usual_cost()
-"""The usual effort in the hands, a quarter turn of the right side being 1. One rotation about the upright
+"""The usual effort for the hands; a quarter turn of the right side is 1. One rotation about the upright
 axis costs less than a turn of the back, which is therefore never called."""
 AT_HAND: Final[Cost] = {
     turn: cost for turn, cost in EFFORT.items() if turn in FACE_TURNS and turn.face in "URFL"
@@ -54,7 +54,7 @@ def cheapest(
 ) -> tuple[Turn, ...] | None:
     """The cheapest turns after which all of `pieces` (those to place and those to keep) are at home.
 
-    Home is where the centres are; the hold may be any, before and after. None where it takes more than
+    Home is relative to the centres; any hold will do, before and after. None if it takes more than
     `most` face turns, or more than can be searched (see `reach`).
     """
     pieces = tuple(pieces)
@@ -63,11 +63,11 @@ def cheapest(
 
 
 def plan(cube: Cube, pieces: Iterable[str]) -> tuple[Turn, ...] | None:
-    """Turns that bring all of `pieces` home with the usual effort, as `cheapest`; where eight are too few,
+    """Turns that bring all of `pieces` home with the usual effort, like `cheapest`; if eight are too few,
     up to ten without the back, the bottom and rotations.
 
     That is always enough for the bottom cross, and for one more corner or middle edge of the two lower
-    layers with others of them kept at home: 20 ms, and 0.2 s once.
+    layers while others are kept at home. It takes 20 ms, plus 0.2 s once.
     """
     pieces = tuple(pieces)
     found = cheapest(cube, pieces)
@@ -75,9 +75,9 @@ def plan(cube: Cube, pieces: Iterable[str]) -> tuple[Turn, ...] | None:
 
 
 def cheapest_between(cube: Cube, goal: Cube, cost: Cost = EFFORT, most: int = 8) -> tuple[Turn, ...] | None:
-    """The cheapest turns from `cube` to `goal`, up to the hold; else as `cheapest`."""
+    """The cheapest turns from `cube` to `goal`, ignoring the hold; otherwise like `cheapest`."""
     target = goal.upright * Cube(cube.hold)
-    # Named by where they belong in the target, so that all searches share what is known around the goal.
+    # Pieces are named by where they belong in the target, so that all searches share the work around the goal.
     return cheapest_moves(places(target.inverse * cube, POSITIONS), places(Cube(), POSITIONS), cost, most)
 
 
@@ -86,7 +86,7 @@ def cheapest_moves(
 ) -> tuple[Turn, ...] | None:
     """The cheapest turns that bring the piece at place start[i] to place goal[i], for all i.
 
-    Both are places of a sticker in the hold of the start; else as `cheapest`.
+    Both are places of a sticker in the hold of the start; otherwise like `cheapest`.
     """
     if len(start) != len(goal):
         raise ValueError("every piece needs a start and a goal")
@@ -96,14 +96,14 @@ def cheapest_moves(
     near = sequences.count(min(most - far, sequences.radius))
     for there, back in _meetings(start, goal, key, near, far):
         turns = sequences.turns_of(there) + inverse(sequences.turns_of(back))
-        # Two different states have equal hashes less than once in 10^9 searches; then the next one is it.
+        # Different states collide in less than one of 10^9 searches; the next meeting is tried then.
         if _moved(start, turns) == goal:
             return _with_rotations(join(turns), key)
     return None
 
 
 def reach(cost: Cost = EFFORT) -> int:
-    """Up to how many face turns `cheapest` can find: 8 with all faces, 10 with four and no rotations."""
+    """The most face turns that `cheapest` can find: 8 with all faces, 10 with four and no rotations."""
     return 2 * _sequences(_efforts(frozenset(cost.items())).turns).radius
 
 
@@ -117,7 +117,7 @@ def _moved(start: tuple[int, ...], turns: Iterable[Turn]) -> tuple[int, ...]:
 class _Sequences:
     """All sequences of up to `radius` of `turns` in which no face turns twice in a row, short ones first.
 
-    Sequence i is sequence `parent[i]` and then turn number `last[i]`; `goes[place, i]` is where it takes
+    Sequence i is sequence `parent[i]` followed by turn number `last[i]`; `goes[place, i]` is where it takes
     the sticker at `place`. `starts[n]` is the number of sequences shorter than n.
     """
 
@@ -150,7 +150,7 @@ _MOST_SEQUENCES: Final = 200_000
 
 @cache
 def _sequences(turns: tuple[Turn, ...]) -> _Sequences:
-    """The sequences of `turns`, as long as there are not too many of them (0.1 s)."""
+    """The sequences of `turns`, up to the length at which there would be too many of them (0.1 s)."""
     destination = np.array([Cube(turn.permutation).inverse.stickers for turn in turns], dtype="S54")
     moves = destination.view(np.uint8).reshape(len(turns), 54)
     face = np.array([turn.face for turn in turns])
@@ -180,8 +180,8 @@ ROTATIONS_TO: Final = {
 class _Efforts:
     """What turning costs in each hold that rotations lead to; hold 0 is that of the start.
 
-    `step[hold, turn]` is the cost of one of `turns` (named as at the start), infinite where its name in
-    that hold has none; `rotate[a, b]` that of the cheapest rotations from hold a to b, which are `ways`.
+    `step[hold, turn]` is the cost of one of `turns` (named as at the start), infinite if its name in that
+    hold has none; `rotate[a, b]` is the cost of `ways[a, b]`, the cheapest rotations from hold a to b.
     """
 
     turns: tuple[Turn, ...]
@@ -193,7 +193,7 @@ class _Efforts:
 
 @cache
 def _efforts(key: _CostKey) -> _Efforts:
-    cost = dict(sorted(key, key=str))  # of two plans that cost the same it is always the same one
+    cost = dict(sorted(key, key=str))  # so that ties between plans are always broken the same way
     _check(cost)
     paths = _rotations(cost)
     holds = list(paths)
@@ -216,7 +216,7 @@ def _efforts(key: _CostKey) -> _Efforts:
 
 
 def _check(cost: Cost) -> None:
-    """Raises ValueError for costs with which the search would not find the cheapest."""
+    """Raise ValueError for costs with which the search would not find the cheapest turns."""
     if any(turn.layers == 2 for turn in cost) or min(cost.values(), default=0) <= 0:
         raise ValueError("costs are for face turns and rotations only, and all greater than 0")
     for face in {turn.face for turn in cost if not turn.whole}:
@@ -253,8 +253,8 @@ def _least_sums(left: NDArray[np.float32], right: NDArray[np.float32]) -> NDArra
 
 @lru_cache(maxsize=8)
 def _sequence_costs(key: _CostKey) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
-    """For every sequence and hold the least cost of doing it from the start and ending in the hold, and of
-    undoing it starting in the hold (and ending in any)."""
+    """The least cost, for every sequence and hold, of doing the sequence from the start and ending in the
+    hold, and of undoing it starting in the hold (and ending in any)."""
     efforts = _efforts(key)
     sequences = _sequences(efforts.turns)
     step = efforts.step.T
@@ -284,9 +284,9 @@ def _hashed(sequences: _Sequences, where: tuple[int, ...], count: int) -> NDArra
 
 @dataclass(frozen=True, eq=False)
 class _Goal:
-    """What is known from the goal backwards: the `states` (hashes, ascending), for each and every hold the
-    `least` cost to the goal, and the `sequences` that lead there, state by state from `first` on. `ends` tells
-    of the last bits of a hash whether a state has them."""
+    """What is known from the goal backwards: the `states` (hashes, ascending), the `least` cost from each to
+    the goal in every hold, and the `sequences` that lead there, grouped by state from index `first` on. `ends`
+    tells, by the last bits of a hash, whether any state has them."""
 
     states: NDArray[np.uint64]
     ends: NDArray[np.bool_]
@@ -311,12 +311,12 @@ def _around(goal: tuple[int, ...], key: _CostKey, length: int) -> _Goal:
 def _meetings(
     start: tuple[int, ...], goal: tuple[int, ...], key: _CostKey, near: int, far: int
 ) -> Iterator[tuple[int, int]]:
-    """Pairs of sequences, of the first `near` from the start and of up to `far` turns from the goal, that
-    lead to the same state: cheapest first."""
+    """Pairs of sequences that lead to the same state, cheapest first: one of the first `near` from the start,
+    and one of up to `far` turns from the goal."""
     around = _around(goal, key, far)
     doing, undoing = _sequence_costs(key)
     hashes = _hashed(_sequences(_efforts(key).turns), start, near)
-    maybe = np.flatnonzero(around.ends[hashes & _ENDS])  # most are found not to be there by that alone
+    maybe = np.flatnonzero(around.ends[hashes & _ENDS])  # this alone rules most of them out
     state = np.searchsorted(around.states, hashes[maybe]).clip(max=len(around.states) - 1)
     there = around.states[state] == hashes[maybe]
     met, state = maybe[there], state[there]

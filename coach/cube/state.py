@@ -40,7 +40,7 @@ class Cube:
         return Cube(stickers)
 
     def __mul__(self, other: Cube) -> Cube:
-        """The group's product: what made `self` from the solved cube, then what made `other`."""
+        """The group product: what made `self` from the solved cube, followed by what made `other`."""
         return Cube(compose(self.stickers, other.stickers))
 
     @property
@@ -53,12 +53,12 @@ class Cube:
 
     @property
     def faces(self) -> str:
-        """54 letters: for every place the face that the sticker's colour belongs to."""
+        """54 letters: for every place, the face that the sticker's colour belongs to."""
         return self.stickers.translate(_FACE_OF).decode("ascii")
 
     @property
     def centres(self) -> str:
-        """The hold: for each of FACES the face whose centre is there now (FACES themselves when upright)."""
+        """The hold: for each of FACES, the face whose centre is there now (FACES itself when upright)."""
         return "".join(FACES[self.stickers[9 * i + 4] // 9] for i in range(6))
 
     @property
@@ -82,7 +82,7 @@ class Cube:
 
     @cached_property
     def pieces(self) -> Mapping[str, tuple[str, tuple[int, ...]]]:
-        """For every piece (by home position) where it is, and the places of its stickers in home order."""
+        """Where every piece (by home position) is, and the places of its stickers in home order."""
         now = self.inverse.stickers
         return {
             home: (_HOME[now[places[0]]], tuple(now[place] for place in places))
@@ -90,15 +90,15 @@ class Cube:
         }
 
     def twist_at(self, corner: str) -> int:
-        """0 where the corner piece there shows its own U or D sticker on U or D, 1 where that sticker
-        is clockwise of it, 2 where it is anticlockwise (seen from outside). For an upright hold."""
+        """0 if the corner piece there shows its own U or D sticker on U or D, 1 if that sticker is one place
+        clockwise, 2 if it is one place anticlockwise (seen from outside). For an upright hold."""
         for twist, place in enumerate(clockwise_stickers(corner)):
             if FACES[self.stickers[place] // 9] in "UD":
                 return twist
         raise AssertionError("every corner has a U or D sticker")
 
     def flip_at(self, edge: str) -> int:
-        """0 where the edge piece there lies as face turns without F and B quarter turns leave it, else 1."""
+        """0 if face turns other than quarter turns of F and B can bring the edge piece there home unflipped, else 1."""
         first = self.stickers[EDGES[edge][0]]
         return int(first not in {places[0] for places in EDGES.values()})
 

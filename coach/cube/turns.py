@@ -10,7 +10,7 @@ from typing import Final
 from coach.cube.geometry import FACES, NORMALS, compose, opposite, quarter_turn
 
 AXES: Final = {"x": "R", "y": "U", "z": "F"}
-"""The rotations of the whole cube and the face that each of them follows."""
+"""The rotations of the whole cube, with the face whose turn each of them follows."""
 _SUFFIX: Final = {1: "", 2: "2", 3: "'"}
 
 
@@ -18,8 +18,8 @@ _SUFFIX: Final = {1: "", 2: "2", 3: "'"}
 class Turn:
     """`quarters` clockwise quarter turns (1, 2 or 3) of the outermost `layers` at `face`.
 
-    One layer is a face turn (R), two are a wide turn (Rw), three turn the whole cube (x, y, z, and
-    only about R, U and F, as in the WCA Regulations, Article 12).
+    One layer is a face turn (R), two are a wide turn (Rw), three turn the whole cube (x, y or z: only
+    about R, U and F, as in the WCA Regulations, Article 12).
     """
 
     face: str
@@ -77,8 +77,8 @@ def _permutation(turn: Turn) -> bytes:
 
 
 FACE_TURNS: Final = tuple(Turn(face, quarters) for face in "URFDLB" for quarters in (1, 2, 3))
-"""The 18 face turns, in the order in which searches and random draws try them: of plans that cost the same the first
-one found is called, and a seed stands for the same cube as long as the order stays."""
+"""The 18 face turns. Keep their order: searches call the first of several plans that cost the same, and a seed of a
+random draw stands for the same cube only as long as the order stays."""
 ROTATIONS: Final = tuple(Turn(face, quarters, 3) for face in "RUF" for quarters in (1, 2, 3))
 """x, y and z with their half turns and inverses."""
 
@@ -89,7 +89,7 @@ def inverse(turns: Iterable[Turn]) -> tuple[Turn, ...]:
 
 
 def join(turns: Iterable[Turn]) -> tuple[Turn, ...]:
-    """The same movement with turns of one face that follow each other made into one."""
+    """The same movement, with consecutive turns of one face merged into one."""
     result: list[Turn] = []
     for turn in turns:
         if result and (result[-1].face, result[-1].layers) == (turn.face, turn.layers):

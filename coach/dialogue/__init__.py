@@ -1,4 +1,4 @@
-"""The conversation as a pure state machine: what goes in and out of it, and what every kind of lesson shares."""
+"""The conversation as a pure state machine: what goes in and out, and what every kind of lesson shares."""
 
 from coach.dialogue.acts import (
     Act,

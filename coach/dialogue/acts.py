@@ -15,7 +15,7 @@ Outcome = Literal["done", "stopped", "unsolvable"]
 
 
 class Claimed(NamedTuple):
-    """A sticker of the hold that a question claims to be of a colour, in the learner's word for it."""
+    """A sticker in the present hold, and the colour that a question claims it has, in the learner's word."""
 
     face: str
     place: int
@@ -24,9 +24,9 @@ class Claimed(NamedTuple):
 
 @dataclass(frozen=True)
 class Query:
-    """What is asked, in whatever words. Beside the kind of question stands what belongs to it: the stickers that it
-    claims something of, the words of the piece or the side it asks for, the row of that side, and of a question of the
-    kind "other" what it is about."""
+    """What is asked, whatever the wording: the kind of question and its details, namely the stickers it makes a claim
+    about, the words of the piece or the side it asks for, the row of that side, and for a question of the kind "other"
+    what it is about."""
 
     asks: Question
     claim: tuple[Claimed, ...] = ()
@@ -38,7 +38,7 @@ class Query:
 
 @dataclass(frozen=True)
 class Tell:
-    """The coach says what asks and commands nothing."""
+    """The coach says something that neither asks nor commands."""
 
     text: str
 
@@ -54,7 +54,7 @@ class Ask:
 @dataclass(frozen=True)
 class CallTurn:
     """The coach calls a face turn, as seen in the learner's hold: number `n` of the `of` face turns of a sequence, in
-    this step and, where the sequence belongs to one, this case."""
+    this step and, if the sequence belongs to one, this case."""
 
     text: str
     turn: Turn
@@ -67,7 +67,7 @@ class CallTurn:
 
 @dataclass(frozen=True)
 class Rotate:
-    """The coach has the learner turn the whole cube; in this step and, where it is done for one, this case."""
+    """The coach has the learner turn the whole cube, in this step and, if it is done for one, this case."""
 
     text: str
     rotation: Turn
@@ -77,7 +77,7 @@ class Rotate:
 
 @dataclass(frozen=True)
 class Bye:
-    """The coach takes its leave."""
+    """The coach says goodbye."""
 
     text: str
 
@@ -88,7 +88,7 @@ Say = Tell | Ask | CallTurn | Rotate | Bye
 
 @dataclass(frozen=True)
 class Listen:
-    """The coach listens for an answer to `asked`; after `seconds` without one it is silence."""
+    """The coach listens for an answer to `asked`; `seconds` without one count as silence."""
 
     asked: Question
     seconds: float
@@ -97,14 +97,14 @@ class Listen:
 
 @dataclass(frozen=True)
 class Adjust:
-    """The coach's voice becomes louder or softer by so many steps."""
+    """The coach's voice becomes louder or softer by `volume` steps."""
 
     volume: int
 
 
 @dataclass(frozen=True)
 class End:
-    """The lesson is over, with so many turns called, questions asked and slips found."""
+    """The lesson is over, with these numbers of turns called, questions asked and slips found."""
 
     outcome: Outcome
     step: str
@@ -115,8 +115,8 @@ class End:
 
 @dataclass(frozen=True)
 class SlipFound:
-    """The coach has worked out what went wrong: the turns that were really done in the run, and those that
-    put it right, both in WCA notation. For the record; nothing is said or done."""
+    """The coach has worked out what went wrong: the turns that were really done in the run, and those that put it
+    right, both in WCA notation. This is only for the record; nothing is said or done."""
 
     explains: str
     repair: str
@@ -127,9 +127,9 @@ Act = Say | Listen | Adjust | SlipFound | End
 
 @dataclass(frozen=True)
 class Heard:
-    """The learner said `text`, which means `meaning` (None: nothing the coach can use). `guesses`: what it may
-    have been, likeliest first, where nothing was heard surely enough to act on; `meaning` is None then. What is told
-    beside the meaning is `aside`; the text itself is only ever said back."""
+    """The learner said `text`, which means `meaning` (None: nothing the coach can use). If nothing was heard surely
+    enough to act on, `meaning` is None and `guesses` has what it may have been, likeliest first. `aside` is what was
+    said besides the meaning; the text itself is only ever repeated to the learner."""
 
     text: str
     meaning: Meaning | None
@@ -138,18 +138,18 @@ class Heard:
     aside: Aside = field(default_factory=Aside)
 
     def says(self, mark: Mark) -> bool:
-        """Whether that is plainly said beside the meaning."""
+        """Whether `mark` is plainly said besides the meaning."""
         return mark in self.aside.marks
 
     def with_asides(self, read: Callable[[str], Aside]) -> Heard:
-        """The same with what `read` makes of its text, and of that of its guesses."""
+        """The same, with the asides that `read` finds in its text and in those of its guesses."""
         guesses = tuple(guess.with_asides(read) for guess in self.guesses)
         return replace(self, aside=read(self.text), guesses=guesses)
 
     @classmethod
     def read(cls, text: str, reading: Reading, asked: Question) -> Heard:
-        """What was said, as it was read. In the pause after a call nobody has been asked: there only what must not be
-        missed is asked about."""
+        """What was said, according to `reading`. No question is open in the pause after a call, so the coach then asks
+        back only about what must not be missed."""
         guess = cls(text, reading.best, reading.confidence, aside=reading.aside)
         if reading.acts:
             return guess
@@ -160,7 +160,7 @@ class Heard:
 
 @dataclass(frozen=True)
 class Silence:
-    """Nothing was said for so long."""
+    """Nothing was said for this long."""
 
     seconds: float = 0.0
 

@@ -1,5 +1,5 @@
-"""What is said beside any question while it stands: that a row was told wrongly, how many are to come, that the cube
-fell, to go back to the edges."""
+"""What the learner may say besides answering a question: that a row was told wrongly, how many rows are still to come,
+that the cube fell, to go back to the edges."""
 
 from __future__ import annotations
 
@@ -15,15 +15,15 @@ from coach.language.aside import RowPutRight
 from coach.language.meaning import Question
 
 _BETWEEN_ROWS: Final = ("row", "ready", "continue")
-"""Moments in which a row that was told may be put right; what is said to a claim is about that claim."""
+"""Accept corrections of a row at these questions only; an answer to a claim is about that claim."""
 _ROW: Final = 3
-"""Stickers."""
+"""The number of stickers in a row."""
 _NOT_YET: Final = ("step", "return", "colour")
-"""Questions at which nobody has told of the cube yet."""
+"""Questions that come before anything has been said about the cube."""
 
 
 def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
-    """Answer what is said beside the question; whether that was so. Raises Interrupt where it changes more."""
+    """Answer a remark besides the question, and tell whether there was one. Raises Interrupt if it changes more."""
     if row := _row_put_right(talk, heard, asked):
         talk.count_useless(asked)
         raise Interrupt("correct", heard, row)
@@ -43,7 +43,7 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
 
 
 def _row_put_right(talk: Moment, heard: Heard, asked: Question) -> RowPutRight | None:
-    """How a row that was told is put right; not by what answers the question for another one."""
+    """How an earlier row is put right, if it is; an answer to the question for another row does not count."""
     if not (talk.rows and talk.rows.any_told and asked in _BETWEEN_ROWS):
         return None
     right = heard.aside.row
@@ -53,12 +53,12 @@ def _row_put_right(talk: Moment, heard: Heard, asked: Question) -> RowPutRight |
 
 
 def _told(heard: Heard) -> int:
-    """How many colours have been told."""
+    """The number of colours told."""
     return sum(colour != "?" for colour in heard.meaning.colours) if heard.meaning else 0
 
 
 def _fell(talk: Moment, heard: Heard) -> Talking[None]:
-    """Go on as before where nothing turned with it; else raise what has it found out."""
+    """Go on as before if nothing turned when the cube fell; otherwise raise an Interrupt that has it looked into."""
     for form in talk.forms("ask.fell"):
         event = yield from ask_aside(talk, form, "fell")
         answer = yes_or_no(event) if isinstance(event, Heard) else None

@@ -1,4 +1,4 @@
-"""Asking whether something was meant: what was not heard surely, and to stop."""
+"""Asking whether something was meant: words that were not heard surely, and the wish to stop."""
 
 from __future__ import annotations
 
@@ -13,8 +13,8 @@ from coach.dialogue.saying import Talking
 
 
 def means_stop(talk: Moment, heard: Heard) -> Talking[bool]:
-    """Whether the learner wants to stop: where they have not said so in a few words, they are asked; but not where they
-    only want to finish something first."""
+    """Whether the learner wants to stop. They are asked, unless that is all they have said or they only want to finish
+    something first."""
     if heard.says("only-stop"):
         return True
     if _only_finishes(heard):
@@ -28,12 +28,12 @@ def means_stop(talk: Moment, heard: Heard) -> Talking[bool]:
 
 
 def _only_finishes(heard: Heard) -> bool:
-    """Whether the learner wants to finish what they are at, and no more."""
+    """Whether the learner only wants to finish what they are doing."""
     return heard.says("finishes") and not heard.says("stop")
 
 
 def make_sure(talk: Moment, guesses: Sequence[Heard]) -> Talking[Event]:
-    """Ask whether one of `guesses` was said; what was said instead, if neither."""
+    """Ask about each of `guesses` in turn; the result is the one that was said, or else what was said instead."""
     for guess in guesses:
         if command_of(guess) == "stop" and _only_finishes(guess):
             continue
@@ -49,7 +49,7 @@ def make_sure(talk: Moment, guesses: Sequence[Heard]) -> Talking[Event]:
 
 
 def ask_aside(talk: Moment, text: str, about: str) -> Talking[Event]:
-    """What is answered to a question of yes or no that is asked between another one and its answer."""
+    """The answer to a yes/no question that is asked while another question is open."""
     talk.questions += 1
     yield Ask(text, Query("other", about=about))
     event = yield Listen("claim", talk.patience("claim"), replace(talk.scene, claim={}, claimed=()))

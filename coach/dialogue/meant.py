@@ -1,4 +1,4 @@
-"""What a learner tells of a turn that went wrong as slips: what they may have done in place of which call."""
+"""What a learner says about a turn that went wrong, as slips: what they may have done instead of which call."""
 
 from __future__ import annotations
 
@@ -14,17 +14,17 @@ _WAYS: Final[Mapping[str, Mapping[str, int]]] = {
     "U": {"left": 1, "right": 3}, "D": {"right": 1, "left": 3}, "R": {"up": 1, "down": 3}, "L": {"down": 1, "up": 3},
     "F": {"right": 1, "left": 3}, "B": {},
 }  # fmt: skip
-"""The quarter turns of each face by the way in which the part goes that one sees; in front, its upper part."""
+"""The quarter turns of each face, by the direction in which its visible part moves (for the front, its upper part)."""
 _CLOCK: Final = {"clockwise": 1, "anticlockwise": 3}
 _LATE: Final = 2
-"""Who does not say which turn it was speaks of the last one, or of the one before if only that can be meant;"""
+"""Look for the turn among this many last ones if the learner does not say which it was, the last one first."""
 _NAMED: Final = 4
-"""and of one of so many where its side is named."""
+"""Look for the turn among this many last ones if the learner names its side."""
 
 
 def meant(telling: Telling, calls: Sequence[Turn]) -> tuple[tuple[Slip, ...], ...]:
-    """What may have been done instead of `calls`, each possibility as the slips it consists of; none where what is told
-    is not of one of the last calls."""
+    """What may have been done instead of `calls`: the possibilities, each as its slips. Empty if the learner does not
+    speak of one of the last calls."""
     turns = [at for at, call in enumerate(calls) if not call.whole][::-1]
     if telling.how == "swapped":
         return (*_swapped(telling, calls, turns),)
@@ -40,7 +40,7 @@ def meant(telling: Telling, calls: Sequence[Turn]) -> tuple[tuple[Slip, ...], ..
 
 
 def _spoken_of(telling: Telling, calls: Sequence[Turn], turns: Sequence[int]) -> Iterator[int]:
-    """The calls that may be spoken of, the likeliest first: as they say, else those whose side is named."""
+    """The calls that may be meant, likeliest first: those the learner points out, then those whose side is named."""
     told = range(_LATE) if telling.back is None else (telling.back,)
     said = [turns[back] for back in told if 0 <= back < len(turns)]
     yield from said
@@ -49,7 +49,7 @@ def _spoken_of(telling: Telling, calls: Sequence[Turn], turns: Sequence[int]) ->
 
 
 def _swapped(telling: Telling, calls: Sequence[Turn], turns: Sequence[int]) -> Iterator[tuple[Slip, ...]]:
-    """The last two calls, each done in place of the other."""
+    """The last two calls done in the wrong order."""
     if len(turns) < 2 or turns[0] != turns[1] + 1:
         return
     later, sooner = calls[turns[0]], calls[turns[1]]
@@ -59,7 +59,7 @@ def _swapped(telling: Telling, calls: Sequence[Turn], turns: Sequence[int]) -> I
 
 
 def _added(telling: Telling, calls: Sequence[Turn], turns: Sequence[int]) -> Iterator[tuple[Slip, ...]]:
-    """Another turn after the last call."""
+    """Another turn done after the last call."""
     face, way = telling.did.face, telling.did.way
     if turns and face:
         told = _quarters(face, way)
@@ -68,13 +68,13 @@ def _added(telling: Telling, calls: Sequence[Turn], turns: Sequence[int]) -> Ite
 
 
 def _done(telling: Telling, call: Turn) -> Iterator[tuple[Turn, ...]]:
-    """What was done if this is the call that is spoken of."""
+    """What may have been done instead of `call`, if that is the call meant."""
     did, called = _resolved(telling.did, call), _resolved(telling.called, call)
     if not _is_of(called, call):
         return
     face = did.face or call.face
     if telling.how and face != call.face and not telling.called.face:
-        return  # then the side tells which turn is spoken of
+        return  # then the side says which turn is meant
     if telling.how == "skipped":
         if _is_of(did, call):
             yield ()
@@ -85,7 +85,7 @@ def _done(telling: Telling, call: Turn) -> Iterator[tuple[Turn, ...]]:
 
 
 def _resolved(part: NamedTurn, call: Turn) -> NamedTurn:
-    """With "left" or "right" for the way of a layer that lies, and for the side else."""
+    """The part with "left" or "right" resolved: the direction of a horizontal layer, otherwise the side."""
     if not part.either:
         return part
     if call.face in "UD" and not part.way:
@@ -94,7 +94,7 @@ def _resolved(part: NamedTurn, call: Turn) -> NamedTurn:
 
 
 def _is_of(part: NamedTurn, call: Turn) -> bool:
-    """Whether what is named is the call, or may be."""
+    """Whether the part named is the call, or may be."""
     right_way = call.quarters == 2 or not part.way or _quarters(call.face, part.way) == call.quarters
     return part.face in ("", call.face) and right_way
 
@@ -104,14 +104,14 @@ def _quarters(face: str, way: Way) -> int | None:
 
 
 def _otherwise(telling: Telling, way: Way, call: Turn) -> Iterator[int]:
-    """The ways in which the face that was called can have been turned; as called where nothing else is told."""
+    """The quarter turns that the called face may have made; as called if nothing else is said."""
     told = _quarters(call.face, way)
     if telling.how == "twice":
         yield 2
     elif telling.how == "once":
         yield from [told] if told else (1, 3) if call.quarters == 2 else [call.quarters]
     elif call.quarters == 2:
-        yield 2  # both ways round it comes to the same
+        yield 2  # a half turn is the same in both directions
     elif told:
         yield told
     elif telling.how == "other-way" or (telling.called.way and not way and not telling.faces):
@@ -121,8 +121,8 @@ def _otherwise(telling: Telling, way: Way, call: Turn) -> Iterator[int]:
 
 
 def _on_other_side(telling: Telling, way: Way, face: str, call: Turn) -> Iterator[int]:
-    """The ways in which another side can have been turned: as told, else the opposite one in the way that was called,
-    any other in either way."""
+    """The quarter turns that another side may have made: as told; otherwise the opposite side in the direction called,
+    any other side in either direction."""
     if call.quarters == 2 or telling.how == "twice":
         yield 2
         return

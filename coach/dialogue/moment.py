@@ -24,13 +24,13 @@ class Rows(Protocol):
 
     @property
     def any_told(self) -> bool:
-        """Whether one has been told that may be put right."""
+        """Whether any row has been told that may be put right."""
 
     def so_far(self) -> str:
         """What has been told, in a sentence."""
 
     def to_come(self) -> str:
-        """How many more there are, in a sentence."""
+        """How many more rows there are, in a sentence."""
 
 
 @dataclass
@@ -38,15 +38,15 @@ class Moment(Saying):
     """What is known of the learner's side of the conversation now."""
 
     needs_longer: bool = False
-    """Whether the learner has needed longer than the time that a hold is given."""
+    """Whether the learner has needed more time than is given for taking a hold."""
     unhurried: bool = False
     """Whether the learner has asked for more time to answer."""
     searching: bool = False
-    """Whether it is being found out what went wrong."""
+    """Whether the coach is finding out what went wrong."""
     hurts: bool = False
-    """Whether the learner has spoken of pain: then no turn is asked for that can be done without."""
+    """Whether the learner has spoken of pain: then only turns that are really needed are asked for."""
     rows: Rows | None = None
-    """The rows that are read, while the whole cube is."""
+    """The rows being read, while the whole cube is read."""
     _silent: bool = False
 
     def patience(self, asked: Question) -> float:
@@ -56,12 +56,12 @@ class Moment(Saying):
         return seconds * LONGER if self.unhurried else seconds
 
     def interrupt(self, command: Cause, heard: Heard) -> Interrupt:
-        """What the learner has said, as what changes where the lesson is; what it tells of a slip is kept."""
+        """What the learner has said, as an Interrupt; what it tells about a slip is kept."""
         self.hints, self.telling = heard.aside.hints, heard.aside.telling
         return Interrupt(command, heard)
 
     def count_useless(self, asked: Question) -> None:
-        """Count what leads nowhere; the lesson ends after too much of it."""
+        """Count an event that leads nowhere; end the lesson after too many of them in a row."""
         # In the pause after a call silence is the usual answer.
         if asked == "turn" and not self.pace.on_word:
             return
@@ -70,7 +70,7 @@ class Moment(Saying):
             raise StopLessonError("lesson.silent" if self._silent else "lesson.no-further")
 
     def repeat(self) -> Talking[None]:
-        """Say again what was said last."""
+        """Repeat what was said last."""
         for say in self._last:
-            # Said again for the ears only: the learner must not do a turn twice.
+            # This is only for the learner to hear again: they must not do a turn twice.
             yield from self.aside("reply.again", text=say.text)

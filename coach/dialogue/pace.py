@@ -9,14 +9,14 @@ SHORTEST: Final = 1.0
 LONGEST: Final = 15.0
 """Keep the pause between two calls within these many seconds."""
 WORD_SECONDS: Final = 60.0
-"""Remind a learner for whose word the coach waits after this many seconds."""
+"""After this many seconds, remind a learner that the coach is waiting for their word."""
 _STEP: Final = 1.5
 """Multiply or divide the pause by this for "slower" and "faster"."""
 
 
 @dataclass(frozen=True)
 class Pace:
-    """The pause after each call in seconds; or, on the learner's word, no pause but waiting for "next"."""
+    """The pause after each call in seconds; with `on_word`, the coach waits for "next" instead."""
 
     pause: float = 2.5
     on_word: bool = False
@@ -31,5 +31,5 @@ class Pace:
         return replace(self, pause=min(LONGEST, self.pause * _STEP))
 
     def faster(self) -> Pace:
-        """Shorter pauses, down to SHORTEST; no longer on the learner's word."""
+        """Shorter pauses, down to SHORTEST, without waiting for the learner's word."""
         return Pace(max(SHORTEST, self.pause / _STEP))

@@ -1,5 +1,5 @@
-"""What is said while turns are called, or a hold is taken, and must not be taken for going on: turns that were not done
-or too many, a turn that is not done yet, another hold than was told."""
+"""What is said while turns are called or a hold is taken and must not be taken for "go on": turns left out or too many
+turns, a turn that is not done yet, a wrong hold."""
 
 from __future__ import annotations
 
@@ -17,8 +17,8 @@ Told: TypeAlias = Literal["held", "slipped", "not-done"]
 
 
 def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
-    """Say the call again where a turn is not done yet, and the hold where it is not taken; whether that was so. The
-    learner has all the time they need then. Raises Interrupt where turns have gone wrong by it."""
+    """Repeat the call if a turn is not done yet, or the hold if it is not taken, and tell whether either was so. The
+    learner then has all the time they need. Raises Interrupt if turns have gone wrong."""
     told = told_in_pause(heard, asked)
     if asked == "turn" and _told_otherwise(talk, heard, told):
         told = "slipped"
@@ -38,8 +38,8 @@ def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
 
 
 def _told_otherwise(talk: Moment, heard: Heard, told: Told | None) -> bool:
-    """Whether they tell plainly of the turns called last that they did others, though it may sound like going on, or
-    like a turn that is not done yet."""
+    """Whether the learner says plainly that they did something other than the last calls, although it may sound like
+    "go on" or like a turn that is not done yet."""
     meanings = [heard.meaning, *(guess.meaning for guess in heard.guesses)]
     if told is None and not any(meaning is None or has(meaning.command, Trait.OF_TURN) for meaning in meanings):
         return False
@@ -50,12 +50,12 @@ def _told_otherwise(talk: Moment, heard: Heard, told: Told | None) -> bool:
 
 
 def told_in_pause(heard: Heard, asked: Question) -> Told | None:
-    """What plain words tell of the turns or the hold; None where they tell nothing of them, or nobody is turning."""
+    """What plain words say about the turns or the hold; None if they say nothing about them or nobody is turning."""
     if not QUESTIONS[asked].busy:
         return None
     if heard.says("held-wrong"):
         return "held"
     if heard.says("slipped"):
         return "slipped"
-    # Other things may not have been done: then it is not said to the coach.
+    # Something else may not be done yet: then it is not said to the coach.
     return "not-done" if asked == "turn" and heard.meaning is not None and heard.says("not-done") else None

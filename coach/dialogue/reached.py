@@ -1,4 +1,4 @@
-"""What a part of the lesson has reached once it is over; the course of the lesson goes on from there."""
+"""What a part of the lesson has reached once it is over; the lesson continues from there."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ class Done:
 
 @dataclass(frozen=True)
 class Back:
-    """The top is not as far as thought: the steps on top begin anew, with nothing known of it."""
+    """The top is not as far as thought: the top steps start again, with nothing known about it."""
 
 
 @dataclass(frozen=True)
@@ -22,7 +22,7 @@ class FromTheBottom:
 
 @dataclass(frozen=True)
 class Reread:
-    """The cube has to be read. `why` is the key of the sentence that says so; "" where the learner has asked for it."""
+    """The cube has to be read. `why` is the key of the sentence that says so; "" if the learner has asked for it."""
 
     why: str = "read.why"
 
@@ -36,7 +36,7 @@ class Anew:
 
 
 class PartOver(Exception):
-    """Ends what a part of the lesson does from deep inside it. It never leaves the part: `Part.go` returns what was
+    """Ends the work of a part of the lesson from deep inside it. It never leaves the part: `Part.go` returns what was
     reached."""
 
     def __init__(self, reached: Reached | Anew) -> None:

@@ -1,4 +1,4 @@
-"""What an answer comes to: yes or no, going on, waiting."""
+"""What an answer amounts to: yes or no, going on, waiting."""
 
 from __future__ import annotations
 
@@ -8,12 +8,12 @@ from coach.language.meaning import Command, Question
 
 
 def command_of(heard: Heard) -> Command | None:
-    """The command in it, if any."""
+    """The command in what was heard, if any."""
     return heard.meaning.command if heard.meaning else None
 
 
 def says_whether(heard: Heard) -> bool:
-    """Whether it is a yes or a no."""
+    """Whether the answer is a yes or a no."""
     return yes_or_no(heard) is not None
 
 
@@ -23,12 +23,12 @@ def goes_on(heard: Heard) -> bool:
 
 
 def waits(heard: Heard) -> bool:
-    """Whether the coach is to wait."""
+    """Whether the coach should wait."""
     return has(command_of(heard), Trait.WAITS)
 
 
 def resumes(heard: Heard, asked: Question) -> bool:
-    """Whether who was waited for says to go on; what may be the answer to `asked` is none."""
+    """Whether the learner ends a wait by saying to go on; a yes that may be the answer to `asked` does not count."""
     command = command_of(heard)
     return has(command, Trait.RESUMES) or (asked == "continue" and command == "yes")
 

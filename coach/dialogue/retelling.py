@@ -1,4 +1,4 @@
-"""What the coach has made of an answer, in its own words: to ask whether that was meant."""
+"""What the coach understood of an answer, in its own words, so that it can ask whether that was meant."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ _SHAPES: Final = {
 
 
 def whether(talk: Saying, guess: Heard) -> str:
-    """The question whether the learner has meant that."""
+    """The question whether the learner meant `guess`."""
     told = guess.meaning and retold(talk, guess.meaning)
     if told and guess.meaning and guess.meaning.command and not guess.meaning.look:
         return talk.words("reply.did-you-mean", text=told)
@@ -23,7 +23,7 @@ def whether(talk: Saying, guess: Heard) -> str:
 
 
 def retold(talk: Saying, meaning: Meaning) -> str | None:
-    """The meaning in words; None where there are none for it."""
+    """The meaning in words; None if there are no words for it."""
     if meaning.command and not meaning.look:
         key = f"meant.{meaning.command}"
         return talk.part(key) if talk.phrases.has(key) else None
@@ -66,7 +66,7 @@ def _corners(talk: Saying, up: tuple[str, ...]) -> str:
 
 
 def _some(talk: Saying, meaning: Meaning, some: list[str]) -> str:
-    """Places of which only some were told."""
+    """The places told, if not all of them were."""
     up = tuple(place for place in some if meaning.look[place])
     down = tuple(place for place in some if not meaning.look[place])
     both = (("meant.up", up), ("meant.down", down))

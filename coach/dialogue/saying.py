@@ -1,4 +1,4 @@
-"""Saying: the coach's sentences as acts, and the state of the conversation that is not about the cube."""
+"""The coach's sentences as acts, and the state of the conversation apart from the cube."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from coach.language.telling import Telling
 _IN_FULL: Final = 2
 """Say a sentence in full this many times before its shorter form takes over."""
 _CALLS: Final = 6
-"""A learner may still speak of this many calls."""
+"""Remember this many calls that a learner may still speak of."""
 
 T = TypeVar("T")
 Talking = Generator[Act, Event | None, T]
@@ -27,7 +27,7 @@ Talking = Generator[Act, Event | None, T]
 
 @dataclass
 class Saying:
-    """What the coach says it with, what was said last, and what it counts."""
+    """The words and settings the coach speaks with, what was said last, and what it counts."""
 
     phrases: Phrases
     colours: Mapping[str, str] = field(default_factory=lambda: dict(USUAL_COLOURS))
@@ -37,29 +37,29 @@ class Saying:
     touch: bool = False
     """Whether the learner goes by touch."""
     confuse: set[str] = field(default_factory=set)
-    """Words of colours that the learner cannot tell apart."""
+    """The words for colours that the learner cannot tell apart."""
     piece: tuple[str, ...] = ()
     others: tuple[tuple[str, ...], ...] = ()
-    """The words of other pieces that the learner may speak of."""
+    """The words for other pieces that the learner may speak of."""
     offers: Callable[[Question, Scene], Sequence[str]] = lambda asked, scene: ()
     step: Callable[[], str] = lambda: ""
     """The id of the step that the lesson is at."""
     where: Callable[[], str] = lambda: ""
     hold: Callable[[], str] = lambda: ""
     held: Callable[[], Mapping[str, str]] = dict
-    """The learner's words for the faces as the cube is held now; nothing where that is as at the start."""
+    """The learner's words for the faces as the cube is held now; empty if it is held as at the start."""
     seen: Callable[[], Mapping[str, str]] = dict
-    """The learner's words for the stickers that are known, by place."""
+    """The learner's words for the known stickers, by place."""
     why: str = ""
-    """What the turns that are called now are for."""
+    """What the turns being called are for."""
     turns: int = 0
     questions: int = 0
     slips: int = 0
     record: Record = field(default_factory=Record)
     hints: frozenset[str] = frozenset()
-    """The kinds of slips of which the learner has spoken since the last call."""
+    """The kinds of slips that the learner has mentioned since the last call."""
     telling: Telling = field(default_factory=Telling)
-    """What the learner has told of one since then."""
+    """What the learner has said about a slip since the last call."""
     calls: tuple[Turn, ...] = ()
     """The turns called last, one after the other in one hold."""
     _told: Counter[str] = field(default_factory=Counter)
@@ -70,7 +70,7 @@ class Saying:
 
     @property
     def scene(self) -> Scene:
-        """What the understander may know of the moment."""
+        """What the understander may know about the present moment."""
         query, held = self._query, self.held() or self.colours
         claim = {f"{face}{place}": colour == self.up for face, place, colour in query.claim}
         claimed = tuple(colour for _, _, colour in query.claim)
@@ -88,7 +88,7 @@ class Saying:
 
     @property
     def questions_before_first_turn(self) -> int:
-        """How many questions were asked so far if no turn was called yet, else 0."""
+        """The number of questions asked so far if no turn has been called yet, otherwise 0."""
         return 0 if self.turns else self.questions
 
     def words(self, key: str, form: int = 0, **values: object) -> str:
@@ -96,7 +96,7 @@ class Saying:
         return self.phrases.say(key, form, **{**self.gaps, **self._counted(values)})
 
     def part(self, key: str, form: int = 0, **values: object) -> str:
-        """The same for within a sentence: without a capital."""
+        """The same for use within a sentence, without a capital."""
         return self.phrases.part(key, form, **{**self.gaps, **self._counted(values)})
 
     def forms(self, key: str, **values: object) -> tuple[str, ...]:
@@ -104,21 +104,21 @@ class Saying:
         return self.phrases.forms(key, **{**self.gaps, **self._counted(values)})
 
     def _counted(self, values: Mapping[str, object]) -> Mapping[str, object]:
-        """With a number `n` comes {turns}: "one turn", "7 turns"."""
+        """The values; with a number `n`, also {turns}: "one turn", "7 turns"."""
         n = values.get("n")
         return values if n is None else {**values, "turns": self.phrases.part("turn.count", int(n != 1), n=n)}
 
     @property
     def gaps(self) -> Mapping[str, str]:
-        """What stands in the gaps for the learner's words for top and bottom."""
+        """The values for the gaps that hold the learner's words for top and bottom."""
         return self.phrases.gaps(self.colours["U"], self.colours["D"])
 
     def tell(self, key: str, form: int = 0, **values: object) -> Talking[None]:
-        """Say something that asks and commands nothing."""
+        """Say something that neither asks nor commands."""
         yield from self.say(Tell(self.words(key, form, **values)))
 
     def say(self, say: Say) -> Talking[None]:
-        """Say it, and keep it for "repeat"; with a question whether a call has been done, the call."""
+        """Say it and keep it for "repeat"; with the question whether a call has been done, keep the call, too."""
         asks_of_call = isinstance(say, Ask) and say.query.about == "done"
         self._last = (*(last for last in self._last if asks_of_call and isinstance(last, CallTurn)), say)
         self.questions += isinstance(say, Ask)
@@ -132,15 +132,15 @@ class Saying:
         yield say
 
     def tell_less(self, key: str, **values: object) -> Talking[None]:
-        """Say it in full twice, after that in the shorter form that comes next."""
+        """Say the sentence in full twice, after that in its next, shorter form."""
         yield from self.say(Tell(self.words_less(key, **values)))
 
     def words_less(self, key: str, **values: object) -> str:
-        """The sentence in full twice, after that in the shorter form that comes next."""
+        """The sentence: in full twice, after that in its next, shorter form."""
         return self.words(key, int(self._is_known(key)), **values)
 
     def forms_less(self, key: str, **values: object) -> tuple[str, ...]:
-        """All forms of a question; once it has been asked twice, without the first, which is the longest."""
+        """All forms of a question; once it has been asked twice, the first and longest is left out."""
         return self.forms(key, **values)[int(self._is_known(key)) :]
 
     def _is_known(self, key: str) -> bool:
@@ -148,13 +148,13 @@ class Saying:
         return self._told[key] > _IN_FULL or self.manner == "brief"
 
     def aside(self, key: str, form: int = 0, **values: object) -> Talking[None]:
-        """Say something beside: "repeat" still means what was said before."""
+        """Say something in passing: "repeat" still means what was said before."""
         yield Tell(self.words(key, form, **values))
 
     def call(
         self, turn: Turn, n: int, sequence: tuple[Turn, ...] = (), case: str = "", key: str = ""
     ) -> Talking[None]:
-        """Call one face turn, number `n` of those of a sequence that may belong to a case."""
+        """Call one face turn, number `n` of a sequence that may belong to a case."""
         call = self.phrases.call(turn, self.style)
         if self.record.often(turn):
             self.record.called(turn)
@@ -164,8 +164,8 @@ class Saying:
         yield from self.say(CallTurn(text, turn, n, of, self.step(), case, sequence))
 
     def turn_cube(self, turns: Sequence[Turn], case: str = "") -> Talking[None]:
-        """Have the learner turn the whole cube, it may be for a case; after several turns they are told what they
-        hold now."""
+        """Have the learner turn the whole cube, possibly for a case; after several turns, tell them how they hold it
+        now."""
         said: list[Say] = []
         for turn in turns:
             how = f"rotations.{turn}"

@@ -1,4 +1,4 @@
-"""What crosses everything: the learner's word that changes where the lesson is, and its end."""
+"""Signals that cut across everything: words of the learner that change where the lesson is, and its end."""
 
 from __future__ import annotations
 
@@ -9,15 +9,15 @@ from coach.language.aside import RowPutRight
 from coach.language.meaning import Change, Command
 
 Upset = Literal["edges-again", "turned", "fell"]
-"""Said beside the commands: to be asked for the edges once more; and in the middle of a reading, that something turned,
-or that the cube fell and nobody knows whether anything did."""
+"""What may be said besides the commands: to be asked about the edges again; and, during a reading, that something
+turned, or that the cube fell and nobody knows whether anything turned."""
 Cause: TypeAlias = Command | Upset
-"""What makes somebody interrupt."""
+"""The reason for an interruption."""
 
 
 class Interrupt(Exception):
-    """The learner said something that changes where the lesson is. `row` is how a row is put right that was told;
-    `turning`: it was said while the whole cube was being turned."""
+    """The learner said something that changes where the lesson is. `row` says how an earlier row is put right;
+    `turning` means that it was said while the whole cube was being turned."""
 
     def __init__(self, command: Cause, heard: Heard, row: RowPutRight | None = None) -> None:
         super().__init__(command)
@@ -26,8 +26,8 @@ class Interrupt(Exception):
 
 
 class Leaving(Exception):
-    """The learner leaves what is being done. `here`: they can still turn, so that a run need not be left half done;
-    `open`: something is left half done, or nobody knows what was done; `closed`: the run is over already."""
+    """The learner leaves what is being done. `here`: they can still turn, so a run need not be left half done;
+    `open`: something is left half done, or nobody knows what was done; `closed`: the run is already over."""
 
     def __init__(self, here: bool = True) -> None:
         super().__init__()
@@ -36,8 +36,8 @@ class Leaving(Exception):
 
 
 class ChangeCourse(Leaving):
-    """The learner wants another step, manner or other words for the colours; or, of a manner that
-    they have chosen, nothing more than to go on in it."""
+    """The learner wants another step, another manner or other words for the colours; or only to go on in the manner
+    that they have chosen."""
 
     def __init__(self, wish: Change) -> None:
         super().__init__()
@@ -45,7 +45,7 @@ class ChangeCourse(Leaving):
 
 
 class StopLessonError(Leaving):
-    """The lesson ends early; `farewell` is the key of the sentence that says why, `outcome` what has come of it."""
+    """The lesson ends early; `farewell` is the key of the sentence that says why, `outcome` the result."""
 
     def __init__(self, farewell: str = "lesson.stopped", here: bool = False, outcome: Outcome = "stopped") -> None:
         super().__init__(here)
@@ -53,7 +53,7 @@ class StopLessonError(Leaving):
 
     @classmethod
     def unsolvable(cls) -> StopLessonError:
-        """The cube cannot be solved by turning, as the learner has been told; next time it is read."""
+        """The cube cannot be solved by turning, which the learner has been told; next time it will be read."""
         stop = cls("lesson.unsolvable", outcome="unsolvable")
         stop.open = True
         return stop

@@ -1,7 +1,7 @@
 """The ways of talking that every part of the lesson shares: asking, listening, waiting, escalating.
 
-The conversation is written as coroutines. They yield acts and are sent the event that answers a Listen;
-they own no clock, device, file or thread, so the same events always lead to the same acts.
+The conversation is written as coroutines that yield acts and are sent the event that answers a Listen. They
+own no clock, device, file or thread, so the same events always lead to the same acts.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ from coach.language.questions import QUESTIONS
 ROTATION_SECONDS: Final = 5.0
 """Allow this many seconds for each turn of the whole cube."""
 WAITING_SECONDS: Final = 120.0
-"""Remind a learner who has asked the coach to wait after this many seconds of silence."""
+"""After this many seconds of silence, remind a learner who has asked the coach to wait."""
 _MOST_UNCLEAR: Final = 3
 """Go on after this many unclear answers, or answers of "not yet", while the learner takes the cube in hand."""
 _MOST_REMARKS: Final = 2
@@ -35,7 +35,7 @@ _MOST_REMARKS: Final = 2
 
 
 class _Answer(Generic[T]):
-    """What `take` makes of what is heard. Each answer is taken once: what it tells is remembered."""
+    """What `take` makes of what is heard. Each answer is taken only once, and the result is remembered."""
 
     def __init__(self, take: Callable[[Heard], T | None]) -> None:
         self._take = take
@@ -50,16 +50,16 @@ class _Answer(Generic[T]):
 
 @dataclass
 class Talk(Moment):
-    """Asks, listens, and carries out what may be asked of the coach at any moment."""
+    """Asks, listens, and does what the coach may be asked to do at any moment."""
 
     @property
     def asks_ready(self) -> bool:
-        """Whether the learner is asked to say "ready" in a new hold: before anything is turned, and again once they
-        have needed longer."""
+        """Whether to ask the learner to say "ready" in a new hold: before anything is turned, and whenever they have
+        needed longer."""
         return self.needs_longer or not self.turns
 
     def rotate(self, turns: Sequence[Turn], moved: Callable[[Turn], None], case: str = "") -> Talking[None]:
-        """Have the learner turn the whole cube, tell `moved`, and leave time for it."""
+        """Have the learner turn the whole cube, report it to `moved`, and leave time for it."""
         for turn in turns:
             moved(turn)
         if not turns:
@@ -68,13 +68,13 @@ class Talk(Moment):
         try:
             yield from self._while_turning(ROTATION_SECONDS * len(turns))
         except Interrupt as interrupt:
-            if interrupt.command == "correct" and not interrupt.row:  # who was busy with that may not have turned it
+            if interrupt.command == "correct" and not interrupt.row:  # they may have been too busy to turn
                 yield Tell(self.hold())
             raise
 
     def turn_again(self) -> Talking[None]:
-        """Whoever said something else while the whole cube was being turned is told what to hold, and has all the time
-        they need."""
+        """Tell a learner who said something else while turning the whole cube how to hold it, and give them all the
+        time they need."""
         yield Tell(self.hold())
         yield from self.aside("ask.ready")
         yield from self._while_turning(WAITING_SECONDS)
@@ -87,7 +87,7 @@ class Talk(Moment):
             raise
 
     def _turned(self, seconds: float) -> Talking[None]:
-        """The time to turn the whole cube in; who has not done it yet is waited for."""
+        """Leave time to turn the whole cube, and wait for a learner who has not done it yet."""
         for late in range(_MOST_UNCLEAR):
             event = yield from self.moment(seconds)
             if isinstance(event, Silence) or yes_or_no(event):
@@ -96,8 +96,8 @@ class Talk(Moment):
             seconds = WAITING_SECONDS
 
     def moment(self, seconds: float) -> Talking[Event]:
-        """Some time to do in what was said, and what the learner says of it; what is not understood is answered, and
-        holds it up a few times at most."""
+        """Leave time to do what was said; the result is what the learner says about it. Unclear answers get a reply,
+        and only a few of them can hold things up."""
         for unclear in range(_MOST_UNCLEAR):
             event = yield from self.listen("ready", seconds, take=says_whether)
             if isinstance(event, Silence) or event.meaning:
@@ -108,8 +108,8 @@ class Talk(Moment):
     # Asking
 
     def ask(self, query: Query, forms: Sequence[str], take: Callable[[Heard], T | None]) -> Talking[T | None]:
-        """Ask until `take` makes something of an answer. Each form is said once, the next when the one
-        before was not understood or not answered; None when the forms are used up."""
+        """Ask until `take` makes something of an answer. Each form is said once, the next one if the one before was
+        not understood or not answered; None once the forms are used up."""
         self._query = query
         answer = _Answer(take)
         for number, form in enumerate(forms):
@@ -135,8 +135,8 @@ class Talk(Moment):
         return (yield from self.until(query, forms, yes_or_no))
 
     def until(self, query: Query, forms: Sequence[str], take: Callable[[Heard], T | None]) -> Talking[T]:
-        """Ask until `take` makes something of an answer; when the forms are used up, wait as long as the learner
-        needs, for the answer or for a word to ask again. The lesson ends in good order when nobody answers for long."""
+        """Ask until `take` makes something of an answer. Once the forms are used up, wait as long as the learner needs,
+        for the answer or for a word to ask again. If nobody answers for long, the lesson ends in good order."""
         while True:
             value = yield from self.ask(query, forms, take)
             if value is not None:
@@ -150,9 +150,9 @@ class Talk(Moment):
     def wait(
         self, said: str = "", asked: Question = "continue", take: Callable[[Heard], bool] = lambda heard: False
     ) -> Talking[Heard | None]:
-        """Wait until the learner says to go on (None), or gives the answer to `asked` that `take` is told of, whichever
-        comes first. Remind of it, and end the lesson after long silences. `said` is the key of what the coach says
-        first, where the learner has asked it to wait."""
+        """Wait until the learner says to go on (None) or gives an answer to `asked` that `take` accepts, whichever is
+        first. Remind them after long silences, and then end the lesson. `said` is the key of what the coach says
+        first if the learner has asked it to wait."""
         if QUESTIONS[asked].between:
             asked, take = "continue", lambda heard: False
         forms = self.forms("ask.still-there" if self._silent or said else "ask.more-time")
@@ -170,7 +170,7 @@ class Talk(Moment):
                     raise StopLessonError("lesson.silent")
                 yield Tell(reminders.pop(0))
             elif event.meaning is None:
-                if said:  # who has asked to wait may talk to others as long as they like
+                if said:  # the learner asked to wait and may talk to others at length
                     self._useless, reminders = 0, list(forms)
                 if asked != "continue" and unclear < _MOST_REMARKS:
                     yield from self.aside("reply.waiting-unclear", unclear)
@@ -181,7 +181,7 @@ class Talk(Moment):
                 return event if not resumes(event, asked) and take(event) else None
 
     def remind(self, form: int) -> Talking[None]:
-        """Remind a learner for whose word the coach waits."""
+        """Remind a learner that the coach is waiting for their word."""
         yield from self.aside("ask.next", form)
 
     # Listening
@@ -189,8 +189,8 @@ class Talk(Moment):
     def listen(
         self, asked: Question, seconds: float, take: Callable[[Heard], bool] = lambda heard: False
     ) -> Talking[Event]:
-        """The next event that matters here. Commands that are open at any moment are carried out on the
-        way; those that change where the lesson is are raised as Interrupt."""
+        """The next event that matters here. Commands that are allowed at any moment are carried out on the way; those
+        that change where the lesson is are raised as Interrupt."""
         paced = self.pace.seconds
         while True:
             # The pace may just have been changed.
@@ -220,7 +220,7 @@ class Talk(Moment):
                 yield from self._ask_again()
                 continue
             if command and has(command, Trait.INTERRUPTS):
-                self.count_useless(asked)  # it may be meant; but for ever it leads nowhere
+                self.count_useless(asked)  # it may be meant, but repeated for ever it leads nowhere
                 raise self.interrupt(command, event)
             if take(event):
                 return event
@@ -250,8 +250,8 @@ class Talk(Moment):
     # What may be asked of the coach
 
     def _obey(self, heard: Heard, asked: Question, take: Callable[[Heard], bool]) -> Talking[Event | None]:
-        """Carry out what leaves the lesson where it is, and ask again what was asked. What is none of that is returned,
-        and so is an answer that comes while the coach waits; else None."""
+        """Carry out a command that leaves the lesson where it is, ask the open question again, and return None.
+        Anything else is returned, as is an answer that comes while the coach waits."""
         meaning = heard.meaning
         assert meaning is not None
         command = meaning.command
@@ -286,7 +286,7 @@ class Talk(Moment):
             yield from self._change(meaning.change)
         else:
             return heard
-        if asked != "continue":  # while it waits it does not press
+        if asked != "continue":  # a waiting coach does not press
             yield from self._ask_again()
         return None
 
@@ -296,7 +296,7 @@ class Talk(Moment):
                 yield Tell(say.text)
 
     def _back_to(self, asked: Question) -> Talking[None]:
-        """Remind of what stood before something else was spoken of."""
+        """Go back to what was open before something else was mentioned."""
         if asked == "turn":
             yield from self._remind_of_call()
             yield from self.aside("turn.not-yet")
@@ -319,7 +319,7 @@ class Talk(Moment):
         return self.words(heard.aside.word) if heard.aside.word else self.hold()
 
     def _give_time(self, asked: Question) -> Talking[None]:
-        """More time: after calls longer pauses, else longer until the question is asked again."""
+        """Give more time: longer pauses after calls, otherwise longer until a question is asked again."""
         if asked == "turn":
             yield from self._change_pace("slower")
             yield from self._remind_of_call()
@@ -329,7 +329,7 @@ class Talk(Moment):
         yield from self.aside("reply.more-time")
 
     def _remind_of_call(self) -> Talking[None]:
-        """The turn that was called last: to be remembered, not to be done twice."""
+        """Remind the learner of the turn called last, without having it done twice."""
         for turn in self.called:
             yield from self.aside("reply.last-call", call=self.phrases.call(turn, self.style))
 
@@ -345,7 +345,7 @@ class Talk(Moment):
         yield from self.aside(key, seconds=f"{self.pace.pause:.2g}")
 
     def _change(self, wish: Change) -> Talking[None]:
-        """Do what the learner wants changed; raises ChangeCourse for what changes where the lesson is."""
+        """Make the change that the learner wants; raises ChangeCourse if it changes where the lesson is."""
         if wish.pause is not None:
             self.pace = Pace(min(max(wish.pause, SHORTEST), LONGEST))
             yield from self.aside("reply.pause", seconds=f"{self.pace.pause:.2g}")

@@ -2,7 +2,7 @@
 
 First the bottom cross, then corner and edge pairs of the two lower layers, always the one that takes the
 least effort next, then the last layer. The turns are as called in the learner's hold, which rotations may
-change; the bottom stays down and the back is never turned. It takes 46 face turns and 7 legs in the mean.
+change; the bottom stays down and the back is never turned. A solve averages 46 face turns and 7 legs.
 """
 
 from __future__ import annotations
@@ -26,10 +26,10 @@ _TOP: Final = (*TOP_EDGES, *TOP_CORNERS)
 class Leg:
     """Turns that are called in one go.
 
-    `step` is the id of the method's step that the leg does the work of: a pair counts as "middle-edges"
-    where its edge is brought home, and as "bottom-corners" where the edge was there; of the last layer it
-    is the first step that is not yet done. `pieces` (by home position) are those brought home, in the last
-    layer all of the top that are not at home before. `turns` are never none.
+    `step` is the id of the method's step whose work the leg does: a pair counts as "middle-edges" if its
+    edge is brought home, and as "bottom-corners" if the edge was there already; in the last layer it is
+    the first step that is not yet done. `pieces` (by home position) are those brought home; in the last
+    layer, all pieces of the top that are not at home before. `turns` is never empty.
     """
 
     step: str
@@ -38,9 +38,9 @@ class Leg:
 
 
 def next_leg(cube: Cube) -> Leg | None:
-    """The leg to do next, None where the cube is solved: 10 ms as a rule, 0.15 s at most. Each leg depends
-    on nothing but the cube, so it may be asked for again after a slip. Raises ValueError for a cube that no
-    turning solves."""
+    """The leg to do next, None if the cube is solved: usually 10 ms, 0.15 s at most. A leg depends only on
+    the cube, so it may be asked for again after a slip. Raises ValueError for a cube that no turning
+    solves."""
     held = as_held(cube)
     if away := _away(held, CROSS):
         step, pieces, turns = "bottom-cross", away, _cross(held)
@@ -68,10 +68,10 @@ def _cross(held: Cube) -> tuple[Turn, ...]:
 
 
 def _lower(held: Cube) -> tuple[str, tuple[str, ...], tuple[Turn, ...]]:
-    """Step, pieces and turns of the cheapest next pair.
+    """The step, pieces and turns of the cheapest next pair.
 
     A pair always has a plan: of all 8,256 ways in which one can lie with any others kept, all but 28 are
-    solved in eight turns, and those in ten without the back, the bottom and rotations.
+    solved in eight turns, and those 28 in ten without the back, the bottom and rotations.
     """
     pending = [pair for pair in _PAIRS if _away(held, pair)]
     kept = (*CROSS, *(piece for pair in _PAIRS if pair not in pending for piece in pair))
@@ -86,7 +86,7 @@ def _lower(held: Cube) -> tuple[str, tuple[str, ...], tuple[Turn, ...]]:
 
 
 def _nearby(held: Cube, pieces: Iterable[str]) -> tuple[Turn, ...] | None:
-    """The cheapest turns if they are no more than seven: several times as fast, and mostly enough."""
+    """The cheapest turns if seven are enough: several times as fast, and usually sufficient."""
     return cheapest(held, pieces, most=7)
 
 

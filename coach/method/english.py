@@ -1,7 +1,7 @@
 """What an English sentence of a method file says about places, directions and numbers.
 
-This is no grammar: it finds the words of place that are there. What it does not know it passes over, so that
-a sentence is never refused for being worded in an unforeseen way.
+This is not a grammar: it looks for the words of place that it knows and ignores the rest, so a sentence is
+never refused for being worded in an unforeseen way.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ _NO_SIDE: Final = (
     r"|(?<!the )(?<!its )\bright (?:above|below|under|where|there|here)\b"
     r"|\bleft (?:over|out|alone)\b|\b(?:none|nothing|any|no \w+) (?:(?:is|are) )?left\b"
 )
-"""Where the words for right and left mean something else."""
+"""Phrases in which "right" and "left" mean something else."""
 _MIRRORED: Final = re.compile(
     rf"(?P<other>{_NO_SIDE})|\b(?P<side>right|left)(?=\b|hand|wards?\b|most\b)|\b(?P<round>anti|counter)?clockwise\b",
     re.IGNORECASE,
@@ -77,15 +77,15 @@ class ToldHold:
     """What a sentence says about a hold."""
 
     any_hold: bool
-    """It says that any side may face the learner."""
+    """Whether it says that any side may face the learner."""
     corners: frozenset[frozenset[str]]
-    """Corners that are named, each by its two faces: {F, L} for "front left"."""
+    """The corners named, each by its two faces: {F, L} for "front left"."""
     faces: frozenset[str]
-    """Faces that are named by themselves: F for "at the front"."""
+    """The faces named on their own: F for "at the front"."""
     points: frozenset[str]
-    """Faces that something points to: F for "points towards you"."""
+    """The faces that something points to: F for "points towards you"."""
     kinds: frozenset[str]
-    """What it speaks of: "edge" (or a line), "corner"."""
+    """The kinds of piece it mentions: "edge" (or a line), "corner"."""
 
 
 def told(sentence: str) -> ToldHold:
@@ -102,12 +102,12 @@ def told(sentence: str) -> ToldHold:
 
 
 def pointing(sentence: str) -> frozenset[str]:
-    """Where a sentence about a single piece says that a sticker points."""
+    """The directions in which a sticker points, according to a sentence about a single piece."""
     return frozenset(_taken((*_POINTS, _HAS_STICKER), _marked(sentence))[0])
 
 
 def way(sentence: str) -> tuple[str, str]:
-    """From which face to which a piece goes: ("F", "R"); empty where that is not said."""
+    """The faces that a piece goes from and to: ("F", "R"); empty if not said."""
     text = _marked(sentence)
     begins = re.search(r"\bfrom (?:the )?<(\w)>", text)
     ends = re.search(r"\bto (?:the )?<(\w)>", text)
@@ -115,7 +115,7 @@ def way(sentence: str) -> tuple[str, str]:
 
 
 def counts(sentence: str) -> Iterator[tuple[str, int]]:
-    """The numbers of edges, corners and sides that are said to be so: ("corners", 2)."""
+    """The numbers of edges, corners and sides that the sentence states: ("corners", 2)."""
     text = sentence.lower()
     if not _DENIED.search(text):
         for found in _COUNTED.finditer(text):
@@ -124,7 +124,7 @@ def counts(sentence: str) -> Iterator[tuple[str, int]]:
 
 
 def shape(sentence: str) -> str:
-    """The one pattern of the top edges that is named: "dot", "line", "corner" or "cross"; else nothing."""
+    """The pattern of the top edges if exactly one is named: "dot", "line", "corner" or "cross"; else ""."""
     text = sentence.lower()
     found = set(_SHAPE.findall(text))
     if len(found) != 1 or _DENIED.search(text) or re.search(r"\bno\b", text):
@@ -133,13 +133,13 @@ def shape(sentence: str) -> str:
 
 
 def layer(sentence: str) -> str:
-    """The layer that is named first: "top", "middle" or "bottom"; else nothing."""
+    """The layer that is named first: "top", "middle" or "bottom"; "" if none is."""
     found = re.search(r"\b(top|upper|middle|bottom|lower) layer\b", sentence.lower())
     return {"upper": "top", "lower": "bottom"}.get(found[1], found[1]) if found else ""
 
 
 def mirrored(sentence: str) -> str:
-    """The sentence as it is in a mirror between left and right."""
+    """The sentence with left and right mirrored."""
     return _MIRRORED.sub(_in_the_mirror, sentence)
 
 
@@ -162,7 +162,7 @@ def _marked(sentence: str) -> str:
 
 
 def _taken(patterns: Iterable[re.Pattern[str]], text: str) -> tuple[list[str], str]:
-    """The letters that the patterns find, and the text without what they found."""
+    """The letters that the patterns find, and the text with the matches removed."""
     found = []
     for pattern in patterns:
         found += pattern.findall(text)

@@ -1,4 +1,4 @@
-"""Cubes whose two lower layers are done: what the last steps have to deal with.
+"""Cubes whose two lower layers are done: what the last steps have to handle.
 
 Such a cube is given by the flips of its four top edges (an even number, 8 ways), the twists of its four
 top corners (their sum a multiple of three, 27 ways) and the order of both (half of 24 x 24 by parity):
@@ -26,7 +26,7 @@ def build(
     edges: tuple[int, ...] = _HOME_ORDER,
     corners: tuple[int, ...] = _HOME_ORDER,
 ) -> Cube:
-    """The cube with piece number edges[i] (corners[i]) of the top at place i, flipped (twisted) so.
+    """The cube with piece number edges[i] (corners[i]) of the top at place i, flipped (twisted) as given.
 
     A twist of 1 means that the top colour faces the side clockwise of the top, seen from outside.
     The laws of the cube are not checked here.
@@ -83,7 +83,7 @@ def all_states() -> Iterator[Cube]:
 
 
 def lower_layers_whole(cube: Cube) -> bool:
-    """Whether all of the two lower layers is at home, the cube being held upright."""
+    """Whether both lower layers are completely at home, for a cube held upright."""
     return all(cube.stickers[place] == place for place in LOWER)
 
 

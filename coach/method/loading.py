@@ -1,4 +1,4 @@
-"""Reading a method file (TOML). What it says is believed only after `proof.prove`."""
+"""Reading a method file (TOML). Its claims are trusted only after `proof.prove`."""
 
 from __future__ import annotations
 
@@ -25,13 +25,13 @@ GAPS: Final = (
 )  # fmt: skip
 """What may stand in curly brackets in the words of a case; the coach fills in the learner's own words."""
 PLACING_GAPS: Final = (*GAPS, "piece")
-"""The same in a step that places pieces."""
+"""The same, for a step that places pieces."""
 _Sequences = Mapping[str, NamedSequence]
 _SLOTS: Final = {"bottom-cross": "DF", "bottom-corners": "DFR", "middle-edges": "FR"}
 _KINDS: Final = {"bottom-cross": "plan", "bottom-corners": "place", "middle-edges": "place"}
 """The kinds of the lower steps; all others are of the kind "look"."""
 _CROSS_TURNS: Final = 8
-"""The most turns a bottom cross can take (coach/cube/distance.py)."""
+"""The most turns that a bottom cross can take (coach/cube/distance.py)."""
 _LONGEST: Final = 1_000_000
 _LOOKS: Final = ("look-top-edges", "look-top-corners", "row")
 
@@ -43,8 +43,8 @@ def default_method(hand: Hand = "right") -> Method:
 
 
 def load(path: Path, hand: Hand = "right") -> Method:
-    """The method in the file, proven, its words in keeping; for the left hand in the mirror, which is proven as well.
-    Raises MethodError, in words for the file's author."""
+    """The method in the file, proven and with its words checked; for the left hand its mirror image, checked as well.
+    Raises MethodError, worded for the file's author."""
     method = _proven(read(path))
     return _proven(mirrored_method(method)) if hand == "left" else method
 
@@ -57,7 +57,7 @@ def _proven(method: Method) -> Method:
 
 
 def read(path: Path) -> Method:
-    """The method in the file, as it stands there, unproven."""
+    """The method in the file as it stands, unproven."""
     text = _content(path)
     if len(text) > _LONGEST:
         raise MethodError(f"The method file {path} is too long to be one: more than {_LONGEST:,} bytes.")
@@ -84,7 +84,7 @@ def _method(data: Mapping[str, Any], path: Path) -> Method:
 
 
 def _content(path: Path) -> bytes:
-    """What is in the file, or the beginning of it where it is longer than any method."""
+    """The content of the file, or its beginning if it is longer than any method."""
     try:
         with path.open("rb") as file:
             return file.read(_LONGEST + 1)
@@ -116,7 +116,7 @@ def _step(table: Table, sequences: _Sequences) -> AnyStep:
 
 
 def _in_order(steps: tuple[AnyStep, ...]) -> None:
-    """Refuse steps of the lower layers that do not build on each other and lead to the top."""
+    """Refuse steps of the lower layers unless they build on each other and lead to the top."""
     lower = [step.id for step in steps if not isinstance(step, Step)]
     if [step.id for step in steps[: len(lower)]] != lower:
         raise MethodError(f"The step {lower[-1]!r} must come before the steps of the top. Move it up in the file.")

@@ -23,17 +23,17 @@ class Method:
     hand: Hand = "right"
 
     def step(self, step_id: str) -> AnyStep:
-        """The step of that name; KeyError where there is none."""
+        """The step with that id; raises KeyError if there is none."""
         return {step.id: step for step in self.steps}[step_id]
 
     def next_step(self, cube: Cube) -> AnyStep | None:
-        """The first step that is not done yet, by what there is when it is; None where the method has nothing left to
-        do. The cube is held with the bottom down."""
+        """The first step whose goal is not reached yet; None if the method has nothing left to do. The cube must be
+        held with the bottom down."""
         return next((step for step in self.steps if not _is_done(step, cube)), None)
 
     @property
     def solves(self) -> bool:
-        """Whether the cube is solved at its end; a method may also stop before."""
+        """Whether the method ends with the cube solved; it may also stop earlier."""
         last = self.steps[-1]
         return isinstance(last, Step) and last.align
 
@@ -44,7 +44,7 @@ class Method:
 
     @property
     def sequences(self) -> tuple[NamedSequence, ...]:
-        """All that there is to learn by heart, in the order of the steps."""
+        """All sequences to learn by heart, in the order of the steps."""
         found = (case.named for step in self.steps for case in cases_of(step) if case.named)
         return tuple({sequence.id: sequence for sequence in found}.values())
 

@@ -1,6 +1,6 @@
-"""A method in the mirror, for who turns mostly with the left hand: right and left change places, in its words too.
+"""A mirrored method for learners who turn mostly with the left hand: right and left are swapped, in its words too.
 
-Nothing here is believed: what comes out is proven like a file.
+Nothing here is taken on trust: the result is proven like a file.
 """
 
 from __future__ import annotations
@@ -18,12 +18,12 @@ from coach.method.placing import PlacingCase, PlacingStep, PlannedStep
 from coach.method.sequences import Group, NamedSequence, Spoken
 
 _LANGUAGES: Final = {"en": english.mirrored}
-"""How a language says the same in the mirror; words in others are left out, for they would be wrong."""
+"""How to mirror the words of each language; words in other languages are left out, as they would be wrong."""
 _FACES: Final = dict(zip("LR", "RL", strict=True))
 
 
 def _places() -> dict[str, str]:
-    """For each sticker place the one that a mirror between left and right shows."""
+    """The mirror image of each sticker place, with left and right swapped."""
     names = dict(zip(STICKERS, PLACE_NAMES, strict=True))
     return {name: names[_across(spot), _across(facing)] for (spot, facing), name in names.items()}
 
@@ -95,7 +95,7 @@ def _mirrored_places(places: Iterable[str]) -> tuple[str, ...]:
 
 
 def _id(name: str) -> str:
-    """The ids are English, and tell where things are as well."""
+    """The id in the mirror: ids are English and say where things are as well."""
     return english.mirrored(name)
 
 

@@ -1,7 +1,7 @@
-"""What a method is made of: steps, their cases, the hold for each case, the sequence.
+"""What a method is made of: steps, their cases, the hold and the sequence for each case.
 
-Steps are of three kinds. A `Step` goes by the pattern of the top: the learner looks, the case is found, its
-sequence is run, until the goal is reached. A `PlacingStep` brings pieces one by one to their slots by cases, and
+There are three kinds of steps. A `Step` goes by the pattern of the top: the learner looks, the case is found and its
+sequence is run, until the goal is reached. A `PlacingStep` brings pieces to their slots one by one, by cases, and
 a `PlannedStep` leaves the turns to a search (placing.py).
 """
 
@@ -31,13 +31,13 @@ _SIDES: Final = tuple((f"{face}0", f"{face}1", f"{face}2") for face in "FRBL")
 
 @dataclass(frozen=True)
 class Condition:
-    """Places that must show the top colour, and groups of places that must be of one colour each."""
+    """Places that must show the top colour, and groups of places that must each be of one colour."""
 
     shows: tuple[str, ...] = ()
     same: tuple[tuple[str, ...], ...] = ()
 
     def holds(self, pattern: str) -> bool:
-        """Whether `pattern` is so."""
+        """Whether `pattern` meets the condition."""
         return all_shown(pattern, self.shows) and all(_alike(pattern, group) for group in self.same)
 
 
@@ -52,7 +52,7 @@ COUNTERS: Final = {
     "sides": lambda pattern: sum(_alike(pattern, side) for side in _SIDES),
 }
 """What a case may count: top edges and top corners that show the top colour; sides whose two upper corners
-are of one colour; sides whose whole upper row is."""
+have the same colour; sides whose whole upper row does."""
 
 
 @dataclass(frozen=True)
@@ -70,7 +70,7 @@ class Case(Spoken):
         return self.named.turns if self.named else ()
 
     def fits(self, pattern: str) -> bool:
-        """Whether this is the case of `pattern`, in whatever hold."""
+        """Whether `pattern` is this case, in any hold."""
         counted = all(COUNTERS[what](pattern) == number for what, number in self.count.items())
         return counted and bool(self.holds(pattern))
 
@@ -86,8 +86,8 @@ class Case(Spoken):
 @dataclass(frozen=True)
 class Step(Spoken):
     """A step that goes by the pattern of the top. `align` says that the top may still be off by a turn at
-    its goal, and is turned into place at the end. Its words are where to `look` before a sequence, what there is
-    when it is `done`, and how to tell the last turn (`align`)."""
+    the goal and is turned into place at the end. Its words say where to `look` before a sequence, what is there
+    when the step is `done`, and how to tell the last turn (`align`)."""
 
     id: str
     look: str
@@ -106,20 +106,20 @@ class Step(Spoken):
         return self.goal.holds(pattern)
 
     def case_of(self, pattern: str) -> Case:
-        """The one case that `pattern` is in; a proven method has exactly one."""
+        """The case of `pattern`; in a proven method there is exactly one."""
         return next(case for case in self.cases if case.fits(pattern))
 
     @property
     def permutes(self) -> bool:
-        """Whether the step goes by where the top pieces are, not only by how they lie."""
+        """Whether the step goes by where the top pieces are, not only by their orientation."""
         conditions = (self.needs, self.goal, *(case.hold for case in self.cases))
         counted = {what for case in self.cases for what in case.count}
         return any(condition.same for condition in conditions) or bool(counted & {"pairs", "sides"})
 
 
 def last_turn(pattern: str, side: str = "F") -> tuple[Turn, ...]:
-    """The turn of the top after which the upper row of `side` is above the middle of its own colour: how a person tells
-    how far to turn it, and from any side the same. None at all where it is there already."""
+    """The turn of the top that brings the upper row of `side` above the centre of its own colour, or no turn if it is
+    there already. This is how a person tells how far to turn, and every side gives the same answer."""
     colour = pattern[PLACE_NUMBER[f"{side}1"]]
     home = next((face for face in _ROUND if pattern[PLACE_NUMBER[f"{face}4"]] == colour), side)
     quarters = (_ROUND.index(home) - _ROUND.index(side)) % 4

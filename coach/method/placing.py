@@ -1,9 +1,9 @@
 """Steps that bring pieces to their slots one by one.
 
 The cube is held so that the slot is at the front (`slot`: "DF" for an edge of the bottom cross) or at the front
-right ("DFR" for a corner, "FR" for a middle edge). A piece in the top layer is brought by turns of the top to the
-place where a case wants it (`at`), then the case's sequence puts it in. A piece that lies lower, in its own place
-the wrong way round or in another, is first taken out to the top, by a case without a colour: it is held at `at`.
+right ("DFR" for a corner, "FR" for a middle edge). Turns of the top bring a piece in the top layer to the place
+where a case wants it (`at`), then the case's sequence puts it in. A piece that lies lower, either in another place or
+in its own the wrong way round, is held at `at` and first taken out to the top by a case without a colour.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ TOP_TURNS: Final = ((), (Turn("U"),), (Turn("U", 3),), (Turn("U", 2),))
 
 
 class NoMoveError(ValueError):
-    """No case brings a piece on from where it lies; a proven step has one for everywhere."""
+    """No case moves a piece on from where it lies; a proven step has a case for every placement."""
 
 
 def moved(placement: Placement, turns: tuple[Turn, ...]) -> Placement:
@@ -42,7 +42,7 @@ def moved(placement: Placement, turns: tuple[Turn, ...]) -> Placement:
 
 
 def home_in_hold(piece: str, rotations: tuple[Turn, ...]) -> Placement:
-    """Where a piece is at home once the whole cube has been turned by `rotations`."""
+    """The home of a piece once the whole cube has been turned by `rotations`."""
     return moved(POSITIONS[piece], rotations)
 
 
@@ -54,9 +54,9 @@ def layer_of(placement: Placement) -> str:
 
 @dataclass(frozen=True)
 class PlacingCase(Spoken):
-    """How a piece may lie at `at`. In the top layer: the sticker of the colour of face `colour` (in the hold) shows on
-    face `on`, and the sequence puts it into the slot. Lower: `colour` and `on` are empty, and however the piece lies
-    there, the sequence takes it out to the top."""
+    """How a piece may lie at `at`. In the top layer, the sticker with the colour of face `colour` (in the hold) shows
+    on face `on`, and the sequence puts the piece into the slot. Lower down, `colour` and `on` are empty, and the
+    sequence takes the piece out to the top, however it lies there."""
 
     id: str
     at: str
@@ -75,21 +75,21 @@ class PlacingCase(Spoken):
         return not self.colour
 
     def meets(self, placement: Placement, home: Placement) -> bool:
-        """Whether a piece that belongs to `home` and lies as `placement` is in this case as it is held."""
+        """Whether a piece that belongs at `home` and lies at `placement` fits this case in the present hold."""
         if set(placement) != set(POSITIONS[self.at]):
             return False
         showing = {FACES[then // 9]: FACES[now // 9] for now, then in zip(placement, home, strict=True)}
         return self.takes_out or showing.get(self.colour) == self.on
 
     def say(self, language: str, what: str) -> str:
-        """The words for this case: its "name", or "why" the sequence works, its own or else those of the sequence."""
+        """The words for this case, or else for its sequence: the "name", or "why" the sequence works."""
         return super().say(language, what) or self.named.say(language, what)
 
 
 @dataclass(frozen=True)
 class Move:
-    """One thing to do for a piece: turn the whole cube, turn the top, then the sequence of a case (the first two may
-    be empty)."""
+    """One thing to do for a piece: turn the whole cube, turn the top, then do the sequence of a case (the first two
+    may be empty)."""
 
     rotation: tuple[Turn, ...]
     top: tuple[Turn, ...]
@@ -98,15 +98,15 @@ class Move:
 
     @property
     def turns(self) -> tuple[Turn, ...]:
-        """All of it."""
+        """All turns of the move."""
         return self.rotation + self.top + self.sequence
 
 
 @dataclass(frozen=True)
 class PlacingStep(Spoken):
-    """A step that places `pieces`, each with what was placed before kept where it is. Which is next: one in the first
-    of the `layers` where there are any that are not at home. Its words are what to do `next`, and what there is when
-    it is `done`."""
+    """A step that places `pieces` while keeping in place what was placed before. The next piece is one in the first
+    of the `layers` that has any that are not at home. Its words say what to do `next`, and what is there when the
+    step is `done`."""
 
     id: str
     pieces: tuple[str, ...]
@@ -115,7 +115,7 @@ class PlacingStep(Spoken):
     cases: tuple[PlacingCase, ...]
 
     def next_pieces(self, away: Mapping[str, Placement]) -> tuple[str, ...]:
-        """The pieces of which any may be placed next; `away` are those that are not at home, and how they lie."""
+        """The pieces any of which may be placed next; `away` has those that are not at home, and how they lie."""
         for layer in self.layers:
             if found := tuple(piece for piece, placement in away.items() if layer_of(placement) == layer):
                 return found
@@ -137,7 +137,7 @@ class PlacingStep(Spoken):
         raise NoMoveError(self.id)
 
     def moves(self, placement: Placement, home: Placement) -> Iterator[Move]:
-        """What brings a piece from `placement` to `home` (both in the present hold), move after move."""
+        """The moves that bring a piece from `placement` to `home` (both in the present hold)."""
         while placement != home:
             move = self.move(placement, home)
             yield move
@@ -147,8 +147,8 @@ class PlacingStep(Spoken):
 
 @dataclass(frozen=True)
 class PlannedStep(Spoken):
-    """A step whose turns come from a search: the fewest turns that bring `pieces` home at once. Who wants to learn it
-    goes by the `rule` instead, piece by piece."""
+    """A step whose turns come from a search: the fewest turns that bring all `pieces` home together. Learners who want
+    to learn the step go by the `rule` instead, piece by piece."""
 
     id: str
     pieces: tuple[str, ...]

@@ -11,12 +11,12 @@ from coach.method.errors import MethodError
 from coach.method.placing import LAYERS, LOWER_PIECES, Move, NoMoveError, Placement, PlacingStep, layer_of, moved
 
 MOST_MOVES = 3
-"""A piece is taken out once and put in once; more means that the file leads nowhere."""
+"""Allow this many moves for a piece, which is taken out once and put in once; more means that the file loops."""
 
 
 @dataclass(frozen=True)
 class PlacingProof:
-    """What was found for one step: over all pieces and all their placements."""
+    """The results for one step, over all pieces and all their placements."""
 
     step: PlacingStep
     placements: int
@@ -25,7 +25,7 @@ class PlacingProof:
 
 
 def prove_placing(step: PlacingStep) -> PlacingProof:
-    """Prove that every piece gets home from everywhere with all that is placed kept. Raises MethodError."""
+    """Prove that every piece gets home from everywhere and everything placed is kept. Raises MethodError."""
     starts = [(piece, placement) for piece in step.pieces for placement in placements(step, piece)]
     counts = [_prove_one(step, piece, placement) for piece, placement in starts]
     _prove_next(step, {layer_of(placement) for piece, placement in starts if placement != POSITIONS[piece]})
@@ -33,8 +33,8 @@ def prove_placing(step: PlacingStep) -> PlacingProof:
 
 
 def _prove_next(step: PlacingStep, layers: set[str]) -> None:
-    """There is always a next piece, and it comes to an end: what is taken out to the top is put in before another is
-    taken out, and what is home stays there."""
+    """Prove that there is always a next piece and that the step ends: a piece taken out to the top is put in before
+    another is taken out, and pieces at home stay there."""
     for layer, letter in LAYERS.items():
         if letter in layers - {*step.layers}:
             raise MethodError(
@@ -48,10 +48,10 @@ def _prove_next(step: PlacingStep, layers: set[str]) -> None:
 
 
 def placements(step: PlacingStep, piece: str) -> list[Placement]:
-    """All placements that turning brings the piece to, but none in a place that an earlier step has filled with a piece
+    """All placements that turning can bring the piece to, except in places that an earlier step has filled with pieces
     of the same kind."""
     found = [POSITIONS[piece]]
-    for placement in found:  # grows as it is gone through
+    for placement in found:  # grows during the loop
         found += {moved(placement, (turn,)) for turn in FACE_TURNS} - set(found)
     filled = {place for name in _placed_before(step) for place in POSITIONS[name]}
     return [placement for placement in found if not filled & set(placement)]
@@ -64,7 +64,7 @@ def _placed_before(step: PlacingStep) -> list[str]:
 
 
 def _prove_one(step: PlacingStep, piece: str, start: Placement) -> int:
-    """The number of turns of faces it takes from `start`; what is placed and may be kept must be kept."""
+    """The number of face turns it takes from `start`; whatever is placed and can be kept must be kept."""
     kept = {name: POSITIONS[name] for name in _kept(step, piece, start)}
     after, turns = dict(kept), 0
     for move in _few_moves(step, piece, start):
@@ -82,7 +82,7 @@ def _prove_one(step: PlacingStep, piece: str, start: Placement) -> int:
 
 
 def _few_moves(step: PlacingStep, piece: str, start: Placement) -> Iterator[Move]:
-    """The moves that bring the piece home. Raises MethodError where there is none or no end of them."""
+    """The moves that bring the piece home. Raises MethodError if there are none or they do not end."""
     try:
         for number, move in enumerate(step.moves(start, POSITIONS[piece])):
             if number >= MOST_MOVES:
@@ -99,7 +99,7 @@ def _few_moves(step: PlacingStep, piece: str, start: Placement) -> Iterator[Move
 
 
 def _kept(step: PlacingStep, piece: str, start: Placement) -> list[str]:
-    """All that this step and those before it may have placed, but not in the slots the piece is in or goes to."""
+    """All pieces that this step and earlier ones may have placed, except in the slots the piece is in or goes to."""
     taken = {piece, *(name for name, places in POSITIONS.items() if set(places) == set(start))}
     return [name for name in (*_placed_before(step), *step.pieces) if name not in taken]
 

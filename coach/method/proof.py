@@ -1,4 +1,4 @@
-"""Proof of a method by exhaustion: every state, every case, every hold that the file allows."""
+"""Proof of a method by exhaustion: every state, every case and every hold that the file allows."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ _FACE_WORDS = {"U": "top", "F": "front", "R": "right", "B": "back", "L": "left",
 
 @dataclass(frozen=True)
 class CaseProof:
-    """What was found for one case: its number of states, and which cases one run leads to."""
+    """The results for one case: its number of states, and the cases that one run leads to."""
 
     case: Case
     states: int
@@ -31,8 +31,8 @@ class CaseProof:
 
 @dataclass(frozen=True)
 class StepProof:
-    """What was found for one step that goes by the pattern of the top. Runs and turns are over all states,
-    the nearest hold being used."""
+    """The results for one step that goes by the pattern of the top. Runs and turns are over all states, always
+    using the nearest hold."""
 
     step: Step
     states: int
@@ -44,7 +44,7 @@ class StepProof:
 
 @dataclass(frozen=True)
 class PlannedProof:
-    """A step that a search does, and its rule for who learns it."""
+    """A step that is left to a search, and the proof of its rule for learners."""
 
     step: PlannedStep
     rule: PlacingProof
@@ -56,8 +56,8 @@ Proof = StepProof | PlacingProof | PlannedProof
 def prove(method: Method) -> tuple[Proof, ...]:
     """Prove every step. Raises MethodError naming the case and the state that break it.
 
-    Steps that go by how the top pieces lie are proven over the 216 orientation states, those that go by
-    where they are over every order of them as well, each from all states that the steps before may leave.
+    Steps that go by how the top pieces lie are proven over the 216 orientation states; those that go by where
+    they are, over every order of the pieces as well; each from all states that the earlier steps may leave.
     That a planned step's search always ends is proven by its own table (cube/distance.py); its rule is proven here.
     """
     if not method.top_steps:
@@ -91,13 +91,13 @@ def _prove_lower(step: Step | PlacingStep | PlannedStep) -> Proof:
 
 
 def _every_order(states: Iterable[Cube]) -> Iterable[Cube]:
-    """The given orientation states with their pieces in each of the 288 orders."""
+    """The given orientation states, with their pieces in each of the 288 orders."""
     arranged = [build(edges=edges, corners=corners) for edges, corners in orders()]
     return (order * cube for cube in states for order in arranged)
 
 
 def _prove_aligned(step: Step, states: Iterable[Cube]) -> None:
-    """Whichever side the learner goes by, the last turn that it tells solves the cube."""
+    """Prove that the last turn solves the cube, whichever side the learner goes by."""
     for cube in states:
         if not all(cube.do(last_turn(cube.faces, side)).solved for side in "FRBL"):
             raise MethodError(
@@ -155,7 +155,7 @@ def _one_case(step: Step, cube: Cube) -> None:
 
 
 def _after_run(step: Step, cube: Cube, ordered: bool) -> tuple[Cube, ...]:
-    """The states one run leads to, one for every hold the case allows, turned back to `cube`'s hold."""
+    """The states that one run leads to, one for every hold the case allows, turned back to the hold of `cube`."""
     case = step.case_of(cube.faces)
     results = []
     for hold in case.holds(cube.faces):
@@ -212,7 +212,7 @@ def _name(step: Step, cube: Cube) -> str:
 
 
 def describe(cube: Cube, ordered: bool) -> str:
-    """A last layer in words, with the colours of the sides where it is `ordered` by them as well."""
+    """A last layer in words, with the colours of the sides if the order of the pieces matters (`ordered`)."""
     sides = [p for p in PLACE_NUMBER if p[0] in "FRBL" and p[1] in "012"]
     told = (
         f"top colour on top at the edges: {_listed(cube, _TOP_EDGES)}; at the corners: {_listed(cube, _TOP_CORNERS)}; "

@@ -24,7 +24,7 @@ _PROVEN: Final = (
 
 
 def report(method: Method) -> str:
-    """What the method does and that it does it, case by case, as text of at most 110 columns."""
+    """What the method does, with proof that it does it, case by case, as text of at most 110 columns."""
     hand = ", mirrored for the left hand" if method.hand == "left" else ""
     lines = [f"Method: {method.name}{hand}", "", "sequences to learn by heart:"]
     for sequence in method.sequences:
@@ -44,7 +44,7 @@ def report(method: Method) -> str:
 
 
 def _end(method: Method) -> str:
-    """Up to where the method leads."""
+    """How far the method leads."""
     if method.solves:
         return "This method ends with the cube solved."
     return f"This method ends with the {_name(method.steps[-1].id)}: the cube is not solved by it."

@@ -1,4 +1,4 @@
-"""Sequences as things to learn: each with a name, told in groups of a few turns, and why it works."""
+"""Sequences as things to learn: each has a name, groups of a few turns, and a reason why it works."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from coach.cube import Cube, Turn, write
 from coach.method.errors import MethodError
 
 _LEAST, _MOST = 2, 4
-"""The turns of a group: so many belong together in the mind, and are said in one breath."""
+"""The fewest and the most turns of a group: as many as people remember together and say in one breath."""
 _NO_TURNS: Final = Cube()
 
 
@@ -21,13 +21,13 @@ class Spoken:
     words: Mapping[str, Mapping[str, str]] = field(default_factory=dict, compare=False, kw_only=True)
 
     def say(self, language: str, what: str) -> str:
-        """The method file's words, such as its "name"; nothing where there are none."""
+        """The method file's words, such as its "name"; "" if there are none."""
         return self.words.get(language, {}).get(what, "")
 
 
 @dataclass(frozen=True)
 class Group(Spoken):
-    """A few turns of a sequence that belong together. Its words are a "name"."""
+    """A few turns of a sequence that belong together. Its only words are a "name"."""
 
     turns: tuple[Turn, ...]
 
@@ -45,7 +45,7 @@ class NamedSequence(Spoken):
 
     @property
     def order(self) -> int:
-        """After how many runs everything is where it was: from two on, and a way to practise it on any cube."""
+        """The number of runs, at least two, after which everything is where it was: a way to practise on any cube."""
         times, after = 1, Cube().do(self.turns)
         while after != _NO_TURNS:
             times, after = times + 1, after.do(self.turns)
@@ -53,7 +53,7 @@ class NamedSequence(Spoken):
 
 
 def check_groups(sequences: Iterable[NamedSequence]) -> None:
-    """Prove that the groups of each, one after the other, are the sequence. Raises MethodError."""
+    """Prove that the groups of each sequence, one after the other, make up the sequence. Raises MethodError."""
     for sequence in sequences:
         grouped = tuple(turn for group in sequence.groups for turn in group.turns)
         if grouped != sequence.turns:

@@ -1,4 +1,4 @@
-"""A TOML table that is read key by key; what is wrong is told with the place in the file."""
+"""A TOML table that is read key by key; errors name the place in the file."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ _STICKER_PLACE: Final = "sticker place such as U1 or L2"
 
 
 class Table:
-    """A TOML table that is read key by key; what is wrong is told with the place in the file."""
+    """A TOML table that is read key by key; errors name the place in the file."""
 
     def __init__(self, data: Mapping[str, Any], where: str) -> None:
         self.data, self.where = data, where
@@ -43,14 +43,14 @@ class Table:
         return [Table(table, f"{key} {name}{place}") for table, name in zip(tables, names, strict=True)]
 
     def rows(self, key: str, example: str) -> list[Table]:
-        """The tables that stand within a line each: groups = [{ turns = "R U R'" }]."""
+        """The inline tables of a list: groups = [{ turns = "R U R'" }]."""
         rows = self.data.get(key, [])
         if not isinstance(rows, list) or not rows or not all(isinstance(row, dict) for row in rows):
             raise self.fail(f"{key} must be a list such as [{example}]; it is {rows!r}.")
         return [Table(row, f"{key} number {number} of {self.where}") for number, row in enumerate(rows, 1)]
 
     def choice(self, key: str, known: Mapping[str, T], header: str) -> T:
-        """The one of `known` that is named there."""
+        """The entry of `known` that the key names."""
         value = self.text(key)
         if value not in known:
             raise self.fail(
@@ -120,7 +120,7 @@ class Table:
     def words(
         self, gaps: tuple[str, ...], needed: tuple[str, ...], optional: tuple[str, ...], *keys: str
     ) -> dict[str, Mapping[str, str]]:
-        """The tables that are left: the words in each language, with all that are `needed`."""
+        """The remaining tables: the words in each language, with all that are `needed`."""
         words: dict[str, Mapping[str, str]] = {
             k: v for k, v in self.data.items() if k not in keys and isinstance(v, dict)
         }
@@ -148,7 +148,7 @@ class Table:
 
 
 def _meant(word: str, known: tuple[str, ...]) -> str:
-    """A guess at what was meant; else all that could have been."""
+    """A guess at what was meant, or else all known words."""
     close = get_close_matches(word, known, 1)
     return f" Did you mean {close[0]}?" if close else f" Known are: {', '.join(known)}."
 

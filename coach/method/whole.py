@@ -1,4 +1,4 @@
-"""The last layer as a whole: every one of its 62,208 states followed to the solved cube."""
+"""The last layer as a whole: each of its 62,208 states is followed to the solved cube."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from coach.method.placing import TOP_TURNS
 
 @dataclass(frozen=True)
 class WholeProof:
-    """Over all states of the last layer: runs and face turns to the solved cube, the nearest holds used."""
+    """Runs and face turns to the solved cube over all states of the last layer, using the nearest holds."""
 
     states: int
     mean_runs: float
@@ -27,8 +27,8 @@ class WholeProof:
 
 
 def last_layer(method: Method) -> WholeProof | None:
-    """Follow every state to its end; None for a method that does not go so far. Raises MethodError where
-    a state does not end solved."""
+    """Follow every state to its end; None for a method that does not go that far. Raises MethodError if a
+    state does not end solved."""
     if not method.solves:
         return None
     found = list(_runs_and_turns(method))
@@ -42,7 +42,7 @@ def _runs_and_turns(method: Method) -> Iterator[tuple[int, int]]:
     arranged = [build(edges=edges, corners=corners) for edges, corners in orders()]
     ends: dict[Cube, tuple[int, int]] = {}
     for state in orientation_states():
-        # The turns that a state's lying asks for are the same for every order of its pieces.
+        # The turns for a state's orientation are the same for every order of its pieces.
         after, runs, turns = _follow(lying, state)
         moved = state.inverse * after
         for order in arranged:

@@ -1,6 +1,6 @@
-"""A step that places pieces as a whole: every way in which its pieces can lie, followed until all are home.
+"""A step that places pieces as a whole: every state of its pieces is followed until all are home.
 
-The learner is free to choose between pieces that are next in the same way, so every choice is followed.
+The learner is free to choose between pieces that may be next, so every choice is followed.
 """
 
 from __future__ import annotations
@@ -21,8 +21,8 @@ _Numbers = NDArray[np.intp]
 
 @dataclass(frozen=True)
 class WholePlacing:
-    """Over all states of a step's pieces: face turns until they are home, the next piece being any of those that the
-    step allows (`mean_turns`: each as likely)."""
+    """Face turns until a step's pieces are home, over all their states. The next piece may be any that the step
+    allows (all equally likely for `mean_turns`)."""
 
     states: int
     mean_turns: float
@@ -30,14 +30,14 @@ class WholePlacing:
 
 
 def every_state(step: PlacingStep) -> WholePlacing:
-    """Follow every state of a proven step to its end. Raises MethodError where one does not end."""
+    """Follow every state of a proven step to its end. Raises MethodError if one does not end."""
     walk = _Walk(step)
     mean, worst = walk.ends()
     return WholePlacing(len(mean), float(mean.mean()), int(worst.max()))
 
 
 class _Walk:
-    """All states at once. A piece is told by its spot, the number of the place where its first sticker is."""
+    """A walk over all states at once. A piece's spot is the number of the place where its first sticker is."""
 
     def __init__(self, step: PlacingStep) -> None:
         self.step = step
@@ -48,7 +48,7 @@ class _Walk:
         self.number = self._numbers(self.states)
 
     def ends(self) -> tuple[NDArray[np.float64], _Numbers]:
-        """For each state the turns to its end: in the mean, and at most."""
+        """The turns from each state to its end: on average, and at most."""
         allowed = self._allowed()
         after, turns = zip(*(self._moves(i) for i in range(len(self.home))), strict=True)
         count = allowed.sum(axis=0)
@@ -70,7 +70,7 @@ class _Walk:
         return mean[self.number], worst[self.number]
 
     def _states(self) -> _Numbers:
-        """All ways in which the pieces can lie, no two in one position: a row for each piece."""
+        """All ways in which the pieces can lie, no two in the same position: a row for each piece."""
         position = np.array([min(self.lies[spot]) for spot in self.spots])
         every = np.indices((len(self.spots),) * len(self.home)).reshape(len(self.home), -1)
         pairs = combinations(range(len(every)), 2)
@@ -81,7 +81,7 @@ class _Walk:
         return np.asarray(np.ravel_multi_index(tuple(states), (len(self.spots),) * len(self.home)))
 
     def _allowed(self) -> NDArray[np.bool_]:
-        """Which pieces may be next: those not at home in the first layer that has any."""
+        """Which pieces may be next in each state: those not at home in the first layer that has any."""
         layers = [*self.step.layers, ""]
         rank = np.array([layers.index(layer_of(self.lies[spot])) for spot in self.spots])
         away = np.array([row != home for row, home in zip(self.states, self.home, strict=True)])
@@ -89,14 +89,14 @@ class _Walk:
         return np.asarray(away & (ranks == ranks.min(axis=0)))
 
     def _moves(self, number: int) -> tuple[_Numbers, _Numbers]:
-        """For each state the one after the move for that piece, and the turns of the move."""
+        """The state after the move for that piece from each state, and the turns of the move."""
         deeds = [self._deed(self.step.pieces[number], spot) for spot in self.spots]
         goes, turns = np.array([goes for goes, _ in deeds]), np.array([turns for _, turns in deeds])
         spot = self.states[number]
         return self._numbers(goes[spot, self.states]), turns[spot]
 
     def _deed(self, piece: str, first: int) -> tuple[list[int], int]:
-        """Where the move for a piece that lies there takes what is at each spot, seen from the hold at the start."""
+        """Where the move for a piece at spot `first` takes what is at each spot, in the hold at the start."""
         lies = next(p for p in placements(self.step, piece) if p[0] == first)
         if lies == POSITIONS[piece]:
             return [*range(len(self.spots))], 0

@@ -1,8 +1,8 @@
 """Whether the spoken words of a method file agree with its data.
 
-The proof makes sure of the sequences; but a learner does what is said, so words that say otherwise than
-`hold`, `count` or `on` are refused. Words that say the same in another way pass. Only languages listed in
-`_LANGUAGES` are checked.
+The proof covers the sequences, but a learner does what is said, so words that contradict `hold`, `count` or
+`on` are refused. Words that say the same in another way pass. Only languages listed in `_LANGUAGES` are
+checked.
 """
 
 from __future__ import annotations
@@ -21,13 +21,13 @@ from coach.method.placing import LAYERS, PlacingCase, PlacingStep, PlannedStep, 
 _LANGUAGES: Final = {"en": english}
 _AT_UP: Final = {"0": "BL", "1": "B", "2": "BR", "3": "L", "5": "R", "6": "FL", "7": "F", "8": "FR"}
 _NEIGHBOURS: Final = {"F": "LR", "R": "FB", "B": "RL", "L": "BF"}
-"""The faces at the left and the right of a side, seen straight on."""
+"""The faces to the left and the right of a side, seen straight on."""
 _OPPOSITE: Final = {"F": "B", "B": "F", "L": "R", "R": "L"}
 _SYMMETRIES: Final = tuple(
     dict(zip("FRBL", faces, strict=True))
     for faces in ("FRBL", "RBLF", "BLFR", "LFRB", "FLBR", "LBRF", "BRFL", "RFLB")
 )
-"""The four holds with the same top, and the same in a mirror."""
+"""The four holds with the same top, and their mirror images."""
 _WORDS: Final = {"F": "front", "B": "back", "L": "left", "R": "right", "U": "top", "D": "bottom"}
 _POINTING: Final = {
     "F": "towards the learner", "B": "away from the learner", "L": "left", "R": "right", "U": "up", "D": "down",
@@ -37,7 +37,7 @@ _SHAPES: Final = {"dot": 0, "line": 2, "corner": 2, "cross": 4}
 
 @dataclass(frozen=True)
 class _Spot:
-    """What a hold demands at one place: at `where` (two faces for a corner, else one), something shows on
+    """What a hold demands at one place: at `where` (two faces for a corner, otherwise one), something shows on
     the face `points`. A whole side points away from the cube."""
 
     where: frozenset[str]
@@ -48,7 +48,7 @@ class _Spot:
 
 
 def check_words(method: Method) -> None:
-    """Refuse words that contradict the data. Raises MethodError, in words for the file's author."""
+    """Refuse words that contradict the data. Raises MethodError, worded for the file's author."""
     for step in method.steps:
         for code in _LANGUAGES.keys() & step.words.keys():
             if isinstance(step, Step) and step.align and not step.say(code, "align"):
@@ -86,7 +86,7 @@ def _fault(step: object, case: Case | PlacingCase, code: str) -> str:
 
 
 def hold_fault(sentence: str, condition: Condition) -> str:
-    """How the sentence contradicts the condition, as the end of an error; nothing where they agree."""
+    """How the sentence contradicts the condition, as the end of an error message; "" if they agree."""
     spots, also = _spots(condition), _also(condition)
     told = english.told(sentence)
     if told.any_hold:
@@ -96,7 +96,7 @@ def hold_fault(sentence: str, condition: Condition) -> str:
         fault = "the case has no hold, so any side may face the learner. Say that, or give the case a hold."
         return fault if named else ""
     if not spots:
-        return ""  # only stickers of different faces are compared: nothing to tell a place by
+        return ""  # only stickers of different faces are compared, so no place can be named
     demand = f"in the file's hold {_demand(spots)}."
     if not named:
         return f"it names no place: {demand} Say where."
@@ -111,7 +111,7 @@ def hold_fault(sentence: str, condition: Condition) -> str:
 
 
 def _untold(told: english.ToldHold, also: frozenset[str]) -> str:
-    """What is compared besides, where the words leave it out: nobody could tell this hold from the other way round."""
+    """The other comparisons that the words leave out: without them, this hold could be mistaken for its reverse."""
     left_out = also - told.faces - told.points - frozenset().union(*told.corners)
     if not left_out:
         return ""
@@ -120,7 +120,7 @@ def _untold(told: english.ToldHold, also: frozenset[str]) -> str:
 
 
 def _spots(condition: Condition) -> set[_Spot]:
-    """What the condition demands at single places, and of whole sides."""
+    """What the condition demands of single places and of whole sides."""
     spots = {_spot(place) for place in condition.shows if place[0] in "UFRBL" and place[1] in _AT_UP}
     for group in condition.same:
         faces = {place[0] for place in group}
@@ -138,13 +138,13 @@ def _spot(place: str) -> _Spot:
 
 
 def _also(condition: Condition) -> frozenset[str]:
-    """Faces that may be named besides: stickers of these are compared with each other."""
+    """Other faces that may be named, because their stickers are compared with each other."""
     groups = [{place[0] for place in group} for group in condition.same]
     return frozenset().union(*(group for group in groups if len(group) > 1))
 
 
 def _contradictions(told: english.ToldHold, spots: set[_Spot], also: frozenset[str]) -> Iterator[str]:
-    """Places that are told and that the hold does not have; and that none is told which it has."""
+    """The places that are told but are not in the hold, and whether none of those told fits it."""
     fits = False
     places = {spot.where for spot in spots}
     pieces = {"corner" if len(where) == 2 else "edge" for where in places}
@@ -176,18 +176,18 @@ def _whole_sides(spots: set[_Spot]) -> bool:
 
 
 def _bent(places: set[frozenset[str]]) -> bool:
-    """Whether the places are two edges side by side: such a shape is called a corner as well."""
+    """Whether the places are two adjacent edges: this shape is called a corner as well."""
     return len(places) == 2 and all(len(place) == 1 for place in places) and len(_across(places)) == 0
 
 
 def _across(places: Iterable[frozenset[str]]) -> set[str]:
-    """The faces of which the opposite one is there too."""
+    """The faces whose opposite is there too."""
     faces = {face for place in places for face in place}
     return {face for face in faces if _OPPOSITE[face] in faces}
 
 
 def _at_every_corner(face: str, named: frozenset[str], spots: set[_Spot]) -> bool:
-    """Whether all places are corners at the face; or at it or the one across from it, both being named."""
+    """Whether all places are corners at the face, or at either it or its opposite if both are named."""
     either = {face, _OPPOSITE[face]} if _OPPOSITE[face] in named else {face}
     return all(len(spot.where) == 2 and either & spot.where for spot in spots)
 
@@ -234,7 +234,7 @@ def _count_fault(name: str, case: Case) -> str:
 
 def _placing_fault(name: str, case: PlacingCase, slot: str) -> str:
     """How the name contradicts where the piece lies (`at`, `colour`, `on`) or goes (`slot`)."""
-    # The sticker that is told about may be the other one of a middle edge; else it is the case's own.
+    # For a middle edge, the words may be about its other sticker; otherwise they are about the case's own.
     allowed = {case.on} if len(case.at) == 3 or case.colour == "D" else set(case.at)
     for face in sorted(english.pointing(name) - allowed):
         return f"on is {case.on!r} and the words say {_POINTING[face]}. Change the one or the other."

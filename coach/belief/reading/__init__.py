@@ -1,1 +1,1 @@
-"""A cube that is being read aloud: what follows from the stickers known, and which row to read next."""
+"""A cube that is being read aloud: what follows from the known stickers, and which row to read next."""

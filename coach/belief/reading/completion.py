@@ -1,13 +1,13 @@
-"""All ways to complete a cube, added up or compared: exact, though there are 43 quintillion of them.
+"""All ways to complete a cube, added up or compared: exact, although there are 43 quintillion of them.
 
-A cube is an arrangement of edges and one of corners: each a permutation, with orientations. Turning keeps
-three things, so a cube is legal when its flips are even, its twists cancel out, and both permutations are
-even or both odd. What is known of the stickers gives a weight to every lie (this piece, lying so, in this
-position). The weights of all arrangements are gathered position by position, over the sets of pieces used
-so far (4096 for edges, 256 for corners), apart for each class: odd or not, and the sum of the orientations.
+A cube is an arrangement of edges and one of corners, each a permutation with orientations. Turning obeys
+three laws, so a cube is legal if its flips are even, its twists cancel out, and its two permutations are
+both even or both odd. What is known of the stickers gives a weight to every lie (a piece in a position with
+an orientation). The weights of all arrangements are gathered position by position, over the sets of pieces
+used so far (4096 for edges, 256 for corners), separately for each class: odd or not, and sum of orientations.
 
 The same sweep answers three questions: with weights 0 and 1 it counts the cubes that agree with a reading,
-with likelihoods it gives probabilities, and with (max, plus) in place of (plus, times) the most probable.
+with likelihoods it gives probabilities, and with (max, plus) instead of (plus, times) the most probable cube.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ LEGAL: Final[Law] = (0, 0, 0)
 
 
 class _Semiring(NamedTuple):
-    """How the weights of lies join to that of an arrangement, and how arrangements are gathered."""
+    """How the weights of lies are joined into that of an arrangement, and how arrangements are gathered."""
 
     join: np.ufunc
     gather: np.ufunc
@@ -45,8 +45,8 @@ _MOST: Final = _Semiring(np.add, np.maximum, 0.0, -np.inf)
 
 @dataclass(frozen=True, eq=False)
 class PieceKind:
-    """The edges or the corners. `places` [position, which]: the sticker places of each position, the one
-    first that flips or twists are told by, the others clockwise from it."""
+    """The edges or the corners. `places` [position, which]: the sticker places of each position, first the one
+    that defines flips or twists, then the others clockwise from it."""
 
     names: tuple[str, ...]
     places: Ints
@@ -60,7 +60,7 @@ class PieceKind:
 
     @cached_property
     def at(self) -> dict[int, tuple[int, int]]:
-        """For each place of this kind of piece its position and which of the position's places it is."""
+        """The position of each place of this kind of piece, and which of the position's places it is."""
         places = self.places.ravel().tolist()
         return {place: divmod(i, self.places.shape[1]) for i, place in enumerate(places)}
 
@@ -77,10 +77,10 @@ CORNER_KIND: Final = PieceKind(tuple(CORNERS), np.array([clockwise_stickers(corn
 
 @dataclass(frozen=True, eq=False)
 class Completions:
-    """All cubes, weighed by `evidence` [54 places, 6 faces]: the product over a cube's stickers.
+    """All cubes, each weighed by the product of the `evidence` [54 places, 6 faces] for its stickers.
 
-    Faces are those of the hold: a sticker is of face U when it has the colour of the centre that is on top.
-    With `best` the evidence is logarithms, and in place of sums there are the heaviest cubes.
+    Faces are those of the hold: a sticker belongs to face U if it has the colour of the centre on top.
+    With `best`, the evidence is logarithms, and the results are the heaviest cubes instead of sums.
     """
 
     evidence: Floats
@@ -121,7 +121,7 @@ class Completions:
 
     @cached_property
     def by_law(self) -> Floats:
-        """[swapped, flipped, twisted]: all cubes, also impossible ones, by the laws that they break."""
+        """[swapped, flipped, twisted]: all cubes, including impossible ones, by the laws that they break."""
         edges, corners = self.classes
         both = self._semiring.join(edges[:, None, :, None], corners[None, :, None, :])
         return np.stack([
@@ -130,22 +130,22 @@ class Completions:
 
     @property
     def total(self) -> float:
-        """All legal cubes."""
+        """The weight of all legal cubes."""
         return float(self.by_law[LEGAL])
 
     @property
     def count(self) -> int:
-        """How many legal cubes there are, exactly, where the evidence is 0 and 1."""
+        """The exact number of legal cubes, if the evidence is 0 and 1."""
         edges, corners = self.classes
         return sum(int(edges[odd, 0]) * int(corners[odd, 0]) for odd in (0, 1))
 
     def stickers(self, law: Law = LEGAL) -> Floats:
-        """[54 places, 6 faces]: the cubes of `law` that have this colour there."""
+        """[54 places, 6 faces]: the weight of the cubes of `law` that have this colour there."""
         swapped, flipped, twisted = law
         result = np.full((54, 6), self._semiring.nothing)
         result[range(4, 54, 9), range(6)] = self.by_law[law]
         edges, corners = self.classes
-        parities = [swapped, 1 - swapped]  # those of the corners, for the edges even and odd, and conversely
+        parities = [swapped, 1 - swapped]  # those of the corners if the edges are even and odd, and vice versa
         for kind, turned, others in (
             (EDGE_KIND, flipped, corners[parities, twisted]),
             (CORNER_KIND, twisted, edges[parities, flipped]),
@@ -160,7 +160,7 @@ class Completions:
     def row(self, places: tuple[int, int, int]) -> Floats:
         """[face at the first of `places`, ...]: the legal cubes by what they show in a row of a face.
 
-        A row through the centre has two axes only. For sums, not for the heaviest.
+        A row through the centre has only two axes. Works for sums only, not with `best`.
         """
         first, middle, last = places
         if middle % 9 == 4:
@@ -212,7 +212,7 @@ def _pair(weights: Floats, one: int, other: int, semiring: _Semiring) -> Floats:
 
 
 def _known(weights: Floats, but: tuple[int, int], semiring: _Semiring) -> dict[int, int]:
-    """The positions (`but` two) with a single lie left, and that lie: nothing need be tried there."""
+    """The positions (except the two of `but`) with only one lie left, and that lie: nothing need be tried there."""
     possible = (weights != semiring.nothing).reshape(len(weights), -1)
     single = np.flatnonzero(possible.sum(axis=1) == 1).tolist()
     return {i: int(possible[i].argmax()) for i in single if i not in but}
@@ -231,10 +231,10 @@ def _sweep(weights: Floats, positions: list[int], semiring: _Semiring) -> Floats
 
 
 class _Level(NamedTuple):
-    """How the sets of so many pieces arise by adding one piece to a smaller set.
+    """How the sets with a given number of pieces arise by adding one piece to a smaller set.
 
-    `sets` [set]; `lie` [way, set]: the piece and orientation added; `source` [way, class, set]: where in
-    the flat table that class of the smaller set is that becomes this class.
+    `sets` [set]; `lie` [way, set]: the piece and orientation added; `source` [way, class, set]: the index
+    in the flat table of the class of the smaller set that becomes this class.
     """
 
     sets: Ints
@@ -250,7 +250,7 @@ def _levels(count: int, turns: int) -> tuple[_Level, ...]:
     for size in range(1, count + 1):
         sets = np.flatnonzero(bits == size)
         piece = np.nonzero(sets[:, None] >> np.arange(count) & 1)[1].reshape(-1, size).T
-        # Every piece used before it that has a higher number is one inversion more.
+        # Every piece with a higher number that was used before it adds one inversion.
         inverted = bits[sets >> piece + 1] % 2
         ways = [
             (sets ^ 1 << piece)[:, None] * 2 * turns
@@ -259,7 +259,7 @@ def _levels(count: int, turns: int) -> tuple[_Level, ...]:
             for orientation in range(turns)
         ]
         lies = [piece * turns + orientation for orientation in range(turns)]
-        # Sets are last in memory, so that what is gathered over ways runs along long rows.
+        # Sets come last in memory, so that gathering over ways runs along long rows.
         levels.append(_Level(sets, np.concatenate(lies), np.concatenate(ways)))
     return tuple(levels)
 
@@ -270,6 +270,6 @@ def _inversions(numbers: list[int]) -> int:
 
 @cache
 def _last_two(count: int) -> tuple[Ints, Ints, Ints]:
-    """Every two pieces j, k of `count`, and their inversions when they stand last, behind the rest."""
+    """Every two pieces j, k of `count`, and their inversions when they come last, after the rest."""
     j, k = np.nonzero(~np.eye(count, dtype=bool))
     return j, k, (count - 1 - j) + (count - 1 - k) - (k > j)

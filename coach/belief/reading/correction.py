@@ -1,7 +1,7 @@
 """Stickers misheard or misread: the most probable cube, and which stickers to ask about again.
 
-Every sticker said is evidence, not fact: the likelihoods tell how easily one colour is taken for another.
-Over all legal cubes these give, exactly, the most probable reading and how probable each sticker is.
+Every sticker said is evidence, not fact: the likelihoods say how easily one colour is taken for another. Over
+all legal cubes, they determine exactly the most probable reading and how probable each sticker is.
 """
 
 from __future__ import annotations
@@ -24,10 +24,10 @@ USUAL_CONFUSION: Final[Confusion] = {
     for one, other, rate in (("L", "R", 0.02), ("D", "U", 0.008), ("B", "F", 0.008))
     for pair in ((one, other), (other, one))
 }  # fmt: skip
-"""The usual colours of these faces look or sound alike; all others are taken for each other `SELDOM`. Estimates,
+"""The usual colours of these faces look or sound alike; all others are confused with the chance `SELDOM`. Estimates
 without a source: only their order of magnitude matters."""
 SURE: Final = 0.95
-"""A sticker less probable than this is doubtful."""
+"""Treat a sticker as doubtful if it is less probable than this."""
 _CONFIRMED: Final = 1e-6
 
 
@@ -35,9 +35,9 @@ _CONFIRMED: Final = 1e-6
 class Correction:
     """The most probable reading, given all that was said.
 
-    `changed` are the stickers that were something else than said (place: face of the colour), `doubtful`
-    the places to ask about, the most doubtful first; `sure` is the chance that all of `reading` is right.
-    Where the stickers said fit a legal cube there is nothing to correct.
+    `changed` has the stickers that differ from what was said (place: face of the colour), `doubtful` the
+    places to ask about, most doubtful first; `sure` is the chance that all of `reading` is right. If the
+    stickers said fit a legal cube, there is nothing to correct.
     """
 
     reading: KnownStickers
@@ -53,10 +53,10 @@ def likelihoods(
     *,
     confusion: Confusion = USUAL_CONFUSION,
 ) -> Floats:
-    """[54 places, 6 faces]: the chance that the stickers of `reading` are said when they are of that face.
+    """[54 places, 6 faces]: the chance that each sticker of `reading` is said if it belongs to that face.
 
-    `confidence` is the recogniser's for the places read (1 where it is left out: then only `confusion`
-    counts; 0 means that nothing was understood). `confirmed` are places asked about again.
+    `confidence` is the recogniser's for the places read (by default 1, so that only `confusion` counts; 0
+    means that nothing was understood). `confirmed` are places that were asked about again.
     """
     table = _table(confusion)
     result = np.ones((54, 6))
@@ -75,7 +75,7 @@ def likelihoods(
 
 
 def after(likelihood: Floats, turns: Iterable[Turn]) -> Floats:
-    """The likelihoods once the learner has turned the cube; multiply them by those of what is said next."""
+    """The likelihoods after the learner has turned the cube; multiply them by those of what is said next."""
     for turn in turns:
         likelihood = likelihood[list(turn.permutation)]
     return likelihood
@@ -94,8 +94,8 @@ def _table(confusion: Confusion) -> Floats:
 def most_probable(reading: KnownStickers, likelihood: Floats | None = None, law: Law = LEGAL) -> Correction:
     """The most probable legal cube behind `reading`: its stickers at the places read, and what is doubtful.
 
-    `likelihood` is as from `likelihoods` (by default with the usual confusion). With another `law` it is
-    the most probable of the cubes that break it so.
+    `likelihood` is as from `likelihoods` (by default with the usual confusion). With another `law`, the
+    result is the most probable cube that breaks the laws in that way.
     """
     if completions(reading).by_law[law]:
         return Correction(reading, {}, (), 1.0)
@@ -120,7 +120,7 @@ def most_probable(reading: KnownStickers, likelihood: Floats | None = None, law:
 def _heaviest(
     reading: KnownStickers, likelihood: Floats, places: list[int], share: Floats, law: Law
 ) -> dict[int, int]:
-    """The faces at `places` of the cube with the greatest likelihood; of equals, those with most share."""
+    """The faces at `places` of the likeliest cube; among equals, those with the greatest share."""
     with np.errstate(divide="ignore"):
         evidence = np.log(likelihood)
     while True:

@@ -1,8 +1,8 @@
-"""What is behind stickers that do not fit: misread ones, a wrong turn, or a cube that was put together wrong.
+"""What is behind stickers that do not fit: misread ones, a wrong turn, or a wrongly assembled cube.
 
-Every explanation is weighed by its chance beforehand and by how probable it makes what was said, exactly:
-over all cubes that keep or break the laws. Where the coach knows which cube it should be (`expected`), the
-single slips and damages of that cube are the explanations.
+Every explanation is weighed by its prior chance and by how probable it makes what was said, exactly, over
+all cubes that obey or break the laws. If the coach knows which cube it should be (`expected`), the
+explanations are the single slips and damages of that cube.
 """
 
 from __future__ import annotations
@@ -29,15 +29,15 @@ Kind: TypeAlias = Literal[
     "twisted corner",
     "swapped pair",
     "taken apart",  # several laws are broken
-    "another cube",  # not the expected one, nor that with one slip
+    "another cube",  # neither the expected one nor the expected one after one slip
 ]
 Damage: TypeAlias = Literal["flipped edge", "twisted corner", "swapped pair"]
 
 DAMAGED: Final[Mapping[Damage, float]] = {
     "flipped edge": 0.004, "twisted corner": 0.008, "swapped pair": 0.003,
 }  # fmt: skip
-"""The chance beforehand that a learner's cube is damaged so; corners twist by themselves, edges do not fall
-out. Estimates, without a source, as the next two are."""
+"""The prior chance of each damage to a learner's cube; corners twist by themselves, edges do not fall out. These
+and the next two are estimates without a source."""
 TAKEN_APART: Final = 0.005
 WRONG_TURN: Final = 0.05
 ANOTHER_CUBE: Final = 0.01
@@ -47,9 +47,9 @@ ANOTHER_CUBE: Final = 0.01
 class Diagnosis:
     """The most probable explanation, and how `sure` it is (its share of all explanations).
 
-    `correction` tells which stickers were misread (with a damaged cube there may be some, too). `problems`
-    explains a damaged cube, where all of it was read. `positions` are the pieces concerned and `turn` the
-    wrong turn, where the cube was expected.
+    `correction` says which stickers were misread (there may be some on a damaged cube, too). `problems`
+    explains a damaged cube if all of it was read. `positions` are the pieces concerned and `turn` is the
+    wrong turn, if a cube was expected.
     """
 
     kind: Kind
@@ -61,11 +61,11 @@ class Diagnosis:
 
 
 def diagnose(reading: KnownStickers, likelihood: Floats | None = None, expected: Cube | None = None) -> Diagnosis:
-    """What is behind `reading`; with `expected` (in the same hold) what happened to that cube.
+    """What is behind `reading`; with `expected` (in the same hold), what happened to that cube.
 
-    `likelihood` is as from `correction.likelihoods` (by default with the usual confusion). It does not count
-    where the stickers make a whole set of pieces: slips seldom fit each other so well, so then it is the
-    cube. ValueError where the centres read are not those of `expected`.
+    `likelihood` is as from `correction.likelihoods` (by default with the usual confusion). It is ignored if
+    the stickers make a complete set of pieces: slips seldom fit together that well, so it must be the cube
+    itself. Raises ValueError if the centres read are not those of `expected`.
     """
     likelihood = likelihoods(reading) if likelihood is None else likelihood
     if UNKNOWN not in reading.pattern and completions(reading).by_law.any():
@@ -97,7 +97,7 @@ def _law(number: int) -> Law:
 
 
 def _law_chances() -> Floats:
-    """[swapped, flipped, twisted]: the chances beforehand. All classes have equally many cubes."""
+    """[swapped, flipped, twisted]: the prior chances. All classes have the same number of cubes."""
     chances = np.full((2, 2, 3), TAKEN_APART / 12)
     chances[1, 0, 0] += DAMAGED["swapped pair"]
     chances[0, 1, 0] += DAMAGED["flipped edge"]
@@ -160,7 +160,7 @@ def _as_explained(reading: KnownStickers, faces: str, sure: float) -> Correction
 
 
 def _explanations(expected: Cube) -> Iterator[_Explanation]:
-    """The expected cube as it should be, after one wrong turn, and with one damage."""
+    """The expected cube: as it should be, after one wrong turn, and with one damage."""
     as_it_should = 1 - WRONG_TURN - sum(DAMAGED.values()) - ANOTHER_CUBE
     yield _Explanation("legal", as_it_should, expected.faces)
     for turn in FACE_TURNS:
@@ -174,7 +174,7 @@ def _explanations(expected: Cube) -> Iterator[_Explanation]:
 
 
 def _damages() -> Iterator[tuple[Damage, tuple[str, ...], bytes]]:
-    """Every damage, the positions concerned, and for each place the place its sticker comes from."""
+    """Every damage, the positions concerned, and the place that the sticker at each place comes from."""
     for edge, places in EDGES.items():
         yield "flipped edge", (edge,), _moved(places, places[::-1])
     for corner in CORNERS:

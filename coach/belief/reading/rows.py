@@ -1,9 +1,9 @@
 """Which row of stickers to read next: the one that tells most for the learner's trouble.
 
-A row is worth the entropy, in bits, of what may be seen there, exactly: over all legal cubes that agree
-with what has been read. Its trouble is the three stickers to be said and what
-the hands have to do before. The learner turns the whole cube where that pays: so a face has not only three
-rows but six, for the columns are rows in another hold.
+A row is worth the exact entropy, in bits, of what may be seen there over all legal cubes that agree with
+what has been read. Its trouble is the three stickers to be said and what the hands have to do first. The
+learner turns the whole cube where that pays, so a face has six rows instead of three: its columns are rows
+in another hold.
 """
 
 from __future__ import annotations
@@ -24,23 +24,23 @@ from coach.belief.reading.stickers import KnownStickers, by_hold, completions, s
 from coach.cube import FACE_PLACES, PLACE_NAMES, PLACE_NUMBER, WHOLE_TURNS, Turn
 
 _STICKERS: Final = 3
-"""To be said for a row; its centre, though it is known, is one of them."""
+"""The number of stickers to be said for a row, including the centre although it is known."""
 _HANDS: Final = 0.5
-"""How much the trouble of the hands counts. With 1 a cube takes 37.8 colours and 2.5 turns of the whole cube, with 0.5
-36.6 and 4.3, with 0 37.0 and 5.1 (24 random cubes, 28 November 2026)."""
+"""The weight of the trouble of the hands. A cube takes 37.8 colours and 2.5 turns of the whole cube with 1, 36.6 and
+4.3 with 0.5, 37.0 and 5.1 with 0 (24 random cubes, 28 November 2026)."""
 LOOK: Final[Mapping[str, float]] = {"F": 0.0, "U": 0.05, "R": 0.1, "L": 0.1}
-"""The faces that can be looked at without another grip, and the trouble of it, in stickers said."""
+"""The faces that can be looked at without changing grip, with the trouble this takes, in stickers said."""
 QUARTER: Final = 0.5
 HALF: Final = 0.8
-"""The trouble of turning the whole cube by a quarter or a half, in stickers said."""
+"""The trouble of turning the whole cube by a quarter turn (QUARTER) or a half turn (HALF), in stickers said."""
 
 _Line: TypeAlias = frozenset[int]
 
 
 @dataclass(frozen=True)
 class Row:
-    """A row to be read: first the learner turns the whole cube by `rotation` (often not at all), then reads
-    row `number` (1..3) of `face`, left to right, in that hold."""
+    """A row to be read: the learner first turns the whole cube by `rotation` (often empty), then reads row
+    `number` (1..3) of `face`, left to right, in that hold."""
 
     rotation: tuple[Turn, ...]
     face: str
@@ -54,7 +54,7 @@ class Row:
 
     @property
     def line(self) -> frozenset[int]:
-        """Where its stickers are before `rotation`, as numbers of places."""
+        """The numbers of the places where its stickers are before `rotation`."""
         places = [PLACE_NUMBER[place] for place in self.places]
         for turn in reversed(self.rotation):
             places = [turn.permutation[place] for place in places]
@@ -69,12 +69,12 @@ def next_row(
     hands: float = _HANDS,
     seen: Collection[int] = (),
 ) -> Row | None:
-    """The row that tells most for the trouble; None when there is nothing to learn (or a contradiction).
+    """The row that tells most for the trouble; None if there is nothing to learn (or a contradiction).
 
     Only the faces of `look` (with their trouble) are read, after a rotation only if `turning`. `hands` is
-    how much the trouble of the hands counts: with 0 only the stickers said do. Without turning there may be
-    nothing left to learn from these faces though the cube is not known yet: None, too. Rows of which all places have
-    been `seen` are not read again, though what is there may not be known.
+    the weight of the trouble of the hands; with 0 only the stickers said count. Without turning, these faces may
+    have nothing left to tell although the cube is not known yet; the result is None then, too. Rows whose places
+    have all been `seen` are not read again, even if what is there is not known.
     """
     bits = _bits(reading)
 
@@ -99,12 +99,12 @@ def check_row(
     hands: float = _HANDS,
     sure: float = 0.99,
 ) -> Row | None:
-    """Once the cube is known: the row that most probably looks otherwise if a sticker was misread.
+    """The row of a known cube that would most probably look different if a sticker was misread.
 
     The coach says what it expects there. So few stickers are read that one in five misread ones makes
-    another cube that is just as legal. `likelihood` is as from `correction.likelihoods` (by default with the
-    usual confusion) and may be of the same stickers said more than once. None where every row is as
-    expected with a chance of at least `sure`, and where the cube is not known.
+    another legal cube. `likelihood` is as from `correction.likelihoods` (by default with the usual
+    confusion), and may combine several answers about the same stickers. None if every row is as expected
+    with a chance of at least `sure`, or if the cube is not known.
     """
     cube = solution(reading)
     if cube is None:
@@ -123,14 +123,14 @@ def check_row(
 
 
 def row_at(places: Collection[str], look: Mapping[str, float] = LOOK) -> Row:
-    """The least troublesome way to read these places, which lie in a line of a face."""
+    """The least troublesome way to read these places, which must be a line of a face."""
     line = frozenset(PLACE_NUMBER[place] for place in places)
     return next(row for row, there, _ in _options(tuple(look.items()), True) if there == line)
 
 
 def most_rows(reading: KnownStickers) -> int:
-    """So many rows at most are still asked for, if what is read fits together. A row tells seven bits and more as long
-    as many cubes are left, and four of the last ones (40 random cubes, 29 November 2026); one question may follow."""
+    """The most rows still to be asked for, if what is read fits together. A row tells at least seven bits as long as
+    many cubes are left, and four near the end (40 random cubes, 29 November 2026); one question may follow."""
     bits = log2(max(ways(reading), 1))
     return 1 + ceil(min(bits, _MANY) / 4 + max(bits - _MANY, 0) / 7)
 
@@ -142,7 +142,7 @@ def row_bits(reading: KnownStickers, row: Row) -> float:
 
 _NOTHING: Final = 1e-9
 _MANY: Final = 28
-"""Bits, above which rows tell most."""
+"""The number of bits above which rows tell most."""
 _LINES: Final = {
     frozenset(places): places
     for face in FACE_PLACES.values()
@@ -153,7 +153,7 @@ _LINES: Final = {
 
 @lru_cache(maxsize=64)  # as many as `completions`
 def _bits(reading: KnownStickers) -> Mapping[_Line, float]:
-    """For the six lines of every face, as the cube is held now, the entropy of what may be seen there."""
+    """The entropy of what may be seen in each of the six lines of every face, as the cube is held now."""
     cubes = completions(reading)
     several = cubes.count > 1
     return {line: _entropy(cubes.row(places)) if several else 0.0 for line, places in _LINES.items()}
@@ -166,9 +166,9 @@ def _entropy(weights: Floats) -> float:
 
 @cache
 def _options(look: tuple[tuple[str, float], ...], turning: bool) -> tuple[tuple[Row, _Line, float], ...]:
-    """For each line (as the cube is held now) the least troublesome way to read it as a row, easiest first.
+    """The least troublesome way to read each line (as the cube is held now) as a row, easiest first.
 
-    With the line comes its trouble, in stickers said.
+    Each comes with its line and its trouble, in stickers said.
     """
     easiest: dict[_Line, tuple[Row, _Line, float]] = {}
     for rotations in WHOLE_TURNS.values() if turning else [()]:

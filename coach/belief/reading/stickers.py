@@ -1,7 +1,7 @@
 """A cube that is being read aloud: the stickers known so far, and what follows from them.
 
-Everything here is exact: all legal cubes that agree with the stickers are taken into account, by the sums
-of `coach.belief.reading.completion`. So the reading is over as soon as the rest follows from what a cube can be.
+Everything here is exact: the sums of `coach.belief.reading.completion` take into account all legal cubes that
+agree with the stickers. So the reading is over as soon as the rest follows from the laws of the cube.
 """
 
 from __future__ import annotations
@@ -21,10 +21,10 @@ UNKNOWN: Final = "."
 
 @dataclass(frozen=True)
 class KnownStickers:
-    """The stickers known of a cube, as the learner holds it; immutable and hashable.
+    """The known stickers of a cube, as the learner holds it; immutable and hashable.
 
-    `pattern` has 54 letters: for every place the face that the sticker's colour belongs to on the solved
-    cube, or "." where it is not known. The six centres are always known: they are the hold.
+    `pattern` has 54 letters: for every place, the face that the sticker's colour belongs to on the solved
+    cube, or "." if it is not known. The six centres are always known: they are the hold.
     """
 
     pattern: str
@@ -47,11 +47,11 @@ class KnownStickers:
         return self.pattern[4::9]
 
     def centre(self, face: str) -> str:
-        """The letter of the centre on a face of the hold."""
+        """The letter of the centre on a face in this hold."""
         return self.centres[FACES.index(face)]
 
     def side(self, letter: str) -> str:
-        """The face of the hold that the centre with that letter is on."""
+        """The face in this hold that the centre with that letter is on."""
         return FACES[self.centres.index(letter)]
 
     @property
@@ -60,9 +60,9 @@ class KnownStickers:
         return tuple(PLACE_NAMES[i] for i, face in enumerate(self.pattern) if face != UNKNOWN and i % 9 != 4)
 
     def seeing(self, stickers: Mapping[str, str]) -> KnownStickers:
-        """With `stickers` (place: face of its colour) known; what was said of these before is replaced.
+        """The reading with `stickers` (place: face of the colour) known, replacing what was known of them before.
 
-        A centre must be as the hold says, or ValueError is raised.
+        Raises ValueError if a centre contradicts the hold.
         """
         letters = list(self.pattern)
         for place, face in stickers.items():
@@ -73,12 +73,12 @@ class KnownStickers:
         return KnownStickers("".join(letters))
 
     def without(self, places: Iterable[str]) -> KnownStickers:
-        """With the stickers at `places` no longer known."""
+        """The reading with the stickers at `places` no longer known."""
         return self.seeing(dict.fromkeys(places, UNKNOWN))
 
     @property
     def righting(self) -> tuple[Turn, ...]:
-        """How the whole cube has to be turned to have its top on top."""
+        """The turns of the whole cube that bring its top back on top."""
         ways = ((), *((turn,) for turn in ROTATIONS))
         return next(turns for turns in ways if self.after(turns).centre("U") == "U")
 
@@ -88,14 +88,14 @@ class KnownStickers:
 
 
 def ways(reading: KnownStickers) -> int:
-    """How many legal cubes agree with `reading`; 0 where the stickers contradict each other."""
+    """The number of legal cubes that agree with `reading`; 0 if the stickers contradict each other."""
     return completions(reading).count
 
 
 def forced(reading: KnownStickers) -> dict[str, str]:
-    """The stickers not read that follow already (place: face), from the pieces and the laws of the cube.
+    """The unread stickers (place: face) that already follow from the pieces and the laws of the cube.
 
-    Empty where the stickers contradict each other.
+    Empty if the stickers contradict each other.
     """
     if not ways(reading):
         return {}
@@ -108,7 +108,7 @@ def forced(reading: KnownStickers) -> dict[str, str]:
 
 
 def solution(reading: KnownStickers) -> Cube | None:
-    """The cube, as it is held, once only one legal cube is left; None before, and after a contradiction."""
+    """The cube, as it is held, if exactly one legal cube is left; None if there are several, or none."""
     if ways(reading) != 1:
         return None
     return from_faces(reading.seeing(forced(reading)).pattern)
@@ -118,15 +118,15 @@ def solution(reading: KnownStickers) -> Cube | None:
 def completions(reading: KnownStickers) -> Completions:
     """All legal cubes that agree with `reading`. Its faces are those of the hold, as in Completions.
 
-    Those asked for last are kept, up to 0.6 MB each: two for each of 30 lessons at once, which miss no more than the
-    same lessons one after the other.
+    The most recent ones are cached, up to 0.6 MB each. The cache holds two for each of 30 concurrent lessons, which
+    then miss no more often than the same lessons one after the other.
     """
     known = np.array([[face in (UNKNOWN, centre) for centre in reading.centres] for face in reading.pattern])
     return Completions(known.astype(np.float64))
 
 
 def by_letter(reading: KnownStickers, faces: Floats) -> Floats:
-    """[54 places, faces of the hold] with the columns in the order of FACES, by whose colour they mean."""
+    """`faces` [54 places, faces of the hold] with its columns reordered by colour, in the order of FACES."""
     return faces[:, [reading.centres.index(face) for face in FACES]]
 
 

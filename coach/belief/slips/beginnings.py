@@ -1,4 +1,4 @@
-"""How the cube may have been at the beginning of a trail, weighed by what was said of it then."""
+"""How the cube may have looked at the beginning of a trail, weighed by what was said about it then."""
 
 from __future__ import annotations
 
@@ -13,13 +13,13 @@ from coach.belief.slips.trail import Trail
 from coach.cube import Turn
 
 _FITTING: Final = 1e-2
-"""Beginnings so much less likely than the best one, by what was said before any turn, are not combined with
-slips: a wrong description and a slip seldom come together."""
+"""Do not combine beginnings with slips if they have less than this fraction of the best one's weight, judging by what
+was said before any turn: a wrong description and a slip seldom come together."""
 
 
 def beginnings(trail: Trail) -> tuple[Chances, NDArray[np.bool_]]:
-    """[beginnings + 1, 54, 6] those of the trail, and the mean of those that fit what was said at first; and
-    [beginnings] whether each does: their share is the chance of all of them beforehand."""
+    """[beginnings + 1, 54, 6] the beginnings of the trail, then the mean of those that fit what was said at first;
+    and [beginnings] whether each one fits: the share that does is the prior chance of all of them."""
     origins = chances_of(trail.origins, trail.not_up)
     start = _weights(trail, origins)
     fitting = start >= _FITTING * start.max()
@@ -27,8 +27,8 @@ def beginnings(trail: Trail) -> tuple[Chances, NDArray[np.bool_]]:
 
 
 def _weights(trail: Trail, origins: Chances) -> Chances:
-    """[beginnings] how likely each is by what was said before any turn, and until the last check that was passed:
-    till then all was done as the trail has it."""
+    """[beginnings] how likely each is, judging by what was said before any turn and up to the last check that was
+    passed: until then everything was done as on the trail."""
     passed = [number for number, event in enumerate(trail.events) if _passed(event)]
     before, calls = prefixes(trail.turns), 0
     weight = np.ones(len(origins))

@@ -1,9 +1,9 @@
-"""Every way in which a learner may have gone wrong on a trail of calls, with its chance beforehand.
+"""Every way in which a learner may have gone wrong on a trail of calls, with its prior chance.
 
 A slip at call number i leaves the calls before it as they were and is followed by the calls after it. If P
-is what the first i calls do, t the call and a what was done instead, the cube is afterwards what it would be
-if P a t' P' had been done before everything else. So a slip is one permutation, its `shift`: nothing has to
-be turned through anew, and of two slips the shifts are multiplied.
+is what the first i calls do, t the call and a what was done instead, the cube afterwards is what it would be
+if P a t' P' had been done before everything else. So a slip is one permutation, its `shift`: no turns need be
+replayed, and the shifts of two slips are multiplied.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ KINDS: Final[tuple[SlipKind, ...]] = get_args(SlipKind)
 Shift = NDArray[np.uint8]
 
 RATE: Final = 0.03
-"""The chance of a slip at one call. This and the shares below are estimates, without a source, until the
+"""The chance of a slip at one call. This and the shares below are estimates without a source, until the
 learner's own slips are counted."""
 _SHARES: Final[Mapping[SlipKind, float]] = {
     "left-out": 0.22, "twice": 0.16, "reversed": 0.26, "half-done": 0.16, "neighbour": 0.02, "mirror": 0.05,
@@ -47,21 +47,21 @@ _SHARES: Final[Mapping[SlipKind, float]] = {
 }  # fmt: skip
 """The share of each single way to do a call wrongly; there are up to eight neighbours and eight others."""
 _STOPPED: Final = 0.06
-"""The same for doing nothing more from a call on, till the calls end or something is said."""
+"""The share of doing nothing from some call on, until the calls end or something is said."""
 _AHEAD: Final = 0.01
-"""The same for having done so many of the next turns as well;"""
+"""The share of having done a given number of the next turns as well."""
 _MOST_AHEAD: Final = 3
-"""more of them are not reckoned with."""
+"""Consider at most this many turns done ahead."""
 _TOLD: Final = 0.1
-"""The same for what nobody would think of who was not told."""
+"""The share of a slip that the learner described and that would not be considered otherwise."""
 _TURNED: Final = {"y": 0.012, "x": 0.006, "z": 0.006, "": 0.0005}
 _AT_A_BEGINNING: Final = 3.0
-"""So much likelier is a wrong hold where a run begins than in the middle of it."""
+"""Multiply the chance of a wrong hold by this where a run begins."""
 
 
 @dataclass(frozen=True)
 class Slip:
-    """In place of call number `at` (0: the first of the trail) the learner did `done`."""
+    """Instead of call number `at` (0: the first of the trail), the learner did `done`."""
 
     kind: SlipKind
     at: int
@@ -69,8 +69,8 @@ class Slip:
 
 
 def leading(slips: Sequence[Slip]) -> list[Slip]:
-    """Those that tell something: of two that were swapped the first, and where a run was broken off the first of its
-    calls that were not done."""
+    """The slips worth telling: the first of two swapped calls, the first call not done where a run was broken off, and
+    all others."""
     return [slip for before, slip in zip((None, *slips), slips, strict=False)
             if not (before and before.kind == slip.kind and slip.kind in ("stopped", "swapped"))]  # fmt: skip
 
@@ -88,8 +88,8 @@ class Ways:
 
 @dataclass(frozen=True)
 class Slips:
-    """Explanations as arrays. Explanation i consists of slips one after the other: `slips[i]`. Observations after
-    event `first[i]` see the cube shifted by `shift[i]`, those after event `last[i]` by `both[i]`."""
+    """Explanations as arrays. Explanation i consists of the consecutive slips `slips[i]`. Observations after event
+    `first[i]` see the cube shifted by `shift[i]`, those after event `last[i]` by `both[i]`."""
 
     slips: tuple[tuple[Slip, ...], ...]
     chances: NDArray[np.float64]
@@ -114,8 +114,8 @@ def inverted(permutations: Shift) -> Shift:
 
 
 def single_slips(trail: Trail, habits: Mapping[SlipKind, int] | None = None) -> Slips:
-    """All explanations with one slip, those with a run that was broken off or gone on with too soon, and the runs that
-    were done in a wrong hold which was then put right.
+    """All explanations with one slip, with a run that was broken off or continued ahead of the calls, and with a run
+    that was done in a wrong hold which was then put right.
 
     `habits` counts the learner's earlier slips by kind."""
     parts = list(_places(trail, habits or {}))
@@ -125,12 +125,12 @@ def single_slips(trail: Trail, habits: Mapping[SlipKind, int] | None = None) -> 
 
 
 def _event_numbers(trail: Trail) -> list[int]:
-    """The event number of each call, and of the end."""
+    """The event number of each call."""
     return [number for number, event in enumerate(trail.events) if isinstance(event, Turn)]
 
 
 def _places(trail: Trail, habits: Mapping[SlipKind, int]) -> Iterator[Slips]:
-    """For each call the ways to do it wrongly; last, the cube turned after all of them."""
+    """The ways to do each call wrongly; last, turning the cube after all of them."""
     turns = trail.turns
     before = prefixes(turns)
     back = inverted(before)
@@ -149,15 +149,14 @@ def _places(trail: Trail, habits: Mapping[SlipKind, int]) -> Iterator[Slips]:
 
 @lru_cache(maxsize=2000)
 def _placed(turn: Turn | None, begins: bool, at: int) -> tuple[tuple[Slip], ...]:
-    """The slips of the options at call number `at`, each by itself. Thousands are needed for each trail, mostly those
-    of the one before; 30 lessons at once share about 1000 answers."""
+    """The slips of the options at call number `at`, each on its own. Each trail needs thousands, mostly the same as the
+    previous one; 30 concurrent lessons share about 1000 cached results."""
     return tuple((Slip(slip.kind, at, slip.done),) for slip in _options(turn, begins).slips)
 
 
 @cache
 def _options(turn: Turn | None, begins: bool) -> Ways:
-    """The ways to do `turn` wrongly, or to turn the whole cube where there is none; shifts are what is done in its
-    place."""
+    """The ways to do `turn` wrongly, or to turn the whole cube if it is None; shifts are what is done instead."""
     if turn is None:
         return _turned(begins)
     done: dict[tuple[Turn, ...], SlipKind] = _rotated_wrongly(turn) if turn.whole else _turned_wrongly(turn)
@@ -176,7 +175,7 @@ def _turned_wrongly(turn: Turn) -> dict[tuple[Turn, ...], SlipKind]:
 
 
 def kind_of(turn: Turn, instead: tuple[Turn, ...]) -> SlipKind:
-    """The kind of slip it is to do one turn, or nothing, `instead` of `turn`."""
+    """The kind of slip of doing one turn, or nothing, `instead` of `turn`."""
     if not instead:
         return "left-out"
     (done,) = instead
@@ -217,7 +216,7 @@ def _as_ways(slips: Sequence[Slip], chances: Sequence[float]) -> Ways:
 
 
 def _broken_off(trail: Trail, habits: Mapping[SlipKind, int]) -> Slips:
-    """Runs of which nothing was done from some call on: not the last call alone, which was then left out."""
+    """Runs in which nothing was done from some call on. Missing only the last call counts as "left-out" instead."""
     turns, events = trail.turns, _event_numbers(trail)
     begun = {*trail.runs}
     parts, start = [], 0
@@ -241,7 +240,7 @@ def _broken_off(trail: Trail, habits: Mapping[SlipKind, int]) -> Slips:
 
 
 def _ahead(trail: Trail, habits: Mapping[SlipKind, int]) -> Slips:
-    """The last call with some of those that would have come next."""
+    """The last call, done together with some that would have come next."""
     turns, at = trail.turns, len(trail.turns) - 1
     done = [(turns[at], *trail.coming[:more]) for more in range(1, min(_MOST_AHEAD, len(trail.coming)) + 1)]
     before = prefixes(turns)
@@ -254,7 +253,7 @@ def _ahead(trail: Trail, habits: Mapping[SlipKind, int]) -> Slips:
 
 
 def with_told(slips: Slips, trail: Trail, told: Sequence[tuple[Slip, ...]]) -> Slips:
-    """Those, and what was told that is not among them."""
+    """`slips`, plus those of `told` that are not among them."""
     known = {*slips.slips}
     new = tuple(each for each in told if each not in known)
     if not new:
@@ -266,7 +265,7 @@ def with_told(slips: Slips, trail: Trail, told: Sequence[tuple[Slip, ...]]) -> S
 
 
 def _shift(turns: Sequence[Turn], slips: Sequence[Slip]) -> Shift:
-    """What `slips`, one after the other, make of the places."""
+    """The shift of `slips` done one after the other."""
     done = {slip.at: slip.done for slip in slips}
     end = slips[-1].at + 1
     really = chain.from_iterable(done.get(at, (turn,)) for at, turn in enumerate(turns[:end]))
@@ -274,7 +273,7 @@ def _shift(turns: Sequence[Turn], slips: Sequence[Slip]) -> Shift:
 
 
 def _put_right(trail: Trail, habits: Mapping[SlipKind, int]) -> Slips:
-    """Runs that were done in a wrong hold which was put right when the next hold was told."""
+    """Runs that were done in a wrong hold, which was put right when the next hold was told."""
     turns, events = trail.turns, _event_numbers(trail)
     before = prefixes(turns)
     back = inverted(before)

@@ -1,4 +1,4 @@
-"""Which question tells best what went wrong, per second of talk."""
+"""Which question tells most about what went wrong, per second of talk."""
 
 from __future__ import annotations
 
@@ -19,20 +19,20 @@ from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Turn
 LookAsks: TypeAlias = Literal["look-top-edges", "look-top-corners"]
 
 _SECONDS: Final = {"row": 6.5, "face": 8.0, "look-top-edges": 6.5, "look-top-corners": 6.5, "claim": 4.5}
-"""What a question and its answer take, at the usual rate of speech. An estimate, without a source."""
+"""The seconds that a question and its answer take at the usual rate of speech. An estimate without a source."""
 _PATIENCE: Final = 12.0
-"""What one question more costs besides, in the same seconds. Without it there are half as many questions
+"""The additional cost of each question, in the same seconds. Without it there are half as many questions
 again, and they take no less time."""
 _HIDDEN: Final = {"F": 1.0, "U": 1.0, "R": 1.0, "L": 1.25}
-"""So much longer where the hands have to turn the cube to see it; the back and the bottom are not asked for."""
+"""Multiply the time by this, which is more if the hands have to turn the cube. Back and bottom are never asked for."""
 _LOOKS: Final[Mapping[LookAsks, tuple[str, ...]]] = {"look-top-edges": TOP_EDGES, "look-top-corners": TOP_CORNERS}
 _LEAST: Final = 1e-4
 _MOST_LIKELY: Final = 1500
 _TELLING: Final = 0.4
-"""A row that would tell of fewer of the slips is not asked for."""
+"""Do not ask for a row that would reveal less than this share of the slips."""
 _CERTAIN: Final = 0.9
 _OPEN: Final = 7
-"""In place of a face's number: the sticker is not known well enough."""
+"""Stands in for the number of a face if the sticker is not known well enough."""
 _UP: Final = FACES.index("U")
 
 
@@ -75,7 +75,7 @@ class LookQuestion:
 
 @dataclass(frozen=True)
 class ClaimQuestion:
-    """Are the stickers so?"""
+    """Are the stickers as claimed?"""
 
     claim: Claim
 
@@ -95,8 +95,8 @@ Inquiry: TypeAlias = RowQuestion | FaceQuestion | LookQuestion | ClaimQuestion
 
 def best_inquiry(suspicion: Suspicion, groups: Numbers, alike: Collection[str] = ()) -> Inquiry | None:
     """The question whose answer is expected to tell most, in bits per second, about which of `groups` (a number for
-    each hypothesis) it is; None where none of them tells anything. The colours of the faces `alike` are one to the
-    learner."""
+    each hypothesis) is true; None if no question tells anything. The learner cannot tell apart the colours of the
+    faces `alike`."""
     share = suspicion.share
     likely = np.argsort(-share)[:_MOST_LIKELY]
     likely = likely[share[likely] > _LEAST * share.max()]
@@ -118,8 +118,8 @@ def best_inquiry(suspicion: Suspicion, groups: Numbers, alike: Collection[str] =
 
 
 def telling_row(trail: Trail, pattern: str) -> RowQuestion | None:
-    """The row that would most likely look otherwise if one of the calls of `trail` had been done wrongly, of those
-    that are known in `pattern`, the cube as it should be now. None where none of them tells much."""
+    """The row that would most likely look different if one of the calls of `trail` had been done wrongly, out of those
+    known in `pattern`, the cube as it should be now. None if no row tells much."""
     slips = single_slips(trail)
     now = prefixes(trail.turns)[-1]
     letters = np.zeros(54, np.uint8)
@@ -134,8 +134,8 @@ def telling_row(trail: Trail, pattern: str) -> RowQuestion | None:
 
 
 def again(inquiry: Inquiry) -> Inquiry:
-    """What makes sure of the answer to a question. After a yes or no the row is read: nobody is asked twice running
-    whether something is so."""
+    """The question that confirms the answer to another one. After a yes or no it asks for the row: nobody is asked the
+    same yes/no question twice in a row."""
     if not isinstance(inquiry, ClaimQuestion):
         return inquiry
     place, _ = inquiry.claim[0]
@@ -144,14 +144,14 @@ def again(inquiry: Inquiry) -> Inquiry:
 
 @dataclass(frozen=True)
 class _Told:
-    """The places that have been described, and what was answered with yes or no."""
+    """The places that have been described, and the claims that were answered with yes or no."""
 
     described: frozenset[int]
     claims: frozenset[Facts]
 
     @classmethod
     def since_last_turn(cls, trail: Trail) -> _Told:
-        """What of that is so in the present hold."""
+        """What has been told in the present hold."""
         since = [*takewhile(lambda event: not isinstance(event, Turn), reversed(trail.events))]
         described = [event for event in since if not isinstance(event, Turn | Answered)]
         return cls(
@@ -160,14 +160,14 @@ class _Told:
         )
 
     def answers(self, inquiry: Inquiry) -> bool:
-        """Whether the learner has told that already."""
+        """Whether the learner has already told what is asked."""
         claimed = isinstance(inquiry, ClaimQuestion) and inquiry.facts in self.claims
         return claimed or self.described.issuperset(inquiry.places)
 
 
 def _inquiries(letters: Numbers, share: Chances, alike: Collection[int]) -> Iterator[tuple[Inquiry, Numbers]]:
-    """The questions, with the answer to each in every hypothesis as a number. `letters` [hypotheses, 54] are faces of
-    FACES, or _OPEN; single stickers of the faces `alike` are not asked about."""
+    """The questions, with the answer to each in every hypothesis as a number. `letters` [hypotheses, 54] has numbers of
+    FACES, or _OPEN; there are no questions about single stickers of the faces `alike`."""
     for face in _HIDDEN:
         for number in (1, 2, 3):
             row = RowQuestion(face, number)
@@ -200,14 +200,14 @@ def _kind_and_face(inquiry: Inquiry) -> tuple[str, str]:
 
 
 def _information(answers: Numbers, groups: Numbers, share: Chances) -> float:
-    """What the answer tells of the group, in bits."""
+    """What the answer tells about the group, in bits."""
     _, answer = np.unique(answers, return_inverse=True)
     _, both = np.unique(groups * (int(answer.max()) + 1) + answer, return_inverse=True)
     return _entropy(_sums(groups, share)) + _entropy(_sums(answer, share)) - _entropy(_sums(both, share))
 
 
 def _sums(number: Numbers, share: Chances) -> Chances:
-    """The share of each number."""
+    """The total share of each number."""
     return np.asarray(np.bincount(number, share), np.float64)
 
 

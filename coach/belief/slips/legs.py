@@ -13,12 +13,12 @@ from coach.cube.search import AT_HAND, EFFORT, cheapest_moves, effort
 _CROSS: Final = ("DF", "DR", "DB", "DL")
 _PAIRS: Final = (("DFR", "FR"), ("DBR", "BR"), ("DBL", "BL"), ("DFL", "FL"))
 _SEARCHES: Final = ((EFFORT, 7), (EFFORT, 8), (AT_HAND, 10))
-"""Seven turns are mostly enough and found several times as fast; the last search always finds a way."""
+"""Seven turns are usually enough and found several times as fast; the last search always finds a way."""
 
 
 def away(reading: KnownStickers, pieces: Collection[str]) -> list[tuple[str, ...]]:
-    """What has to be done to bring `pieces` (by the colours of their homes) home: those of the bottom cross at
-    once, of the others each corner with its edge; only groups of which something is not at home."""
+    """The groups in which to bring `pieces` (by the colours of their homes) home: the bottom cross all at once, then
+    each corner with its edge. Groups that are entirely at home are left out."""
     groups = (tuple(piece for piece in group if piece in pieces) for group in (_CROSS, *_PAIRS))
     return [group for group in groups if not all(at_home(reading, piece) for piece in group)]
 
@@ -29,8 +29,8 @@ def at_home(reading: KnownStickers, piece: str) -> bool:
 
 
 def next_leg(reading: KnownStickers, pieces: Collection[str]) -> tuple[Turn, ...] | None:
-    """The turns for the first group that is away: the cross, then whatever takes the least effort; nothing that is
-    at home is left elsewhere. None where all are at home, or where it is not known how the pieces lie."""
+    """The turns for the next group that is away: the cross first, then whatever takes the least effort. They keep at
+    home what is there. None if all are at home, or if it is not known how the pieces lie."""
     groups = away(reading, pieces)
     missing = {piece for group in groups for piece in group}
     lying = {piece: whereabouts(reading, piece) for piece in missing}

@@ -1,8 +1,8 @@
-"""Explanations with two slips: of all pairs on the trail those that agree with all that was said.
+"""Explanations with two slips: all pairs on the trail that agree with everything that was said.
 
-There are millions of pairs on a long trail. It is gone along word by word, and first slips that do not agree with
-what was said before the second one are dropped. For every sticker told of later a string of bits says at once which of
-the others agree with it, so that each second slip costs no more than some tens of bytes for a sticker.
+A long trail has millions of pairs. It is processed one observation at a time, and first slips that do not agree with
+what was said before the second one are dropped. For every sticker told of later, a bit string says which of the
+remaining first slips agree with it, so that each second slip costs only some tens of bytes for each sticker.
 """
 
 from __future__ import annotations
@@ -20,15 +20,15 @@ from coach.belief.slips.trail import Trail
 from coach.cube import FACES, PLACE_NUMBER, Turn
 
 Flags = NDArray[np.bool_] | NDArray[np.uint8]
-"""[..., first slips] a flag for each, or [..., bytes] a bit."""
+"""[..., first slips] a flag for each, or [..., bytes] a bit for each."""
 Numbers = NDArray[np.intp]
 
 _LEAST: Final = 1.5e-4
-"""Slips less likely than this are no part of a pair;"""
+"""Leave slips less likely than this out of pairs."""
 _MOST: Final = 1800
-"""of the others so many, the last ones."""
+"""Use at most this many of the other slips: the last ones."""
 _KEPT: Final = 3000
-"""So many pairs, the likeliest, are weighed further."""
+"""Keep at most this many pairs for further weighing: the likeliest ones."""
 _NEVER: Final = 1e-9
 
 
@@ -38,11 +38,11 @@ def double_slips(
     origin: Chances | None = None,
     lateness: Callable[[Slips], Chances | float] = lambda slips: 1.0,
 ) -> Slips:
-    """The likeliest pairs of slips that agree with all that was said on the trail.
+    """The likeliest pairs of slips that agree with everything that was said on the trail.
 
-    `singles` are the explanations with one slip, those of the trail by default; others among them do not count.
-    `origin` [54, 6] is what may have been on each sticker at the beginning, `lateness` tells of single slips how
-    much likelier each is for being the last one.
+    `singles` are the explanations with one slip, by default those of the trail; others among them are ignored.
+    `origin` [54, 6] is what may have been on each sticker at the beginning. `lateness` says how much likelier each
+    single slip is for being the last one.
     """
     singles = single_slips(trail) if singles is None else singles
     lasting = singles.last == np.iinfo(np.int32).max
@@ -65,7 +65,7 @@ def _some(slips: Slips, which: Numbers) -> Slips:
 
 
 def _pairs(ways: Slips, one: Numbers, other: Numbers) -> Slips:
-    """The first slips `one`, each with the second slip `other`."""
+    """The first slips `one`, each paired with the second slip `other`."""
     shift = ways.shift[one]
     return replace(
         ways,
@@ -79,12 +79,12 @@ def _pairs(ways: Slips, one: Numbers, other: Numbers) -> Slips:
 
 
 def _agreeing(trail: Trail, ways: Slips, origin: Chances) -> tuple[Numbers, Numbers]:
-    """The pairs that agree with what was said: the numbers of their first slips, and of their second ones."""
+    """The pairs that agree with what was said: the numbers of their first and of their second slips."""
     at, ended = (np.array([slips[end].at for slips in ways.slips], np.intp) for end in (0, -1))
     said = _said(trail)
     known = _Known(ways, origin)
     firsts, seconds = [np.zeros(0, np.intp)], [np.zeros(0, np.intp)]
-    # A second slip comes after some of what was said and before the rest, and so do all up to the next word.
+    # Second slips are taken in groups that come between the same two observations.
     ends = [*(number for number, _, _ in said), len(trail.events)]
     for heard, end in enumerate(ends):
         since = said[heard - 1][0] if heard else -1
@@ -101,12 +101,12 @@ def _agreeing(trail: Trail, ways: Slips, origin: Chances) -> tuple[Numbers, Numb
 
 
 _Said: TypeAlias = tuple[int, Observation, Shift]
-"""What was said: its number among the events, and where the stickers come from that it tells of, if all was done as
-called."""
+"""Something said: its event number, the observation, and where the stickers it is about come from if everything was
+done as called."""
 
 
 def _said(trail: Trail) -> list[_Said]:
-    """What was said, but nothing twice of the same cube."""
+    """What was said, without repetitions between two turns."""
     before, calls = prefixes(trail.turns), 0
     said: list[_Said] = []
     since: list[Observation] = []
@@ -121,30 +121,30 @@ def _said(trail: Trail) -> list[_Said]:
 
 
 class _Known:
-    """The first slips that agree with all that was said by now, by their numbers as `slips`, and what is known of the
-    stickers for each: `may` [2, 6, 54, slips] tells whether they may have a face's colour, and whether another one,
-    numbered by where they would come from without any slip."""
+    """The first slips that agree with everything said so far (`slips`, by number), and what each leaves known of the
+    stickers: `_may` [2, 6, 54, slips] says whether a sticker may have a face's colour, and whether it may have another
+    one. Stickers are numbered by where they would come from without any slip."""
 
     def __init__(self, ways: Slips, origin: Chances) -> None:
         self._ways = ways
         self._open = origin.max(axis=1) < 1 - _NEVER
-        self._right = np.stack([origin.T > _NEVER, origin.T < 1 - _NEVER])  # [2, 6, 54] if nothing went wrong by now
+        self._right = np.stack([origin.T > _NEVER, origin.T < 1 - _NEVER])  # [2, 6, 54] if nothing went wrong so far
         self._may = np.zeros((2, 6, 54, 0), np.bool_)
         self._answers: list[_Said] = []
         self.slips = np.zeros(0, np.intp)
 
     def begin(self, slips: Numbers) -> None:
-        """Take in the slips that come now."""
+        """Add first slips that come at this point."""
         new = self._right.take(self._ways.shift[slips].T, axis=-1)
         self._may = np.concatenate([self._may, new], axis=-1)
         self.slips = np.concatenate([self.slips, slips])
 
     def hear(self, number: int, event: Observation, places: Shift) -> None:
-        """Take in what was said, and drop the slips that do not agree with it."""
+        """Record what was said, and drop the slips that do not agree with it."""
         self._keep_agreeing([(number, event, places)])
         if isinstance(event, Stickers):
             self._read(event, places)
-            self._keep_agreeing(self._answers)  # what was read now may tell that they were wrong
+            self._keep_agreeing(self._answers)  # given what was just read, they may rule out more slips
         else:
             self._answers.append((number, event, places))
 
@@ -156,7 +156,7 @@ class _Known:
             self.slips, self._may = self.slips[agree], self._may[..., agree]
 
     def _read(self, stickers: Stickers, places: Shift) -> None:
-        """Take in what was read of stickers from `places`, where it was not known."""
+        """Record what was read of the stickers that come from `places`, if it was not known."""
         for (_, face), place in zip(stickers.facts, places.tolist(), strict=True):
             so = np.arange(6) == FACES.index(face)
             if self._open[place]:
@@ -165,8 +165,8 @@ class _Known:
             self._may[:, :, place, new] = np.stack([so, ~so])[..., None]
 
     def agreeing(self, said: Sequence[_Said], shift: Shift, begun: NDArray[np.bool_]) -> NDArray[np.bool_]:
-        """[second slips, slips] which of those that have `begun` agree with `said` after second slips with these
-        shifts [second slips, 54]."""
+        """[second slips, slips] which of the slips that have `begun` agree with `said` when followed by second slips
+        with the shifts `shift` [second slips, 54]."""
         bits, may = np.packbits(begun, axis=-1), np.packbits(self._may, axis=-1)
         for _, event, places in said:
             if not bits.any():
@@ -176,12 +176,12 @@ class _Known:
 
 
 def _agrees(may: Flags, said: Observation, there: Shift) -> Flags:
-    """[second slips, first slips] those that agree where the stickers told of come from `there` [second slips, places].
-    `may` [2, 6, 54, first slips] is as that of _Known."""
+    """[second slips, first slips] which pairs agree with `said` if its stickers come from `there` [second slips,
+    places]. `may` [2, 6, 54, first slips] is as in _Known."""
     column = {place: number for number, place in enumerate(said.places)}
 
     def are(facts: Facts, other: bool = False) -> Flags:
-        """[second slips, facts, first slips] whether each may be so, or not so."""
+        """[second slips, facts, first slips] whether each fact may be true or, with `other`, false."""
         where = there[:, [column[place] for place, _ in facts]]
         return np.asarray(may[int(other)][[FACES.index(face) for _, face in facts], where])
 

@@ -11,8 +11,8 @@ from coach.cube.search import AT_HAND, ROTATIONS_TO, cheapest_between, cheapest_
 
 @dataclass(frozen=True)
 class Repair:
-    """Turns to call. With `resumes` the cube is afterwards as it should be now, and the run goes on; else it
-    is, as far as it matters, as it should be after the run."""
+    """Turns to call. With `resumes`, they make the cube what it should be now, and the run goes on; otherwise they
+    make it, as far as it matters, what it should be after the run."""
 
     turns: tuple[Turn, ...]
     resumes: bool
@@ -21,11 +21,11 @@ class Repair:
 def repairs(
     actual: Cube, called: Sequence[Turn], done: Sequence[Turn], rest: Sequence[Turn], pieces: Sequence[str]
 ) -> Iterator[Repair]:
-    """What can be done, the least effort of each kind; the last resort is to leave the cube as it is.
+    """The possible repairs, one of the least effort of each kind; the last resort is to leave the cube as it is.
 
-    `called` are the turns that should have been done from some beginning on and `done` those that were; they
+    `called` are the turns that should have been done since some beginning, `done` those that really were; they
     have led to the cube `actual` instead of Cube().do(called). `rest` is what is still to be called of the
-    run, and `pieces` those that must be at home after it, by their positions in the hold it ends in.
+    run, and `pieces` are those that must be at home after it, by their positions in the hold it ends in.
     """
     now = Cube().do(called)
     end = now.do(rest)
@@ -45,7 +45,7 @@ def repairs(
 
 
 def _bringing(actual: Cube, end: Cube, pieces: Sequence[str]) -> tuple[Turn, ...] | None:
-    """The least that brings `pieces` where they are in `end`."""
+    """The cheapest turns that bring `pieces` to where they are in `end`."""
     target = (end.upright * Cube(actual.hold)).inverse.stickers
     now = actual.inverse.stickers
     stickers = [end.stickers[POSITIONS[piece][0]] for piece in pieces]
@@ -55,16 +55,16 @@ def _bringing(actual: Cube, end: Cube, pieces: Sequence[str]) -> tuple[Turn, ...
 
 
 def _back_and_again(called: Sequence[Turn], done: Sequence[Turn]) -> tuple[Turn, ...]:
-    """Undo all from the first wrong turn on, and do it again."""
+    """Undo everything from the first wrong turn on, and do it again."""
     same = next((i for i, (one, other) in enumerate(zip(called, done, strict=False)) if one != other), len(called))
     return join((*inverse(done[same:]), *called[same:]))
 
 
 def _ending(start: Cube, turns: tuple[Turn, ...], goal: Cube) -> tuple[Turn, ...]:
-    """`turns`, and the whole cube turned at the end into the hold of `goal`."""
+    """`turns`, followed by turning the whole cube into the hold of `goal`."""
     return (*turns, *_rotation(start.do(turns), goal))
 
 
 def _rotation(cube: Cube, goal: Cube) -> tuple[Turn, ...]:
-    """How the whole cube has to be turned to be held as `goal`."""
+    """The turns of the whole cube that bring it into the hold of `goal`."""
     return ROTATIONS_TO[(Cube(cube.hold).inverse * Cube(goal.hold)).stickers]

@@ -1,8 +1,8 @@
-"""What may have happened on a trail of calls, weighed by all that was said: Bayes' rule over every slip.
+"""What may have happened on a trail of calls, weighed by everything that was said: Bayes' rule over every slip.
 
-A hypothesis is one explanation with one pattern that the cube may have had at the beginning. Hypotheses hold the chance
-of the slip beforehand times that of everything said; where they lead to the same cube nothing has to be
-decided between them.
+A hypothesis is one explanation combined with one pattern that the cube may have had at the beginning. Its weight is
+the prior chance of the slip times the chance of everything said. Between hypotheses that lead to the same cube,
+nothing has to be decided.
 """
 
 from __future__ import annotations
@@ -33,43 +33,43 @@ from coach.belief.slips.trail import Trail
 from coach.cube import FACES, Turn
 
 Said = Literal["mistake", "this", "lost", ""]
-"""What the learner has said of it: that they turned wrongly; that it was the turn called last; that they lost their
-place."""
+"""What the learner has said about it: that they turned wrongly; that it was the turn called last; that they lost their
+place; or nothing."""
 
 _LEAST: Final = 1e-7
-"""Hypotheses so much less likely than the best one are dropped."""
+"""Drop hypotheses whose weight is below this fraction of the best one's."""
 _NOTHING_WRONG: Final[Mapping[Said, float]] = {"mistake": 0.02, "this": 0.001, "lost": 0.3, "": 1.0}
-"""The weight of "nothing went wrong" when the learner says that something did."""
+"""The weight of "nothing went wrong", by what the learner says."""
 _EARLIER: Final[Mapping[Said, float]] = {"mistake": 0.75, "this": 0.01, "lost": 0.75}
-"""How much less likely, call by call, the slip lies back that a learner has noticed. Estimates, without a source."""
+"""Multiply the chance of a slip that the learner noticed by this for each call since. Estimates without a source."""
 _EARLIEST: Final[Mapping[Said, float]] = {"mistake": 0.02, "this": 1e-5, "lost": 0.02}
 
 _TOLD: Final = 3000.0
-"""So many times likelier is a slip that the learner has told of just so. An estimate, without a source."""
+"""Multiply the chance of a slip by this if the learner has described just that one. An estimate without a source."""
 _FEW: Final = 4
-"""With more beginnings than that little is unknown, and no answer is weighed as a wrong one that fitted."""
+"""Weigh wrong answers that fitted only if there are at most this many beginnings; with more, little is unknown."""
 _FITTED: Final = 0.15
-"""So much less often than other wrong answers is one taken for a right one when it is given. An estimate."""
+"""The chance, relative to other wrong answers, of one that is taken for a right one when it is given. An estimate."""
 _COUNTS: Final = 1e-2
-"""Hypotheses of a group that are so much less likely than its best one do not tell what the cube may look like."""
+"""Ignore hypotheses below this fraction of their group's best one when telling what the cube may look like."""
 _MAYBE: Final = 1e-3
-"""A wrong answer that is so much less likely than the best hypothesis still keeps the learner from being corrected."""
+"""Do not correct the learner if a wrong answer has at least this fraction of the best hypothesis's weight."""
 _NEAR_THE_BEST: Final = 3e-3
 _SURE, _DOUBT = 0.75, 0.01
-"""The share that is enough to act on, and the most that may be left for "nothing went wrong"."""
+"""Act on a group with at least the share _SURE, if at most _DOUBT is left for "nothing went wrong"."""
 _NEVER: Final = 1e-9
-"""What is less probable than this is impossible but for rounding."""
+"""Treat anything less probable than this as impossible, up to rounding."""
 _UNREAD: Final = 255
-"""In place of a face's number: the sticker has not been read."""
+"""Stands in for the number of a face if the sticker has not been read."""
 
 Numbers = NDArray[np.intp]
 
 
 @dataclass(frozen=True)
 class Verdict:
-    """What is likeliest: its `share`, whether it is that `nothing` went wrong; if not, the share of that as
-    `doubt`; whether it may also be that all was turned as called, but an answer was wrong and `misled` the coach;
-    and its `hypotheses` that count, the likeliest first."""
+    """The likeliest group: its `share`; whether it means that `nothing` went wrong, and if not, the share of that as
+    `doubt`; whether everything may have been turned as called while a wrong answer `misled` the coach; and the
+    `hypotheses` in it that count, likeliest first."""
 
     share: float
     nothing: bool
@@ -79,20 +79,19 @@ class Verdict:
 
     @property
     def sure(self) -> bool:
-        """Whether it is sure enough to act on: it would be seen soon if it was wrong, but nobody is to be
-        corrected who has done all right."""
+        """Whether it is sure enough to act on. A mistake would be noticed soon, but a learner who has done everything
+        right must not be corrected."""
         return self.share >= _SURE and self.doubt <= _DOUBT
 
 
 @dataclass(frozen=True)
 class Suspicion:
-    """The hypotheses: `way` is the number of the explanation (-1: nothing went wrong), `origin` that of the
-    beginning, `read` [hypotheses, 54] what has been read since of the stickers there (faces of FACES, or _UNREAD),
-    `final` [hypotheses, 54] where each sticker comes from, `misses` how many things said they make impossible,
-    `wrong` the number of the event that is taken for a wrong answer, -1 for none.
-    The `origins` [beginnings, 54, 6] are those of the trail one by one, for where nothing went wrong, and
-    last what the likely ones of them have in common, for the slips; `fitting` [beginnings] tells which are likely.
-    `anew`: as in `of`."""
+    """The hypotheses: `way` is the number of the explanation (-1: nothing went wrong), `origin` the number of the
+    beginning, `read` [hypotheses, 54] what has been read since of the stickers there (numbers of FACES, or _UNREAD),
+    `final` [hypotheses, 54] where each sticker comes from, `misses` how many observations each makes impossible,
+    `wrong` the number of the event that is taken for a wrong answer (-1: none). `origins` [beginnings, 54, 6] has
+    the beginnings of the trail one by one, used if nothing went wrong, and last the mean of the likely ones, used
+    for the slips; `fitting` [beginnings] says which are likely. `anew` is as in `of`."""
 
     trail: Trail
     origins: Chances
@@ -117,10 +116,9 @@ class Suspicion:
         anew: bool = False,
         told: Sequence[tuple[Slip, ...]] = (),
     ) -> Suspicion:
-        """All explanations with at most one slip, and those by an answer that was wrong though it fitted when it was
-        given; with two slips where one does not explain what was said. `anew`:
-        where all that was called was done, the lesson is not where it should be either. `told` are the slips that the
-        learner may have told of."""
+        """All explanations with at most one slip, and those by a wrong answer that fitted when it was given; also with
+        two slips if one does not explain what was said. `anew` says that the lesson is not where it should be even if
+        everything was done as called. `told` are the slips that the learner may have described."""
         origins, fitting = beginnings(trail)
         slips = single_slips(trail, habits)
         if told:
@@ -142,11 +140,11 @@ class Suspicion:
 
     @property
     def explained(self) -> bool:
-        """Whether a hypothesis that is not much less likely than the best agrees with all that was said."""
+        """Whether a hypothesis that is not much less likely than the best agrees with everything said."""
         return not self.misses[self.weight > _NEAR_THE_BEST * self.weight.max()].all()
 
     def with_pairs(self) -> Suspicion:
-        """With explanations of two slips as well, those that agree with what has been said by now."""
+        """The suspicion with explanations of two slips as well, if they agree with what has been said so far."""
 
         def noticed(slips: Slips) -> Chances | float:
             return _noticed(slips, self.trail, self.said)
@@ -161,7 +159,7 @@ class Suspicion:
         return self._joined(other)
 
     def hearing(self, observation: Observation) -> Suspicion:
-        """Once something more has been said."""
+        """The suspicion once `observation` has been said as well."""
         there = self.final[:, list(observation.places)]
         shown = _shown(self.origins, self.origin, self.read, there)
         weight = self.weight * weigh(observation, shown)
@@ -169,7 +167,7 @@ class Suspicion:
         read = _having_read(self.read, there, observation, ~missed)
         trail, misses = self.trail.hearing(observation), self.misses + missed
         heard = replace(self, trail=trail, read=read, weight=weight, misses=misses)._pruned()
-        # Pairs that do not agree with what was said before will not agree with more.
+        # Pairs that did not explain what was said before will not explain more.
         return heard if heard.explained or not self.explained else heard.with_pairs()
 
     def shown(self, places: Sequence[int]) -> Chances:
@@ -184,7 +182,7 @@ class Suspicion:
     # What follows
 
     def known(self) -> Mapping[int, str]:
-        """The places whose stickers are known if nothing went wrong, with the faces of their colours."""
+        """The stickers that are known if nothing went wrong (place: face of the colour)."""
         right = np.flatnonzero(self.way < 0)
         right = right[self.weight[right] > _COUNTS * self.weight[right].max()]
         patterns = [pattern for hypothesis in right.tolist() for pattern in self.patterns(hypothesis)]
@@ -192,8 +190,8 @@ class Suspicion:
         return {place: letters[0] for place, letters in seen if len(set(letters)) == 1 and letters[0] != "."}
 
     def groups(self, known: Mapping[int, str]) -> Numbers:
-        """[hypotheses] the same number for those in which the cube looks alike, as far as the stickers go that should
-        now be at the places `known`, and those read since."""
+        """[hypotheses] the same number for all in which the cube looks alike, judging by the stickers that should be at
+        the places `known` now and those read since."""
         nominal = prefixes(self.trail.turns)[-1]
         colours = np.full(54, _UNREAD, np.uint8)
         for place, face in known.items():
@@ -209,7 +207,7 @@ class Suspicion:
         shares = np.bincount(groups, self.share)
         hypotheses = np.flatnonzero(groups == shares.argmax())
         hypotheses = hypotheses[np.argsort(-self.weight[hypotheses], kind="stable")]
-        right = (self.way < 0) & (self.wrong < 0)  # where an answer was wrong, the cube is not as thought either
+        right = (self.way < 0) & (self.wrong < 0)  # if an answer was wrong, the cube is not as thought either
         nothing = bool(right[hypotheses].any()) and not self.anew
         doubt = 0.0 if nothing or self.anew else float(self.share[right].sum())
         likely = hypotheses[self.weight[hypotheses] > _MAYBE * self.weight[hypotheses[0]]]
@@ -219,11 +217,11 @@ class Suspicion:
         return Verdict(float(shares.max()), nothing, doubt, misled, tuple(hypotheses.tolist()))
 
     def slips_of(self, hypothesis: int) -> tuple[Slip, ...]:
-        """The slips of a hypothesis; none where nothing went wrong."""
+        """The slips of a hypothesis; empty if nothing went wrong."""
         return self.slips.slips[self.way[hypothesis]] if self.way[hypothesis] >= 0 else ()
 
     def certainty(self, hypothesis: int) -> float:
-        """How likely it is that just those calls were done wrongly, each in that way, that the hypothesis tells of."""
+        """How likely it is that exactly the calls named by the hypothesis were done wrongly, each in that way."""
 
         def tells(hypothesis: int) -> list[tuple[SlipKind, int]]:
             return [(slip.kind, slip.at) for slip in leading(self.slips_of(hypothesis))]
@@ -238,7 +236,7 @@ class Suspicion:
         return self.trail if wrong < 0 else self.trail.without(wrong)
 
     def patterns(self, hypothesis: int) -> tuple[str, ...]:
-        """What the cube may look like now in that hypothesis, with all that was read since."""
+        """What the cube may look like now in that hypothesis, including everything read since."""
         marks = self._likely_origins if self.way[hypothesis] >= 0 else (self.trail.origins[self.origin[hypothesis]],)
         read = self.read[hypothesis]
         known = {place: FACES[read[place]] for place in np.flatnonzero(read != _UNREAD).tolist()}
@@ -292,8 +290,8 @@ def _hypotheses(
     said: Said,
     wrong: Numbers | None = None,
 ) -> Suspicion:
-    """The hypotheses with all that was said on the trail weighed in, the unlikely ones dropped on the way. `wrong` are
-    the numbers of events that tell nothing, one for each hypothesis, -1 for none."""
+    """The hypotheses weighed by everything said on the trail, dropping unlikely ones on the way. `wrong` has for each
+    hypothesis the number of the event that tells nothing, -1 for none."""
     wrong = np.full(len(way), -1) if wrong is None else wrong
     before = prefixes(trail.turns)
     misses = np.zeros(len(way), np.intp)
@@ -321,8 +319,8 @@ def _hypotheses(
 
 
 def _alike(way: Numbers, slips: Slips, event: int) -> tuple[Numbers, Numbers]:
-    """Some hypotheses that have all that can be seen by an event, and for each hypothesis the number of one of them
-    with the same: where no slip has come yet nothing differs."""
+    """Representative hypotheses for what can be seen at an event, and for each hypothesis the index of the one that it
+    looks like: all hypotheses whose slip is still to come look the same."""
     waiting = way >= 0
     waiting[waiting] = slips.first[way[waiting]] >= event
     if not waiting.any():
@@ -341,7 +339,7 @@ def _shown(origins: Chances, origin: Numbers, read: Shift, there: Shift) -> Chan
 
 
 def _having_read(read: Shift, there: Shift, observation: Observation, hypotheses: NDArray[np.bool_]) -> Shift:
-    """What has been read, with the stickers of `observation` in those `hypotheses` that allow for it."""
+    """What has been read, including the stickers of `observation` in the `hypotheses` that allow them."""
     if not isinstance(observation, Stickers):
         return read
     result = read.copy()
@@ -351,13 +349,13 @@ def _having_read(read: Shift, there: Shift, observation: Observation, hypotheses
 
 
 def _worth_keeping(way: Numbers, weight: Chances) -> Numbers:
-    """The hypotheses that are not too unlikely; "nothing went wrong" is never dropped."""
+    """The hypotheses that are not too unlikely; "nothing went wrong" always stays."""
     right = np.where(way < 0, weight, 0)
     return np.flatnonzero((weight > _LEAST * weight.max()) | ((way < 0) & (right == right.max())))
 
 
 def _shift_at(slips: Slips, way: Numbers, event: int, places: Shift | None = None) -> Shift:
-    """[hypotheses, places] where the stickers at `places` (all by default) come from, by an observation's number."""
+    """[hypotheses, places] where the stickers at `places` (all by default) come from at event number `event`."""
     wanted = np.arange(54) if places is None else places
     result = np.tile(wanted.astype(np.uint8), (len(way), 1))
     if not len(slips.slips):
@@ -371,8 +369,8 @@ def _shift_at(slips: Slips, way: Numbers, event: int, places: Shift | None = Non
 
 
 def _doubtful(trail: Trail) -> list[int]:
-    """The numbers of the events that told where a piece lies: if such an answer was wrong, that is seen only later,
-    by what then contradicts it."""
+    """The numbers of the events that told where a piece lies: if such an answer was wrong, this shows only later, when
+    something contradicts it."""
     return [number for number, event in enumerate(trail.events) if isinstance(event, Stickers) and _piece(event)]
 
 
@@ -381,7 +379,7 @@ def _piece(stickers: Stickers) -> bool:
 
 
 def _contradicts(pattern: str, read: Mapping[int, str]) -> bool:
-    """Whether something read cannot be."""
+    """Whether the pattern contradicts something that was read."""
     return any(pattern[place] not in (".", "-", face) or pattern[place] + face == "-U" for place, face in read.items())
 
 
@@ -390,7 +388,7 @@ def _overlaid(pattern: str, read: Mapping[int, str]) -> str:
 
 
 def _noticed(slips: Slips, trail: Trail, said: Said) -> Chances | float:
-    """[explanations] how much likelier a slip is for being among the last calls, once it has been noticed."""
+    """[explanations] how much likelier a slip that was noticed is for being among the last calls."""
     if not said:
         return 1.0
     calls = len(trail.turns)

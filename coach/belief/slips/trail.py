@@ -1,4 +1,4 @@
-"""What was called and what was said since the cube was last known: a slip is found from it."""
+"""What was called and what was said since the cube was last known. Slips are found from this."""
 
 from __future__ import annotations
 
@@ -15,12 +15,12 @@ Event: TypeAlias = Turn | Observation
 
 @dataclass(frozen=True)
 class Trail:
-    """The patterns that the cube may have had at the beginning, and all that happened since.
+    """The patterns that the cube may have had at the beginning, and everything that has happened since.
 
-    A "-", and with `not_up` a ".", is any colour but the top's; else a "." is any colour at all. `runs` are the
-    numbers of the events at which runs began. `doubted` is the trail as it was thought to be before a slip was
-    found on it, with all that happened since: for when it was none, or another one. `coming` is what would have been
-    called next: who is ahead has done it.
+    "-", and with `not_up` also ".", is any colour but the top's; otherwise "." is any colour at all. `runs` has the
+    numbers of the events at which runs began. `doubted` is the trail as it was believed to be before a slip was found
+    on it, with everything since, in case there was no slip or a different one. `coming` is what would have been called
+    next, which a learner who is ahead has already done.
     """
 
     origins: tuple[str, ...]
@@ -31,43 +31,43 @@ class Trail:
     coming: tuple[Turn, ...] = ()
 
     def calling(self, turns: Iterable[Turn]) -> Trail:
-        """With `turns` called."""
+        """The trail with `turns` called."""
         turns = tuple(turns)
         doubted = self.doubted and self.doubted.calling(turns)
         return replace(self, events=(*self.events, *turns), doubted=doubted, coming=())
 
     def hearing(self, observation: Observation) -> Trail:
-        """With something said."""
+        """The trail with something said."""
         doubted = self.doubted and self.doubted.hearing(observation)
         return replace(self, events=(*self.events, observation), doubted=doubted)
 
     def beginning_run(self) -> Trail:
-        """With a run that begins now."""
+        """The trail with a run that begins now."""
         doubted = self.doubted and self.doubted.beginning_run()
         return replace(self, runs=(*self.runs, len(self.events)), doubted=doubted)
 
     def leading_to(self, patterns: Iterable[str]) -> Trail:
-        """With beginnings from which the calls lead to `patterns`; the others stay, in case that is wrong."""
+        """The trail with beginnings from which the calls lead to `patterns`. The others stay, in case that is wrong."""
         back = inverse(self.turns)
         finer = sorted(turned(pattern, back) for pattern in patterns)
         return replace(self, origins=(*dict.fromkeys((*finer, *self.origins)),), doubted=None)
 
     def of_stickers(self) -> Trail:
-        """The same without `not_up`."""
+        """The same trail without `not_up`."""
         if not self.not_up:
             return self
         origins = tuple(pattern.replace(".", "-") for pattern in self.origins)
         return replace(self, origins=origins, not_up=False, doubted=self.doubted and self.doubted.of_stickers())
 
     def without_word(self, observation: Observation) -> Trail:
-        """Without that, which was wrong; as it is where it was not said."""
+        """The trail without `observation`, which was wrong; unchanged if it was not said."""
         said = [number for number, event in enumerate(self.events) if event == observation]
         if not said:
             return self
         return replace(self.without(said[-1]), doubted=self.doubted and self.doubted.without_word(observation))
 
     def without_last_word(self) -> Trail:
-        """Without what was said last, which was wrong; as it is where nothing was said."""
+        """The trail without what was said last, which was wrong; unchanged if nothing was said."""
         said = [number for number, event in enumerate(self.events) if not isinstance(event, Turn)]
         if not said:
             return self
@@ -75,14 +75,14 @@ class Trail:
         return replace(self.without(said[-1]), doubted=doubted)
 
     def without(self, event: int) -> Trail:
-        """Without the event of that number, and with nothing doubted any more."""
+        """The trail without the event of that number, and with nothing doubted any more."""
         runs = tuple(run - (run > event) for run in self.runs)
         return replace(self, events=self.events[:event] + self.events[event + 1 :], runs=runs, doubted=None)
 
     def with_done(self, done: Mapping[int, tuple[Turn, ...]]) -> Trail:
-        """With other turns in place of the calls of these numbers (0: the first): what was really done. The
-        number after the last call stands for what was done after all of them. The trail as it is now becomes
-        the doubted one, unless there are none."""
+        """The trail with what was really `done` instead of the calls with these numbers (0: the first). The number
+        after the last call stands for what was done after all of them. The present trail becomes the doubted one,
+        unless `done` is empty."""
         events: list[Event] = []
         runs, calls = [], 0
         for number, event in enumerate(self.events):
@@ -98,7 +98,7 @@ class Trail:
         return replace(self, events=(*events, *done.get(calls, ())), runs=tuple(runs), doubted=doubted)
 
     def recent(self, calls: int) -> Trail:
-        """The runs at the end that have at least so many calls together; what came before is taken to be so."""
+        """The last runs that together have at least `calls` calls; what came before is taken to be right."""
         number = len(self.turns) - calls
         begin = max((run for run in self.runs if self._calls_before(run) <= number), default=0)
         patterns = self.origins
@@ -108,7 +108,7 @@ class Trail:
         return replace(self, origins=patterns, events=self.events[begin:], runs=runs, doubted=None)
 
     def last(self, calls: int) -> Trail:
-        """The last calls alone, without what was said."""
+        """Only the last calls, without what was said."""
         return Trail(self.origins, self.not_up, self.turns[-calls:])
 
     @property
@@ -140,7 +140,7 @@ class Trail:
         return max(self._starts())
 
     def _starts(self) -> list[int]:
-        """The numbers of the calls that runs begin with; what comes before counts as one, too."""
+        """The numbers of the calls that runs begin with; what comes before the first run counts as a run, too."""
         calls = map(self._calls_before, self.runs)
         return [0, *(number for number in calls if number < len(self.turns))]
 
@@ -151,12 +151,12 @@ class Trail:
 
     @property
     def turned(self) -> bool:
-        """Whether a face was turned, so that something can have gone wrong."""
+        """Whether any face was turned, so that something may have gone wrong."""
         return any(not turn.whole for turn in self.turns)
 
 
 def _after(pattern: str, event: Event) -> str:
-    """The pattern once a turn has been done, or stickers been read."""
+    """The pattern after a turn was done or stickers were read."""
     if isinstance(event, Turn):
         return turned(pattern, (event,))
     if not isinstance(event, Stickers):

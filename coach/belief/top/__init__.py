@@ -1,4 +1,4 @@
-"""What the coach knows of the learner's cube, and what it should ask."""
+"""What the coach knows about the learner's cube, and what it should ask."""
 
 from coach.belief.top.asking import Settled, best_claim, prediction, settle, shape
 from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Belief, Claim, any_top

@@ -1,7 +1,7 @@
 """Which question to ask next, and when to stop asking: the hold is settled.
 
-A question is worth its expected information about the pattern (in bits): for a yes/no question the binary
-entropy of the chance of a yes, all patterns being equally likely.
+A question is worth its expected information about the pattern in bits. For a yes/no question that is the binary
+entropy of the chance of a yes, with all patterns equally likely.
 """
 
 from __future__ import annotations
@@ -15,13 +15,13 @@ from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Belief, Claim, shape
 from coach.cube import TOP_CENTRE, Turn, shown
 from coach.method import TURNS_ABOUT_UP, Case, Step
 
-# The side stickers of the top layer, those that are easiest to look at first.
+# The side stickers of the top layer, easiest to look at first.
 _SIDE_STICKERS: Final = ("F0", "F2", "L2", "R0", "F1", "L1", "R1", "L0", "R2", "B0", "B2", "B1")
 
 
 @dataclass(frozen=True)
 class Settled:
-    """What is to be done whichever of the possible patterns is the true one."""
+    """What to do, whichever of the possible patterns is the true one."""
 
     case: Case
     turns: tuple[Turn, ...]
@@ -45,8 +45,8 @@ def settle(step: Step, belief: Belief) -> Settled | None:
 
 
 def best_claim(step: Step, belief: Belief) -> Claim:
-    """The claim whose answer is expected to tell most; of equals the one likeliest to settle the hold,
-    then the one that is easiest to look at. Never one whose answer is known already."""
+    """The claim whose answer is expected to tell most; among equals the one likeliest to settle the hold,
+    then the one that is easiest to look at. Never one whose answer is already known."""
     claims = [claim for claim in _claims(belief) if 0 < _yes(belief, claim) < len(belief)]
     if not claims:
         raise ValueError("nothing is left to ask: the belief is settled or empty")
@@ -60,12 +60,12 @@ def best_claim(step: Step, belief: Belief) -> Claim:
         )
         return round(_entropy(share), 9), settled / len(belief)
 
-    return max(claims, key=worth)  # max keeps the first of equals, and they come easiest first
+    return max(claims, key=worth)  # max keeps the first of equals, which is the easiest
 
 
 def balance(yes: int, of: int) -> float:
-    """The expected information, in bits, of a yes/no question that `yes` of `of` equally likely cases answer
-    with yes."""
+    """The expected information, in bits, of a yes/no question that is answered with yes in `yes` of `of` equally
+    likely cases."""
     return _entropy(yes / of) if 0 < yes < of else 0.0
 
 
@@ -78,7 +78,7 @@ def _entropy(share: float) -> float:
 
 
 def _claims(belief: Belief) -> Iterator[Claim]:
-    """The yes/no questions to choose from, those that are easiest to answer first."""
+    """The yes/no questions to choose from, easiest to answer first."""
     if not belief:
         return
     up = next(iter(belief.patterns))[TOP_CENTRE]
@@ -91,8 +91,8 @@ def _claims(belief: Belief) -> Iterator[Claim]:
 
 
 def prediction(belief: Belief, places: tuple[str, ...]) -> Claim | None:
-    """What must be seen at `places` if it is certain: where the top colour shows, and for the others
-    the side on which it shows instead. None while there is more than one way it may look."""
+    """What must be seen at `places`, if that is certain: where the top colour shows, and for the other places
+    the side on which it shows instead. None while they may look more than one way."""
     if len(belief.views(places)) != 1:
         return None
     pattern = next(iter(belief.patterns))
@@ -103,13 +103,13 @@ def prediction(belief: Belief, places: tuple[str, ...]) -> Claim | None:
 
 
 def _beside(side: str) -> str:
-    """The place on top of the piece that carries the sticker `side` of the top layer."""
+    """The place on top of the piece that has the sticker `side` of the top layer."""
     return {
         "F": ("U6", "U7", "U8"), "R": ("U8", "U5", "U2"), "B": ("U2", "U1", "U0"), "L": ("U0", "U3", "U6"),
     }[side[0]][int(side[1])]  # fmt: skip
 
 
 def shape(belief: Belief) -> str | None:
-    """The shape of the top edges where it is certain."""
+    """The shape of the top edges if it is certain."""
     shapes = {shape_of(pattern) for pattern in belief.patterns}
     return shapes.pop() if len(shapes) == 1 else None

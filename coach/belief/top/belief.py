@@ -1,9 +1,9 @@
-"""What the coach knows of the cube in the learner's hands: the set of patterns still possible.
+"""What the coach knows about the cube in the learner's hands: the set of patterns still possible.
 
 A pattern is 54 letters, one for each sticker place of the learner's hold: the face that the sticker's
-colour belongs to (one of FACES, as on the solved cube), or "." for a sticker of the top layer whose colour
-is not known except that it is not the top's. All patterns of a belief are equally likely: the 216
-orientation states are, and a turn or a look keeps it so.
+colour belongs to (one of FACES, as on the solved cube), or "." for a sticker of the top layer that is only
+known not to have the top colour. All patterns of a belief are equally likely: the 216 orientation states
+are, and turns and looks do not change that.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from coach.method import Condition
 from coach.method.last_layer import LOWER, build, orders, orientation_states
 
 Claim = tuple[tuple[str, str], ...]
-"""Sticker places with the face whose colour each is said to have; true if all hold."""
+"""Sticker places, each with the face whose colour it is said to have; the claim is true if all are."""
 
 TOP_EDGES: Final = ("U1", "U3", "U5", "U7")
 TOP_CORNERS: Final = ("U0", "U2", "U6", "U8")
@@ -31,7 +31,7 @@ _SHAPES: Final = {
 
 
 def pattern_of(cube: Cube) -> str:
-    """What of an orientation state is known: the lower layers, and where the top colour shows."""
+    """What is known of an orientation state: the lower layers, and where the top colour shows."""
     return "".join(
         face if home in _KNOWN_HOMES else "."
         for home, face in zip(cube.stickers, cube.faces, strict=True)
@@ -59,16 +59,16 @@ class Belief:
         return Belief(frozenset(turned(pattern, turns) for pattern in self.patterns))
 
     def seeing(self, look: Mapping[str, bool]) -> Belief:
-        """What is left where the top colour shows, or not, at the places of `look`."""
+        """The patterns that show the top colour, or not, at the places of `look`."""
         wanted = [(PLACE_NUMBER[place], shown) for place, shown in look.items()]
         return self._only(lambda p: all((p[place] == p[TOP_CENTRE]) == shown for place, shown in wanted))
 
     def meeting(self, condition: Condition) -> Belief:
-        """What is left where a condition of the method holds."""
+        """The patterns that meet a condition of the method."""
         return self._only(condition.holds)
 
     def counting(self, edges: int | None = None, corners: int | None = None) -> Belief:
-        """What is left where so many top edges and corners show the top colour."""
+        """The patterns with this many top edges and corners that show the top colour."""
         return self._only(
             lambda p: (
                 (edges is None or len(shown(p, TOP_EDGES)) == edges)
@@ -77,28 +77,28 @@ class Belief:
         )
 
     def shaped(self, shape: str) -> Belief:
-        """What is left where the top edges make a "dot", "corner", "line" or "cross"."""
+        """The patterns whose top edges make a "dot", "corner", "line" or "cross"."""
         return self._only(lambda p: frozenset(shown(p, TOP_EDGES)) in _SHAPES[shape])
 
     def answering(self, claim: Claim, answer: bool) -> Belief:
-        """What is left when the learner says whether all of `claim` holds."""
+        """The patterns that are left once the learner has said whether all of `claim` holds."""
         return self._only(lambda p: holds(p, claim) == answer)
 
     def _only(self, keep: Callable[[str], bool]) -> Belief:
         return Belief(frozenset(filter(keep, self.patterns)))
 
     def sure(self, claim: Claim) -> bool:
-        """Whether `claim` holds in every pattern that is still possible."""
+        """Whether `claim` holds in every pattern still possible."""
         return all(holds(pattern, claim) for pattern in self.patterns)
 
     def views(self, places: Iterable[str]) -> frozenset[tuple[bool, ...]]:
-        """The different things that could be seen at `places`: top colour or not."""
+        """All the different views of `places` that are possible: top colour or not at each."""
         numbers = [PLACE_NUMBER[place] for place in places]
         return frozenset(tuple(p[n] == p[TOP_CENTRE] for n in numbers) for p in self.patterns)
 
 
 def holds(pattern: str, claim: Claim) -> bool:
-    """Whether every sticker of `claim` has the colour said."""
+    """Whether every sticker of `claim` has the colour claimed."""
     return all(pattern[PLACE_NUMBER[place]] == face for place, face in claim)
 
 
@@ -115,11 +115,11 @@ def shape_of(pattern: str) -> str:
 
 @cache
 def order_states() -> Belief:
-    """All of the top in one colour, its pieces in any of their 288 orders, upright."""
+    """The top all in one colour with its pieces in any of their 288 orders, held upright."""
     return Belief(frozenset(build(edges=edges, corners=corners).faces for edges, corners in orders()))
 
 
 @cache
 def any_top() -> Belief:
-    """Two lower layers done, nothing known of the top: the 216 orientation states."""
+    """The two lower layers done and nothing known about the top: the 216 orientation states."""
     return Belief(frozenset(map(pattern_of, orientation_states())))

@@ -1,4 +1,4 @@
-"""A lesson: a guided solve from a step on."""
+"""A lesson: a guided solve, starting from some step."""
 
 from coach.dialogue.lesson.course import ALL_STEPS, Lesson, Settings
 from coach.dialogue.lesson.opening import LastTime

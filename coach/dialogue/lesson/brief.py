@@ -18,7 +18,7 @@ from coach.method.brief import Leg, next_leg
 
 
 class BriefSolve(LessonPart):
-    """From a cube that is known to the solved one, leg by leg."""
+    """From a known cube to the solved one, leg by leg."""
 
     def __init__(self, talk: Talk, knowledge: Knowledge) -> None:
         super().__init__(talk, knowledge, Mending(talk, knowledge))
@@ -39,7 +39,7 @@ class BriefSolve(LessonPart):
             self.step = leg.step
             name = self.talk.phrases.part(f"steps.{leg.step}")
             yield from self.talk.tell("lesson.next_step", step=name)
-        yield from self._call(Run(self.talk, leg.turns, self._moved))  # the next leg begins where the cube is then
+        yield from self._call(Run(self.talk, leg.turns, self._moved))  # the next leg begins wherever the cube is then
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))

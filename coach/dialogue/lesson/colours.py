@@ -11,11 +11,11 @@ from coach.dialogue.signals import Interrupt
 from coach.dialogue.talk import Talk
 
 Clashes = Callable[[Sequence[str]], Sequence[tuple[str, str]]]
-"""Which of the words are easily taken for another one, or for a word of the coach's own."""
+"""Tells which words are easily taken for each other, or for one of the coach's own words."""
 
 
 def ask_colours(talk: Talk, clashes: Clashes = lambda words: ()) -> Talking[Mapping[str, str]]:
-    """The learner's words by face, as the cube is held; asked one by one, then all six read back."""
+    """The learner's words by face, as the cube is held: asked one by one, then all six are read back."""
     yield from talk.tell("colours.hold" if not talk.questions else "colours.hold-on")
     while True:
         named = yield from _ask_all(talk)
@@ -49,13 +49,13 @@ def _ask_all(talk: Talk) -> Talking[dict[str, str]]:
 
 
 def _back(talk: Talk, named: dict[str, str]) -> Talking[None]:
-    """The last answer was wrong: it is asked for once more."""
+    """Forget the last answer, which was wrong, so that it is asked for again."""
     face, _ = named.popitem()
     yield from talk.tell("colours.back", face=talk.phrases.part(f"faces.{face}"))
 
 
 def _ask(talk: Talk, face: str, taken: Sequence[str]) -> Talking[str]:
-    """A word for a face that no other face has; "" where the last one was wrong."""
+    """A word for a face that no other face has; "" if the previous answer was wrong."""
 
     def take(heard: Heard) -> str | None:
         if taken and heard.meaning and heard.meaning.command == "no":

@@ -37,8 +37,8 @@ ALL_STEPS: Final = STEP_IDS
 @dataclass(frozen=True)
 class Settings:
     """What the learner has chosen: the words for the faces as the cube is held at the start, the style of the calls,
-    the pace; whether they go by touch (None: if their words name no colour), words of colours that they cannot tell
-    apart, where the last lesson ended, and their nickname."""
+    the pace, whether they go by touch (None: yes if their words name no colour), the words for colours that they cannot
+    tell apart, where the last lesson ended, and their nickname."""
 
     colours: Mapping[str, str] = field(default_factory=lambda: dict(USUAL_COLOURS))
     style: str = "plain"
@@ -101,9 +101,9 @@ class Lesson:
         self._now: LessonPart | None = None
         self._last_time: LastTime | None = None
         self._began = False
-        """Whether what was done before the first step has been taken to be there."""
+        """Whether the work of the steps before the first one has been taken as done."""
         self._known_step: str | None = None
-        """The step that was known last, while the cube is read."""
+        """The last known step, while the cube is read."""
         self._flow = self._whole()
 
     def start(self) -> list[Act]:
@@ -115,8 +115,8 @@ class Lesson:
         return [] if self.ended else self._advance(event)
 
     def stop(self) -> list[Act]:
-        """End the lesson in good order now: the learner has gone. The last act is always the End, also where
-        the lesson was interrupted while it took its leave, or in the middle of a thought."""
+        """End the lesson in good order now, because the learner has gone. The last act is always the End, even if
+        the lesson is interrupted while saying goodbye or in the middle of a thought."""
         if self.ended:
             return [self._end("stopped")]
         try:
@@ -125,7 +125,7 @@ class Lesson:
             return self._collect([self._end("stopped")])
 
     def fail(self) -> list[Act]:
-        """Take leave after an error that nobody foresaw."""
+        """Say goodbye after an unforeseen error."""
         said = not self.ended
         self.ended = self.failed = True
         self._last_time = self._ended_at(unread=True)
@@ -134,7 +134,7 @@ class Lesson:
 
     @property
     def choices(self) -> Settings:
-        """The learner's choices as they are now, with where this lesson has ended (None: the cube is solved)."""
+        """The learner's present choices, and where this lesson has ended (None: the cube is solved)."""
         talk = self.talk
         upright = self.knowledge.reading.centre("U") == "U"
         colours = self.knowledge.held if upright else talk.colours
@@ -168,13 +168,13 @@ class Lesson:
 
     @property
     def _step(self) -> str:
-        """The step that the lesson is at; while nobody knows it, the one that was known last."""
+        """The step that the lesson is at; while it is unknown, the last known one."""
         last = self.settings.last_time.step if self.settings.last_time else self._ids[0]
         leg = self._now.step if isinstance(self._now, BriefSolve) else None
         return leg or self.step or self._known_step or last
 
     def _ended_at(self, unread: bool) -> LastTime | None:
-        """Where the next lesson goes on; as before, where this one did not get beyond its opening."""
+        """Where the next lesson continues; unchanged if this one did not get beyond its opening."""
         if not self._began:
             return self.settings.last_time
         return LastTime(self._step, unread=unread or self.step is None)
@@ -183,7 +183,7 @@ class Lesson:
         return End(outcome, self._step, self.talk.turns, self.talk.questions, self.talk.slips)
 
     def _bye(self, key: str) -> Talking[None]:
-        """Take leave, and say where to go on another day."""
+        """Say goodbye, and where to continue another day."""
         step = self._step_name(self._step)
         said = [self.talk.words(key, step=step)]
         if self._last_time:
@@ -197,7 +197,7 @@ class Lesson:
             yield from self.talk.tell(key, front=self.settings.front, learner=self.settings.learner)
 
     def _course(self) -> Talking[None]:
-        """All steps; begun anew wherever the learner wants another course."""
+        """All steps, started again whenever the learner wants to change course."""
         ask_colours, find_step = self.settings.ask_colours, self.step is None
         while True:
             try:
@@ -229,8 +229,8 @@ class Lesson:
         yield from self.talk.tell("lesson.whole")
 
     def _find_step(self) -> Talking[None]:
-        """The step to begin with; where the learner does not know, the cube is read. What is to be done before it is
-        confirmed: it may have been misunderstood, or the cube been turned since, and nobody is to be blamed for it."""
+        """Find the step to begin with; if the learner does not know it, the cube is read. Earlier steps are confirmed:
+        the learner may have been misunderstood, or the cube turned since, and this must not count as a slip."""
         last = self.settings.last_time
         step = yield from find_step(self.talk, self._ids, last)
         for _ in range(_MOST_STEPS_TRIED):
@@ -245,7 +245,7 @@ class Lesson:
             yield from self.talk.tell("lesson.next_step", step=self._step_name(self.step))
 
     def _still_so(self, number: int) -> Talking[bool]:
-        """Whether all is done that comes before step `number`, as far as that is quickly told."""
+        """Whether everything before step `number` is done, as far as the learner can tell quickly."""
         done = [step for step in self.method.steps[:number] if not isinstance(step, Step)]
         key = f"check.{done[-1].id}" if done else ""
         if not done or not self.talk.phrases.has(key):
@@ -271,7 +271,7 @@ class Lesson:
                 else:
                     reached, last = (yield from self._do(number)), False
             except Interrupt:
-                continue  # said where there is nothing to take back or to correct
+                continue  # there is nothing to take back or to correct here
             match reached:
                 case Done():
                     number = len(self._ids) if last else number + 1
@@ -285,7 +285,7 @@ class Lesson:
                     yield from self._reread(why, been)
 
     def _back(self, been: Counter[Hashable]) -> Talking[None]:
-        """Do the steps on top anew; where that leads round in circles, read the cube."""
+        """Start the top steps again; if that goes round in circles, read the cube."""
         if not self.knowledge.top:
             self.knowledge.forget_top()
         been["back", self.talk.turns] += 1
@@ -295,14 +295,14 @@ class Lesson:
             yield from self.talk.tell("odd.cross-first")
 
     def _from_the_bottom(self, been: Counter[Hashable]) -> None:
-        """Begin with the first step again; where thinking it over has led nowhere, read the cube."""
+        """Begin with the first step again; if that has led nowhere before, read the cube."""
         self.knowledge.close_top()
         been["bottom", self.talk.turns, self.talk.questions] += 1
         if been["bottom", self.talk.turns, self.talk.questions] > 1:
             self._forget_all()
 
     def _reread(self, why: str, been: Counter[Hashable]) -> Talking[None]:
-        """Have the cube read, but not for ever."""
+        """Have the cube read, but not again and again."""
         if why:
             yield from self.talk.tell(why)
         been["read"] += 1
@@ -316,7 +316,7 @@ class Lesson:
         self._known_step, self.step = self.step or self._known_step, None
 
     def _brief(self, step: str) -> Talking[Reached]:
-        """The rest of the way by the shortest plans, once the whole cube is known."""
+        """Do the rest by the shortest plans, once the whole cube is known."""
         self.step = step
         if not self.knowledge.complete:
             yield from Reader(self.talk, self.knowledge).go()
@@ -325,12 +325,12 @@ class Lesson:
         return (yield from self._now.go())
 
     def _upright(self) -> Talking[None]:
-        """Have the cube held with the top on top again."""
+        """Have the cube turned so that its top is on top again."""
         yield from self.talk.rotate(self.knowledge.reading.righting, lambda turn: self.knowledge.move((turn,)))
 
     def _begin(self) -> int:
-        """Take what was done before the first step to be there; the number of that step. A step that was begun goes on
-        with what is known."""
+        """Take the steps before the first one as done; the result is the number of that first step. A step already
+        begun goes on with what is known."""
         number = self._ids.index(self.step) if self.step else 0
         if self._began or self.step is None:
             self._began = True
@@ -348,7 +348,7 @@ class Lesson:
         return number
 
     def _do(self, number: int) -> Talking[Reached]:
-        """Bring step `number` about, and say which one follows."""
+        """Carry out step `number`, and say which one follows."""
         step, turns = self.method.steps[number], self.talk.turns
         self.step, self.talk.why = self._ids[number], ""
         if isinstance(step, Step):

@@ -50,13 +50,13 @@ class LowerStep(LessonPart):
         self._explained: set[str] = set()
         self._turned = False
         self._placed: str | None = None
-        """The piece that was placed last, while nobody has been asked yet whether it is in."""
+        """The piece that was placed last, until the learner is asked whether it is in."""
         self._told = ToldPieces(knowledge, step.pieces)
         self._asked: str | None = None
-        """The piece that is asked for now, or was last; None while turns are called."""
+        """The piece being asked for, or asked for last; None while turns are called."""
 
     def go(self) -> Talking[Reached]:
-        """Bring the step about, and speak of its pieces no more."""
+        """Carry out the step; afterwards its pieces are no longer spoken of."""
         try:
             return (yield from super().go())
         finally:
@@ -102,7 +102,7 @@ class LowerStep(LessonPart):
         goal = [home(reading, piece)[0] for piece in step.pieces]
         turns = cheapest_moves(tuple(start), tuple(goal), EFFORT, step.most)
         if turns is None:
-            raise PartOver(Reread())  # the pieces cannot lie as they were told
+            raise PartOver(Reread())  # the pieces cannot lie as described
         if turns:
             yield from self.talk.tell("lower.planned", n=len(turns))
             self.talk.why = self.talk.words("lower.why")
@@ -114,21 +114,21 @@ class LowerStep(LessonPart):
             if placement == home(self.knowledge.reading, piece):
                 yield from self.talk.tell("lower.at-home")
                 continue
-            kept = {*self._placed_before, *self.step.pieces}  # the calls may move what lies at home by chance
+            kept = {*self._placed_before, *self.step.pieces}  # other pieces at home by chance may move
             there = {piece, *self._at_home()} & kept
             searches = self.talk.record.searches.total()
             for move in step.moves(placement, home(self.knowledge.reading, piece)):
                 yield from self._move(piece, move)
             if not there <= {*self._at_home()}:
-                if self.talk.record.searches.total() > searches:  # meanwhile it was found to lie otherwise
+                if self.talk.record.searches.total() > searches:  # it was found to lie elsewhere meanwhile
                     raise PartOver(Anew())
-                raise PartOver(Reread())  # the moves keep what is placed: two pieces were thought to be in one place
+                raise PartOver(Reread())  # the moves keep placed pieces, so two were thought to be in one place
             self._placed = piece
             if self.talk.record.any:
                 yield from self._check_piece(piece)
 
     def _next(self, step: PlacingStep) -> str | None:
-        """The piece to place next: of those that are known the quickest, else the one whose slot is nearest."""
+        """The piece to place next: the quickest of the known ones, or else the one whose slot is nearest."""
         self._stay_placed()
         reading = self.knowledge.reading
         known, unknown = [], []
@@ -144,8 +144,8 @@ class LowerStep(LessonPart):
         return nearest[0] if nearest else None
 
     def _check_piece(self, piece: str) -> Talking[None]:
-        """Where something has gone wrong before, every piece is confirmed that has been placed, and with it all
-        that a slip may have broken."""
+        """Have a piece confirmed once it has been placed, together with everything that a slip may have broken. This is
+        done if something has gone wrong before."""
         forms = self.talk.forms_less("claim.placed-all", piece=self.piece_name(piece))
         yield from self._confirm(forms, self._at_home())
 
@@ -201,7 +201,7 @@ class LowerStep(LessonPart):
         raise PartOver(Anew())
 
     def _stay_placed(self) -> None:
-        """Begin from the bottom where what earlier steps placed is not there any more."""
+        """Begin from the bottom if something that earlier steps placed is no longer there."""
         reading = self.knowledge.reading
         if any(whereabouts(reading, piece) != home(reading, piece) for piece in self._placed_before):
             raise PartOver(FromTheBottom())
@@ -215,7 +215,7 @@ class LowerStep(LessonPart):
         return self.talk.phrases.part(f"lower.{kind}", first=", ".join(first), last=last)
 
     def _find(self, piece: str, said: Meaning | None = None) -> Talking[Placement]:
-        """Where the piece lies; asked only where it cannot be worked out. `said` has been told of it already."""
+        """Where the piece lies; asked only if it cannot be worked out. `said` is what has already been told of it."""
         known = whereabouts(self.knowledge.reading, piece)
         if known:
             return known
@@ -227,7 +227,7 @@ class LowerStep(LessonPart):
         if said and len(possible) > 1:
             yield from self.talk.tell("lower.back", piece=self.piece_name(piece))
         while len(possible) > 1:
-            # That a sticker has the piece's colour tells little while the piece may lie anywhere.
+            # While the piece may lie anywhere, the colour of a single sticker tells little.
             if not asked or (asked < _MOST_ASKED and len(possible) > 3):
                 possible = yield from self._ask_piece(piece, possible, asked)
                 asked += 1
@@ -236,11 +236,11 @@ class LowerStep(LessonPart):
         if not possible:
             raise PartOver(Reread())
         self.knowledge.reading = with_piece(self.knowledge.reading, piece, possible[0])
-        if asked:  # what was understood is heard, and can be put right
+        if asked:  # repeat what was understood, so that it can be corrected
             colour, lies = self.knowledge.colour(piece[0]), wording.lies(self.talk, possible[0])
             yield from self.talk.aside("lower.heard", 0, piece=self.piece_name(piece), colour=colour, **lies)
             self.knowledge.hold_known = True
-        # What follows is no news, and wrong where something has gone wrong before.
+        # A deduction is no new evidence, and it is wrong if something went wrong before.
         heard = None if follows else Stickers(tuple(zip(possible[0], piece, strict=True)))
         if heard:
             self.knowledge.hear(heard)
@@ -249,7 +249,7 @@ class LowerStep(LessonPart):
         return possible[0]
 
     def _ask_piece(self, piece: str, possible: tuple[Placement, ...], asked: int) -> Talking[tuple[Placement, ...]]:
-        """Ask where it is. With that the learner is told that the piece before it is in, and may deny it."""
+        """Ask where the piece is. The question also says that the previous piece is in, which the learner may deny."""
         colours = self._told.words(piece)
         query = Query("piece", piece=tuple(colours))
         placed = stickers_at_home(self.knowledge.reading, self._at_home()) if self._placed else ()
@@ -289,7 +289,7 @@ class LowerStep(LessonPart):
             self.talk.piece = ()
         if taken is False:
             yield from self._denied(placed)
-        if taken and not found:  # yes, it is in; where the next one lies is asked once more
+        if taken and not found:  # yes, it is in: ask again where the next one lies
             self.knowledge.hear(Answered(placed, yes=True))
             return (yield from self._ask_piece(piece, possible, asked))
         if taken and found[-1]:
@@ -300,7 +300,7 @@ class LowerStep(LessonPart):
         return possible
 
     def _hear_of(self, said: Meaning) -> Talking[None]:
-        """The learner has spoken of another piece than the one asked for: what was told of it before was wrong."""
+        """Act on words about a piece other than the one asked for: what was told about it before was wrong."""
         piece = yield from self._meant(said.piece)
         if piece is None:
             return
@@ -310,7 +310,7 @@ class LowerStep(LessonPart):
         yield from self._find(piece, said)
 
     def _meant(self, named: Sequence[str]) -> Talking[str | None]:
-        """The piece that is named by these colours; asked where they fit several pieces or none."""
+        """The piece named by these colours; the learner is asked if they fit several pieces or none."""
         options = self._told.named(named, self._asked)
         if len(options) < 2:
             return options[0] if options and set(named) <= set(self._told.words(options[0])) else None
@@ -319,13 +319,13 @@ class LowerStep(LessonPart):
         return next((piece for piece in options if self._told.words(piece) == meant), None)
 
     def _denied(self, facts: Facts) -> Talking[None]:
-        """What should be there is not: find out what happened, and go on from what is known then."""
+        """What should be there is not: find out what happened, and go on from there."""
         self.knowledge.hear(Answered(facts, yes=False))
         yield from self._mend()
         raise PartOver(Anew())
 
     def _wonder(self, piece: str, said: Meaning) -> Talking[None]:
-        """The piece is said to lie where others do: something may have gone wrong before."""
+        """The piece is said to lie where others are, so something may have gone wrong before."""
         anywhere = only_centres(self.knowledge.reading)
         options = candidates(anywhere, piece, said.place, self._shows(said))
         if not (self.knowledge.trail.turned and options):
@@ -338,14 +338,14 @@ class LowerStep(LessonPart):
         return {face: on for colour, on in said.shows.items() if (face := self.knowledge.face_of(colour))}
 
     def _fitting(self, piece: str, meaning: Meaning, possible: tuple[Placement, ...]) -> tuple[Placement, ...] | None:
-        """Those of `possible` that the answer leaves; None where it says nothing about the piece."""
+        """Those of `possible` that the answer leaves; None if it says nothing about the piece."""
         if not (meaning.place or meaning.shows):
             return None
         said = set(candidates(self.knowledge.reading, piece, meaning.place, self._shows(meaning)))
         return tuple(placement for placement in possible if placement in said)
 
     def _ask_sticker(self, piece: str, possible: tuple[Placement, ...]) -> Talking[tuple[Placement, ...]]:
-        """A yes/no question about one sticker that splits what is left best."""
+        """Ask a yes/no question about the sticker that best splits what is left."""
         place, face = telling_sticker(piece, possible, self.knowledge.alike)
         yes = yield from ask_sticker(self.talk, self.knowledge, PLACE_NAMES[place], face)
         return tuple(p for p in possible if ((place, face) in zip(p, piece, strict=True)) == yes)
@@ -353,7 +353,7 @@ class LowerStep(LessonPart):
     # The check at the end
 
     def _check(self) -> Talking[None]:
-        """Have what was reached confirmed where that is cheap to see."""
+        """Have the result confirmed where that is easy to see."""
         key = f"check.{self.step.id}"
         last = self.step.pieces[-1] == LOWER_PIECES[-1]
         if not (self._turned or last) or self.knowledge.confirmed or not self.talk.phrases.has(key):
@@ -363,7 +363,7 @@ class LowerStep(LessonPart):
         yield from self._confirm(self.talk.forms(key), pieces)
 
     def _confirm(self, forms: Sequence[str], pieces: Sequence[str]) -> Talking[None]:
-        """Have it confirmed that `pieces` are at home; find out what happened where they are not."""
+        """Have it confirmed that `pieces` are at home; find out what happened if they are not."""
         facts = stickers_at_home(self.knowledge.reading, pieces)
         self._placed = None
         while not (yield from confirm(self.talk, self.knowledge, forms, facts)):
@@ -372,11 +372,11 @@ class LowerStep(LessonPart):
             yield from self._mend()
             if not self.knowledge.shows(facts):
                 raise PartOver(Anew())
-            # Nothing was wrong, and it should be so: it is asked once more.
+            # Nothing was wrong and the pieces should be at home, so ask again.
         self.knowledge.confirmed = True
         self.knowledge.shorten_trail()
 
 
 def placed_before(knowledge: Knowledge, pieces: Sequence[str]) -> None:
-    """Take `pieces` to be at home: the steps that placed them are done."""
+    """Take `pieces` to be at home, because the steps that placed them are done."""
     knowledge.reading = with_home(knowledge.reading, pieces)

@@ -14,19 +14,19 @@ from coach.dialogue.talk import Talk
 from coach.language.commands import Trait, has
 
 READ: Final = "read"
-"""In place of a step: the learner does not know it, and the cube is to be read."""
+"""Stands in for the step if the learner does not know it and the cube is to be read."""
 
 
 @dataclass(frozen=True)
 class LastTime:
-    """Where the lesson before this one ended: at `step`; `unread`, in the middle of something."""
+    """Where the previous lesson ended: at `step` and, if `unread`, in the middle of something."""
 
     step: str
     unread: bool = False
 
 
 def find_step(talk: Talk, steps: Sequence[str], last: LastTime | None) -> Talking[str]:
-    """The step to begin with, of those in `steps`, or READ."""
+    """The step to begin with, out of `steps`, or READ."""
     if last and last.step in steps:
         answer = yield from _go_on_there(talk, steps, last)
         if answer:
@@ -40,13 +40,13 @@ def find_step(talk: Talk, steps: Sequence[str], last: LastTime | None) -> Talkin
 
 
 _LAST: Final = "last"
-"""The learner wants to go on where they were, and nobody knows where that is."""
+"""Stands in for the step if the learner wants to go on where they were, but nobody knows where that is."""
 _MOST_UNKNOWN: Final = 2
-"""The cube is read after so many such answers."""
+"""Have the cube read after this many such answers."""
 
 
 def _go_on_there(talk: Talk, steps: Sequence[str], last: LastTime) -> Talking[str]:
-    """The step that was reached last time, or READ; "" where the learner does not want that."""
+    """The step that was reached last time, or READ; "" if the learner does not want to go on there."""
 
     def take(heard: Heard) -> str | None:
         yes = yes_or_no(heard)
@@ -59,7 +59,7 @@ def _go_on_there(talk: Talk, steps: Sequence[str], last: LastTime) -> Talking[st
 
 
 def _ask(talk: Talk, key: str, about: str, take: Callable[[Heard], str | None], **values: object) -> Talking[str]:
-    """Ask until it is answered. Whoever says that they are lost is to read the cube."""
+    """Ask until there is an answer. A learner who says that they are lost is asked to read the cube."""
     while True:
         try:
             return (yield from talk.until(Query("other", about=about), talk.forms(key, **values), take))
@@ -70,7 +70,7 @@ def _ask(talk: Talk, key: str, about: str, take: Callable[[Heard], str | None], 
 
 
 def _step(heard: Heard, steps: Sequence[str], last: LastTime | None) -> str | None:
-    """The step that an answer names; READ where the learner does not know it."""
+    """The step that an answer names; READ if the learner does not know it."""
     meaning = heard.meaning
     if meaning is None:
         return None

@@ -1,4 +1,4 @@
-"""What the parts of a lesson have in common: they obey the learner, and go on until they have reached something."""
+"""What the parts of a lesson have in common: they obey the learner and go on until they have reached something."""
 
 from __future__ import annotations
 
@@ -15,14 +15,14 @@ from coach.dialogue.talk import Talk
 
 
 class LessonPart(ABC):
-    """A part of the lesson on the shared knowledge. `run` is what is being called now."""
+    """A part of the lesson that works on the shared knowledge. `run` is what is being called now."""
 
     def __init__(self, talk: Talk, knowledge: Knowledge, mending: Mending) -> None:
         self.talk, self.knowledge, self._mending = talk, knowledge, mending
         self.run: Run | None = None
 
     def go(self) -> Talking[Reached]:
-        """Bring the part about, whatever the learner says meanwhile."""
+        """Carry the part through, whatever the learner says meanwhile."""
         said: Interrupt | None = None
         while True:
             try:
@@ -44,14 +44,14 @@ class LessonPart(ABC):
 
     @abstractmethod
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
-        """Do what the learner wants who has interrupted outside a run."""
+        """Do what the learner wants after an interruption outside a run."""
 
     def _anew(self) -> Reached | None:
-        """Get ready to go on from what is known now; or what has been reached with it."""
+        """Prepare to go on from what is known now; the result is what this has reached already, if anything."""
         return None
 
     def _call(self, run: Run, check: Callable[[Run], Talking[Slipped | None]] | None = None) -> Talking[bool]:
-        """Call `run`, and `check` what it reached; False where the run is over with what went wrong."""
+        """Call `run` and `check` what it reached; False if something went wrong that ended the run."""
         self.run = run
         self.knowledge.begin_run()
         try:

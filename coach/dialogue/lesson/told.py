@@ -1,4 +1,4 @@
-"""The pieces that the learner has told of in a step: what was told of one can be taken back without the others."""
+"""The pieces that the learner has described in a step: what was said about one can be taken back on its own."""
 
 from __future__ import annotations
 
@@ -17,13 +17,13 @@ from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.talk import Talk
 
 _FEW: Final = 3
-"""About so many pieces at most it is asked whether they are meant."""
+"""Ask about at most this many pieces whether they are meant."""
 
 
 @dataclass(frozen=True)
 class _Told:
-    """A piece, what was known before it was told of, carried along with every turn since, and whether a face has been
-    turned since."""
+    """A piece, what was known before it was described (kept up to date with every turn since), and whether a face has
+    been turned since."""
 
     piece: str
     before: KnownStickers
@@ -32,7 +32,7 @@ class _Told:
 
 
 class ToldPieces:
-    """The pieces told of, on the shared knowledge."""
+    """The pieces described so far, on the shared knowledge."""
 
     def __init__(self, knowledge: Knowledge, of_step: Sequence[str]) -> None:
         self.knowledge, self.of_step = knowledge, of_step
@@ -40,50 +40,50 @@ class ToldPieces:
 
     @property
     def pieces(self) -> list[str]:
-        """The piece that was told of last first."""
+        """The pieces described, latest first."""
         return [told.piece for told in reversed(self._told)]
 
     def words(self, piece: str) -> tuple[str, ...]:
-        """The learner's words for the stickers of a piece."""
+        """The learner's words for the colours of a piece."""
         return tuple(map(self.knowledge.colour, piece))
 
     def others(self, asked: str) -> list[str]:
-        """The other pieces of the step that may be spoken of, the one told of last first; none where the learner
-        confuses colours."""
+        """The other pieces of the step that may be meant, the one described last first; none if the learner confuses
+        colours."""
         if self.knowledge.alike:
             return []
         untold = [piece for piece in self.of_step if piece not in self.pieces]
         return [piece for piece in (*self.pieces, *untold) if piece != asked]
 
     def named(self, words: Sequence[str], asked: str | None) -> list[str]:
-        """The pieces that may be meant by these words, a few at most: those spoken of before all others. Where they fit
-        none, the piece that is asked for and the one told of last."""
+        """The few pieces that may be meant by these words: those already mentioned, or else the others. If the words
+        fit no piece, the piece asked for and the one described last."""
         spoken = [*self.pieces, *([asked] if asked else [])]
         fits = [piece for piece in spoken if set(words) <= set(self.words(piece))]
         fits = fits or [piece for piece in self.of_step if set(words) <= set(self.words(piece))]
         return list(dict.fromkeys(fits or [*spoken[-1:], *self.pieces[:1]]))[:_FEW]
 
     def add(self, piece: str, before: KnownStickers, heard: Stickers | None) -> None:
-        """The learner has told of a piece."""
+        """Record that the learner has described a piece."""
         self._told.append(_Told(piece, before, heard))
 
     def carry(self, turn: Turn) -> None:
-        """Something has been turned."""
+        """Follow a turn of a face or of the whole cube."""
         self._told = [
             replace(told, before=told.before.after((turn,)), turned=told.turned or not turn.whole)
             for told in self._told
         ]
 
     def turned_since(self, piece: str) -> bool:
-        """Whether a face has been turned since that piece was told of."""
+        """Whether a face has been turned since that piece was described."""
         return any(told.turned for told in self._told if told.piece == piece)
 
     def clear(self) -> None:
-        """What was told counts no more."""
+        """Forget all that was described."""
         self._told.clear()
 
     def take_back(self, piece: str) -> None:
-        """Forget what was told of a piece; what was told of others since stays, where it can be so."""
+        """Forget what was said about a piece; what was said about others since then stays if it is possible."""
         at = next((at for at, told in enumerate(self._told) if told.piece == piece), None)
         if at is None:
             return
@@ -102,12 +102,12 @@ class ToldPieces:
 
 
 def which_piece(talk: Talk, names: Mapping[tuple[str, ...], str]) -> Talking[tuple[str, ...] | None]:
-    """Which of several pieces is meant, of their names by their words, the likeliest first: a yes or no to one after
-    the other, or the words of one, tells it; None where that is not told."""
+    """Ask which of several pieces is meant. `names` has their names by their words, likeliest first; the learner says
+    yes or no to each in turn, or the words of one. None if they do not tell."""
     left = [*names]
 
     def take(heard: Heard) -> tuple[tuple[str, ...], bool] | None:
-        """The piece that is spoken of, and whether it is meant."""
+        """The piece mentioned, and whether it is meant."""
         if heard.meaning and heard.meaning.piece:
             return heard.meaning.piece, True
         answer = yes_or_no(heard)

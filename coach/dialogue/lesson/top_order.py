@@ -1,4 +1,4 @@
-"""The top corners and the top edges: upper rows are read, then it is as in the steps before."""
+"""The top corners and the top edges: upper rows are read, then these steps work like the earlier ones."""
 
 from __future__ import annotations
 
@@ -63,8 +63,8 @@ class OrderStep(TopStep):
         self.belief = Belief(fitting(letters))
 
     def _tell_apart(self) -> Talking[None]:
-        """What is left differs only in colours that look the same to the learner: one sticker is compared with the
-        middle of a side."""
+        """Compare one sticker with the middle of a side: the patterns left differ only in colours that look the same to
+        the learner."""
         patterns = sorted(self.belief.patterns)
         letters = list(map(set, zip(*patterns, strict=True)))
         place = next((place for face in _LOOKED_AT for place in FACE_PLACES[face] if len(letters[place]) > 1), None)
@@ -80,7 +80,7 @@ class OrderStep(TopStep):
         one = str.maketrans(dict.fromkeys(self.knowledge.alike, UNKNOWN))
         rows = [pattern[start : start + 3].translate(one) for pattern in self.belief.patterns]
         shares = [rows.count(row) / len(rows) for row in set(rows)]
-        return -fsum(share * log2(share) for share in shares)  # exactly, so that rows that tell as much are equal
+        return -fsum(share * log2(share) for share in shares)  # exact, so that equally telling rows are equal
 
     def _contradiction(self) -> Talking[None]:
         if self.knowledge.trail.turned:
@@ -89,12 +89,12 @@ class OrderStep(TopStep):
         raise PartOver(Back())
 
     def _take_back(self, instead: Meaning | None) -> None:
-        if self._before_answer == self.belief:  # no row has been told: it was which side is in front
+        if self._before_answer == self.belief:  # no row has been told, so the answer was about the front side
             self.knowledge.hold_known = False
         super()._take_back(instead)
 
     def _done(self, case: Case) -> Talking[None]:
-        """Turn the top into place where it is still off by a turn."""
+        """Turn the top into place if it is still off by a turn."""
         if not self.step.align:
             return
         while not (turns := self._aligning()):
@@ -112,9 +112,9 @@ class OrderStep(TopStep):
         return [turns for turns in _TOP_TURNS if all(_one_colour(turned(p, turns)) for p in self.belief.patterns)]
 
     def _check_in(self, run: Run) -> Talking[None]:
-        """What was reached follows from the rows that were read: a row is confirmed once the step is done. The end of
-        the last step has its own check; there, and between two runs, it is so only where something has gone wrong, and
-        who has passed every check of a long lesson is spared this one."""
+        """Have a row confirmed once the step is done, because the result follows from the rows that were read. The last
+        step has its own check at the end; there, and between two runs, a row is confirmed only if something has gone
+        wrong. A learner who has passed every check of a long lesson is spared this one."""
         self._fresh_turn()
         between = self.step.align or not all(map(self.step.done, self.belief.patterns))
         if self.talk.record.steady or (between and not self.talk.record.any):

@@ -1,4 +1,4 @@
-"""The top cross and the top face: look, settle the case, hold, run, check, until the step is done."""
+"""The top cross and the top face: look, settle the case, hold, run and check, until the step is done."""
 
 from __future__ import annotations
 
@@ -30,17 +30,17 @@ from coach.method import TURNS_ABOUT_UP, Case, Step
 _PLACES: Final = {"look-top-edges": TOP_EDGES, "look-top-corners": TOP_CORNERS}
 _MOST_LOOKS: Final = 2
 _MOST_QUESTIONS: Final = 3
-"""So many questions at most before the first turn; later ones come as they are needed."""
+"""Ask at most this many questions before the first turn; later ones are asked as needed."""
 _READY_SECONDS: Final = 6.0
 _FROM_ANYWHERE: Final = 9.0
-"""The effort of the first step on top, about."""
+"""The approximate effort of the first step on top."""
 
 
 class TopStep(LessonPart):
     """One of the steps on top."""
 
     _step_back = 35.0
-    """The effort of doing an earlier step on top again, about, with its questions; and nobody likes to go back."""
+    """The approximate effort of repeating an earlier step on top, with its questions; and nobody likes to go back."""
 
     def __init__(self, talk: Talk, step: Step, knowledge: Knowledge) -> None:
         super().__init__(talk, knowledge, Mending(talk, knowledge, self._left, self._keep_what_is_known))
@@ -49,7 +49,7 @@ class TopStep(LessonPart):
         self.look: Question = "look-top-edges" if step.look == "look-top-edges" else "look-top-corners"
         self.places = _PLACES.get(step.look, TOP_CORNERS)
         self._before_answer = self.belief
-        """What was known before the last answer, carried along with every turn since."""
+        """What was known before the last answer, kept up to date with every turn since."""
         self._fresh_turn()
         self._said = Meaning()
         self._explained = self._answered = False
@@ -68,7 +68,7 @@ class TopStep(LessonPart):
         self.held = False
 
     def go(self) -> Talking[Reached]:
-        """Bring the step about, if the top is as far as that."""
+        """Carry out the step, if the top is ready for it."""
         if not self.belief.seeing(dict.fromkeys(self.step.needs.shows, True)):
             return Back()
         self.belief = self._before_answer = self.belief.meeting(self.step.needs)
@@ -85,7 +85,7 @@ class TopStep(LessonPart):
             yield from self._tell_case(case, "name")
 
     def _look_again(self) -> Talking[None]:
-        """Forget the top, and look."""
+        """Forget the top and look again."""
         yield from self.talk.tell("reply.look-again")
         self.knowledge.forget_top()
         raise PartOver(Anew())
@@ -96,14 +96,14 @@ class TopStep(LessonPart):
         return None if all(map(self.step.ready, self.belief.patterns)) else Back()
 
     def _keep_what_is_known(self) -> None:
-        """Let no answer before this be taken back."""
+        """Make earlier answers final, so that they can no longer be taken back."""
         self._before_answer = self.belief
 
     # When something went wrong
 
     def _mend(self, run: Run | None, said: Said = "", denied: Facts = ()) -> Talking[None]:
-        """Find out what went wrong and put it right. The step goes on anew where the run is over with it; but where
-        nothing was wrong, and what was `denied` should be so all the same, it is asked once more."""
+        """Find out what went wrong and put it right. The step starts anew if that ends the run. But if nothing was
+        wrong and what was `denied` should be true all the same, the caller asks again."""
         outcome = yield from self._mending.mend(run, said)
         self._keep_what_is_known()
         if denied and outcome in ("nothing", "withdrawn") and self.knowledge.shows(denied):
@@ -112,8 +112,8 @@ class TopStep(LessonPart):
             raise PartOver(Anew())
 
     def _left(self, pattern: str) -> float:
-        """The effort that the step still takes from a pattern; more where an earlier one has to be done again, as it
-        mostly has where pieces of the lower layers have yet to come home."""
+        """The effort that the step still takes from a pattern; more if an earlier step has to be repeated, which is
+        usually so while pieces of the lower layers are not at home."""
         there = stickers_at_home(KnownStickers(pattern), LOWER_PIECES)
         whole = all(pattern[place] == face for place, face in there)
         if not (whole and self.step.ready(pattern)):
@@ -129,12 +129,12 @@ class TopStep(LessonPart):
         return spent
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
-        """What was said outside a run and changes where the lesson is."""
+        """Act on what was said outside a run and changes where the lesson is."""
         if interrupt.command == "edges-again" and not self.step.permutes:
             yield from self._look_again()
         elif interrupt.command in ("correct", "edges-again"):
             yield from self.talk.tell("reply.correct")
-            if self.step.needs.shows and not (self._answered or self.step.permutes):  # it was said of the step before
+            if self.step.needs.shows and not (self._answered or self.step.permutes):  # it is about the step before
                 self.knowledge.forget_top()
                 raise PartOver(Back())
             self._take_back(interrupt.heard.meaning)
@@ -152,7 +152,7 @@ class TopStep(LessonPart):
         self._take(instead)
 
     def _wonder(self, command: Cause) -> Talking[None]:
-        """The learner says that something is wrong while nothing is being turned."""
+        """Look into it when the learner says that something is wrong while nothing is being turned."""
         if command == "layers-broken":
             self.knowledge.hear(Answered(self._lower_layers(), yes=False))
         if self.knowledge.trail.turned:
@@ -163,7 +163,7 @@ class TopStep(LessonPart):
             yield from self._look_again()
 
     def _lower_layers(self) -> Facts:
-        """Their stickers where all is at home."""
+        """The stickers of the lower layers when they are done."""
         return stickers_at_home(self.knowledge.reading, LOWER_PIECES)
 
     # Finding out the case
@@ -172,7 +172,7 @@ class TopStep(LessonPart):
         while True:
             if not self.belief:
                 yield from self._contradiction()
-            cases = self.step.cases  # only in these the lower layers can be whole
+            cases = self.step.cases  # the lower layers can be whole only in these cases
             self.belief = Belief(frozenset(p for p in self.belief.patterns if any(case.fits(p) for case in cases)))
             if not self.belief or self.knowledge.lower_broken:
                 raise PartOver(FromTheBottom())
@@ -182,7 +182,7 @@ class TopStep(LessonPart):
             yield from self._ask_more()
 
     def _ask_more(self) -> Talking[None]:
-        """Ask what tells most: a look while the top may look many ways, then yes/no questions."""
+        """Ask what tells most: a look while many views of the top are possible, then yes/no questions."""
         if len(self.belief.views(self.places)) > 2 and self.looks < _MOST_LOOKS:
             yield from self._look()
         else:
@@ -198,7 +198,7 @@ class TopStep(LessonPart):
             self.looks = _MOST_LOOKS  # go on with yes/no questions
 
     def _take(self, meaning: Meaning | None) -> bool | None:
-        """Narrow the belief by what was said; None if that tells nothing about the top."""
+        """Narrow the belief by what was said; None if it tells nothing about the top."""
         if meaning and meaning.command == "done-top":
             meaning = Meaning(look=dict.fromkeys((*TOP_EDGES, *TOP_CORNERS), True))
         if meaning is None or not wording.look_of(meaning):
@@ -215,7 +215,7 @@ class TopStep(LessonPart):
         return True
 
     def _hear(self, meaning: Meaning | None) -> bool:
-        """Keep what was said of the top, if anything."""
+        """Remember what was said about the top, if anything."""
         if look := wording.look_of(meaning):
             self.knowledge.hear(look)
         return look is not None
@@ -230,7 +230,7 @@ class TopStep(LessonPart):
         self._before_answer = self.belief
 
         def take(heard: Heard) -> tuple[Belief, Heard] | None:
-            """What the answer leaves; a description in it counts for more than the yes or no it comes with."""
+            """What the answer leaves; a description in it outweighs the yes or no it comes with."""
             told = wording.narrowed(self.belief, heard.meaning) if heard.meaning else self.belief
             answer = yes_or_no(heard)
             if answer is not None:
@@ -246,13 +246,13 @@ class TopStep(LessonPart):
         self.held = self.held and self.belief.sure(claim)
 
     def _turn_to_likeliest(self) -> Talking[None]:
-        """Turn the cube first so that a yes to the last question also says that it is held right."""
+        """Turn the cube first, so that a yes to the last question also means that it is held right."""
         held = Counter(turns for p in self.belief.patterns for turns in {*self.step.case_of(p).holds(p)})
         turns = max(TURNS_ABOUT_UP, key=held.__getitem__)
         yield from self._rotate(turns)
         self.held = True
 
-    # Reports that cannot be
+    # Impossible reports
 
     def _contradiction(self) -> Talking[None]:
         if self.knowledge.trail.turned:
@@ -284,7 +284,7 @@ class TopStep(LessonPart):
             yield from self._layers()
 
     def _layers(self) -> Talking[None]:
-        """The lower layers are broken, something was told wrongly, or the cube is put together wrongly: read it."""
+        """Have the cube read: the lower layers are broken, something was said wrongly, or it is wrongly assembled."""
         forms = self.talk.forms("ask.lower")
         lower = yield from self.talk.insist(Query("other", about="lower-layers"), forms)
         raise PartOver(Reread("odd.impossible" if lower else "read.why"))
@@ -309,7 +309,7 @@ class TopStep(LessonPart):
             yield from talk.wait("reply.waiting")
 
     def _soon(self) -> Talking[bool]:
-        """A moment to take the hold; whether it may begin."""
+        """Leave a moment to take the hold; the result is whether the run may begin."""
         yield from self.talk.tell_less("hold.soon")
         event = yield from self.talk.moment(_READY_SECONDS)
         return not isinstance(event, Heard) or yes_or_no(event) is not False
@@ -337,7 +337,7 @@ class TopStep(LessonPart):
             raise PartOver(Anew())
 
     def _checked(self, run: Run) -> Talking[Slipped | None]:
-        """Check in; the run is not over before the learner has said that it is as it should be."""
+        """Check in; the run is not over until the learner has said that everything is as it should be."""
         try:
             yield from self._check_in(run)
         except Interrupt as interrupt:
@@ -349,13 +349,13 @@ class TopStep(LessonPart):
         self._before_answer = self._before_answer.after(turns)
 
     def _check_in(self, run: Run) -> Talking[None]:
-        """Say what must be there now where that is certain, and have it confirmed."""
+        """If it is certain what must be there now, say it and have it confirmed."""
         self._fresh_turn()
         claim = prediction(self.belief, self.places)
         if not claim:
             return
         seen = (wording.seen_edges if self.places == TOP_EDGES else wording.seen_corners)(self.talk, self.belief)
-        if self.talk.record.any:  # another slip is likely enough, and would break what is below
+        if self.talk.record.any:  # another slip is likely, and would break the layers below
             seen = self.talk.phrases.part("seen.and-below", seen=seen)
             claim += claim_of(self._lower_layers())
         forms = self.talk.forms("claim.check", seen=seen)

@@ -1,11 +1,11 @@
 """The cube in the learner's hands: what is known of it, reading it, calling runs, mending slips.
 
-`Knowledge` is shared by all parts of a lesson. Where a check is denied though nothing went wrong, it is made once
-more; `Mending` takes the way back that costs least with what is left to do. Once something has gone wrong the learner
-is asked more often: after each piece all that a slip may have broken, and after some turns without a claim the row
-that would tell most of a slip in them; the more often somebody slips, the fewer turns.
+`Knowledge` is shared by all parts of a lesson. A check that is denied although nothing went wrong is repeated.
+`Mending` takes the way back that costs least, counting what is left to do. Once something has gone wrong, the learner
+is asked more often: after each piece, about everything that a slip may have broken; and after some turns without a
+claim, about the row that would tell most about a slip in them. The more often somebody slips, the fewer turns.
 
-What the learner says of a slip makes that kind of slip likelier ("I skipped one"), and where they tell how it went
-wrong ("I turned the bottom instead of the top") just those slips are tried first: mostly it is then put right without
-a question, and a row is confirmed. Told plainly it counts as a slip also where it sounds like going on.
+What the learner says about a slip ("I skipped one") makes that kind of slip likelier. If they say how it went wrong
+("I turned the bottom instead of the top"), exactly those slips are tried first: usually it is then put right without
+a question, and a row is confirmed. If said plainly, it counts as a slip even where it sounds like "go on".
 """

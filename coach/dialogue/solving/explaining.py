@@ -14,7 +14,7 @@ from coach.dialogue.talk import Talk
 
 
 def explain(talk: Talk, slips: Sequence[Slip], trail: Trail, repair: Repair, guessed: bool) -> Talking[None]:
-    """Say which slips were made on the trail, and keep them on record; as a guess where they are `guessed`."""
+    """Say which slips were made on the trail, as a guess if they are `guessed`, and record them."""
     for slip in leading(slips):
         start, called = trail.run_of(slip.at)
         at = slip.at - start
@@ -31,7 +31,7 @@ def explain(talk: Talk, slips: Sequence[Slip], trail: Trail, repair: Repair, gue
 
 
 def _which(talk: Talk, called: Sequence[Turn], at: int, earlier: bool) -> str:
-    """The call at which it happened, in words: counted without turns of the whole cube."""
+    """The call at which it happened, in words; turns of the whole cube are not counted."""
     number = sum(not turn.whole for turn in called[: at + 1])
     nth = talk.phrases.part("slip.ordinals", max(number - 1, 0))
     return talk.phrases.part("slip.which-earlier" if earlier else "slip.which", nth=nth)

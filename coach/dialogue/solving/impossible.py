@@ -97,7 +97,7 @@ class _Words:
         return self._say("centres-mirror", up=words[held["U"]], front=words[held["F"]], right=words[right])
 
     def _likely(self, likely: Likely) -> str:
-        """ "Most likely it is ...", or that it cannot be known."""
+        """ "Most likely it is ...", or that this cannot be known."""
         if not 1 <= len(likely) <= 4:
             return self._part("likely-unknown")
         if len(likely) == 1:

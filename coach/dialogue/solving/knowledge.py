@@ -21,53 +21,53 @@ LOWER_PIECES = (
 """The pieces of the two lower layers by their home positions, in the order of the steps."""
 
 _REMEMBERED = 60
-"""So many calls at least are looked at for a slip, though a question since has been answered as it should."""
+"""Look at least this many calls back for a slip, even if a question since has been answered as it should be."""
 
 
 @dataclass
 class Knowledge:
-    """The stickers known of the cube in the present hold, and, once the two lower layers are done, the
-    patterns that the top may still have. The `trail` is how it came to be so, for when it is not so."""
+    """The known stickers of the cube in the present hold and, once the two lower layers are done, the patterns
+    that the top may still have. The `trail` is how this came about, in case it turns out to be wrong."""
 
     reading: KnownStickers
     colours: dict[str, str] = field(default_factory=lambda: dict(USUAL_COLOURS))
     top: Belief = field(default_factory=lambda: Belief(frozenset()))
     trail: Trail = field(init=False)
     confuse: set[str] = field(default_factory=set)
-    """Words of colours that the learner cannot tell apart; the conversation adds to them."""
+    """The words for colours that the learner cannot tell apart; the conversation adds to them."""
     hold_known: bool = False
-    """Whether an answer has told which side faces the learner; till then it is as they were told to hold it."""
+    """Whether an answer has told which side faces the learner; until then the hold they were told is assumed."""
     confirmed: bool = True
-    """Whether the learner has said since the last turn of a face that all is at home that was placed."""
+    """Whether the learner has confirmed since the last face turn that everything placed is at home."""
 
     def __post_init__(self) -> None:
         self.begin_trail()
 
     def begin_trail(self) -> None:
-        """From here on: what is known now is taken to be so."""
+        """Start a new trail here, taking what is known now as right."""
         origins = sorted(self.top.patterns) if self.top else [self.reading.pattern]
         self.trail = Trail(tuple(origins), not_up=bool(self.top))
 
     def shorten_trail(self) -> None:
-        """What was called long ago is taken to have been done."""
+        """Take what was called long ago as done."""
         self.trail = self.trail.recent(_REMEMBERED)
 
     def begin_run(self) -> None:
-        """A run begins with the next turn."""
+        """Note that a run begins with the next turn."""
         self.trail = self.trail.beginning_run()
 
     def hear(self, said: Observation) -> None:
-        """The learner has said something of the cube."""
+        """Note what the learner has said about the cube."""
         self.trail = self.trail.hearing(said)
 
     def believe(self, patterns: Collection[str]) -> None:
-        """One of `patterns` is how the cube is, by all that was said."""
+        """Take the cube to look like one of `patterns`, according to everything said."""
         self.reading = KnownStickers("".join(_common(letters) for letters in zip(*patterns, strict=True)))
         if self.trail.not_up:
             self.top = Belief(frozenset(patterns))
 
     def move(self, turns: Iterable[Turn]) -> None:
-        """The learner has done `turns`."""
+        """Follow `turns` that the learner has done."""
         turns = tuple(turns)
         self.confirmed = self.confirmed and all(turn.whole for turn in turns)
         self.trail = self.trail.calling(turns)
@@ -76,11 +76,11 @@ class Knowledge:
 
     @property
     def known(self) -> KnownStickers:
-        """All stickers known, also those that are the same in all patterns of the top."""
+        """All known stickers, including those that are the same in all patterns of the top."""
         return certain(self.reading, self.top) if self.top else self.reading
 
     def shows(self, facts: Facts) -> bool:
-        """Whether these stickers are known to be so."""
+        """Whether the stickers are known to be as in `facts`."""
         pattern = self.known.pattern
         return all(pattern[place] == face for place, face in facts)
 
@@ -90,19 +90,19 @@ class Knowledge:
         return UNKNOWN not in self.reading.pattern
 
     def forget_top(self) -> None:
-        """Only the hold and the two lower layers are taken to be as they should."""
+        """Forget everything except the hold and the two lower layers, which are taken to be done."""
         self.reading = with_home(only_centres(self.reading), LOWER_PIECES)
         self.top = possible_tops(self.reading, ordered=False)
         self.begin_trail()
 
     def forget_all(self) -> None:
-        """Only the hold is known."""
+        """Forget everything except the hold."""
         self.reading = only_centres(self.reading)
         self.top = Belief(frozenset())
         self.begin_trail()
 
     def open_top(self, ordered: bool) -> None:
-        """Begin to think in patterns of the top: all that agree with the stickers known."""
+        """Start to think in patterns of the top: all that agree with the known stickers."""
         first = not self.top
         if self.top:
             self.reading = certain(self.reading, self.top)
@@ -115,7 +115,7 @@ class Knowledge:
             self.trail = self.trail.leading_to(self.top.patterns)
 
     def close_top(self) -> None:
-        """Think in stickers again: the two lower layers are not done."""
+        """Go back to thinking in stickers, because the two lower layers are not done."""
         self.reading = self.known
         self.top = Belief(frozenset())
         self.trail = self.trail.of_stickers()
@@ -125,17 +125,17 @@ class Knowledge:
         return self.colours[face]
 
     def face_of(self, colour: str) -> str | None:
-        """The face whose colour the learner calls `colour`; None for another word."""
+        """The face whose colour the learner calls `colour`; None if there is none."""
         return next((face for face, name in self.colours.items() if name == colour), None)
 
     @property
     def lower_broken(self) -> bool:
-        """Whether something is known of the two lower layers that is not as it should be."""
+        """Whether a known sticker of the two lower layers is not as it should be."""
         pattern, centres = self.reading.pattern, self.reading.centres
         return any(pattern[place] not in (UNKNOWN, centres[place // 9]) for place in LOWER)
 
     def any_top(self) -> Belief:
-        """All that the top may be in this hold, the lower layers being done."""
+        """Everything that the top may be in this hold if the lower layers are done."""
         return possible_tops(with_home(only_centres(self.reading), LOWER_PIECES), ordered=False)
 
     @property
@@ -144,7 +144,7 @@ class Knowledge:
         return frozenset(face for face, word in self.colours.items() if word in self.confuse)
 
     def hold(self, front: str) -> None:
-        """The side of `front` faces the learner, and has from the beginning: what was seen was seen in that hold."""
+        """Note that the side of `front` has faced the learner from the beginning: everything was seen in that hold."""
         self.hold_known = True
         named = only_centres(self.reading)
         held = next(after for turns in TURNS_ABOUT_UP if (after := named.after(turns)).centre("F") == front)
@@ -154,7 +154,7 @@ class Knowledge:
         self.begin_trail()
 
     def told(self, facts: Facts) -> Facts:
-        """Those of `facts` that the learner can tell from all others."""
+        """Those of `facts` whose colours the learner can tell from all others."""
         return tuple((place, face) for place, face in facts if face not in self.alike)
 
     @property
@@ -164,7 +164,7 @@ class Knowledge:
 
     @property
     def seen(self) -> dict[str, str]:
-        """The learner's words for the stickers that are known, by place; without those they may have confused."""
+        """The learner's words for the known stickers, by place, except those they may have confused."""
         known = zip(PLACE_NAMES, self.known.pattern, strict=True)
         return {place: self.colours[face] for place, face in known if face not in (UNKNOWN, *self.alike)}
 
@@ -174,5 +174,5 @@ def _ordered(top: Belief) -> bool:
 
 
 def _common(letters: tuple[str, ...]) -> str:
-    """The letter, where all are the same."""
+    """The letter if all are the same, otherwise UNKNOWN."""
     return letters[0] if len(set(letters)) == 1 else UNKNOWN

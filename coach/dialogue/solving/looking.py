@@ -1,4 +1,4 @@
-"""Questions about stickers as the cube is held: one by its colour, several at once, the side in front."""
+"""Questions about stickers in the present hold: one by its colour, several at once, the side in front."""
 
 from __future__ import annotations
 
@@ -14,14 +14,14 @@ from coach.dialogue.talk import Talk
 
 
 def ask_sticker(talk: Talk, knowledge: Knowledge, place: str, face: str) -> Talking[bool]:
-    """Whether the sticker at `place` has the colour of `face`."""
+    """Ask whether the sticker at `place` has the colour of `face`."""
     question = sticker_question(talk, (place, face), knowledge.colours)
     query = claiming(((place, face),), knowledge.colours)
     return (yield from talk.insist(query, talk.forms("claim.again", question=question)))
 
 
 def compare(talk: Talk, knowledge: Knowledge, place: str, side: str) -> Talking[bool]:
-    """Whether the sticker at `place` is like the middle of the face `side` of the hold."""
+    """Ask whether the sticker at `place` looks like the middle of the face `side` in this hold."""
     face, number = place[0], int(place[1])
     words = {
         **row_words(talk, face, number // 3 + 1),
@@ -30,7 +30,7 @@ def compare(talk: Talk, knowledge: Knowledge, place: str, side: str) -> Talking[
     }
     forms = talk.forms("claim.again", question=talk.words("claim.same-as", 0, **words))
     query = Query("claim", claim=(Claimed(face, number, knowledge.held[side]),))
-    # Who cannot tell that either has it guessed; if that was wrong, it shows when the cube cannot be.
+    # If the learner cannot tell that either, it is guessed; a wrong guess shows once the cube is impossible.
     return (yield from talk.ask(query, forms, _same)) is not False
 
 
@@ -40,7 +40,7 @@ def _same(heard: Heard) -> bool | None:
 
 
 def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts) -> Talking[bool]:
-    """Whether the learner says that these stickers are so; the answer is remembered."""
+    """Ask whether the stickers are as in `facts`, and remember the answer."""
     yes = yield from talk.insist(claiming(claim_of(facts), knowledge.colours), forms)
     knowledge.hear(Answered(knowledge.told(facts), yes))
     talk.record.check(yes)
@@ -48,8 +48,8 @@ def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts
 
 
 def ask_front(talk: Talk, knowledge: Knowledge) -> Talking[str]:
-    """The face whose colour (or mark) is in the middle of the side that faces the learner. Who has no word for it is
-    asked about one side after the other."""
+    """The face whose colour (or mark) is in the middle of the side that faces the learner. If they have no word for it,
+    they are asked about one side after the other."""
 
     ring = [knowledge.reading.centre(side) for side in "FRLB"]
 

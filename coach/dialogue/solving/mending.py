@@ -1,4 +1,4 @@
-"""When what is seen is not what must be there: find out what happened, put it right, go on from there."""
+"""When what is seen is not what should be there: find out what happened, put it right, and go on from there."""
 
 from __future__ import annotations
 
@@ -30,41 +30,41 @@ from coach.dialogue.solving.wording import row_words
 from coach.dialogue.talk import Talk
 
 _MOST_HERE: Final = 3
-"""So often something is looked for without a turn in between: then the thinking goes round in circles."""
+"""Search at most this often without a turn in between: beyond that the search goes round in circles."""
 _MOST_DENIED: Final = 1
-"""So many checks in a row may be denied though all is thought to be as it should; then the learner is right."""
+"""Believe the learner once more than this many checks in a row are denied although all seems to be as it should."""
 _CERTAIN: Final = 0.9
-"""What is less likely than this is told as a guess."""
+"""Present an explanation that is less likely than this as a guess."""
 _A_QUESTION: Final = 0.5
-"""Once something has gone wrong a row is confirmed now and then. A slip costs about two turns for each that is
-called before it is found, and lies anywhere among those since the last question; this is what a question is worth,
-in turns."""
+"""The cost of confirming a row, in turns, which sets how often it is done once something has gone wrong. A slip costs
+about two turns for each one called before it is found, and may lie anywhere among the turns since the last
+question."""
 _WORTH_IT: Final = 3
-"""No row is confirmed where fewer than so many turns are left,"""
+"""Confirm no row if fewer than this many turns are left."""
 _LOOKED_BACK: Final = 8
-"""and it is to tell of so many calls before it."""
+"""Choose the row that tells most about this many last calls."""
 _LONGEST: Final = 80
-"""Of a trail with more calls only the last ones are looked at: it takes too long else, and earlier slips have mostly
+"""Shorten a trail with more calls than this to the last ones: longer ones take too long, and earlier slips have usually
 been found."""
 _LEG: Final = 9.0
-"""The effort of bringing the bottom cross, or a corner and its edge, home again, about."""
+"""The approximate effort of bringing the bottom cross, or a corner and its edge, home again."""
 _ROTATION: Final = 1.5
-"""Effort of turning the whole cube once, where it has no other."""
+"""The effort of a turn of the whole cube that has no other."""
 
 
 Mended = Literal["nothing", "withdrawn", "resumed", "moved"]
-"""Nothing was wrong, or the learner says so after all; or all is now as if nothing had been; or what is known of the
-cube is right, but the run that went wrong is over."""
+"""Nothing was wrong, or the learner says so after all; or everything is now as if nothing had been wrong; or what is
+known of the cube is right, but the run that went wrong is over."""
 
 
 _Asked = tuple[Suspicion, Callable[[], Talking[Observation]]]
-"""What was thought before a question of a search, and the question."""
+"""What was believed before a question of a search, and the question."""
 
 
 @dataclass
 class Mending:
-    """Finds and repairs slips on the shared knowledge. `left` is the effort that the lesson still takes from
-    a pattern, as far as it depends on the repair; `mended` is called once a slip in a run has been looked into."""
+    """Finds and repairs slips on the shared knowledge. `left` tells the effort that the lesson still takes from a
+    pattern, as far as it depends on the repair; `mended` is called once a slip in a run has been looked into."""
 
     talk: Talk
     knowledge: Knowledge
@@ -77,13 +77,13 @@ class Mending:
     def mend(
         self, run: Run | None, said: Said = "", then: Sequence[Turn] = (), needed: Collection[str] = ()
     ) -> Talking[Mended]:
-        """Find out what happened and put it right. The cube is read where nothing explains it. Where `run` itself
-        puts something right, `then` is what is called after it, and `needed` the pieces that it was to bring home."""
+        """Find out what happened and put it right. The cube is read if nothing explains it. If `run` itself is a
+        repair, `then` is what is called after it, and `needed` has the pieces that it was meant to bring home."""
         if len(self.knowledge.trail.turns) > _LONGEST:
             self.knowledge.shorten_trail()
         told = meant(self.talk.telling, self.knowledge.trail.turns) if said in ("mistake", "this") else ()
         if told:
-            said = "mistake"  # they tell themselves which turn it was
+            said = "mistake"  # they have said which turn it was
         yield from self.talk.tell("slip.told" if said == "this" or len(told) == 1 else "slip.search")
         searches = self.talk.record.searches
         searches[self.talk.turns] += 1
@@ -102,7 +102,7 @@ class Mending:
             return "withdrawn"
         finally:
             self.talk.searching = False
-        # What was read may contradict itself, and a learner who denies it again and again is right.
+        # What was read may be contradictory, and a learner who keeps denying a check is right.
         denied = verdict.nothing and suspicion.trail.denials > _MOST_DENIED
         if denied or searches[self.talk.turns] > _MOST_HERE or not _possible(suspicion, verdict.hypotheses[:1]):
             raise PartOver(Reread("slip.unexplained"))
@@ -111,7 +111,7 @@ class Mending:
             yield from self.talk.tell("slip.none")
             return "nothing"
         self._needed = self._at_home_after(rest, needed)
-        # What was told, not found out, is made sure of at once.
+        # An explanation that was told, not found out, is confirmed at once.
         return (yield from self._repair(suspicion, verdict, rest, check=1 if said == "this" or told else _WORTH_IT))
 
     # Calling
@@ -123,8 +123,8 @@ class Mending:
         then: Sequence[Turn] = (),
         needed: Collection[str] = (),
     ) -> Talking[bool]:
-        """Call `run` to its end and `check` what it reached, putting right what goes wrong; `then` and `needed` as for
-        `mend`. False where the run is over with that."""
+        """Call `run` to its end and `check` what it reached, putting right what goes wrong; `then` and `needed` are as
+        for `mend`. False if putting it right ended the run."""
         again = False
         while True:
             slipped = (yield from run.once_more()) if again else None
@@ -140,8 +140,8 @@ class Mending:
             again = outcome == "withdrawn"
 
     def _call(self, run: Run) -> Talking[Slipped | None]:
-        """Call the turns of `run` until something goes wrong. Where something has gone wrong before, a row of stickers
-        is confirmed now and then."""
+        """Call the turns of `run` until something goes wrong. If something has gone wrong before, a row of stickers is
+        confirmed now and then."""
         while run.done < len(run.turns):
             if not self.talk.record.any:
                 return (yield from run.call_all())
@@ -154,12 +154,12 @@ class Mending:
 
     @property
     def _unchecked(self) -> int:
-        """How many turns are called without a question: fewer for those who slip more often."""
+        """The number of turns to call without a question: fewer for learners who slip more often."""
         rate = (1 + self.talk.slips) / (1 / RATE + self.talk.turns)
         return max(_WORTH_IT, round(sqrt(_A_QUESTION / rate)))
 
     def _confirm_row(self, calls: int) -> Talking[Slipped | None]:
-        """Have a row confirmed where so many calls have been made since the last time."""
+        """Have a row confirmed if at least `calls` calls have been made since the last claim was answered."""
         talk, knowledge = self.talk, self.knowledge
         if knowledge.trail.unconfirmed < calls:
             return None
@@ -175,7 +175,7 @@ class Mending:
     # Putting it right
 
     def _repair(self, suspicion: Suspicion, verdict: Verdict, rest: Sequence[Turn], check: int) -> Talking[Mended]:
-        """Put it right by the cheapest way there is; `check` as in `_run`."""
+        """Put it right in the cheapest way; `check` is as in `_run`."""
         self.talk.record.any = True
         slips = suspicion.slips_of(verdict.hypotheses[0])
         trail, called = suspicion.trail, self.knowledge.trail.turns
@@ -185,14 +185,14 @@ class Mending:
         self._believe(suspicion, verdict)
         pattern = _possible(suspicion, verdict.hypotheses[:1])[0]
         options = [*repairs(actual, called, done.turns, rest, pieces), *self._by_legs(pattern)]
-        # What is to be at home and is not does not come home by itself.
+        # Pieces that must come home do not do so by themselves.
         options = [option for option in options if option.turns or option.resumes or not self._away(pattern)]
         repair = min(options, key=lambda option: self._effort(option, rest, pattern))
         self.knowledge.trail = done
-        if not repair.turns:  # as well a wrong description as a slip: there is nobody to correct
+        if not repair.turns:  # it may have been a wrong description or a slip: nobody is corrected
             yield from self.talk.tell("slip.as-it-is")
             return "resumed" if repair.resumes and rest else "moved"  # a run is not left in the middle
-        if verdict.misled:  # perhaps nothing was turned wrongly: nobody is corrected
+        if verdict.misled:  # perhaps no turn was wrong: nobody is corrected
             yield from self.talk.tell("slip.or-misled")
         else:
             guessed = suspicion.certainty(verdict.hypotheses[0]) < _CERTAIN
@@ -200,24 +200,24 @@ class Mending:
         return (yield from self._carry_out(repair, check, rest))
 
     def _by_legs(self, pattern: str) -> Iterator[Repair]:
-        """The first leg on the way to where all is at home that has to be."""
+        """The first leg on the way to having all needed pieces at home."""
         reading = KnownStickers(pattern)
         upright = reading.righting
         if leg := next_leg(reading.after(upright), self._needed):
             yield Repair((*upright, *leg), resumes=False)
 
     def _at_home_after(self, rest: Sequence[Turn], needed: Collection[str]) -> list[str]:
-        """The pieces of the lower layers that must be at home in the end: those `needed`, and those so after `rest`."""
+        """The pieces of the lower layers that must end at home: those `needed`, and those at home after `rest`."""
         end = self.knowledge.reading.after(rest)
         return [piece for piece in LOWER_PIECES if piece in needed or at_home(end, piece)]
 
     def _places_of_needed(self, rest: Sequence[Turn]) -> list[str]:
-        """Those that are at home after `rest`, by their positions then."""
+        """The needed pieces that are at home after `rest`, by their positions then."""
         end = self.knowledge.reading.after(rest)
         return [_position(home(end, piece)) for piece in self._needed if at_home(end, piece)]
 
     def _away(self, pattern: str) -> int:
-        """How many groups of pieces are not at home in `pattern` that must be."""
+        """The number of groups of needed pieces that are not at home in `pattern`."""
         return len(away(KnownStickers(pattern), self._needed))
 
     def _effort(self, repair: Repair, rest: Sequence[Turn], pattern: str) -> float:
@@ -250,9 +250,9 @@ class Mending:
         return "resumed" if repair.resumes else "moved"
 
     def _run(self, turns: Sequence[Turn], check: int, rest: Sequence[Turn] | None = None) -> Talking[bool]:
-        """Call `turns`; False where something went wrong again and was put right on another way. `rest` is what is
-        left of a run that goes on then. What is reached is confirmed where so many calls (`check`) have not been; the
-        check-in of a run that goes on comes soon."""
+        """Call `turns`; False if something went wrong again and was put right in another way. `rest` is what is left
+        of a run that goes on then. The result is confirmed if at least `check` calls have not been; but if the run goes
+        on, only if `check` is 1, since the check-in of the run comes soon."""
         run = Run(self.talk, tuple(turns), self._moved)
         self.knowledge.begin_run()
 
@@ -262,7 +262,7 @@ class Mending:
         try:
             return (yield from self.see_through(run, confirmed, rest or (), self._needed if rest is None else ()))
         except Leaving as why:
-            try:  # what puts the cube right is done to its end, if the learner can still turn
+            try:  # a repair is done to its end, if the learner can still turn
                 yield from run.leave(why, onwards=True)
             finally:
                 if rest is None:  # the run that went wrong is over
@@ -275,12 +275,12 @@ class Mending:
 
 
 def _possible(suspicion: Suspicion, hypotheses: Sequence[int]) -> list[str]:
-    """What the cube may look like by these hypotheses."""
+    """What the cube may look like under these hypotheses."""
     return [pattern for h in hypotheses for pattern in suspicion.patterns(h) if _can_be(pattern)]
 
 
 def _can_be(pattern: str) -> bool:
-    """Whether its middles are six, and a cube can be so that is known whole."""
+    """Whether it has six different middles and, if it is complete, is a possible cube."""
     return sorted(pattern[4::9]) == sorted(FACES) and (UNKNOWN in pattern or not find_problems(pattern))
 
 

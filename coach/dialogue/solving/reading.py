@@ -1,4 +1,4 @@
-"""Reading the whole cube: rows of stickers, the row that tells most each time, until the rest follows."""
+"""Reading the whole cube row by row, always the row that tells most, until the rest follows."""
 
 from __future__ import annotations
 
@@ -27,27 +27,27 @@ from coach.dialogue.talk import Talk
 from coach.language.aside import RowPutRight
 
 _CHECKS: Final = {False: (0.75, 1), True: (0.999, 6)}
-"""How sure the look of every row has to be, and how many rows are checked at most to make it so; by whether it is read
-once more, since something did not fit."""
+"""How sure the look of every row has to be, and the most rows checked to get there; by whether the cube is read again
+because something did not fit."""
 _BY_TOUCH: Final = {"F": 0.0, "U": 0.05}
-"""Faces of which it is clear to fingers what is left and right, as in LOOK."""
+"""The faces on which fingers can tell left from right, as in LOOK."""
 _HIDDEN_TO_FRONT: Final = {"B": "y2", "D": "x"}
 TO_FRONT: Final = {**_HIDDEN_TO_FRONT, "R": "y", "L": "y'"}
-"""How a side comes to the front; to fingers the left of a side is plain only there and on top."""
+"""How to bring a side to the front; fingers can tell left from right only there and on top."""
 _FEW: Final = 2
-"""With so many cubes left a sticker tells which it is: in half of all readings, which takes a row less."""
+"""Ask for one sticker that decides if this many cubes are left. This saves a row in half of all readings."""
 _ANEW: Final = ("restart-run", "read")
-"""What says that the reading is to begin anew."""
+"""Commands that start the reading again."""
 _MUCH: Final = 3
-"""So many answers are not forgotten without a question."""
+"""Ask before forgetting this many answers or more."""
 _FIRST_CHECKS: Final = 4
-"""So many doubtful stickers are asked about before more of the cube is read."""
+"""Ask about up to this many doubtful stickers before more of the cube is read."""
 _MOST_CHECKS: Final = 36
-"""So many questions at most are asked where the reading cannot be, before it is begun anew."""
+"""Ask at most this many questions about an impossible reading before it is started again."""
 
 
 class _Elsewhere(Exception):
-    """An answer was about another row than the one asked for, and has been put there."""
+    """An answer was about a row other than the one asked for, and has been recorded there."""
 
 
 class Reader:
@@ -57,19 +57,19 @@ class Reader:
         self.talk, self.knowledge = talk, knowledge
         self._sure, self._most_checked = _CHECKS[again]
         self._answers = Answers()
-        """What was told, carried along with every turn since."""
+        """What was told, kept up to date with every turn since."""
         self._confirmed: set[str] = set()
         self._seen: set[int] = set()
-        """The places that were read, also where the learner cannot tell the colour there."""
+        """The places that were read, including those where the learner cannot tell the colour."""
         self._checks = 0
         self._owed: PastAnswer | None = None
-        """A row that is to be read again."""
+        """The row that has to be read again, if any."""
         self._anew = False
         self._assumed = bool(knowledge.reading.read)
-        """Whether some of it was not read but taken to be done."""
+        """Whether some stickers were not read but taken to be at home."""
 
     def go(self) -> Talking[None]:
-        """Read until the whole cube is known. Ends the lesson where it cannot be solved."""
+        """Read until the whole cube is known. Ends the lesson if it cannot be solved."""
         yield from self.talk.tell("read.begin")
         held = self.knowledge.held
         yield from self.talk.tell("read.hold", up=held["U"], front=held["F"])
@@ -116,7 +116,7 @@ class Reader:
         yield Tell(self.talk.hold())
 
     def _put_right(self, said: RowPutRight, turning: bool) -> Talking[None]:
-        """Put right a row that was told; one that could not be, or of which only that is known, is read again."""
+        """Put right a row that was told; it is read again if the correction is impossible or not known."""
         right = put_right(self.knowledge, self._answers, said, asked=not turning)
         if right is None:
             yield from self.talk.tell("read.go-on")
@@ -133,7 +133,7 @@ class Reader:
             yield from self.talk.turn_again()
 
     def _still_so(self) -> Talking[bool]:
-        """Whether rows that were told, of all six layers, look as they did."""
+        """Whether told rows that cover all six layers still look as they did."""
         for number in of_all_layers(self._answers):
             row = row_at(self._row_told(number), self._look)
             yield from self.talk.rotate(row.rotation, self._moved)
@@ -148,7 +148,7 @@ class Reader:
         return dict(zip(answer.row.places, answer.letters, strict=True)) if answer.row else {}
 
     def _is_to_begin_anew(self) -> Talking[bool]:
-        """Whether all that was read is to be forgotten; where that is much, the learner is asked."""
+        """Whether to forget everything that was read; if that is much, the learner is asked."""
         if len(self._answers.given) < _MUCH:
             return True
         try:
@@ -165,7 +165,7 @@ class Reader:
         self._answers, self._owed = Answers(), None
 
     def _more(self) -> Talking[None]:
-        """One more row; or, where the rest follows, all of it."""
+        """Take one more step: read or check a row or ask about a sticker, or fill in the rest once it follows."""
         reading = self.knowledge.reading
         if self._owed and self._owed.row:
             yield from self._read(row_at(self._owed.row.places, self._look))
@@ -195,14 +195,14 @@ class Reader:
         return _BY_TOUCH if self.talk.touch else LOOK
 
     def _telling(self, reading: KnownStickers) -> int | None:
-        """A place to look at that tells the cubes apart that are left, the easiest first; None where there is none."""
+        """The easiest place to look at that tells the remaining cubes apart; None if there is none."""
         counts = completions(reading).stickers()
         alike = [face in self.knowledge.alike for face in reading.centres]
         places = (place for face in LOOK for place in FACE_PLACES[face])
         return next((p for p in places if counts[p].max() == 1 and not (counts[p] > 0)[alike].any()), None)
 
     def _ask_which(self, reading: KnownStickers, place: int) -> Talking[None]:
-        """Two cubes are left: which of its two colours the sticker there is."""
+        """Two cubes are left: ask which of two colours the sticker at `place` has."""
         one, other = (reading.centres[i] for i in np.flatnonzero(completions(reading).stickers()[place]))
         self._answers.add(reading)
         name = PLACE_NAMES[place]
@@ -210,7 +210,7 @@ class Reader:
         self.knowledge.reading = reading.seeing({name: one if yes else other})
 
     def _tell_apart(self, reading: KnownStickers) -> Talking[None]:
-        """All has been read, but some colours look the same to the learner: one sticker is compared with a middle."""
+        """Everything has been read, but some colours look the same to the learner: compare a sticker with a middle."""
         counts = completions(reading).stickers()
         place = int(np.minimum(counts, ways(reading) - counts).max(axis=1).argmax())
         likeliest, other = np.argsort(-counts[place])[:2].tolist()
@@ -237,8 +237,8 @@ class Reader:
     def _ask(
         self, row: Row, possible: Callable[[Sequence[str]], bool] = lambda letters: True
     ) -> Talking[Sequence[str]]:
-        """What is in a row. One that is not `possible` is asked for once more before anything is concluded from it.
-        Raises _Elsewhere where the answer was about another row."""
+        """What is in a row. If it is not `possible`, ask once more before concluding anything from it. Raises
+        _Elsewhere if the answer was about another row."""
         letters = yield from self._ask_once(row)
         if not possible(letters):
             yield from self.talk.tell("read.row-again")
@@ -259,7 +259,7 @@ class Reader:
         raise _Elsewhere
 
     def _may_be(self, row: Row, letters: Sequence[str]) -> bool:
-        """Whether a cube can look so in the row; where the middle is another one, the hold may be another."""
+        """Whether a cube can look like that in the row; if the middle differs, the hold may be another one."""
         held = row.number != 2 or letters[1] in (UNKNOWN, self._centre(row.face))
         return not held or ways(with_row(self.knowledge.reading, row, letters)) > 0
 
@@ -267,8 +267,8 @@ class Reader:
         return self.knowledge.reading.centre(face)
 
     def _hold_anew(self, row: Row, letters: Sequence[str]) -> Talking[Sequence[str]]:
-        """The cube is held another way than told, or the middle was misread: two middles tell which. What was
-        read before was read in this hold, too."""
+        """The cube is held differently than told, or the middle was misread: two middles tell which. What was read
+        before was read in this hold, too."""
         other = "U" if row.face != "U" else "F"
         seen = yield from self._ask(Row((), other, 2))
         held = {row.face: letters[1], other: seen[1]}
@@ -290,8 +290,8 @@ class Reader:
         return letters
 
     def _check(self, row: Row) -> Talking[None]:
-        """Say what must be in a row that has not been read: so few stickers are read that a misread one may
-        make another cube that is just as good."""
+        """Say what must be in a row that has not been read: so few stickers are read that a misread one may make
+        another possible cube."""
         self._checks += 1
         yield from self.talk.rotate(row.rotation, self._moved)
         reading = self.knowledge.reading
@@ -318,10 +318,10 @@ class Reader:
         if self._owed and self._owed.row and set(self._owed.row.places) == set(row.places):
             self._owed = None
 
-    # What cannot be
+    # Impossible readings
 
     def _mend(self) -> Talking[None]:
-        """Ask about exactly the doubtful stickers until the reading can be; else doubt the cube itself."""
+        """Ask about exactly the doubtful stickers until the reading is possible; otherwise doubt the cube itself."""
         yield from self.talk.tell("read.again")
         doubts = 0
         for asked in range(_MOST_CHECKS):
@@ -331,7 +331,7 @@ class Reader:
             likelihood = likelihoods(reading, confirmed=self._confirmed)
             found = diagnose(reading, likelihood)
             complete = UNKNOWN not in reading.pattern
-            # Before a cube is called impossible, what would make it possible is asked about.
+            # Before calling a cube impossible, ask about the stickers that would make it possible.
             nearest = found.correction if found.kind == "misread" else most_probable(reading, likelihood)
             doubtful = [*nearest.changed, *(nearest.doubtful if found.kind == "misread" else ())]
             place = next((p for p in doubtful if p not in self._confirmed), None)
@@ -347,7 +347,7 @@ class Reader:
         yield from self._start_anew()
 
     def _bring(self, place: int) -> Talking[int]:
-        """Have a side turned to the front that is hard to read where it is; where the place is then."""
+        """Have a side that is hard to read turned to the front; the result is where `place` is then."""
         turns = parse((TO_FRONT if self.talk.touch else _HIDDEN_TO_FRONT).get(FACES[place // 9], ""))
         yield from self.talk.rotate(turns, self._moved)
         for turn in turns:
@@ -360,7 +360,7 @@ class Reader:
         self._see(row, (yield from self._ask(row)))
 
     def _start_anew(self) -> Talking[None]:
-        """What was read leads nowhere: read it all once more; the second time it must be the cube."""
+        """What was read leads nowhere: read everything again; the second time it must be the cube itself."""
         if self._anew:
             yield from self._impossible()
         self._anew = True
@@ -368,7 +368,7 @@ class Reader:
         yield from self.talk.tell("read.anew")
 
     def _ask_sticker(self, place: str) -> Talking[None]:
-        """Whether the sticker is as it was heard; if not, its row once more."""
+        """Ask whether the sticker is as it was heard; if not, read its row again."""
         place = PLACE_NAMES[(yield from self._bring(PLACE_NUMBER[place]))]
         said = self.knowledge.reading.pattern[PLACE_NUMBER[place]]
         if (yield from ask_sticker(self.talk, self.knowledge, place, said)):

@@ -1,4 +1,4 @@
-"""Rows of stickers: asking for them, remembering those that were read, and which of them an answer is about."""
+"""Rows of stickers: asking for them, remembering those that were read, and telling which one an answer is about."""
 
 from __future__ import annotations
 
@@ -21,8 +21,8 @@ from coach.dialogue.talk import Talk
 
 
 def read_face(talk: Talk, knowledge: Knowledge, face: str) -> Talking[Sequence[str]]:
-    """The nine colours of a face, as the faces they belong to, row by row. Who tells only a row, or nothing
-    that can be used, is asked for the other rows one at a time."""
+    """The nine colours of a face, as the faces they belong to, row by row. A learner who tells only one or two rows,
+    or nothing usable, is asked for the others one at a time."""
     first, second, third = (row_words(talk, face, number)["row"] for number in (1, 2, 3))
     named = talk.phrases.part(f"faces.{face}")
     forms = talk.forms("ask.face", face=named, first=first, second=second, third=third)
@@ -41,8 +41,8 @@ def read_row(
     number: int,
     possible: Callable[[Sequence[str]], bool] = lambda letters: True,
 ) -> Talking[Sequence[str]]:
-    """Ask for a row until three colours are heard: the faces they belong to, left to right. One that is not `possible`
-    is asked for once more before anything is concluded from it."""
+    """Ask for a row until three colours are heard; the result is the faces they belong to, left to right. If it is not
+    `possible`, ask once more before concluding anything from it."""
     letters = (yield from ask_row(talk, knowledge, face, number)).letters
     if not possible(letters):
         yield from talk.tell("read.row-again")
@@ -51,8 +51,8 @@ def read_row(
 
 
 class ToldRow(NamedTuple):
-    """Three colours, as the faces that they belong to and in the learner's words; the answer that told them, and
-    whether it was the first."""
+    """Three colours, as the faces they belong to and in the learner's words; the answer that told them, and whether it
+    was the first one."""
 
     letters: Sequence[str]
     words: Sequence[str]
@@ -77,9 +77,9 @@ def ask_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking
 
 
 def _letters(knowledge: Knowledge, heard: Heard, counts: Sequence[int]) -> list[str] | None:
-    """The faces that the colours heard belong to, UNKNOWN for one that the learner does not tell from another.
+    """The faces that the colours heard belong to, UNKNOWN for one that the learner cannot tell from another.
 
-    None unless they are as many as one of `counts`."""
+    None unless their number is one of `counts`."""
     colours = heard.meaning.colours if heard.meaning else ()
     letters = [letter for colour in colours if (letter := knowledge.face_of(colour))]
     letters = [UNKNOWN if letter in knowledge.alike else letter for letter in letters]
@@ -90,34 +90,34 @@ def _letters(knowledge: Knowledge, heard: Heard, counts: Sequence[int]) -> list[
 
 
 class Named(NamedTuple):
-    """A row by its face and number, as it is or was asked for, and where it is now."""
+    """A row: its face and number when it was asked for, and where it is now."""
 
     name: tuple[str, int]
     places: tuple[str, ...]
 
     @classmethod
     def of(cls, row: Row) -> Named:
-        """A row of the present hold."""
+        """A row in the present hold."""
         return cls((row.face, row.number), row.places)
 
 
 @dataclass(frozen=True)
 class PastAnswer:
-    """An answer about stickers, with what was known `before`, in the hold of now. Of a row: which one, and the letters
-    that were told."""
+    """An answer about stickers, with what was known `before` it, in the present hold. If it was about a row: which row,
+    and the letters told."""
 
     before: KnownStickers
     row: Named | None = None
     letters: tuple[str, ...] = ()
 
     def after(self, turn: Turn) -> PastAnswer:
-        """The same once the whole cube has been turned."""
+        """The same answer once the whole cube has been turned."""
         row = self.row and Named(self.row.name, tuple(_after(turn, place) for place in self.row.places))
         return replace(self, before=self.before.after((turn,)), row=row)
 
 
 def with_row(reading: KnownStickers, row: Row | Named, letters: Sequence[str]) -> KnownStickers:
-    """What is known with that row read."""
+    """What is known once `row` has been read."""
     stickers = zip(row.places, letters, strict=True)
     return reading.seeing({place: face for place, face in stickers if not place.endswith("4")})
 
@@ -128,29 +128,29 @@ def _after(turn: Turn, place: str) -> str:
 
 @dataclass
 class Answers:
-    """What was told while the cube is read, the last at the end."""
+    """What has been told while the cube is read, latest last."""
 
     given: list[PastAnswer] = field(default_factory=list)
 
     def add(self, before: KnownStickers, row: Named | None = None, letters: Sequence[str] = ()) -> None:
-        """An answer has been given; about `row`, if about one."""
+        """Record an answer; `row` is the row it is about, if any."""
         self.given.append(PastAnswer(before, row, tuple(letters)))
 
     def moved(self, turn: Turn) -> None:
-        """The whole cube has been turned."""
+        """Follow a turn of the whole cube."""
         self.given = [answer.after(turn) for answer in self.given]
 
     def take_back(self) -> KnownStickers | None:
-        """Forget the last answer; what was known before it."""
+        """Forget the last answer; the result is what was known before it."""
         return self.given.pop().before if self.given else None
 
     @property
     def rows(self) -> list[PastAnswer]:
-        """Those that told a row."""
+        """The answers that told a row."""
         return [answer for answer in self.given if answer.row]
 
     def with_right(self, wrong: PastAnswer, letters: Sequence[str]) -> tuple[Answers, KnownStickers]:
-        """The same with `letters` told in place of `wrong`, or nothing where there are none, and what is known then.
+        """The answers with `letters` told instead of `wrong` (or nothing, if there are none), and what is known then.
         Of what was answered since, only rows are kept: the rest was asked because of what was known."""
         at, known, right = self.given.index(wrong), wrong.before, Answers()
         later = [answer for answer in self.given[at + 1 :] if answer.row]
@@ -163,7 +163,7 @@ class Answers:
 
     @property
     def last_row(self) -> Named | None:
-        """The row that the last answer was about, if it was about one."""
+        """The row that the last answer was about, if any."""
         return self.given[-1].row if self.given else None
 
 
@@ -171,8 +171,8 @@ class Answers:
 
 
 def meant(talk: Talk, knowledge: Knowledge, answers: Answers, asked: Named, told: ToldRow) -> Talking[Named | None]:
-    """The row that an answer is about which was given to `asked`: another one where it names that, the one before where
-    it puts that right. None where the learner was asked whether it does and has not said."""
+    """The row that an answer to `asked` is really about: another one if it names that, or the previous one if it puts
+    that right. None if the learner was asked whether it does and did not say."""
     corrects, name = told.heard.says("corrects"), told.heard.aside.row_named
     if name:
         before = [answer.row for answer in answers.given if corrects and answer.row and answer.row.name == name]
@@ -190,7 +190,7 @@ def meant(talk: Talk, knowledge: Knowledge, answers: Answers, asked: Named, told
 
 
 def fits(knowledge: Knowledge, row: Named, letters: Sequence[str]) -> bool:
-    """Whether the letters can be there, as far as the middle of a side tells."""
+    """Whether the letters can be in the row, as far as the middle of a side tells."""
     pattern = knowledge.reading.pattern
     pairs = zip(row.places, letters, strict=True)
     return all(letter in (UNKNOWN, pattern[PLACE_NUMBER[place]]) for place, letter in pairs if place.endswith("4"))

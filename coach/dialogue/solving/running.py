@@ -24,23 +24,23 @@ _ASIDES_IN_A_PAUSE: Final = 2
 
 @dataclass(frozen=True)
 class Slipped:
-    """Something went wrong in a run, and what happened has to be found out; what the learner has `said` of it."""
+    """Something went wrong in a run and has to be looked into; `said` is what the learner has said about it."""
 
     said: Said
 
 
 _OF_THIS_TURN: Final = frozenset({"reversed", "twice", "half-done", "neighbour", "mirror"})
-"""Kinds of slips that, told in the pause after a call, are told of that call."""
+"""Kinds of slips that are about the last call if they are mentioned in the pause after it."""
 
 
 def said_of(command: Cause) -> Said:
-    """What a command tells of what went wrong."""
+    """What a command says about what went wrong."""
     return "lost" if command == "lost" else "mistake"
 
 
 class Run:
-    """The turns of one sequence, which may belong to a case. `moved` is told of every turn that the learner is taken to
-    have done."""
+    """The turns of one sequence, which may belong to a case. `moved` is called with every turn that the learner is
+    assumed to have done."""
 
     def __init__(self, talk: Talk, turns: tuple[Turn, ...], moved: Callable[[Turn], None], case: str = "") -> None:
         self.talk, self.turns, self.moved, self.case = talk, turns, moved, case
@@ -56,16 +56,16 @@ class Run:
 
     @property
     def called(self) -> int:
-        """How many face turns have been called; turns of the whole cube do not count."""
+        """The number of face turns called; turns of the whole cube do not count."""
         return sum(not turn.whole for turn in self.turns[: self.done])
 
     @property
     def count(self) -> int:
-        """How many face turns there are."""
+        """The number of face turns in the run."""
         return sum(not turn.whole for turn in self.turns)
 
     def call_all(self, most: int | None = None) -> Talking[Slipped | None]:
-        """Call the turns that are left, one by one, until something goes wrong; no more than `most` face turns."""
+        """Call the turns that are left, one by one, until something goes wrong; at most `most` face turns."""
         until = self.count if most is None else self.called + most
         while self.done < len(self.turns) and self.called < until:
             try:
@@ -77,7 +77,7 @@ class Run:
         return None
 
     def obey(self, interrupt: Interrupt) -> Talking[Slipped | None]:
-        """Do what the learner asks for in mid-run, or tell that something went wrong."""
+        """Do what the learner asks for in mid-run, or report that something went wrong."""
         if interrupt.command in ("restart-run", "correct", "edges-again"):
             return (yield from self._from_first(interrupt))
         self._in_pause = False  # whoever speaks of the turn has done it, or tells now that they have not
@@ -106,7 +106,7 @@ class Run:
         return None
 
     def _is_this_turn(self) -> bool:
-        """Whether the learner has told what they did wrongly with the turn that has just been called."""
+        """Whether the learner has said what they did wrongly at the turn that has just been called."""
         hints, told = self.talk.hints, self.talk.telling
         if self._last and meant(told, (self._last,)):
             return True
@@ -115,9 +115,9 @@ class Run:
         return told.faces <= {self.turns[self.done - 1].face}
 
     def leave(self, why: Leaving, onwards: bool = False) -> Talking[None]:
-        """Before the learner leaves, take the run back, or finish it where that is shorter (or `onwards`), so that
-        nothing is left half done; then raise `why`. Whoever is not there any more, or says stop once more, leaves it
-        as it is, which `why` then tells."""
+        """Before the learner leaves, take the run back, or finish it if that is shorter (or if `onwards`), so that
+        nothing is left half done; then raise `why`. If the learner is no longer there, or says stop again, the run
+        stays as it is and the exception raised says so."""
         begun = 0 < self.done < len(self.turns)
         if why.closed or why.open or not begun:
             raise why
@@ -147,7 +147,7 @@ class Run:
         yield from self.undo(quietly=True)
 
     def _ask_about_last(self) -> Talking[None]:
-        """In the pause after a call nobody knows whether it has been done: the learner is asked."""
+        """In the pause after a call, ask the learner whether it has been done."""
         if not self._in_pause or self._undoing or not self.done or self.turns[self.done - 1].whole:
             return
         turn = self.turns[self.done - 1]
@@ -174,7 +174,7 @@ class Run:
         return (yield from self.talk.ask(Query("other", about="done"), forms, take))
 
     def _finish(self, stops: bool) -> Talking[None]:
-        """Call what is left, whatever is said in the pauses."""
+        """Call the rest, whatever is said in the pauses."""
         yield from self.talk.tell("turn.finish-first", n=self.count - self.called)
         if stops:
             yield from self.talk.tell("turn.stop-again")
@@ -258,7 +258,7 @@ class Run:
         return None
 
     def _keep(self) -> Talking[None]:
-        """The rest is not to be taken back after all."""
+        """Stop taking back turns: the remaining ones stay after all."""
         turn = self.turns[self.done]
         if not turn.whole and (yield from self._has_done(*inverse((turn,)))) is not True:
             self._do(turn, 1)
@@ -279,7 +279,7 @@ class Run:
         self.moved(turn)
 
     def _goes_on(self) -> Talking[bool]:
-        """Whether to go on after much that was not understood: not if the learner says that the turn is not done."""
+        """Whether to go on after many unclear remarks: not if the learner says that the turn is not done."""
         turn = self._last
         if turn is None or turn.whole or (yield from self._ask_done(turn)) is not False:
             return True
@@ -287,12 +287,12 @@ class Run:
         return False
 
     def _patience(self) -> float:
-        """The time for the turn that has just been called."""
+        """The time to wait for the turn that has just been called."""
         often = self.done and self.talk.record.often(self.turns[self.done - 1])
         return self.talk.pace.seconds * (_WITH_CARE if often else 1)
 
     def pause(self) -> Talking[bool]:
-        """The time to do a turn in: until it runs out, or until the learner says to go on. False: they have said no."""
+        """Leave time to do a turn, until it runs out or the learner says to go on. False if they have said no."""
         self._in_pause = True
         agreed = yield from self._pause()
         self._in_pause = False

@@ -1,4 +1,4 @@
-"""The search for what went wrong: the questions that tell most of it, until one explanation is likely enough."""
+"""The search for what went wrong: the most telling questions are asked until one explanation is likely enough."""
 
 from __future__ import annotations
 
@@ -34,18 +34,18 @@ from coach.dialogue.solving.wording import claiming, look_of, sticker_question
 from coach.dialogue.talk import Talk
 
 _ENOUGH: Final = 3
-"""After so many questions it is given up where nothing explains what is seen;"""
+"""End the search after this many questions if nothing explains what is seen."""
 _MOST: Final = 5
-"""and after so many in any case, where nothing is likelier than all else together."""
+"""Ask at most this many questions; give up after them unless one explanation outweighs all others together."""
 _HOLD_AFTER: Final = 2
-"""From so many failures in a row on the learner is asked which side faces them."""
+"""Ask which side faces the learner from this many failures in a row on."""
 _LIKELY: Final = 0.5
 _TOLD: Final = 30
-"""A slip of which the learner speaks is so many times likelier than others. An estimate, without a source."""
+"""Count a kind of slip that the learner mentions as if it had happened this often. An estimate without a source."""
 
 
 _Asked = tuple[Suspicion, Inquiry]
-"""What was thought before a question of a search, and the question."""
+"""What was believed before a question of a search, and the question."""
 
 
 @dataclass
@@ -56,8 +56,8 @@ class Search:
     knowledge: Knowledge
 
     def find_out(self, said: Said, slips: Sequence[tuple[Slip, ...]]) -> Talking[tuple[Suspicion, Verdict]]:
-        """What is likeliest by all that is said; `slips` are those told of already. The cube is read where nothing
-        explains it. Raises Interrupt where the learner takes it back that something went wrong."""
+        """What is likeliest given everything said; `slips` are those the learner has described already. The cube is
+        read if nothing explains it. Raises Interrupt if the learner takes back that something went wrong."""
         if self.talk.record.in_a_row >= _HOLD_AFTER:
             self.knowledge.hear((yield from self._ask(self._front)))
         suspicion = Suspicion.of(self.knowledge.trail, said, self._habits(), told=slips)
@@ -91,7 +91,7 @@ class Search:
         raise PartOver(Reread("slip.unexplained"))
 
     def _hear(self, answers: list[_Asked]) -> Talking[tuple[Suspicion, Observation]]:
-        """What is answered to the last question; who takes an answer back is asked for that one again instead."""
+        """The answer to the last question; a learner who takes back an answer is asked that question again instead."""
         while True:
             before, inquiry = answers[-1]
             try:
@@ -103,20 +103,20 @@ class Search:
                 answers.pop()
 
     def _habits(self) -> Mapping[SlipKind, int]:
-        """How often each kind of slip is to be reckoned with: the learner's own so far, and what they say of this."""
+        """The weight of each kind of slip: the learner's own slips so far, and what they say about this one."""
         return self.talk.record.kinds + Counter({kind: _TOLD for kind in KINDS if kind in self.talk.hints})
 
     def _second_thoughts(self, trail: Trail) -> Suspicion | None:
-        """What explains what is seen if the slip that was found last was none."""
+        """What explains what is seen if the slip found last was not a slip."""
         suspicion = Suspicion.of(trail.doubted, "", self._habits(), anew=True) if trail.doubted else None
         return suspicion if suspicion and suspicion.explained else None
 
     def _front(self) -> Talking[Observation]:
-        """Which side faces the learner: after a second failure the cube may well be held another way than thought."""
+        """Ask which side faces the learner: after two failures the cube may well be held differently than thought."""
         return Stickers(((PLACE_NUMBER["F4"], (yield from ask_front(self.talk, self.knowledge))),))
 
     def _ask(self, answer: Callable[[], Talking[Observation]]) -> Talking[Observation]:
-        """What `answer` asks for, whatever the learner says first; who takes something back raises Interrupt."""
+        """What `answer` asks for, whatever the learner says first. Raises Interrupt if they take something back."""
         while True:
             try:
                 return (yield from answer())

@@ -1,4 +1,4 @@
-"""Rows that were told while the cube is read: what is said of them, putting one right, having them looked at again."""
+"""Rows told while the cube is read: summing them up, putting one right, having them looked at again."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from coach.language.aside import RowPutRight
 
 @dataclass(frozen=True)
 class ToldSoFar:
-    """What the coach answers who asks for the rows that were told, and for those to come."""
+    """The coach's answers about the rows that were told and those still to come."""
 
     talk: Talk
     knowledge: Knowledge
@@ -24,11 +24,11 @@ class ToldSoFar:
 
     @property
     def any_told(self) -> bool:
-        """Whether one has been told that may be put right."""
+        """Whether any row has been told that may be put right."""
         return bool(self.answers().rows)
 
     def so_far(self) -> str:
-        """What was heard last, and how many are to come."""
+        """What was heard last, and how many rows are to come."""
         rows = self.answers().rows
         last = [in_words(self.talk, self.knowledge, row.letters) for row in rows[:-3:-1]]
         words = dict(zip(("last", "before"), (*last, "", ""), strict=False))
@@ -36,7 +36,7 @@ class ToldSoFar:
         return f"{heard} {self.to_come()}"
 
     def to_come(self) -> str:
-        """How many more rows there are at most."""
+        """The most rows still to come."""
         n = most_rows(self.knowledge.reading)
         return self.talk.words("read.to-come", int(n > 1), n=n)
 
@@ -50,8 +50,8 @@ def in_words(talk: Talk, knowledge: Knowledge, letters: Sequence[str]) -> str:
 def put_right(
     knowledge: Knowledge, answers: Answers, said: RowPutRight, asked: bool
 ) -> tuple[PastAnswer, tuple[str, ...]] | None:
-    """The row that is put right, and what is in it; nothing where it is to be read again. None where it is named, and
-    has not been told."""
+    """The row that is put right and the letters in it, or no letters if it has to be read again. None if the learner
+    names a row that has not been told."""
     rows = _spoken_of(answers, said, asked)
     if not rows:
         return None
@@ -77,7 +77,7 @@ def _replaced(knowledge: Knowledge, row: PastAnswer, said: RowPutRight, told: Ma
 
 
 def _spoken_of(answers: Answers, said: RowPutRight, asked: bool) -> list[PastAnswer]:
-    """The rows that may be meant, the likeliest first. While another row is `asked` for, the one before is mostly the
+    """The rows that may be meant, likeliest first. While another row is `asked` for, "the one before" is usually the
     one told last."""
     rows = answers.rows[::-1]
     if said.named:
@@ -90,8 +90,8 @@ def _spoken_of(answers: Answers, said: RowPutRight, asked: bool) -> list[PastAns
 
 
 def of_all_layers(answers: Answers) -> list[int]:
-    """The numbers of rows that were told, as few and as late ones as may be, that together lie in every layer that was
-    told of: whatever has turned, one of them looks otherwise."""
+    """The numbers of told rows, as few and as late as possible, that together lie in every layer told of: if anything
+    has turned, one of them looks different."""
     chosen: list[int] = []
     seen: set[str] = set()
     for number, answer in reversed(list(enumerate(answers.rows))):

@@ -1,4 +1,4 @@
-"""What was said of the top, and claims and predictions about it as sentences."""
+"""What was said about the top, and claims and predictions about it as sentences."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ _LINES = {frozenset({"U3", "U5"}): "claim.line-across", frozenset({"U1", "U7"}):
 
 
 def look_of(meaning: Meaning | None) -> Look | None:
-    """What was said of the top; None where nothing was."""
+    """What was said about the top; None if nothing was."""
     if not meaning:
         return None
     look = Look(meaning.look, meaning.edges, meaning.corners, meaning.shape)
@@ -30,7 +30,7 @@ def look_of(meaning: Meaning | None) -> Look | None:
 
 
 def as_told(meaning: Meaning) -> Meaning:
-    """The same; but whoever names three edges, or three corners, on top has told that the fourth is not."""
+    """The same meaning; but naming three edges, or three corners, on top implies that the fourth is not."""
     look = dict(meaning.look)
     for places in (TOP_EDGES, TOP_CORNERS):
         told = [place for place in places if place in look]
@@ -40,14 +40,14 @@ def as_told(meaning: Meaning) -> Meaning:
 
 
 def number_of(said: Meaning, number: int | None, places: tuple[str, ...]) -> int | None:
-    """How many of `places` show the top colour, by what was said; None where that was left open."""
+    """How many of `places` show the top colour, according to what was said; None if that was left open."""
     if number is None and all(place in said.look for place in places):
         return sum(said.look[place] for place in places)
     return number
 
 
 def narrowed(belief: Belief, meaning: Meaning) -> Belief:
-    """The patterns of `belief` that agree with what was said of the top."""
+    """The patterns of `belief` that agree with what was said about the top."""
     belief = belief.seeing(meaning.look).counting(meaning.edges, meaning.corners)
     return belief.shaped(meaning.shape) if meaning.shape else belief
 
@@ -82,7 +82,7 @@ def question(talk: Talk, claim: Claim, belief: Belief) -> str:
 
 
 def sticker_question(talk: Talk, sticker: tuple[str, str], colours: Mapping[str, str]) -> str:
-    """Whether the sticker at a place is of the colour of a face, as a question."""
+    """The question whether the sticker at a place has the colour of a face."""
     place, of = sticker
     row, column = divmod(int(place[1]), 3)
     words = {**row_words(talk, place[0], row + 1), "where": talk.phrases.part(f"columns.{column}")}
@@ -90,7 +90,7 @@ def sticker_question(talk: Talk, sticker: tuple[str, str], colours: Mapping[str,
 
 
 def row_words(talk: Talk, face: str, number: int) -> dict[str, str]:
-    """What a row of a face is called, as words for the gaps of a sentence."""
+    """The name of a row of a face, as words for the gaps of a sentence."""
     lying = f"-{face}" if face in "UD" else ""  # top and bottom have no upper row while they lie flat
     return {"face": talk.phrases.part(f"faces.{face}"), "row": talk.phrases.part(f"read.row{lying}-{number}")}
 
@@ -111,7 +111,7 @@ def at_sides(talk: Talk, faces: Collection[str]) -> str:
 
 
 def seen_edges(talk: Talk, belief: Belief) -> str:
-    """What the top edges look like, all patterns being alike in them: "a line from left to right"."""
+    """What the top edges look like if they are alike in all patterns: "a line from left to right"."""
     pattern = next(iter(belief.patterns))
     places = shown(pattern, TOP_EDGES)
     name = shape(belief)
@@ -121,7 +121,7 @@ def seen_edges(talk: Talk, belief: Belief) -> str:
 
 
 def seen_corners(talk: Talk, belief: Belief) -> str:
-    """What the top corners look like, all patterns being alike in them."""
+    """What the top corners look like if they are alike in all patterns."""
     places = shown(next(iter(belief.patterns)), TOP_CORNERS)
     return _seen(talk, f"corners-{len(places)}", places)
 
