@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from coach.dialogue.acts import Heard, Tell
+from coach.dialogue.acts import Event, Heard, Tell
 from coach.dialogue.doubt import ask_aside
 from coach.dialogue.moment import Moment
 from coach.dialogue.replies import command_of, yes_or_no
@@ -61,8 +61,8 @@ def _fell(talk: Moment, heard: Heard) -> Talking[None]:
     """Go on as before if nothing turned when the cube fell; otherwise raise an Interrupt that has it looked into."""
     for form in talk.forms("ask.fell"):
         event = yield from ask_aside(talk, form, "fell")
-        answer = yes_or_no(event) if isinstance(event, Heard) else None
-        if answer is False or (isinstance(event, Heard) and event.says("no-first")):
+        answer = _turned(event)
+        if answer is False:
             yield from talk.aside("reply.fell")
             yield Tell(talk.hold())
             return
@@ -71,3 +71,13 @@ def _fell(talk: Moment, heard: Heard) -> Talking[None]:
     if not talk.rows:
         raise talk.interrupt("lost", heard)
     raise talk.interrupt("turned" if answer else "fell", heard)
+
+
+def _turned(event: Event) -> bool | None:
+    """Whether the learner says that a side turned with the fall; being ready to go on is no answer to that."""
+    if not isinstance(event, Heard):
+        return None
+    if event.says("no-first") or event.says("not-done"):
+        return False
+    answer = yes_or_no(event)
+    return None if answer and not (command_of(event) == "yes" or event.says("yes-first")) else answer

@@ -62,6 +62,8 @@ class Saying:
     """What the learner has said about a slip since the last call."""
     calls: tuple[Turn, ...] = ()
     """The turns called last, one after the other in one hold."""
+    cube_turned: bool = False
+    """Whether the whole cube has been turned since the last call: with an answer taken back, that is in doubt."""
     _told: Counter[str] = field(default_factory=Counter)
     _last: tuple[Say, ...] = ()
     _useless: int = 0
@@ -123,12 +125,12 @@ class Saying:
         self._last = (*(last for last in self._last if asks_of_call and isinstance(last, CallTurn)), say)
         self.questions += isinstance(say, Ask)
         if isinstance(say, CallTurn):
-            self._useless = 0
+            self._useless, self.cube_turned = 0, False
             self.turns += 1
             self.calls = (*self.calls, say.turn)[-_CALLS:]
             self.hints, self.telling = frozenset(), Telling()
         elif isinstance(say, Rotate):
-            self.calls = ()
+            self.calls, self.cube_turned = (), True
         yield say
 
     def tell_less(self, key: str, **values: object) -> Talking[None]:

@@ -69,8 +69,14 @@ class Talk(Moment):
             yield from self._while_turning(ROTATION_SECONDS * len(turns))
         except Interrupt as interrupt:
             if interrupt.command == "correct" and not interrupt.row:  # they may have been too busy to turn
-                yield Tell(self.hold())
+                yield from self.say_hold()
             raise
+
+    def say_hold(self) -> Talking[None]:
+        """Say how to hold the cube, if it has been turned since the last call and that may not have been done."""
+        if self.cube_turned:
+            yield Tell(self.hold())
+        self.cube_turned = False
 
     def turn_again(self) -> Talking[None]:
         """Tell a learner who said something else while turning the whole cube how to hold it, and give them all the

@@ -80,6 +80,7 @@ class LowerStep(LessonPart):
             yield from self._hear_of(meaning)
         elif interrupt.command in ("correct", "edges-again"):
             yield from self.talk.tell("reply.correct")
+            yield from self.talk.say_hold()
             every = interrupt.command == "edges-again" and isinstance(self.step, PlannedStep)
             for piece in self._told.pieces if every else self._told.pieces[:1]:
                 self._told.take_back(piece)

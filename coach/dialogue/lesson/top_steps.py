@@ -134,6 +134,7 @@ class TopStep(LessonPart):
             yield from self._look_again()
         elif interrupt.command in ("correct", "edges-again"):
             yield from self.talk.tell("reply.correct")
+            yield from self.talk.say_hold()
             if self.step.needs.shows and not (self._answered or self.step.permutes):  # it is about the step before
                 self.knowledge.forget_top()
                 raise PartOver(Back())

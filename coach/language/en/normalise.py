@@ -57,6 +57,7 @@ def normalise(text: str) -> list[str]:
     """
     line = unicodedata.normalize("NFKC", text[:LONGEST]).translate(_APOSTROPHES).casefold()
     line = re.sub(r"([a-z])\1{2,}", r"\1", line)
+    line = re.sub(r"^\s*(?:ya|yah|yea|yass?)\b", "yes", line)
     line = re.sub(r"(\d)\s*[x×]\s*(\d)", r" \1 by \2 ", line)
     line = re.sub(r"\b(\d\d?):00\b", r"\1 oclock", line)
     line = re.sub(r"\b(\d\d?)(?=o'?clock)", r"\1 ", line)

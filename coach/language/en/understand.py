@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import cached_property, lru_cache
 from typing import Any, Final
@@ -25,6 +26,7 @@ _KEPT: Final = 4096
 """Cache this many answers with their possible meanings, about 1 kB each: those of dozens of lessons."""
 _DENIALS: Final = frozenset({"no", "not", "nope", "wrong", "mistake"})
 _SIDES: Final = {"back": "U1", "left": "U3", "right": "U5", "front": "U7"}
+_IS_NOT: Final = re.compile(r"^no .*\b(?:it|that|this|one) is not\b")
 _WHERE: Final = frozenset({"top", "middle", "bottom", "back", "front", "left", "right", "upper", "lower", "but", "yes"})
 _BETWEEN: Final = frozenset({"and", "the", "one", "ones", "edge", "edges", HARD, SOFT})
 _ALONE: Final = frozenset({"only", "just"})
@@ -95,6 +97,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     found = readings(network, plain, asked, scene)
     if found[0][0] == Meaning(command="explain") and scene.about in STEP_SUBJECTS:
         return [(Meaning(command="explain", step=named_step(network, text, scene)), found[0][1])]
+    if asked == "claim" and words[0] == "yes":  # "yes, I said that" takes nothing back
+        return [(Meaning(command="yes") if _corrects(meaning) else meaning, chance) for meaning, chance in found]
     if asked in BETWEEN:
         return [(broken.with_care(words, asked, meaning), chance) for meaning, chance in found]
     return found
@@ -114,10 +118,15 @@ def _sides_alone(words: Sequence[str]) -> dict[str, bool]:
     return others | dict.fromkeys(named, True)
 
 
+def _corrects(meaning: Meaning | None) -> bool:
+    return meaning is not None and meaning.command == "correct"
+
+
 def _denies_place(words: Sequence[str]) -> bool:
     """Whether it says that a piece is not in its place, without saying where it is instead."""
     said = set(words)
-    return "place" in said and bool(_DENIALS & said) and not _WHERE & said
+    denied = ("place" in said and bool(_DENIALS & said)) or bool(_IS_NOT.search(" ".join(words)))
+    return denied and not _WHERE & said
 
 
 def _name(network: Network, words: Sequence[str], text: str, scene: Scene) -> Weighted:

@@ -7,8 +7,11 @@ import pytest
 from coach.cube import Cube
 from coach.dialogue.lesson import Lesson
 from coach.dialogue.lesson.top_order import OrderStep
+from coach.language import Meaning
 from coach.method import Step, default_method
+from coach.method.last_layer import build
 from tests.dialogue.hands import Hands, command, new_lesson, solved
+from tests.dialogue.hearing import utter
 from tests.dialogue.solving.test_reading import say
 
 
@@ -90,3 +93,21 @@ def test_after_a_fall_that_may_have_turned_something_it_is_found_out(answer: str
             break
         hands.take(lesson.handle(hands.answer()))
     assert hands.end and hands.end.outcome == "done" and hands.cube.solved
+
+
+@pytest.mark.parametrize("said", ["I don't believe so", "nothing turned", "no no, it didn't turn"])
+def test_a_fall_in_which_nothing_turned_is_told_in_many_ways(said: str) -> None:
+    lesson, hands = new_lesson(), Hands(build(flips=(0, 1, 0, 1)))
+    hands.take(lesson.start())
+    hands.take(lesson.handle(utter("I dropped it", None, at=hands.listen)))
+    assert hands.question.query.about == "fell"
+    hands.take(lesson.handle(utter(said, None, at=hands.listen)))
+    assert "Good, then nothing is lost." in hands.texts
+
+
+def test_being_ready_is_no_answer_to_whether_something_turned() -> None:
+    lesson, hands = new_lesson(), Hands(build(flips=(0, 1, 0, 1)))
+    hands.take(lesson.start())
+    hands.take(lesson.handle(utter("I dropped it", None, at=hands.listen)))
+    hands.take(lesson.handle(utter("ok got it", Meaning(command="ready"), at=hands.listen)))
+    assert hands.question.query.about == "fell" and "Please say yes or no" in hands.texts[-1]

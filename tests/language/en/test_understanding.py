@@ -245,3 +245,13 @@ def test_the_piece_told_of_last_is_put_right_without_its_colours(text: str) -> N
     assert meaning and meaning.command == "correct" and meaning.piece == ("white", "red")
     alone = LANGUAGE.understand(text, "piece", Scene(piece=("white", "green")))
     assert not (alone and alone.piece)
+
+
+def test_a_yes_takes_nothing_back_and_a_no_without_a_place_denies_the_place() -> None:
+    yes = LANGUAGE.understand("yes I said that", "claim")
+    assert yes and yes.command == "yes"
+    scene = Scene(piece=("green", "red"), about="placed")
+    no = LANGUAGE.understand("No, I am afraid it isn't there, and a white corner has come out too.", "piece", scene)
+    assert no and no.command == "no"
+    elsewhere = LANGUAGE.understand("no it is not at the front left, it's at the back right", "piece", scene)
+    assert elsewhere and elsewhere.place == "BR"
