@@ -87,6 +87,7 @@ class LowerStep(LessonPart):
         elif interrupt.command == "read" or not self.knowledge.trail.turned:
             raise PartOver(Reread(""))
         elif has(interrupt.command, Trait.WRONG):
+            yield from self.talk.say_hold()
             yield from self._mend(said_of(interrupt.command))
         else:
             yield from self.talk.tell("reply.not-now")

@@ -142,6 +142,7 @@ class TopStep(LessonPart):
         elif interrupt.command == "read":
             raise PartOver(Reread(""))
         elif has(interrupt.command, Trait.WRONG):
+            yield from self.talk.say_hold()
             yield from self._wonder(interrupt.command)
         else:
             yield from self.talk.tell("reply.not-now")

@@ -19,8 +19,9 @@ _DID: Final = frozenset({"done", "did", "made", "finish", "finished", "turned"})
 _DO: Final = frozenset({"do", "make", "turn"})
 _WITH_DID: Final = frozenset({
     "i", "it", "this", "that", "one", "is", "am", "have", "has", "was", "turn", "move", "call", "already", "now",
-    "okay", "yes", "so", "and", "very", "too", "long", "slow", "hard", "quick",
+    "the", "last", "okay", "yes", "so", "and", "very", "too", "long", "slow", "hard", "quick",
 })  # fmt: skip
+_TIRED: Final = frozenset({"bored", "tired", "hate", "sick", "stop", "enough", "boring"})
 _FALLS: Final = frozenset({"fall", "falls", "fell", "fallen", "drop", "dropped", "floor"})
 _ENDS: Final = frozenset({"stop", "end", "quit", "enough", "bye", "goodbye", "exit"})
 _GOES_ON: Final = (("let", "us", "go"), ("go", "on"), ("we", "go"), ("we", "continue"), ("let", "us", "continue"))
@@ -57,6 +58,11 @@ def has_done(words: Sequence[str]) -> bool:
     return bool(said & _DID) or ("already" in said and bool(said & _DO))
 
 
+def is_tired_of(words: Sequence[str], meaning: Meaning | None) -> bool:
+    """Whether somebody who seems to offer to read the cube has had enough of it."""
+    return meaning is not None and meaning.command == "read" and bool(_TIRED & set(words))
+
+
 def with_care(words: Sequence[str], asked: Question, meaning: Meaning | None) -> Meaning | None:
     """A safer meaning of what was said between turns: a fallen cube means no turn was done, and "let's go" does not
     stop the lesson."""
@@ -64,6 +70,8 @@ def with_care(words: Sequence[str], asked: Question, meaning: Meaning | None) ->
     said = [word for word in words if word not in _MARKS]
     if has(command, Trait.DONE) and _FALLS & set(said):
         return None
+    if has(command, Trait.WRONG) and asked == "turn" and HARD in words and has_done(words[: words.index(HARD)]):
+        return Meaning(command="next")  # what follows is something else
     goes_on = any(tuple(said[-len(way) :]) == way for way in _GOES_ON)
     if command == "stop" and goes_on and not _ENDS & set(said):
         return Meaning(command="next" if asked == "turn" else "resume")

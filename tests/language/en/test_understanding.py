@@ -255,3 +255,18 @@ def test_a_yes_takes_nothing_back_and_a_no_without_a_place_denies_the_place() ->
     assert no and no.command == "no"
     elsewhere = LANGUAGE.understand("no it is not at the front left, it's at the back right", "piece", scene)
     assert elsewhere and elsewhere.place == "BR"
+
+
+@pytest.mark.parametrize(
+    ("text", "command"),
+    [
+        ("I have done the last one.", "next"),
+        ("And that is the last one done.", "next"),
+        ("I have done that. Which turn is this, by the way?", "next"),
+        ("I turned the last one wrong", "mistake"),
+        ("i'm bored of reading", None),
+    ],
+)
+def test_what_is_said_of_a_turn_that_is_done(text: str, command: str | None) -> None:
+    meaning = LANGUAGE.understand(text, "turn")
+    assert (meaning.command if meaning else None) == command
