@@ -7,7 +7,7 @@ own no clock, device, file or thread, so the same events always lead to the same
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Generic
 
 from coach.cube import Turn
@@ -21,7 +21,7 @@ from coach.dialogue.replies import resumes, says_whether, waits, yes_or_no
 from coach.dialogue.saying import T, Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.language.commands import Trait, has
-from coach.language.meaning import Change, Command, Question
+from coach.language.meaning import Change, Command, Meaning, Question
 from coach.language.questions import QUESTIONS
 
 ROTATION_SECONDS: Final = 5.0
@@ -292,6 +292,8 @@ class Talk(Moment):
             yield from self._change(meaning.change)
         else:
             return heard
+        if asked == "claim" and heard.says("yes-first") and not has(command, Trait.WAITS):
+            return replace(heard, meaning=Meaning(command="yes"))  # the question is answered as well
         if asked != "continue":  # a waiting coach does not press
             yield from self._ask_again()
         return None

@@ -72,6 +72,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     change = wish(network, words, scene)
     if change and not (change.step and scene.about in STEP_SUBJECTS):
         return [(Meaning(change=change), _SURE)]
+    if asked == "claim" and words == ["yes"]:  # also as "ya" or "yea"
+        return [(Meaning(command="yes"), _SURE)]
     if asked == "turn" and set(words) <= {word for name in scene.names for word in normalise(name)}:
         return [(None, _SURE)]  # a colour alone is no answer to a call
     if asked == "piece" and scene.about == "placed":

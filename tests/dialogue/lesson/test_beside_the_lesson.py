@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
+
 from coach.dialogue.lesson import Lesson
-from coach.language.meaning import Meaning
+from coach.language.meaning import Command, Meaning
 from coach.method.last_layer import build
 from tests.dialogue.hands import Hands, command, new_lesson
 from tests.dialogue.hearing import utter
@@ -127,4 +129,15 @@ def test_what_is_to_be_repeated_after_the_question_whether_a_turn_is_done_is_the
     asked = hands.question.text
     hands.take(lesson.handle(command("repeat")))
     assert hands.texts[-2:] == [f"I said: {call}", f"I said: {asked}"]
+    assert ends_well(lesson, hands)
+
+
+@pytest.mark.parametrize("wish", ["faster", "where"])
+def test_a_yes_with_a_wish_is_a_yes(wish: Command) -> None:
+    lesson, hands = at_first_question()
+    while hands.listen.asked != "claim" or not hands.claim_holds():
+        hands.take(lesson.handle(hands.answer()))
+    claim = hands.question
+    hands.take(lesson.handle(utter("yes. and something else", Meaning(command=wish), at=hands.listen)))
+    assert hands.question is not claim or hands.listen.asked != "claim"
     assert ends_well(lesson, hands)
