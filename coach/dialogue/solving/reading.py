@@ -15,6 +15,7 @@ from coach.belief.reading.stickers import UNKNOWN, KnownStickers, completions, f
 from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems, parse
 from coach.cube.state import HOLDS
 from coach.dialogue.acts import Query, Tell
+from coach.dialogue.reached import Anew, PartOver
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, StopLessonError
 from coach.dialogue.solving.impossible import explained
@@ -44,10 +45,6 @@ _FIRST_CHECKS: Final = 4
 """Ask about up to this many doubtful stickers before more of the cube is read."""
 _MOST_CHECKS: Final = 36
 """Ask at most this many questions about an impossible reading before it is started again."""
-
-
-class _Elsewhere(Exception):
-    """An answer was about a row other than the one asked for, and has been recorded there."""
 
 
 class Reader:
@@ -91,7 +88,7 @@ class Reader:
                     yield from self._obey(said)
                 else:
                     yield from self._more()
-            except _Elsewhere:
+            except PartOver:  # an answer was about another row and has been put there
                 continue
             except Interrupt as said:
                 interrupt = said
@@ -238,7 +235,7 @@ class Reader:
         self, row: Row, possible: Callable[[Sequence[str]], bool] = lambda letters: True
     ) -> Talking[Sequence[str]]:
         """What is in a row. If it is not `possible`, ask once more before concluding anything from it. Raises
-        _Elsewhere if the answer was about another row."""
+        PartOver if the answer was about another row."""
         letters = yield from self._ask_once(row)
         if not possible(letters):
             yield from self.talk.tell("read.row-again")
@@ -256,7 +253,7 @@ class Reader:
         yield from self.talk.tell(key, 0, colours=", ".join(told.words), **row_words(self.talk, *about.name))
         self._confirmed.clear()
         self._see(about, told.letters)
-        raise _Elsewhere
+        raise PartOver(Anew())
 
     def _may_be(self, row: Row, letters: Sequence[str]) -> bool:
         """Whether a cube can look like that in the row; if the middle differs, the hold may be another one."""
