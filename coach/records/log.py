@@ -5,8 +5,8 @@
 | `session` | `version` 1, `method`, `step`, `up`, `front`, `date` (YYYY-MM-DD), `learner` (or null) |
 | `say` | `text`, and by `act`: |
 | ... `tell`, `bye` | |
-| ... `turn` | `turn`, `n`, `of` |
-| ... `rotate` | `rotation` |
+| ... `turn` | `turn`, `n`, `of`, `step`, and `case` if there is one |
+| ... `rotate` | `rotation`, `step`, and `case` if there is one |
 | ... `ask` | `asks`, and of `claim`, `piece`, `face`, `row`, `about` what belongs to it |
 | `listen` | |
 | `hear` | `text`, `meaning` (or null), `confidence` (or null) |
