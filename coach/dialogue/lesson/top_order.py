@@ -31,15 +31,16 @@ class OrderStep(TopStep):
     """One of the two last steps."""
 
     _step_back = 50.0
+    _thought_in_front = "F"
+    """The face that was taken to be in front before the learner said."""
 
     def _ask_more(self) -> Talking[None]:
         if self.looks >= _MOST_ROWS:
             raise PartOver(Back())
         if not self.knowledge.hold_known:
             front = yield from ask_front(self.talk, self.knowledge)
-            if front != self.knowledge.reading.centre("F"):
-                self.knowledge.hold(front)
-            self.knowledge.hold_known = True
+            self._thought_in_front = self.knowledge.reading.centre("F")
+            self._face(front)
         self.looks += 1
         face = max(_LOOKED_AT, key=self._worth)
         if not self._worth(face):
@@ -90,8 +91,16 @@ class OrderStep(TopStep):
 
     def _take_back(self, instead: Meaning | None) -> None:
         if self._before_answer == self.belief:  # no row has been told, so the answer was about the front side
+            self._face(self._thought_in_front)
             self.knowledge.hold_known = False
         super()._take_back(instead)
+
+    def _face(self, front: str) -> None:
+        """Take the side of `front` to face the learner; what was known before is known of this hold."""
+        if front != self.knowledge.reading.centre("F"):
+            self.knowledge.hold(front)
+            self._keep_what_is_known()
+        self.knowledge.hold_known = True
 
     def _done(self, case: Case) -> Talking[None]:
         """Turn the top into place if it is still off by a turn."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from random import Random
+
 import pytest
 
 from coach.cube import Cube
@@ -10,6 +12,7 @@ from coach.dialogue.lesson.top_order import OrderStep
 from coach.language import Meaning
 from coach.method import Step, default_method
 from coach.method.last_layer import build
+from coach.simulation import random_cube
 from tests.dialogue.hands import Hands, command, new_lesson, solved
 from tests.dialogue.hearing import utter
 from tests.dialogue.solving.test_reading import say
@@ -111,3 +114,17 @@ def test_being_ready_is_no_answer_to_whether_something_turned() -> None:
     hands.take(lesson.handle(utter("I dropped it", None, at=hands.listen)))
     hands.take(lesson.handle(utter("ok got it", Meaning(command="ready"), at=hands.listen)))
     assert hands.question.query.about == "fell" and "Please say yes or no" in hands.texts[-1]
+
+
+@pytest.mark.parametrize("step", ["top-corners", "top-edges"])
+@pytest.mark.parametrize("front", ["R", "B", "L"])
+def test_a_front_told_wrongly_is_taken_back(step: str, front: str) -> None:
+    cube = next(cube for seed in range(40) if not (cube := random_cube(step, Random(seed))).solved)
+    lesson, hands = new_lesson(step), Hands(cube)
+    hands.take(lesson.start())
+    assert hands.question.query.about == "front"
+    wrong = hands.colour(f"{front}4")
+    hands.take(lesson.handle(utter(wrong, Meaning(colours=(wrong,)), at=hands.listen)))
+    hands.take(lesson.handle(utter("scratch that", Meaning(command="correct"), at=hands.listen)))
+    assert hands.question.query.about == "front"
+    assert solved(lesson, hands)

@@ -47,6 +47,8 @@ def test_a_row_is_named_by_its_face_and_its_place_there() -> None:
         ("the front row of the bottom", ("D", 1)),
         ("the front row of the top", ("U", 3)),
         ("not the upper row of the front, the middle row of the right", ("R", 2)),
+        ("ah no, front lower row was", ("F", 3)),
+        ("and top back row is", ("U", 1)),
         ("on the left it's", None),
     ):
         assert aside(text).row_named == row
