@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from coach.belief.evidence import Answered, Facts, claim_of
-from coach.dialogue.acts import Claimed, Heard, Query
+from coach.dialogue.acts import Claimed, Heard, Query, Tell
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.wording import claiming, row_words, sticker_question
 from coach.dialogue.talk import Talk
+
+_MOST_FRONTS: Final = 2
+"""Ask this often which side is in front before asking about one side after the other."""
 
 
 def ask_sticker(talk: Talk, knowledge: Knowledge, place: str, face: str) -> Talking[bool]:
@@ -48,19 +52,22 @@ def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts
 
 
 def ask_front(talk: Talk, knowledge: Knowledge) -> Talking[str]:
-    """The face whose colour (or mark) is in the middle of the side that faces the learner. If they have no word for it,
-    they are asked about one side after the other."""
-
+    """The face whose colour (or mark) is in the middle of the side that faces the learner. If that is the top's or the
+    bottom's, they are told how to hold the cube; if they have no word for it, they are asked about side after side."""
     ring = [knowledge.reading.centre(side) for side in "FRLB"]
 
     def take(heard: Heard) -> str | None:
         words = heard.meaning.colours if heard.meaning else ()
         face = knowledge.face_of(words[0]) if len(words) == 1 else None
-        return face if face in ring and face not in knowledge.alike else None
+        return None if face in knowledge.alike else face
 
-    face = yield from talk.ask(Query("other", about="front"), talk.forms("ask.front"), take)
-    if face:
-        return face
+    for _ in range(_MOST_FRONTS):
+        face = yield from talk.ask(Query("other", about="front"), talk.forms("ask.front"), take)
+        if face in ring:
+            return face
+        if face is None:
+            break
+        yield Tell(talk.hold())
     for centre in ring[:-1]:
         word = knowledge.colour(centre)
         forms = talk.forms("claim.front", colour=word)

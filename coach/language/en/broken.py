@@ -22,6 +22,7 @@ _WITH_DID: Final = frozenset({
     "the", "last", "okay", "yes", "so", "and", "very", "too", "long", "slow", "hard", "quick",
 })  # fmt: skip
 _TIRED: Final = frozenset({"bored", "tired", "hate", "sick", "stop", "enough", "boring"})
+_OFFERS: Final = frozenset({"cube", "whole", "everything", "let", "will", "would"})
 _FALLS: Final = frozenset({"fall", "falls", "fell", "fallen", "drop", "dropped", "floor"})
 _ENDS: Final = frozenset({"stop", "end", "quit", "enough", "bye", "goodbye", "exit"})
 _GOES_ON: Final = (("let", "us", "go"), ("go", "on"), ("we", "go"), ("we", "continue"), ("let", "us", "continue"))
@@ -58,9 +59,11 @@ def has_done(words: Sequence[str]) -> bool:
     return bool(said & _DID) or ("already" in said and bool(said & _DO))
 
 
-def is_tired_of(words: Sequence[str], meaning: Meaning | None) -> bool:
-    """Whether somebody who seems to offer to read the cube has had enough of it."""
-    return meaning is not None and meaning.command == "read" and bool(_TIRED & set(words))
+def offers_no_reading(words: Sequence[str], meaning: Meaning | None) -> bool:
+    """Whether somebody who seems to offer to read the cube has had enough of it, or has read something wrongly."""
+    said = set(words)
+    misread = bool({"wrong", "wrongly"} & said) and not _OFFERS & said
+    return meaning is not None and meaning.command == "read" and (misread or bool(_TIRED & said))
 
 
 def with_care(words: Sequence[str], asked: Question, meaning: Meaning | None) -> Meaning | None:

@@ -99,7 +99,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     found = readings(network, plain, asked, scene)
     if found[0][0] == Meaning(command="explain") and scene.about in STEP_SUBJECTS:
         return [(Meaning(command="explain", step=named_step(network, text, scene)), found[0][1])]
-    if broken.is_tired_of(words, found[0][0]):
+    if broken.offers_no_reading(words, found[0][0]):
         return [(None, _SURE)]
     if asked == "claim" and words[0] == "yes":  # "yes, I said that" takes nothing back
         return [(Meaning(command="yes") if _corrects(meaning) else meaning, chance) for meaning, chance in found]

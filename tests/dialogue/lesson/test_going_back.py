@@ -128,3 +128,12 @@ def test_a_front_told_wrongly_is_taken_back(step: str, front: str) -> None:
     hands.take(lesson.handle(utter("scratch that", Meaning(command="correct"), at=hands.listen)))
     assert hands.question.query.about == "front"
     assert solved(lesson, hands)
+
+
+def test_who_has_the_top_in_front_is_told_how_to_hold_the_cube() -> None:
+    lesson, hands = new_lesson("top-corners"), Hands(random_cube("top-corners", Random(3)))
+    hands.take(lesson.start())
+    up = hands.colour("U4")
+    hands.take(lesson.handle(utter(up, Meaning(colours=(up,)), at=hands.listen)))
+    assert hands.texts[-2].startswith(f"Hold the cube with {up} on top") and hands.question.query.about == "front"
+    assert solved(lesson, hands)

@@ -265,6 +265,8 @@ def test_a_yes_takes_nothing_back_and_a_no_without_a_place_denies_the_place() ->
         ("I have done that. Which turn is this, by the way?", "next"),
         ("I turned the last one wrong", "mistake"),
         ("i'm bored of reading", None),
+        ("oh, I read it from wrong side. It is orange red yellow", None),
+        ("everything is wrong, let me read you the whole cube", "read"),
     ],
 )
 def test_what_is_said_of_a_turn_that_is_done(text: str, command: str | None) -> None:
