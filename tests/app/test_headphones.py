@@ -5,9 +5,8 @@ from pathlib import Path
 import pytest
 
 import coach.app.voice
-from coach.app.advice import HEADPHONES
 from coach.cli import main
-from coach.dialogue import Adjust, Event, Heard, Listen, Say, Silence
+from coach.dialogue import Adjust, Ask, Event, Heard, Listen, Say, Silence
 from coach.language import Meaning
 from coach.records.profile import default_path, load
 
@@ -25,7 +24,7 @@ class Voice:
         pass
 
     def say(self, say: Say) -> None:
-        self._headphones = say.text == HEADPHONES
+        self._headphones = isinstance(say, Ask) and say.query.about == "headphones"
         self.asked += self._headphones
 
     def listen(self, listen: Listen) -> Event | None:
