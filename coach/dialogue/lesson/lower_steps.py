@@ -160,26 +160,19 @@ class LowerStep(LessonPart):
         return "".join(face for face in "FBRL" if face in faces)
 
     def _move(self, piece: str, move: Move) -> Talking[None]:
-        talk = self.talk
-        case = move.case.id if move.case else ""
-        yield from talk.rotate(move.rotation, self._rotated, case)
-        name = self.piece_name(piece)
+        talk, case, name = self.talk, move.case, self.piece_name(piece)
+        yield from talk.rotate(move.rotation, self._rotated, case.id)
         if move.top:
-            spot = wording.at_sides(talk, move.case.at) if move.case else ""
-            yield from talk.tell("lower.line-up", piece=name, spot=spot)
-            yield from self._run(move.top, case)
-        if move.case is None:
-            yield from talk.tell("lower.take-out", piece=name)
-        else:
-            named, talk.why = (
-                move.case.say(talk.phrases.code, what).format(**talk.gaps, piece=name) for what in ("name", "why")
-            )
-            yield from talk.say(Tell(named))
-            if move.case.id not in self._explained and talk.manner == "teach":
-                self._explained.add(move.case.id)
-                yield from talk.say(Tell(talk.why))
+            yield from talk.tell("lower.line-up", piece=name, spot=wording.at_sides(talk, case.at))
+            yield from self._run(move.top, case.id)
+        code, gaps = talk.phrases.code, {**talk.gaps, "piece": name}
+        named, talk.why = (case.say(code, what).format(**gaps) for what in ("name", "why"))
+        yield from talk.say(Tell(named))
+        if case.id not in self._explained and talk.manner == "teach":
+            self._explained.add(case.id)
+            yield from talk.say(Tell(talk.why))
         yield from talk.tell_less("hold.run" if len(move.sequence) > 1 else "hold.run-one", n=len(move.sequence))
-        yield from self._run(move.sequence, case)
+        yield from self._run(move.sequence, case.id)
 
     def _rotated(self, turn: Turn) -> None:
         self.knowledge.move((turn,))

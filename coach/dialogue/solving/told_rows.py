@@ -37,6 +37,8 @@ class ToldSoFar:
 
     def to_come(self) -> str:
         """The most rows still to come."""
+        if not ways(self.knowledge.reading):
+            return self.talk.words("read.to-check")
         n = most_rows(self.knowledge.reading)
         return self.talk.words("read.to-come", int(n > 1), n=n)
 
