@@ -204,7 +204,8 @@ def test_an_interrupted_demo_says_that_nothing_is_kept_and_leaves_what_was_there
             told += os.read(one.stderr.fileno(), 1000)
         os.killpg(one.pid, signal.SIGINT)  # as Ctrl-C does
         told += one.stderr.read()
-    assert one.returncode == 130
+    # Python ends by the signal itself if Ctrl-C came while a library ran code of its own; a shell shows 130 for both.
+    assert one.returncode in (130, -signal.SIGINT)
     assert b"The demo was interrupted, and nothing of it is kept" in told
     assert b"Traceback" not in told
     assert [path.name for path in tmp_path.iterdir()] == ["demo.wav"]
