@@ -72,7 +72,8 @@ def put_right(
 def _replaced(knowledge: Knowledge, row: PastAnswer, said: RowPutRight, told: Mapping[int, str]) -> tuple[str, ...]:
     """The row as it is put right; as it was where that cannot be told."""
     if said.instead and not told:
-        wrong, right = (knowledge.face_of(colour) or UNKNOWN for colour in said.instead)
+        faces = [knowledge.face_of(colour) or UNKNOWN for colour in said.instead]
+        wrong, right = (UNKNOWN if face in knowledge.alike else face for face in faces)
         if row.letters.count(wrong) == 1:
             return tuple(right if letter == wrong else letter for letter in row.letters)
     return tuple(told.get(at, letter) for at, letter in enumerate(row.letters))
