@@ -41,11 +41,6 @@ def moved(placement: Placement, turns: tuple[Turn, ...]) -> Placement:
     return placement
 
 
-def home_in_hold(piece: str, rotations: tuple[Turn, ...]) -> Placement:
-    """The home of a piece once the whole cube has been turned by `rotations`."""
-    return moved(POSITIONS[piece], rotations)
-
-
 def layer_of(placement: Placement) -> str:
     """The layer that a piece is in: U, M or D."""
     faces = {PLACE_NAMES[place][0] for place in placement}

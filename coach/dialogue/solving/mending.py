@@ -7,7 +7,6 @@ from dataclasses import dataclass, field, replace
 from math import sqrt
 from typing import Final, Literal
 
-from coach.belief.evidence import Observation
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
 from coach.belief.slips.explanations import RATE
 from coach.belief.slips.inquiry import telling_row
@@ -55,10 +54,6 @@ _ROTATION: Final = 1.5
 Mended = Literal["nothing", "withdrawn", "resumed", "moved"]
 """Nothing was wrong, or the learner says so after all; or everything is now as if nothing had been wrong; or what is
 known of the cube is right, but the run that went wrong is over."""
-
-
-_Asked = tuple[Suspicion, Callable[[], Talking[Observation]]]
-"""What was believed before a question of a search, and the question."""
 
 
 @dataclass

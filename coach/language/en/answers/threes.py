@@ -100,8 +100,6 @@ def _single(random: Random, colour: str, at: int, before: str = "") -> str:
     )).replace("{w}", word)
 
 
-_AGAIN = options("another {w}|{w} again|again {w}|also {w}|one more {w}|and {w} again|{w} too|{w} once more")
-_ONE = options("a {w}|one {w}|the {w}|a {w} one|{w}, I think|a {w} sticker|{w} it is|a {w} bit|{w} here|that {w}")
 
 
 def _link(random: Random) -> str:
