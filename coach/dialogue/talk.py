@@ -339,7 +339,11 @@ class Talk(Moment):
     def _remind_of_call(self) -> Talking[None]:
         """Remind the learner of the turn called last, without having it done twice."""
         for turn in self.called:
-            yield from self.aside("reply.last-call", call=self.phrases.call(turn, self.style))
+            yield from self.remind_of(turn)
+
+    def remind_of(self, turn: Turn) -> Talking[None]:
+        """Say a call again for a learner who may not have done it yet."""
+        yield from self.aside("reply.last-call", call=self.phrases.call(turn, self.style))
 
     def _change_pace(self, command: Command) -> Talking[None]:
         before = self.pace

@@ -12,13 +12,12 @@ import pytest
 
 from coach.cube import EDGES, PLACE_NAMES, POSITIONS, Cube, Turn
 from coach.cube.distance import CROSS, distance_table, places
-from coach.method import MethodError, PlacingStep, PlannedStep, default_method, last_turn, load, mirrored_method
-from coach.method.loading import DEFAULT_FILE
+from coach.method import MethodError, PlacingStep, PlannedStep, default_method, last_turn, mirrored_method
 from coach.method.placing import layer_of
 from coach.method.placing_proof import placements
 from coach.method.whole_placing import every_state
+from tests.method.refusing import DEFAULT, refusal
 
-DEFAULT = DEFAULT_FILE.read_text("utf-8")
 METHOD = default_method()
 
 
@@ -168,15 +167,6 @@ def test_the_stickers_that_should_match_the_middles_do(left: bool) -> None:
 
 
 # Files that are wrong
-
-
-def refusal(tmp_path: Path, old: str, new: str) -> str:
-    assert old in DEFAULT
-    path = tmp_path / "own.toml"
-    path.write_text(DEFAULT.replace(old, new, 1), "utf-8")
-    with pytest.raises(MethodError) as raised:
-        load(path)
-    return str(raised.value)
 
 
 @pytest.mark.parametrize(

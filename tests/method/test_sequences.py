@@ -8,23 +8,12 @@ import pytest
 from sympy.combinatorics import Permutation, PermutationGroup
 
 from coach.cube import CORNERS, EDGES, Cube, write
-from coach.method import MethodError, default_method, last_turn, load
-from coach.method.loading import DEFAULT_FILE
+from coach.method import default_method, last_turn
 from tests.method.geometry import effect
+from tests.method.refusing import refusal
 
-DEFAULT = DEFAULT_FILE.read_text("utf-8")
 METHOD = default_method()
 SEQUENCES = {sequence.id: sequence for sequence in METHOD.sequences}
-
-
-def refusal(tmp_path: Path, old: str, new: str) -> str:
-    """What the loader says to the default method with one thing changed."""
-    assert old in DEFAULT
-    path = tmp_path / "own.toml"
-    path.write_text(DEFAULT.replace(old, new, 1), "utf-8")
-    with pytest.raises(MethodError) as raised:
-        load(path)
-    return str(raised.value)
 
 
 def test_there_are_thirteen_sequences_each_with_a_name_of_its_own() -> None:

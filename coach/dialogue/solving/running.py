@@ -68,12 +68,17 @@ class Run:
         """Call the turns that are left, one by one, until something goes wrong; at most `most` face turns."""
         until = self.count if most is None else self.called + most
         while self.done < len(self.turns) and self.called < until:
-            try:
-                yield from self._call_next()
-                yield from self.pause()
-            except Interrupt as interrupt:
-                if slipped := (yield from self.obey(interrupt)):
-                    return slipped
+            yield from self._call_next()
+            if slipped := (yield from self._give_time()):
+                return slipped
+        return None
+
+    def _give_time(self) -> Talking[Slipped | None]:
+        """Wait for the turn to be done, and do what the learner asks for meanwhile."""
+        try:
+            yield from self.pause()
+        except Interrupt as interrupt:
+            return (yield from self.obey(interrupt))
         return None
 
     def obey(self, interrupt: Interrupt) -> Talking[Slipped | None]:
@@ -204,11 +209,7 @@ class Run:
             yield from self.talk.tell("reply.not-now")
             return None
         yield from self._take_back("turn.back")
-        try:
-            yield from self.pause()
-        except Interrupt as interrupt:
-            return (yield from self.obey(interrupt))
-        return None
+        return (yield from self._give_time())
 
     def undo(self, quietly: bool = False) -> Talking[bool | Slipped]:
         """Take back all turns that were called, one by one, and tell whether they are; `quietly`, where the learner
@@ -249,13 +250,8 @@ class Run:
         """Give the turn that was called last its time again: it may not have been done."""
         if not self.done or self.turns[self.done - 1].whole:
             return None
-        call = self.talk.phrases.call(self.turns[self.done - 1], self.talk.style)
-        yield from self.talk.aside("reply.last-call", call=call)
-        try:
-            yield from self.pause()
-        except Interrupt as interrupt:
-            return (yield from self.obey(interrupt))
-        return None
+        yield from self.talk.remind_of(self.turns[self.done - 1])
+        return (yield from self._give_time())
 
     def _keep(self) -> Talking[None]:
         """Stop taking back turns: the remaining ones stay after all."""
@@ -283,7 +279,7 @@ class Run:
         turn = self._last
         if turn is None or turn.whole or (yield from self._ask_done(turn)) is not False:
             return True
-        yield from self.talk.aside("reply.last-call", call=self.talk.phrases.call(turn, self.talk.style))
+        yield from self.talk.remind_of(turn)
         return False
 
     def _patience(self) -> float:
