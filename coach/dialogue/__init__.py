@@ -11,6 +11,7 @@ from coach.dialogue.acts import (
     Event,
     Heard,
     Listen,
+    Practised,
     Query,
     Rotate,
     Say,
@@ -21,6 +22,6 @@ from coach.dialogue.acts import (
 from coach.dialogue.pace import Pace
 
 __all__ = [
-    "Act", "Adjust", "Ask", "Bye", "CallTurn", "Claimed", "End", "Event", "Heard", "Listen", "Pace", "Query", "Rotate",
-    "Say", "Silence", "SlipFound", "Tell",
+    "Act", "Adjust", "Ask", "Bye", "CallTurn", "Claimed", "End", "Event", "Heard", "Listen", "Pace", "Practised",
+    "Query", "Rotate", "Say", "Silence", "SlipFound", "Tell",
 ]  # fmt: skip

@@ -10,6 +10,7 @@ from coach.cube import Turn
 from coach.language.aside import Aside, Mark
 from coach.language.commands import Trait, has
 from coach.language.meaning import Meaning, Question, Reading, Scene
+from coach.learning.exercise import Kind, Result
 
 Outcome = Literal["done", "stopped", "unsolvable"]
 
@@ -26,7 +27,7 @@ class Claimed(NamedTuple):
 class Query:
     """What is asked, whatever the wording: the kind of question and its details, namely the stickers it makes a claim
     about, the words of the piece or the side it asks for, the row of that side, and for a question of the kind "other"
-    what it is about."""
+    what it is about. An exercise has its step, its case, and the level of help with it, 4 to 0."""
 
     asks: Question
     claim: tuple[Claimed, ...] = ()
@@ -34,6 +35,9 @@ class Query:
     face: str = ""
     row: int | None = None
     about: str = ""
+    step: str = ""
+    case: str = ""
+    help: int | None = None
 
 
 @dataclass(frozen=True)
@@ -122,7 +126,18 @@ class SlipFound:
     repair: str
 
 
-Act = Say | Listen | Adjust | SlipFound | End
+@dataclass(frozen=True)
+class Practised:
+    """An exercise is over: it began at this level of help and ended with this result. This is only for the record."""
+
+    kind: Kind
+    step: str
+    case: str
+    help: int
+    result: Result
+
+
+Act = Say | Listen | Adjust | SlipFound | Practised | End
 
 
 @dataclass(frozen=True)

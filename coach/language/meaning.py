@@ -20,6 +20,9 @@ Question = Literal[
     "continue",
     "other",
     "turn",
+    "do",
+    "recite",
+    "hold",
 ]
 Command = Literal[
     "yes", "no", "unsure", "next", "ready", "done", "resume", "done-top", "repeat", "where", "help", "explain", "wait",

@@ -34,6 +34,9 @@ QUESTIONS: Final[Mapping[Question, Manner]] = {
     "continue": Manner(between=True),
     "other": Manner(),
     "turn": Manner(between=True, busy=True),
+    "do": Manner(seconds=60.0),
+    "recite": Manner(open=True, seconds=20.0),
+    "hold": Manner(open=True, seconds=20.0),
 }
 
 STEP_SUBJECTS: Final = ("step", "return")

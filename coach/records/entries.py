@@ -15,6 +15,7 @@ from coach.dialogue.acts import (
     Event,
     Heard,
     Listen,
+    Practised,
     Query,
     Rotate,
     Say,
@@ -38,6 +39,9 @@ def entry(what: Act | Event) -> Fields:
             return {"event": "silence", "seconds": seconds}
         case SlipFound(explains, repair):
             return {"event": "slip", "explains": explains, "repair": repair}
+        case Practised(kind, step, case, help_, result):
+            item = {"kind": kind, "step": step, "case": case}
+            return {"event": "exercise", **item, "help": help_, "result": result}
         case End(outcome, step, turns, questions, slips):
             counts = {"turns": turns, "questions": questions, "slips": slips}
             return {"event": "end", "outcome": outcome, "step": step, **counts}
@@ -69,5 +73,8 @@ def _asked(query: Query) -> Fields:
     """The fields of a question; for a piece, only the piece is part of the agreed format."""
     if query.asks == "piece":
         return {"piece": list(query.piece)}
-    fields = {"about": query.about, "face": query.face, "row": query.row, "claim": list(map(list, query.claim))}
-    return {name: value for name, value in fields.items() if value}
+    fields = {
+        "about": query.about, "face": query.face, "row": query.row, "claim": list(map(list, query.claim)),
+        "step": query.step, "case": query.case, "help": query.help,
+    }  # fmt: skip
+    return {name: value for name, value in fields.items() if value or (name == "help" and value is not None)}

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Final
 
-from coach.records.exercise import Exercise
+from coach.learning.exercise import Exercise
 
 COLUMNS: Final = ("learner", "day", "time", "origin", "method", "step", "case", "kind", "help", "result")
 

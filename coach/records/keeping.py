@@ -6,7 +6,7 @@ from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
-from coach.records.exercise import Exercise
+from coach.learning.exercise import Exercise
 from coach.records.store import RecordsError, Store
 
 

@@ -7,10 +7,11 @@
 | ... `tell`, `bye` | |
 | ... `turn` | `turn`, `n`, `of`, `step`, and `case` if there is one |
 | ... `rotate` | `rotation`, `step`, and `case` if there is one |
-| ... `ask` | `asks`, and of `claim`, `piece`, `face`, `row`, `about` what belongs to it |
+| ... `ask` | `asks`, and of `claim`, `piece`, `face`, `row`, `about`, `step`, `case`, `help` what belongs to it |
 | `listen` | |
 | `hear` | `text`, `meaning` (or null), `confidence` (or null) |
 | `silence` | `seconds` |
+| `exercise` | `kind`, `step`, `case`, `help`, `result` |
 | `slip` | `explains`: the turns really done in the run where it went wrong, up to now, in its hold; `repair` |
 | `end` | `outcome`: `done`, `stopped`, `unsolvable`; `step`, `turns`, `questions`, `slips` |
 

@@ -13,11 +13,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 from xml.sax.saxutils import escape
 
+from coach.learning.exercise import MOST_HELP, Exercise, by_item
+from coach.learning.levels import after
+from coach.learning.progress import Progress
+from coach.learning.schedule import known
 from coach.records import report
-from coach.records.exercise import MOST_HELP, Exercise, by_item
-from coach.records.levels import after
-from coach.records.progress import Progress
-from coach.records.schedule import known
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

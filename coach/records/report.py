@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from typing import Final
 
-from coach.records.exercise import MOST_HELP, Item, Kind
-from coach.records.progress import ItemProgress, Progress
+from coach.learning.exercise import MOST_HELP, Item, Kind
+from coach.learning.progress import ItemProgress, Progress
 
 _KINDS: Final[dict[Kind, str]] = {
     "do": "do it", "recite": "say it", "hold": "tell the case and the hold", "choose": "choose what comes next",

@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from itertools import chain
 from typing import Final
 
-from coach.records.exercise import KINDS, MOST_HELP, ORIGINS, RESULTS
+from coach.learning.exercise import KINDS, MOST_HELP, ORIGINS, RESULTS
 
 BROKEN: Final = "the file is broken. Move it away or put a copy back"
 

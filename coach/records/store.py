@@ -15,7 +15,7 @@ from typing import Final
 
 from platformdirs import user_data_path
 
-from coach.records.exercise import Exercise, Item
+from coach.learning.exercise import Exercise, Item
 from coach.records.nickname import plain, shown
 from coach.records.schema import BROKEN, UnusableError, check, migrate, transaction
 

@@ -14,14 +14,14 @@ from xml.etree import ElementTree
 import pytest
 
 from coach.cli import main
+from coach.learning.exercise import Exercise, Item
+from coach.learning.progress import Progress, progress, spoken
+from coach.learning.schedule import Fsrs
 from coach.records import picture, report
-from coach.records.exercise import Exercise, Item
 from coach.records.profile import Profile, learner_path, save
-from coach.records.progress import Progress, progress, spoken
-from coach.records.schedule import Fsrs
 from coach.records.store import Store, default_path
+from tests.learning.made import DAY, LINE, SAY_LINE, later, tried
 from tests.loaded import load
-from tests.records.made import DAY, LINE, SAY_LINE, later, tried
 
 KNOWN = [tried(0), tried(3), tried(7)]
 FACE = Item("top-face", "none-up", "do", "layer by layer")

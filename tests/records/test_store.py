@@ -16,12 +16,12 @@ from pathlib import Path
 
 import pytest
 
+from coach.learning.exercise import Exercise
 from coach.records import store as store_module
-from coach.records.exercise import Exercise
 from coach.records.keeping import Records
 from coach.records.schema import MIGRATIONS, migrate
 from coach.records.store import RecordsError, Store, default_path
-from tests.records.made import SAY_LINE, tried
+from tests.learning.made import SAY_LINE, tried
 from tests.records.writer import exercise
 
 ROOT = Path(__file__).resolve().parents[2]

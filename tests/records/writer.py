@@ -7,7 +7,7 @@ import sys
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from coach.records.exercise import Exercise, Item
+from coach.learning.exercise import Exercise, Item
 from coach.records.store import Store
 
 BEGUN = datetime(2026, 11, 29, 17, 0)

@@ -8,13 +8,13 @@ from contextlib import closing
 from datetime import date
 
 from coach.app.commands.common import tell
+from coach.learning.exercise import Exercise
+from coach.learning.progress import Progress
+from coach.learning.progress import progress as worked_out
+from coach.learning.schedule import Fsrs
 from coach.records import export, picture, report
-from coach.records.exercise import Exercise
 from coach.records.nickname import plain, shown
 from coach.records.profile import learner_path
-from coach.records.progress import Progress
-from coach.records.progress import progress as worked_out
-from coach.records.schedule import Fsrs
 from coach.records.store import RecordsError, Store, default_path
 
 Learners = Sequence[tuple[Progress, Sequence[Exercise]]]

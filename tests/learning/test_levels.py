@@ -7,9 +7,9 @@ from itertools import pairwise
 
 from hypothesis import given
 
-from coach.records.exercise import Exercise, Result
-from coach.records.levels import after, level, levels
-from tests.records.made import exercises, tried
+from coach.learning.exercise import Exercise, Result
+from coach.learning.levels import after, level, levels
+from tests.learning.made import exercises, tried
 
 
 def at_its_level(results: Sequence[Result]) -> list[int]:

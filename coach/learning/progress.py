@@ -6,10 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
-from coach.records import schedule
-from coach.records.exercise import Exercise, Item, by_item
-from coach.records.levels import level
-from coach.records.schedule import Schedule
+from coach.learning import schedule
+from coach.learning.exercise import Exercise, Item, by_item
+from coach.learning.levels import level
+from coach.learning.schedule import Schedule
 
 
 @dataclass(frozen=True)

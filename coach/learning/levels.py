@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import accumulate
 
-from coach.records.exercise import MOST_HELP, Exercise
+from coach.learning.exercise import MOST_HELP, Exercise
 
 
 def level(exercises: Iterable[Exercise]) -> int:

@@ -12,9 +12,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.records.exercise import Exercise, Item, Result, by_item
-from coach.records.schedule import LONGEST, LONGEST_UNTIL_KNOWN, Fsrs, due, known, next_day, reviews
-from tests.records.made import DAY, LINE, SAY_LINE, exercises, later, tried
+from coach.learning.exercise import Exercise, Item, Result, by_item
+from coach.learning.schedule import LONGEST, LONGEST_UNTIL_KNOWN, Fsrs, due, known, next_day, reviews
+from tests.learning.made import DAY, LINE, SAY_LINE, exercises, later, tried
 
 ANY = 36500
 """Days: the longest interval of fsrs itself."""

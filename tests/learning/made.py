@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 
 from hypothesis import strategies as st
 
-from coach.records.exercise import RESULTS, Exercise, Item, Result
+from coach.learning.exercise import RESULTS, Exercise, Item, Result
 
 LINE = Item("top-cross", "line", "do", "layer by layer")
 SAY_LINE = Item("top-cross", "line", "recite", "layer by layer")

@@ -12,7 +12,7 @@ from typing import Final, Protocol
 
 from fsrs import Card, Rating, Scheduler
 
-from coach.records.exercise import Exercise, History, Item
+from coach.learning.exercise import Exercise, History, Item
 
 KNOWN_DAYS: Final = 3
 """An item is known once it was done alone on this many different days."""

@@ -1,0 +1,1 @@
+"""Practice by heart: exercises until what was led is known."""

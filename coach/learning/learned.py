@@ -1,0 +1,43 @@
+"""What a learner has learned so far, as it grows during a session, and how much help follows from it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, time
+
+from coach.learning.exercise import MOST_HELP, Exercise, Item, Kind, Origin, Result
+from coach.learning.levels import level
+
+
+@dataclass
+class Learned:
+    """The exercises of one learner with one method, in order. With `fades`, the level of help follows from them;
+    otherwise everything is called. `most` limits the help and `least` guarantees some, as the learner wishes for the
+    rest of the session. `today` is the learner's local day."""
+
+    method: str = ""
+    exercises: list[Exercise] = field(default_factory=list)
+    today: date = date.min
+    fades: bool = False
+    origin: Origin = "lesson"
+    most: int = MOST_HELP
+    least: int = 0
+
+    def item(self, kind: Kind, step: str, case: str = "") -> Item:
+        """The thing to know by heart."""
+        return Item(step, case, kind, self.method)
+
+    def of(self, item: Item) -> Sequence[Exercise]:
+        """The exercises of one item, except those that tell nothing."""
+        return [each for each in self.exercises if each.item == item and each.result != "unclear"]
+
+    def help(self, step: str, case: str, kind: Kind = "do") -> int:
+        """The level of help for the next time, 4 to 0."""
+        earned = level(self.of(self.item(kind, step, case))) if self.fades else MOST_HELP
+        return max(self.least, min(self.most, earned))
+
+    def add(self, kind: Kind, step: str, case: str, help: int, result: Result) -> None:
+        """Add an exercise that has just ended."""
+        when = datetime.combine(self.today, time())
+        self.exercises.append(Exercise(self.item(kind, step, case), when, help, result, self.origin))
