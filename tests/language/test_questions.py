@@ -13,7 +13,8 @@ def test_every_question_stands_in_the_table_once() -> None:
 
 
 def test_an_answer_in_one_s_own_words_is_given_at_least_as_much_time_as_a_word() -> None:
-    words = {asked: manner for asked, manner in QUESTIONS.items() if not manner.open and asked != "do"}  # turns take time
+    # doing a sequence takes time however short its answer
+    words = {asked: manner for asked, manner in QUESTIONS.items() if not manner.open and asked != "do"}
     longest = max(manner.seconds for manner in words.values())
     assert all(manner.seconds >= longest for manner in QUESTIONS.values() if manner.open)
 
