@@ -1,7 +1,7 @@
 """Activation: each practice fades by a power law, the faster the more active the memory was when it was practised.
 
-Pavlik & Anderson 2005, Cognitive Science 29:559, after the base-level activation of ACT-R. The formula and the values of
-`a` and `c` are as in the code that ACT-R's authors publish with the paper's own example; `tau`, `s` and `h` are from
+Pavlik & Anderson 2005, Cognitive Science 29:559, after the base-level activation of ACT-R. The formula and the values
+of `a` and `c` are as in the code that ACT-R's authors publish with the paper's own example; `tau`, `s` and `h` are from
 memory. That being told counts for a share of a recall is as in Pavlik 2007, Instructional Science 35:407 (from memory).
 """
 

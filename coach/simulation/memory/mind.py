@@ -5,8 +5,8 @@ studied; one that is recalled without being told is tested, which strengthens it
 Psychological Science 17:249). Sequences that several cases share share their groups.
 
 Groups that were recalled one after the other on several days are joined: from then on the first brings the next with
-it. Joining of chunks takes nights (Blischke & Malangre 2016, Journal of Human Kinetics 51:5). How many nights is a guess,
-and so is that turns which are called one by one join nothing.
+it. Joining of chunks takes nights (Blischke & Malangre 2016, Journal of Human Kinetics 51:5). How many nights is a
+guess, and so is that turns which are called one by one join nothing.
 """
 
 from __future__ import annotations
@@ -34,8 +34,8 @@ _EASIER: Final = 0.4
 class Habits:
     """How somebody learns. `study`: what being told counts for, where recalling counts 1. `slips`: the chance to do a
     known turn wrongly at first. `asks`: the chance to ask for a hint when stuck, rather than to try something.
-    `notices`: the chance to notice a slip and mend it alone. `joins`: on so many days two groups must have been recalled
-    one after the other to be joined."""
+    `notices`: the chance to notice a slip and mend it alone. `joins`: on so many days two groups must have been
+    recalled one after the other to be joined."""
 
     study: float = 0.5
     slips: float = 0.02
@@ -85,7 +85,9 @@ class Mind:
     def slips(self, link: Link, turns: int) -> bool:
         """Whether one of the turns of a known group goes wrong."""
         done = self._done[link] = self._done.get(link, 0) + 1
-        return self.random.random() < 1 - (1 - self.habits.slips * done**-_EASIER) ** turns
+        slips: float = self.habits.slips * done**-_EASIER
+        right: float = (1 - slips) ** turns
+        return self.random.random() > right
 
     def _joined(self, first: Link | None, then: Link) -> bool:
         return first is not None and len(self._together.get((first, then), ())) >= self.habits.joins

@@ -42,7 +42,7 @@ class Performance:
     def age(self, now: float) -> float:
         """The mean time since the practices, the recent ones weighing most."""
         ages = [max(_AT_LEAST, now - then) for then in self.times]
-        return sum(age ** (1 - self.spacing.x) for age in ages) / sum(age**-self.spacing.x for age in ages)
+        return float(sum(age ** (1 - self.spacing.x) for age in ages) / sum(age**-self.spacing.x for age in ages))
 
     @property
     def decay(self) -> float:
