@@ -91,7 +91,7 @@ class TopRoutes:
 
     @cached_property
     def _states(self) -> NDArray[np.uint8]:
-        """All states as stickers [n, 54], in the order of their codes: every order of the pieces, lying in every way."""
+        """All states as stickers [n, 54] in the order of their codes: each order of the pieces, lying in each way."""
         lying = np.array([np.frombuffer(cube.stickers, np.uint8) for cube in orientation_states()])
         placed = (np.frombuffer(build(edges=edges, corners=corners).stickers, np.uint8) for edges, corners in orders())
         found = np.concatenate([lying[:, order] for order in placed])
@@ -142,7 +142,8 @@ class TopRoutes:
                      for pattern, fit in zip(patterns, fits, strict=True)]  # fmt: skip
             held = np.zeros((len(self._states), 4), bool)
             held[ready] = np.array(holds)[alike]
-            result[case.id] = _Case(held.any(axis=1), self._undone(case, held))
+            there: NDArray[np.bool_] = np.any(held, axis=1)
+            result[case.id] = _Case(there, self._undone(case, held))
         return result
 
     def _shown_before(self, step: Step) -> set[str]:
