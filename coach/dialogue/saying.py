@@ -9,6 +9,7 @@ from typing import Final, TypeVar
 
 from coach.cube import Turn
 from coach.dialogue.acts import Act, Ask, CallTurn, Event, Query, Rotate, Say, Tell
+from coach.dialogue.attempts import Attempts
 from coach.dialogue.pace import Pace
 from coach.dialogue.record import Record
 from coach.language.meaning import USUAL_COLOURS, Question, Scene
@@ -56,6 +57,8 @@ class Saying:
     questions: int = 0
     slips: int = 0
     record: Record = field(default_factory=Record)
+    attempts: Attempts = field(default_factory=Attempts)
+    """What the learner has learned by heart, and is about to."""
     hints: frozenset[str] = frozenset()
     """The kinds of slips that the learner has mentioned since the last call."""
     telling: Telling = field(default_factory=Telling)
@@ -126,12 +129,16 @@ class Saying:
         self.questions += isinstance(say, Ask)
         if isinstance(say, CallTurn):
             self._useless, self.cube_turned = 0, False
-            self.turns += 1
-            self.calls = (*self.calls, say.turn)[-_CALLS:]
+            self.did((say.turn,))
             self.hints, self.telling = frozenset(), Telling()
         elif isinstance(say, Rotate):
             self.calls, self.cube_turned = (), True
         yield say
+
+    def did(self, turns: Sequence[Turn]) -> None:
+        """Count face turns that were called, or that the learner has done on their own."""
+        self.turns += sum(not turn.whole for turn in turns)
+        self.calls = (*self.calls, *turns)[-_CALLS:]
 
     def tell_less(self, key: str, **values: object) -> Talking[None]:
         """Say the sentence in full twice, after that in its next, shorter form."""
@@ -154,16 +161,23 @@ class Saying:
         yield Tell(self.words(key, form, **values))
 
     def call(
-        self, turn: Turn, n: int, sequence: tuple[Turn, ...] = (), case: str = "", key: str = ""
+        self, turn: Turn, n: int, sequence: tuple[Turn, ...] = (), case: str = "", key: str = "", joined: bool = False
     ) -> Talking[None]:
-        """Call one face turn, number `n` of a sequence that may belong to a case."""
+        """Call one face turn, number `n` of a sequence that may belong to a case; `joined` to the call before, it is
+        said in the same breath."""
         call = self.phrases.call(turn, self.style)
         if self.record.often(turn):
             self.record.called(turn)
             call = self.phrases.part("turn.careful", call=call)
         text = self.words(key, call=call) if key else f"{call[:1].upper()}{call[1:]}."
         of = sum(not each.whole for each in sequence)
+        before = self._last if joined else ()
         yield from self.say(CallTurn(text, turn, n, of, self.step(), case, sequence))
+        self._last = (*before, *self._last)
+
+    def calls_of(self, turns: Sequence[Turn]) -> str:
+        """Several calls in one sentence, for a learner to hear, not to do."""
+        return self.phrases.part("turn.and-then").join(self.phrases.call(turn, self.style) for turn in turns)
 
     def turn_cube(self, turns: Sequence[Turn], case: str = "") -> Talking[None]:
         """Have the learner turn the whole cube, possibly for a case; after several turns, tell them how they hold it

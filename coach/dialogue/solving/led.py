@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from enum import Enum, auto
 from typing import Final
 
 from coach.cube import Turn
+from coach.dialogue.acts import Heard, Query, Tell
+from coach.dialogue.attempts import Attempt
+from coach.dialogue.replies import command_of, yes_or_no
 from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt, Leaving
 from coach.dialogue.solving.running import Run, Slipped
 from coach.dialogue.talk import Talk
+from coach.language.commands import Trait, has
 from coach.learning.exercise import MOST_HELP
 from coach.method import NamedSequence
 
@@ -20,6 +26,19 @@ ALONE: Final = 1
 """From this level down, no turn is called."""
 
 
+
+class _Deed(Enum):
+    """What a learner on their own has done, or wants."""
+
+    DONE = auto()
+    NOT_YET = auto()
+    HINT = auto()
+    CALL_IT = auto()
+
+
+_WANTED: Final = {"hint": _Deed.HINT, "call-it": _Deed.CALL_IT}
+
+
 class LedRun(Run):
     """A run of a named sequence that belongs to a step and a case, at the level of help at which it begins. `helped`
     tells whether the learner has asked for more help since."""
@@ -29,21 +48,215 @@ class LedRun(Run):
     ) -> None:
         super().__init__(talk, sequence.turns, moved, case)
         self.sequence, self.step, self.help = sequence, step, help
-        self.helped = False
+        self.attempt = Attempt(step, case, sequence, help)
+        self.own_way = False
+        """Whether the learner has put something right on their own, so that other turns may have been done."""
         self._hints = 0
+        self._alone = False
+        """Whether the learner is doing the rest on their own now, so that nobody knows how far they are."""
+        self._cut_short = False
+        """Whether the learner was doing it when something was looked into."""
+        self._called: tuple[Turn, ...] = ()
+        """The turns called in the last breath."""
+
+    @property
+    def helped(self) -> bool:
+        """Whether the learner has asked for more help, or for a slip to be put right."""
+        return self.attempt.helped or self.attempt.told
+
+    @property
+    def level(self) -> int:
+        """The level of help now: the learner may have wished for all of it, or for little."""
+        learned = self.talk.attempts.learned
+        return max(learned.least, min(learned.most, self.help))
 
     def call_all(self, most: int | None = None) -> Talking[Slipped | None]:
         """Call as much as the level says, and wait until the learner has done the rest."""
-        if self.help == MOST_HELP or (self.done and self.help < BY_GROUPS):
-            return (yield from super().call_all(most))
-        if self.help == BY_GROUPS:
-            return (yield from self._call_groups(most))
-        return (yield from self._alone())
+        until = self.count if most is None else self.called + most
+        while self.done < len(self.turns) and self.called < until:
+            if slipped := (yield from self._part(until - self.called)):
+                return slipped
+        return None
 
-    def _call_groups(self, most: int | None) -> Talking[Slipped | None]:
-        """Call the turns of a group in one breath, then leave time for all of them."""
-        return (yield from super().call_all(most))  # to be written
+    def _part(self, most: int) -> Talking[Slipped | None]:
+        self._called = ()
+        if self.level == MOST_HELP or (self.level == FIRST_ONLY and not self.done):
+            return (yield from super().call_all(1))
+        if self.level == BY_GROUPS:
+            return (yield from self._group(most))
+        return (yield from self._on_their_own())
 
-    def _alone(self) -> Talking[Slipped | None]:
+    def obey(self, interrupt: Interrupt) -> Talking[Slipped | None]:
+        """Do what the learner asks for in mid-run, or report that something went wrong."""
+        slipped = yield from super().obey(interrupt)
+        self.attempt.told = self.attempt.told or slipped is not None
+        return slipped
+
+    def once_more(self) -> Talking[Slipped | None]:
+        """Give the learner their time again, after they have said that nothing went wrong."""
+        if not self._cut_short:
+            return (yield from super().once_more())
+        return (yield from self._on_their_own())
+
+    def leave(self, why: Leaving, onwards: bool = False) -> Talking[None]:
+        """Before the learner leaves, bring the run to an end, unless nobody knows how far it is."""
+        if self._alone and why.here and not (why.open or why.closed):
+            why.open = yield from self._has_begun()
+        if self._alone and not why.here:
+            why.open = True
+        yield from super().leave(why, onwards)
+
+    def _has_begun(self) -> Talking[bool]:
+        """The same as `_begun` for a learner who leaves."""
+        try:
+            return (yield from self._begun())
+        except (Leaving, Interrupt):
+            return True
+
+    def _call_next(self, joined: bool = False) -> Talking[None]:
+        turn = self.turns[self.done]
+        self._called = (*self._called, turn) if joined else (turn,)
+        yield from super()._call_next(joined)
+
+    def _take_back(self, key: str) -> Talking[None]:
+        self._called = ()
+        yield from super()._take_back(key)
+
+    # Groups in one breath
+
+    def _group(self, most: int) -> Talking[Slipped | None]:
+        """Call what is left of the present group, at most `most` turns of it, and leave time for all of them."""
+        end = 0
+        for group in self.sequence.groups:
+            end += len(group.turns)
+            if self.done < end:
+                break
+        if self.done == end - len(group.turns) and (name := group.say(self.talk.phrases.code, "name")):
+            yield Tell(f"{name[:1].upper()}{name[1:]}.")
+        turns = self.turns[self.done : end][:most]
+        for _ in turns:
+            yield from self._call_next(joined=bool(self._called))
+        return (yield from self._give_time())
+
+    def _patience(self) -> float:
+        """The time to wait for the turns that have just been called."""
+        seconds = super()._patience()
+        return seconds if self.talk.pace.on_word else seconds * max(1, len(self._called))
+
+    def _ask_about_last(self) -> Talking[None]:
+        """In the pause after some calls, ask the learner about one after the other, the last one first, until one has
+        been done."""
+        for _ in range(max(1, len(self._called))):
+            done = self.done
+            yield from super()._ask_about_last()
+            if self.done == done:
+                return
+
+    # On their own
+
+    def _on_their_own(self) -> Talking[Slipped | None]:
         """Let the learner do the rest and say done; help where they ask for it."""
-        return (yield from super().call_all())  # to be written
+        self._alone, self._cut_short = True, False
+        key = "do.go-on" if self.done else "do.alone"
+        while self._alone:
+            try:
+                deed = yield from self._deed(key)
+                if deed is _Deed.DONE:
+                    if self.level > ALONE or (yield from self._as_it_should_be()):
+                        self._take_as_done()
+                    else:
+                        self.own_way = True
+                        yield from self.talk.tell("do.mend")
+                elif deed is _Deed.CALL_IT:
+                    return (yield from self._call_the_rest())
+                elif deed is _Deed.HINT:
+                    yield from self._hint()
+                else:
+                    yield from self.talk.tell("do.no-hurry")
+            except Interrupt as interrupt:
+                if slipped := (yield from self._astray(interrupt)):
+                    return slipped
+            key = "do.still"
+        return None
+
+    def _deed(self, key: str) -> Talking[_Deed]:
+        query = Query("do", step=self.step, case=self.case, help=self.help)
+        return (yield from self.talk.until(query, self.talk.forms(key), _deed_of))
+
+    def _as_it_should_be(self) -> Talking[bool]:
+        """Whether the learner says so; who cannot tell is shown by the check that follows."""
+        forms = self.talk.forms("do.right")
+
+        def take(heard: Heard) -> bool | None:
+            return True if command_of(heard) == "unsure" else yes_or_no(heard)
+
+        return (yield from self.talk.until(Query("other", about="right"), forms, take))
+
+    def _hint(self) -> Talking[None]:
+        """Tell one more group; the learner finds out for themselves how far they are."""
+        self.attempt.helped = True
+        groups = self.sequence.groups
+        number = self._hints % len(groups)
+        self._hints += 1
+        where = "first" if not number else "next" if number < len(groups) - 1 else "last"
+        where = "only" if len(groups) == 1 else where
+        name = groups[number].say(self.talk.phrases.code, "name")
+        yield from self.talk.tell(f"do.hint-{where}", name=name, calls=self.talk.calls_of(groups[number].turns))
+
+    def _call_the_rest(self) -> Talking[Slipped | None]:
+        """Call everything from now on; how far the learner is has to be found out first."""
+        self.talk.attempts.learned.least = MOST_HELP
+        self.attempt.helped = True
+        if not (yield from self._begun()):
+            self._alone = False
+            return None
+        return self._lost()
+
+    def _begun(self) -> Talking[bool]:
+        """Whether the learner has turned anything on their own."""
+        forms = self.talk.forms("do.begun-rest" if self.done else "do.begun")
+
+        def take(heard: Heard) -> bool | None:
+            return False if heard.says("not-done") else yes_or_no(heard)
+
+        return (yield from self.talk.until(Query("other", about="begun"), forms, take))
+
+    def _astray(self, interrupt: Interrupt) -> Talking[Slipped | None]:
+        """Do what the learner asks for while they are on their own."""
+        if interrupt.command == "read":
+            raise interrupt  # the cube will be read as it is now
+        if interrupt.command == "back":
+            yield from self.talk.tell("do.back")
+        elif has(interrupt.command, Trait.WRONG) or (yield from self._begun()):
+            return self._lost()
+        else:
+            self._alone = False
+            if isinstance(undone := (yield from self.undo()), Slipped):
+                return undone
+            if interrupt.command != "restart-run":
+                raise interrupt
+        return None
+
+    def _lost(self) -> Slipped:
+        """Take the rest as done, so that what is missing is found out like any other slip."""
+        self.attempt.told = True
+        self._take_as_done()
+        self._cut_short = True
+        return Slipped("lost")
+
+    def _take_as_done(self) -> None:
+        """Take the learner to have done the rest."""
+        self._alone = False
+        self.talk.did(self.turns[self.done :])
+        while self.done < len(self.turns):
+            self._do(self.turns[self.done], 1)
+
+
+def _deed_of(heard: Heard) -> _Deed | None:
+    """What the learner says of what they are doing."""
+    command = command_of(heard)
+    if command in _WANTED:
+        return _WANTED[command]
+    if heard.says("not-done") or command in ("no", "unsure"):
+        return _Deed.NOT_YET
+    return _Deed.DONE if has(command, Trait.DONE | Trait.YES) else None

@@ -192,7 +192,8 @@ class Run:
             except Interrupt as interrupt:
                 self._went_wrong = self._went_wrong or has(interrupt.command, Trait.WRONG)
 
-    def _call_next(self) -> Talking[None]:
+    def _call_next(self, joined: bool = False) -> Talking[None]:
+        """Call the next turn, in one breath with the one before if it is `joined` to it."""
         turn = self.turns[self.done]
         self._do(turn, 1)
         if turn.whole:
@@ -202,7 +203,7 @@ class Run:
         if not self.talk.turns and self.talk.phrases.has(first):
             yield from self.talk.tell(first)
         last = self.done == len(self.turns) and self.count > 1
-        yield from self.talk.call(turn, self.called, self.turns, self.case, "turn.last" if last else "")
+        yield from self.talk.call(turn, self.called, self.turns, self.case, "turn.last" if last else "", joined)
 
     def _back(self) -> Talking[Slipped | None]:
         if not self.done:

@@ -1,0 +1,90 @@
+"""What is practised next.
+
+First what is due for review. Then one new thing at a time until it holds, with whatever was begun and does not hold yet
+before anything new. Once all holds, everything in turn, what is likeliest to be forgotten first. Among what comes next in
+this order, what the cube offers already is taken, or what takes the fewest turns to get there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Sequence
+from datetime import date
+from typing import Final
+
+from coach.learning import schedule
+from coach.learning.exercise import Exercise, Item, Kind, by_item
+from coach.learning.schedule import Schedule
+from coach.method import Case, Method, PlacingCase, PlacingStep, PlannedStep, Step, cases_of
+
+MOST_TRIES: Final = 6
+"""Leave a thing that does not hold for another day after this many tries in a session, if there is anything else."""
+
+Cost = Callable[[Item], int]
+"""The number of turns that it takes to bring the cube into the case."""
+
+
+def all_items(method: Method) -> tuple[Item, ...]:
+    """Everything to know by heart, in the order in which it is taught: the last layer first, then down. A sequence that
+    serves in several cases is said only once."""
+    lower = [step for step in method.steps if isinstance(step, PlacingStep | PlannedStep)]
+    found: list[Item] = []
+    said: set[str] = set()
+    for step in (*method.top_steps, *reversed(lower)):
+        cases = [(case, case.named) for case in cases_of(step) if case.named]
+        found += [Item(step.id, case.id, "do", method.name) for case, _ in cases]
+        for case, named in cases:
+            if named.id not in said:
+                said.add(named.id)
+                found.append(Item(step.id, case.id, "recite", method.name))
+        found += [Item(step.id, case.id, "hold", method.name) for case, _ in cases if is_told(step, case)]
+    return tuple(found)
+
+
+def is_told(step: object, case: Case | PlacingCase) -> bool:
+    """Whether a learner can be asked for the case and its hold in words alone: not where any side may face them, unless
+    the case has a name that says more than is seen."""
+    if not (isinstance(step, Step) and isinstance(case, Case)):
+        return False
+    return bool(case.hold.shows or case.hold.same) or step.look == "look-top-edges"
+
+
+def holds(exercises: Sequence[Exercise]) -> bool:
+    """Whether an item holds for now: the last time, it was done alone."""
+    return bool(exercises) and exercises[-1].alone
+
+
+def choose(
+    items: Sequence[Item],
+    exercises: Sequence[Exercise],
+    tried: Sequence[Item],
+    today: date,
+    planner: Schedule,
+    cost: Cost = lambda item: 0,
+) -> Item | None:
+    """The item to practise next, out of `items` in the order of teaching; None only if there are none. `exercises` are
+    all that are known of the learner, `tried` the items of this session in their order."""
+    history = {item: done for item, done in by_item(exercises).items() if item in items}
+    planned = schedule.reviews(history, today, planner)
+    if due := schedule.due(planned, today):
+        return min(due, key=cost)
+    weak = [item for item in items if not holds(history.get(item, ())) and tried.count(item) < MOST_TRIES]
+    if weak:
+        return _one_of(weak, history.keys(), tried, cost)
+    rest = [item for item in planned if item not in tried[-1:]] or [*items]
+    seldom = min(map(tried.count, rest), default=0)
+    return min((item for item in rest if tried.count(item) == seldom), key=cost, default=None)
+
+
+def _one_of(weak: Sequence[Item], begun: Collection[Item], tried: Sequence[Item], cost: Cost) -> Item:
+    """The one to go on with: the one at hand, one begun earlier, or else something new of the step that comes first."""
+    if tried and tried[-1] in weak:
+        return tried[-1]
+    if known := [item for item in weak if item in begun]:
+        return min(known, key=cost)
+    first = weak[0]
+    return min((item for item in weak if (item.step, item.kind) == (first.step, first.kind)), key=cost)
+
+
+def kinds(items: Sequence[Item], *wanted: Kind) -> tuple[Item, ...]:
+    """Those of `items` that are of the kinds wanted."""
+    return tuple(item for item in items if item.kind in wanted)

@@ -1,0 +1,177 @@
+"""A sequence at each level of help, whatever is said meanwhile: what the coach believes is always so on the cube."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from random import Random
+
+import pytest
+
+from coach.belief.reading.stickers import KnownStickers
+from coach.cube import Turn
+from coach.dialogue import Act, Ask, CallTurn, Event, Listen
+from coach.dialogue.reached import PartOver
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt, Leaving
+from coach.dialogue.solving.knowledge import Knowledge
+from coach.dialogue.solving.led import LedRun
+from coach.dialogue.solving.mending import Mending
+from coach.dialogue.talk import Talk
+from coach.language.meaning import Command
+from coach.method import default_method
+from coach.method.method import cases_of
+from coach.simulation import random_cube
+from tests.dialogue.hands import Hands, command
+from tests.loaded import load
+
+METHOD = default_method()
+CASES = {
+    case.named.id: (step.id, case.id) for step in METHOD.steps for case in cases_of(step) if case.named
+}
+SEQUENCES = {sequence.id: sequence for sequence in METHOD.sequences}
+LEVELS = range(5)
+
+
+@dataclass
+class Pupil(Hands):
+    """Does `far` turns of a sequence when it is asked for, and the rest before saying that it is done."""
+
+    turns_to_do: tuple[Turn, ...] = ()
+    far: int = 0
+    done: int = 0
+    alone: int = 0
+    """How many turns they have done on their own."""
+    said: list[str] = field(default_factory=list)
+
+    def take(self, acts: list[Act]) -> None:  # type: ignore[override]
+        for act in acts:
+            super().take([act])
+            if isinstance(act, CallTurn) and self.turns_to_do[self.done : self.done + 1] == (act.turn,):
+                self.done += 1
+            elif isinstance(act, Ask) and act.query.asks == "do":
+                far, self.far = self.far, 0
+                self.go_on(far)
+
+    def go_on(self, far: int) -> None:
+        """Do at most `far` turns of the rest."""
+        rest = self.turns_to_do[self.done :][:far]
+        self.cube = self.cube.do(rest)
+        self.done, self.alone = self.done + len(rest), self.alone + len(rest)
+
+    def answer(self) -> Event:
+        if self.listen.asked == "turn":
+            return super().answer()
+        if self.listen.asked == "continue":
+            return command("next")
+        query = self.question.query
+        if self.listen.asked == "do":
+            self.go_on(len(self.turns_to_do))
+            return command("done")
+        if self.listen.asked in ("other", "claim") and query.about in ("begun", "right"):
+            yes = self.alone > 0 if query.about == "begun" else self.done == len(self.turns_to_do)
+            return command("yes" if yes else "no")
+        return super().answer()
+
+
+@dataclass
+class Led:
+    """A led run that has been seen through."""
+
+    pupil: Pupil
+    run: LedRun
+    knowledge: Knowledge
+    why: Exception | None
+    """What ended it, if that was not its end."""
+
+    @property
+    def knows(self) -> bool:
+        return self.knowledge.reading.pattern == self.pupil.cube.faces
+
+
+def led(name: str, level: int, say: Command | None = None, at: int = 0, far: int = 0, seed: int = 1) -> Led:
+    """Lead a sequence on a known cube; `say` is said at Listen number `at`, by who has done `far` turns alone then."""
+    cube = random_cube("bottom-cross", Random(seed))
+    knowledge = Knowledge(KnownStickers(cube.faces))
+    talk = Talk(load().sentences, held=lambda: knowledge.held, hold=lambda: "held", where=lambda: "here")
+    step, case = CASES[name]
+    run = LedRun(talk, SEQUENCES[name], lambda turn: knowledge.move((turn,)), step, case, level)
+    pupil = Pupil(cube, turns_to_do=SEQUENCES[name].turns, far=far)
+    why: list[Exception] = []
+
+    def flow() -> Talking[None]:
+        knowledge.begin_run()
+        try:
+            try:
+                yield from Mending(talk, knowledge).see_through(run)
+            except Leaving as leaving:
+                yield from run.leave(leaving)
+        except (Leaving, PartOver, Interrupt) as ended:
+            why.append(ended)
+
+    for number, listen in enumerate(_listens(flow(), pupil)):
+        assert number < 200
+        event = command(say) if say and number == at else pupil.answer()
+        listen.event = event
+    return Led(pupil, run, knowledge, why[0] if why else None)
+
+
+@dataclass
+class _Listening:
+    event: Event | None = None
+
+
+def _listens(flow: Talking[None], pupil: Pupil) -> Iterator[_Listening]:
+    """The moments at which something is to be said."""
+    event: Event | None = None
+    while True:
+        try:
+            act = flow.send(event)
+        except StopIteration:
+            return
+        event = None
+        pupil.take([act])
+        if isinstance(act, Listen):
+            listening = _Listening()
+            yield listening
+            event = listening.event
+
+
+@pytest.mark.parametrize("level", LEVELS)
+@pytest.mark.parametrize("name", SEQUENCES)
+def test_at_every_level_the_sequence_is_done(name: str, level: int) -> None:
+    one = led(name, level)
+    assert one.knows and one.why is None and not one.run.helped
+    assert one.pupil.cube == random_cube("bottom-cross", Random(1)).do(SEQUENCES[name].turns)
+    called = {4: len(one.run.turns), 3: len(one.run.turns), 2: 1}.get(level, 0)
+    assert len(one.pupil.turns) == called
+    assert one.run.attempt.result == "unaided"
+
+
+@pytest.mark.parametrize("name", SEQUENCES)
+def test_by_groups_there_is_one_pause_for_each_group(name: str) -> None:
+    one = led(name, 3)
+    listens = [act for act in one.pupil.acts if isinstance(act, Listen)]
+    groups = SEQUENCES[name].groups
+    assert len(listens) == len(groups)
+    pause = led(name, 4).pupil.listen.seconds
+    assert [listen.seconds for listen in listens] == [pause * len(group.turns) for group in groups]
+
+
+SAID: tuple[Command, ...] = (
+    "mistake", "lost", "layers-broken", "back", "restart-run", "correct", "stop", "wait", "hint", "call-it", "no",
+    "unsure", "repeat", "more-time", "next", "slower", "read", "explain",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("level", LEVELS)
+@pytest.mark.parametrize("name", SEQUENCES)
+@pytest.mark.parametrize("say", SAID)
+def test_whatever_is_said_the_coach_knows_the_cube(say: Command, name: str, level: int) -> None:
+    length = len(SEQUENCES[name].turns)
+    fars = range(length + 1) if level <= 2 else (0,)
+    for far in fars:
+        for at in range(sum(isinstance(act, Listen) for act in led(name, level, far=far).pupil.acts)):
+            one = led(name, level, say, at, far)
+            lost = one.why is not None and (isinstance(one.why, PartOver) or getattr(one.why, "open", False))
+            assert one.knows or lost, (say, name, level, far, at, one.pupil.texts)
