@@ -12,103 +12,106 @@ from typing import Protocol
 import numpy as np
 
 from benches import fact
+from coach.dialogue.practice.choosing import all_items, choose
 from coach.learning import schedule
-from coach.learning.exercise import MOST_HELP, Exercise, Item
+from coach.learning.exercise import MOST_HELP, Exercise, Item, Result
 from coach.learning.levels import level
-from coach.learning.schedule import Fsrs
-from coach.method import default_method
-from coach.method.model import Case, Step
+from coach.learning.schedule import Fsrs, Review
+from coach.method import Case, Step, default_method
 from coach.simulation.cubes import random_cube
-from coach.simulation.memory.mind import Link, Maker, Mind, links
+from coach.simulation.memory import trying
+from coach.simulation.memory.mind import Maker, Mind, links
 from coach.simulation.memory.population import CHOSEN_ON, JUDGED_ON
-from coach.simulation.memory.trying import Tried, attempt
+from coach.simulation.memory.trying import Tried
 
 BEGIN = date(2026, 1, 5)
 MOST_DAYS = 90
 AFTER = 14
 """Days without practice, after which it is asked what is still there."""
-SETUP, CHECK, THINK, HINT, FAILED, LOOK = 25.0, 8.0, 3.0, 6.0, 12.0, 15.0
-"""Seconds to bring a cube into a case, to check it, to recall a link, to ask, to put a failure right, and, in a lesson,
-to look, to be told the case and to hold the cube."""
-CALLED, IN_GROUPS, ALONE = 3.5, 2.2, 1.5
-"""Seconds for a turn: called by itself, called in a group, done alone. All of these are guesses."""
+SETUP, LOOK, TELL, CHECK, THINK, LOSS, FAILED = 25.0, 15.0, 8.0, 8.0, 3.0, 6.0, 12.0
+"""Seconds to bring a cube into a case; in a lesson, to look, to be told the case and to hold the cube; to ask for something
+to be said; to check a sequence; to recall a link; to be told what does not come to mind; to put a failure right."""
+CALLED, IN_GROUPS, ALONE, SAID = 3.5, 2.2, 1.5, 1.5
+"""Seconds for a turn: called by itself, called with its group, done alone, said. All of these times are guesses."""
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class Thing:
-    """A sequence in its case: what is to be known."""
+    """A sequence of the last layer in its case, and its exercise."""
 
-    item: Item
     step: Step
     case: Case
-    links: tuple[Link, ...]
+
+    def __hash__(self) -> int:
+        return id(self.case)
+
+    @property
+    def links(self):
+        """What is to be recalled."""
+        return links(self.step.id, self.case.id, self.case.named)
 
 
-def things() -> Sequence[Thing]:
-    """Those of the last layer, in the order of the method."""
-    method = default_method()
-    return [
-        Thing(Item(step.id, case.id, "do", method.name), step, case, links(step.id, case.id, case.named))
-        for step in method.top_steps for case in step.cases if case.named
-    ]  # fmt: skip
-
-
-THINGS = things()
+METHOD = default_method()
+THINGS = {(step.id, case.id): Thing(step, case) for step in METHOD.top_steps for case in step.cases if case.named}
+ITEMS = [item for item in all_items(METHOD) if (item.step, item.case) in THINGS]
+"""All exercises with the last layer, in the order of teaching."""
+TO_KNOW = [item for item in ITEMS if item.kind == "do"]
 
 
 @dataclass
 class Pupil:
-    """A simulated learner with what has been recorded of them, and with what a hidden test would show day by day."""
+    """A simulated learner with what has been recorded of them, and with what a hidden test shows day by day."""
 
     mind: Mind
     exercises: list[Exercise] = field(default_factory=list)
     hidden: list[Exercise] = field(default_factory=list)
+    session: list[Item] = field(default_factory=list)
     minutes: float = 0.0
-    counts: dict[int, list[float]] = field(default_factory=lambda: defaultdict(list))
-    """The seconds of exercises by their level of help."""
+    taken: dict[tuple[str, int], list[float]] = field(default_factory=lambda: defaultdict(list))
+    """The seconds of exercises, by kind and level of help."""
 
     @property
     def today(self) -> date:
         """The local day."""
         return BEGIN + timedelta(days=self.mind.day)
 
-    def of(self, thing: Thing) -> list[Exercise]:
-        """What is recorded of a thing."""
-        return [each for each in self.exercises if each.item == thing.item]
-
-    def try_at(self, thing: Thing, help: int, lesson: bool = False) -> None:
-        """An exercise, or a run in a lesson; with what it takes of the day."""
-        assert thing.case.named
-        tried = attempt(self.mind, thing.step.id, thing.case.id, thing.case.named, help)
-        taken = seconds(thing, tried, help, lesson)
-        self.mind.second += taken
-        self.counts[help].append(taken)
-        self.exercises.append(self._exercise(thing, help, tried.result))
+    def practise(self, item: Item, lesson: bool = False) -> None:
+        """An exercise, or a run of a lesson, in which all is called; with the time that it takes."""
+        help = MOST_HELP if lesson else level([each for each in self.exercises if each.item == item])
+        thing = THINGS[item.step, item.case]
+        what = (self.mind, item.step, item.case, thing.case.named)
+        if item.kind == "do":
+            tried = trying.do(*what, help)
+            spent = (LOOK if lesson else SETUP) + CHECK + (IN_GROUPS if help == 3 else CALLED) * tried.called
+            spent += ALONE * tried.alone + FAILED * (tried.result == "failed")
+        else:
+            tried = trying.recite(*what) if item.kind == "recite" else trying.tell_hold(*what)
+            spent = TELL + SAID * tried.alone
+        spent += THINK * tried.links + LOSS * tried.losses
+        self.mind.second += spent
+        self.taken[item.kind, help].append(spent)
+        self.exercises.append(self._exercise(item, help, tried.result))
+        self.session.append(item)
 
     def hidden_test(self) -> None:
-        """Note what they would do alone, without their learning by it."""
-        for thing in THINGS:
-            right = self.mind.random.random() < self.mind.chance(thing.links)
-            self.hidden.append(self._exercise(thing, 0, "unaided" if right else "failed"))
+        """Note what they would do alone; nothing is learned by it."""
+        for item in TO_KNOW:
+            right = self.mind.random.random() < self.mind.chance(THINGS[item.step, item.case].links)
+            self.hidden.append(self._exercise(item, 0, "unaided" if right else "failed"))
 
-    def _exercise(self, thing: Thing, help: int, result) -> Exercise:
-        return Exercise(thing.item, datetime.combine(self.today, time(17)), help, result, "practice")
+    def still_there(self) -> float:
+        """The share of the sequences that would be done alone after `AFTER` days without practice."""
+        return mean(self.mind.chance(thing.links, AFTER) for thing in THINGS.values())
 
-
-def seconds(thing: Thing, tried: Tried, help: int, lesson: bool) -> float:
-    """How long it takes."""
-    each = IN_GROUPS if help == MOST_HELP - 1 else CALLED
-    untold = max(0, len(thing.links) - (5 - help if help < 3 else 99)) if help < 3 else 0
-    wrong = FAILED if tried.result == "failed" else 0.0
-    spent = (LOOK if lesson else SETUP) + CHECK + wrong + HINT * tried.hints
-    return spent + each * tried.called + ALONE * tried.alone + THINK * untold
+    def _exercise(self, item: Item, help: int, result: Result) -> Exercise:
+        return Exercise(item, datetime.combine(self.today, time(17)), help, result, "practice")
 
 
 class Design(Protocol):
     """A way to practise."""
 
     def day(self, pupil: Pupil, limit: float) -> None:
-        """Practise for so many seconds at most."""
+        """Practise for so many seconds."""
 
 
 class Called:
@@ -117,19 +120,21 @@ class Called:
     def day(self, pupil: Pupil, limit: float) -> None:
         """Lessons with random cubes, until time is up."""
         while pupil.mind.second < limit:
-            for thing in solve(pupil.mind.random):
+            for item in solve(pupil.mind.random):
                 if pupil.mind.second < limit:
-                    pupil.try_at(thing, MOST_HELP, lesson=True)
+                    pupil.practise(item, lesson=True)
 
 
-def solve(random: Random) -> Iterator[Thing]:
+def solve(random: Random) -> Iterator[Item]:
     """What has to be done on a random last layer."""
     cube = random_cube("top-cross", random)
-    for step in default_method().top_steps:
+    for step in METHOD.top_steps:
         while not step.done(cube.faces):
             case = step.case_of(cube.faces)
+            if not case.named:
+                break  # only the last turn is left
             cube = cube.do(case.holds(cube.faces)[0]).do(case.sequence)
-            yield next(thing for thing in THINGS if (thing.step, thing.case) == (step, case))
+            yield Item(step.id, case.id, "do", METHOD.name)
 
 
 class Fixed:
@@ -141,34 +146,36 @@ class Fixed:
     def day(self, pupil: Pupil, limit: float) -> None:
         """Where it stopped yesterday it goes on."""
         while pupil.mind.second < limit:
-            thing = THINGS[self._next % len(THINGS)]
-            pupil.try_at(thing, level(pupil.of(thing)))
+            pupil.practise(ITEMS[self._next % len(ITEMS)])
             self._next += 1
 
 
 class Scheduled:
-    """A stand-in for the sessions of `practise`: what is due, then what is being learned, then something new."""
+    """What `practise` chooses."""
 
     def __init__(self) -> None:
-        self._planner, self._plans, self._day = Fsrs(), dict[Thing, schedule.Review](), date.min
+        self._planner = Remembering()
 
     def day(self, pupil: Pupil, limit: float) -> None:
-        """Practise until time is up or nothing is left to do."""
-        while pupil.mind.second < limit and (thing := self._choose(pupil)):
-            pupil.try_at(thing, level(pupil.of(thing)))
+        """Until time is up."""
+        while pupil.mind.second < limit:
+            item = choose(ITEMS, pupil.exercises, pupil.session, pupil.today, self._planner)
+            assert item, "there is always something to practise"
+            pupil.practise(item)
 
-    def _choose(self, pupil: Pupil) -> Thing | None:
-        """Due and not yet done alone today; else begun and still led, the least recently tried first; else new."""
-        begun = {thing: tries for thing in THINGS if (tries := pupil.of(thing))}
-        if self._day != pupil.today:
-            plans = {thing: self._planner.review(tries, pupil.today) for thing, tries in begun.items()}
-            self._day, self._plans = pupil.today, {thing: plan for thing, plan in plans.items() if plan}
-        today = {thing: [each for each in tries if each.day == pupil.today] for thing, tries in begun.items()}
-        due = [t for t in begun if not any(each.alone for each in today[t])
-               and (t not in self._plans or self._plans[t].day <= pupil.today)]  # fmt: skip
-        if due:
-            return min(due, key=lambda t: (len(today[t]), self._plans[t].recall if t in self._plans else 1))
-        return next((thing for thing in THINGS if thing not in begun), None)
+
+class Remembering:
+    """The schedule, which works nothing out twice."""
+
+    def __init__(self) -> None:
+        self._fsrs, self._known = Fsrs(), dict[tuple[Item, int, date], Review | None]()
+
+    def review(self, exercises: Sequence[Exercise], today: date) -> Review | None:
+        """The next review."""
+        key = (exercises[0].item, len(exercises), today)
+        if key not in self._known:
+            self._known[key] = self._fsrs.review(exercises, today)
+        return self._known[key]
 
 
 DESIGNS: Mapping[str, Callable[[], Design]] = {"practise": Scheduled, "called lessons": Called, "fixed order": Fixed}
@@ -176,96 +183,75 @@ DESIGNS: Mapping[str, Callable[[], Design]] = {"practise": Scheduled, "called le
 
 @dataclass
 class Course:
-    """How it went with one learner by one design: minutes and days until all was known (None: not within `MOST_DAYS`),
-    as recorded and by the hidden test; and the share still there two weeks after the hidden test was passed."""
+    """How it went with one learner by one design: minutes and days until all was known by the hidden test, and minutes
+    until it was by the records (None: not within `MOST_DAYS`); and the share still there two weeks later."""
 
-    recorded: float | None = None
-    hidden: float | None = None
+    minutes: float | None = None
     days: int = MOST_DAYS
     kept: float = 0.0
-    minutes: float = 0.0
-    counts: Mapping[int, Sequence[float]] = field(default_factory=dict)
+    recorded: float | None = None
+    recorded_kept: float = 0.0
+    taken: Mapping[tuple[str, int], Sequence[float]] = field(default_factory=dict)
 
 
 def all_known(exercises: Sequence[Exercise]) -> bool:
-    """Whether every thing is known, in the schedule's sense."""
-    by_item = schedule_by_item(exercises)
-    return all(thing.item in by_item and schedule.known(by_item[thing.item]) for thing in THINGS)
-
-
-def schedule_by_item(exercises: Sequence[Exercise]) -> Mapping[Item, Sequence[Exercise]]:
-    """The exercises of each item."""
-    found: dict[Item, list[Exercise]] = defaultdict(list)
+    """Whether every sequence is known, in the schedule's sense."""
+    found = defaultdict(list)
     for each in exercises:
         found[each.item].append(each)
-    return found
+    return all(schedule.known(found[item]) for item in TO_KNOW)
 
 
 def course(maker: Maker, design: Design, seed: str, minutes: float) -> Course:
-    """A learner who practises every day until all is known by the hidden test and, where there are any, the records."""
+    """A learner who practises every day until all is known by the hidden test and, where it can be, by the records."""
     random = Random(seed)
-    pupil = Pupil(Mind(*maker(random), random))
-    told = Course()
-    led = isinstance(design, Called)
-    for day in range(MOST_DAYS):
-        pupil.mind.day, pupil.mind.second = day, 0.0
+    pupil, went = Pupil(Mind(*maker(random), random)), Course()
+    for pupil.mind.day in range(MOST_DAYS):
+        pupil.mind.second, pupil.session = 0.0, []
         pupil.hidden_test()
-        if told.hidden is None and all_known(pupil.hidden):
-            told.hidden, told.days, told.kept = pupil.minutes, day, still_there(pupil)
-        if told.recorded is None and not led and all_known(pupil.exercises):
-            told.recorded = pupil.minutes
-        if told.hidden is not None and (led or told.recorded is not None):
+        if went.minutes is None and all_known(pupil.hidden):
+            went.minutes, went.days, went.kept = pupil.minutes, pupil.mind.day, pupil.still_there()
+        if went.recorded is None and all_known(pupil.exercises):
+            went.recorded, went.recorded_kept = pupil.minutes, pupil.still_there()
+        if went.minutes is not None and (went.recorded is not None or isinstance(design, Called)):
             break
         design.day(pupil, minutes * 60)
         pupil.minutes += pupil.mind.second / 60
-    told.minutes, told.counts = pupil.minutes, pupil.counts
-    if told.hidden is None:
-        told.kept = still_there(pupil)
-    return told
+    went.taken = pupil.taken
+    went.kept = pupil.still_there() if went.minutes is None else went.kept
+    return went
 
 
-def still_there(pupil: Pupil) -> float:
-    """The share of things that would be done alone after `AFTER` days without practice."""
-    return mean(pupil.mind.chance(thing.links, AFTER) for thing in THINGS)
-
-
-def interval(values: Sequence[float], of: Callable[[np.ndarray], float] = np.mean) -> tuple[float, float, float]:
-    """A statistic with its 95% interval, by bootstrap over the learners."""
+def shown(values: Sequence[float], of: Callable[[np.ndarray], float] = lambda rows: rows.mean(), form: str = ".0f") -> str:
+    """A statistic over the learners with its 95% interval, by bootstrap."""
     given, random = np.asarray(values, float), np.random.default_rng(0)
     again = [of(given[random.integers(0, len(given), len(given))]) for _ in range(2000)]
     low, high = np.percentile(again, [2.5, 97.5])
-    return float(of(given)), float(low), float(high)
+    return f"{of(given):{form}} [{low:{form}}, {high:{form}}]"
 
 
-def shown(values: Sequence[float], form: str = ".0f") -> str:
-    """A mean with its interval."""
-    return "{:{f}} [{:{f}}, {:{f}}]".format(*interval(values), f=form)
-
-
-def ratio(ours: Sequence[float], theirs: Sequence[float]) -> str:
-    """The ratio of two means over the same learners, with its interval."""
-    pairs, random = np.array([ours, theirs], float), np.random.default_rng(0)
-    again = [np.divide(*pairs[:, random.integers(0, pairs.shape[1], pairs.shape[1])].mean(axis=1)) for _ in range(2000)]
-    low, high = np.percentile(again, [2.5, 97.5])
-    return f"{np.divide(*pairs.mean(axis=1)):.2f} [{low:.2f}, {high:.2f}]"
-
-
-def tell(name: str, found: Mapping[str, Sequence[Course]], minutes: float) -> None:
-    """What became of a population by each design."""
-    most = MOST_DAYS * minutes
-    print(f"\n{name} (simulated, {len(found['practise'])} learners, {minutes:g} minutes a day)")
-    until = {}
+def tell(name: str, found: Mapping[str, Sequence[Course]], limit: float) -> None:
+    """What became of a population by each design. Whoever did not get there counts with all the time there was."""
+    most, until = MOST_DAYS * limit, dict[str, list[float]]()
+    print(f"\n{name} (simulated, {len(found['practise'])} learners, {limit:g} minutes a day)")
     for design, courses in found.items():
-        until[design] = [most if each.hidden is None else each.hidden for each in courses]
-        there = sum(each.hidden is not None for each in courses)
-        kept = shown([100 * each.kept for each in courses])
-        fact(f"  {design}", f"known {there}/{len(courses)}; minutes {shown(until[design])}; days "
-             f"{shown([each.days for each in courses])}; there after {AFTER} days {kept}%")  # fmt: skip
-        if any(each.recorded is not None for each in courses):
-            recorded = [most if each.recorded is None else each.recorded for each in courses]
-            fact("", f"by its own records: minutes {shown(recorded)}")
+        until[design] = [most if each.minutes is None else each.minutes for each in courses]
+        there = sum(each.minutes is not None for each in courses)
+        fact(f"  {design}", f"{there} of {len(courses)} in {shown(until[design])} minutes, "
+             f"{shown([each.days for each in courses])} days; "
+             f"{AFTER} days later {shown([100 * each.kept for each in courses])}%")  # fmt: skip
+        if recorded := [each for each in courses if each.recorded is not None]:
+            fact("", f"by the records {len(recorded)} in {shown([each.recorded for each in recorded])} minutes; "
+                 f"{AFTER} days later {shown([100 * each.recorded_kept for each in recorded])}%")  # fmt: skip
     for other in list(found)[1:]:
-        fact(f"  minutes of practise / {other}", ratio(until["practise"], until[other]))
+        pairs = np.array([until["practise"], until[other]]).T
+        fact(f"  minutes of practise / {other}", shown(pairs, lambda rows: rows[:, 0].sum() / rows[:, 1].sum(), ".2f"))
+    taken = defaultdict(list)
+    for each in found["practise"]:
+        for kind, seconds in each.taken.items():
+            taken[kind] += seconds
+    fact("  seconds of an exercise, by kind and help", ", ".join(
+        f"{kind} {help}: {mean(taken[kind, help]):.0f} ({len(taken[kind, help])})" for kind, help in sorted(taken)))  # fmt: skip
 
 
 def learning(arguments: Sequence[str] = ()) -> None:

@@ -63,11 +63,11 @@ class Mind:
         """The moment in seconds."""
         return self.day * DAY + self.second
 
-    def recalls(self, link: Link, after: Link | None = None) -> bool:
+    def recalls(self, link: Link, after: Link | None = None, share: float = 1.0) -> bool:
         """Whether it comes to mind without being told, `after` another that did; if so, it is practised by that."""
         known = self._joined(after, link) or self.random.random() < self._trace(link).recall(self.now)
         if known:
-            self._trace(link).practise(self.now)
+            self._trace(link).practise(self.now, share)
         if known and after and after[0] == link[0]:
             self._together.setdefault((after, link), set()).add(self.day)
         return known

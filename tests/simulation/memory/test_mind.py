@@ -10,7 +10,7 @@ from coach.method import default_method
 from coach.simulation.memory.activation import Activation, Fading
 from coach.simulation.memory.mind import Habits, Mind, links
 from coach.simulation.memory.population import CHOSEN_ON, JUDGED_ON
-from coach.simulation.memory.trying import attempt
+from coach.simulation.memory.trying import do, recite, tell_hold
 
 SWAP = next(sequence for sequence in default_method().sequences if sequence.id == "corner-swap")
 CHAIN = links("top-corners", "no-pair", SWAP)
@@ -32,19 +32,28 @@ class TestTrying:
         knows = mind(tau=RETAINS)
         for link in CHAIN:
             knows.told(link)
-        tried = attempt(knows, "top-corners", "no-pair", SWAP, help)
+        tried = do(knows, "top-corners", "no-pair", SWAP, help)
         assert (tried.result, tried.called, tried.alone) == ("unaided", called, TURNS - called)
 
     def test_who_knows_nothing_can_only_be_told(self) -> None:
         for help, result in ((4, "unaided"), (2, "helped"), (0, "helped")):
-            assert attempt(mind(Habits(slips=0, asks=1)), "top-corners", "no-pair", SWAP, help).result == result
-        tried = attempt(mind(Habits(slips=0, asks=0), FORGETS), "top-corners", "no-pair", SWAP, 1)
+            assert do(mind(Habits(slips=0, asks=1)), "top-corners", "no-pair", SWAP, help).result == result
+        tried = do(mind(Habits(slips=0, asks=0), FORGETS), "top-corners", "no-pair", SWAP, 1)
         assert (tried.result, tried.called) == ("failed", TURNS)
 
     def test_who_turns_wrongly_and_does_not_notice_fails(self) -> None:
         clumsy = mind(Habits(slips=1, notices=0))
-        assert attempt(clumsy, "top-corners", "no-pair", SWAP, 4).result == "failed"
-        assert attempt(mind(Habits(slips=1, notices=1)), "top-corners", "no-pair", SWAP, 4).result == "unaided"
+        assert do(clumsy, "top-corners", "no-pair", SWAP, 4).result == "failed"
+        assert do(mind(Habits(slips=1, notices=1)), "top-corners", "no-pair", SWAP, 4).result == "unaided"
+
+
+    def test_saying_it_and_telling_the_hold_teach_their_own_links(self) -> None:
+        learner = mind(tau=FORGETS)
+        assert recite(learner, "top-corners", "no-pair", SWAP).result == "failed"
+        learner.model = lambda harder: Activation()
+        assert learner.chance(CHAIN[:1]) == 0
+        assert tell_hold(learner, "top-corners", "no-pair", SWAP).result == "failed"
+        assert tell_hold(mind(tau=RETAINS), "top-corners", "no-pair", SWAP).result == "failed", "nobody has told it yet"
 
 
 class TestJoining:
@@ -53,7 +62,7 @@ class TestJoining:
         for link in CHAIN:
             learner.told(link)
         for learner.day in (1, 2):
-            attempt(learner, "top-corners", "no-pair", SWAP, 1)
+            do(learner, "top-corners", "no-pair", SWAP, 1)
         learner.model = lambda harder: Activation()
         first = learner.chance(CHAIN[1:2], days=9)
         assert learner.chance(CHAIN[1:], days=9) == first
@@ -61,7 +70,7 @@ class TestJoining:
     def test_called_turns_join_nothing(self) -> None:
         learner = mind(Habits(slips=0, joins=1))
         for learner.day in range(5):
-            attempt(learner, "top-corners", "no-pair", SWAP, 4)
+            do(learner, "top-corners", "no-pair", SWAP, 4)
         assert learner.chance(CHAIN[1:]) < learner.chance(CHAIN[1:2])
 
 
