@@ -209,8 +209,11 @@ def _own_home(folder: Path) -> Iterator[dict[str, str]]:
                 os.environ[name] = value
 
 
-def hold(person: Person, chosen: Sequence[str], home: Path | None = None, most: int = LONGEST) -> Held:
-    """A lesson within this process. `home` is where the learner's choices are kept, if for longer than the lesson."""
+def hold(
+    person: Person, chosen: Sequence[str], home: Path | None = None, most: int = LONGEST, command: str = "lesson"
+) -> Held:
+    """A lesson within this process, or what another `command` holds. `home` is where the learner's choices are kept, if
+    for longer than the lesson."""
     from coach import cli
 
     with tempfile.TemporaryDirectory() as folder, _own_home(home or Path(folder)):
@@ -221,7 +224,7 @@ def hold(person: Person, chosen: Sequence[str], home: Path | None = None, most: 
         sys.stdin = _with_buffer(mouth)
         try:
             with contextlib.redirect_stdout(words), contextlib.redirect_stderr(errors):
-                cli.main(["lesson", "--typed", "--log", str(log), *chosen])
+                cli.main([command, "--typed", "--log", str(log), *chosen])
         except SystemExit:
             pass  # wrong arguments: the reason has been told
         except Exception:
