@@ -28,17 +28,19 @@ _HOLDS = {
     "dot": ("It's the dot, and any side can face me.", "the dot, it doesn't matter how I hold it"),
     "corner": ("the corner shape, at the back and the left", "It's a corner, I hold it at the back and left."),
     "line": ("the line, from left to right", "It's the line, and it goes from left to right."),
-    "none-up": ("The front left corner has its sticker on the left.", "front left, and it points left"),
-    "one-up": ("The one corner goes at the front left.", "the front left corner is up"),
-    "two-up": ("The front left corner has its sticker facing me.", "front left, and it points towards me"),
+    "none-up": ("No corner is up, and the front left one points left.", "none of them, front left points to the left"),
+    "one-up": ("One corner is up, and it goes at the front left.", "One, the front left corner."),
+    "two-up": ("Two corners are up, and the front left one points to me.", "two, front left facing me"),
     "one-pair": ("The matching corners go on the left.", "on the left"),
-    "to-the-right": ("The finished side is at the back.", "at the back"),
-    "to-the-left": ("The finished side is at the back.", "at the back"),
+    "to-the-right": ("The finished side is at the back, it goes to the right.", "at the back, and round to the right"),
+    "to-the-left": ("The finished side is at the back, it goes to the left.", "at the back, and round to the left"),
 }  # fmt: skip
 _WRONG_HOLDS = {
     "dot": "the line, from left to right", "corner": "the corner shape, at the front and the right",
-    "line": "the line, from front to back", "none-up": "the back right corner", "one-up": "The one corner goes at the back right.",
-    "two-up": "the back right corner", "one-pair": "at the front", "to-the-right": "at the front", "to-the-left": "on the right",
+    "line": "the line, from front to back", "none-up": "No corner is up, and the back right one comes to me.",
+    "one-up": "One corner is up, and it goes at the back right.", "two-up": "One corner is up, the back right one.",
+    "one-pair": "at the front", "to-the-right": "The finished side is at the front.",
+    "to-the-left": "The finished side is at the front.",
 }  # fmt: skip
 
 
