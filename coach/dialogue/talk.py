@@ -116,10 +116,9 @@ class Talk(Moment):
     def ask(self, query: Query, forms: Sequence[str], take: Callable[[Heard], T | None]) -> Talking[T | None]:
         """Ask until `take` makes something of an answer. Each form is said once, the next one if the one before was
         not understood or not answered; None once the forms are used up."""
-        self._query = query
         answer = _Answer(take)
         for number, form in enumerate(forms):
-            yield from self.say(Ask(form, query))
+            yield from self.pose(form, query)
             event = yield from self.listen(query.asks, self.patience(query.asks), take=answer)
             if isinstance(event, Heard):
                 if answer(event):
@@ -130,6 +129,11 @@ class Talk(Moment):
                 if number + 1 < len(forms):
                     yield from self._stumble(event, number)
         return None
+
+    def pose(self, text: str, query: Query) -> Talking[None]:
+        """Ask a question; whoever asks it listens for the answer."""
+        self._query = query
+        yield from self.say(Ask(text, query))
 
     def _stumble(self, heard: Heard, number: int) -> Talking[None]:
         unsure = heard.meaning is not None and heard.meaning.command == "unsure"

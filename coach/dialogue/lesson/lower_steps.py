@@ -205,9 +205,7 @@ class LowerStep(LessonPart):
 
     def piece_name(self, piece: str) -> str:
         """For example "white and green edge"."""
-        *first, last = map(self.knowledge.colour, piece)
-        kind = "corner" if len(piece) == 3 else "edge"
-        return self.talk.phrases.part(f"lower.{kind}", first=", ".join(first), last=last)
+        return wording.piece_name(self.talk, tuple(map(self.knowledge.colour, piece)))
 
     def _find(self, piece: str, said: Meaning | None = None) -> Talking[Placement]:
         """Where the piece lies; asked only if it cannot be worked out. `said` is what has already been told of it."""

@@ -142,7 +142,7 @@ class Mending:
                 return (yield from run.call_all())
             slipped = yield from run.call_all(max(1, self._unchecked - self.knowledge.trail.unconfirmed))
             if not slipped and run.count - run.called >= _WORTH_IT:
-                slipped = yield from self._confirm_row(self._unchecked)
+                slipped = yield from self.confirm_row(self._unchecked)
             if slipped:
                 return slipped
         return None
@@ -153,8 +153,9 @@ class Mending:
         rate = (1 + self.talk.slips) / (1 / RATE + self.talk.turns)
         return max(_WORTH_IT, round(sqrt(_A_QUESTION / rate)))
 
-    def _confirm_row(self, calls: int) -> Talking[Slipped | None]:
-        """Have a row confirmed if at least `calls` calls have been made since the last claim was answered."""
+    def confirm_row(self, calls: int) -> Talking[Slipped | None]:
+        """Have a row confirmed if at least `calls` calls have been made since the last claim was answered: the one that
+        tells most about the last calls."""
         talk, knowledge = self.talk, self.knowledge
         if knowledge.trail.unconfirmed < calls:
             return None
@@ -252,7 +253,7 @@ class Mending:
         self.knowledge.begin_run()
 
         def confirmed(_: Run) -> Talking[Slipped | None]:
-            return (yield from self._confirm_row(check)) if check == 1 or rest is None else None
+            return (yield from self.confirm_row(check)) if check == 1 or rest is None else None
 
         try:
             return (yield from self.see_through(run, confirmed, rest or (), self._needed if rest is None else ()))
