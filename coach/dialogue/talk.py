@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Generic
 
 from coach.cube import Turn
-from coach.dialogue import doubt
+from coach.dialogue import by_heart, doubt
 from coach.dialogue.acts import Adjust, Ask, Event, Heard, Listen, Query, Silence, Tell
 from coach.dialogue.beside import beside
 from coach.dialogue.moment import LONGER, Moment
@@ -292,6 +292,10 @@ class Talk(Moment):
             yield from self._help(asked)
         elif command == "explain":
             yield Tell(self._explanation(heard))
+        elif command in by_heart.WISHES:
+            yield from by_heart.obey(self, command)
+            if asked == "turn":
+                yield from self._remind_of_call()
         elif meaning.change and command is None:
             yield from self._change(meaning.change)
         else:
