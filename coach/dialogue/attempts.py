@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from coach.cube import Turn
 from coach.dialogue.acts import Practised
@@ -69,9 +69,18 @@ class Attempts:
         else:
             yield from self._count(attempt, attempt.result)
 
-    def confirmed(self) -> Iterator[Practised]:
-        """The exercises that a check has just confirmed; the attempt under way is confirmed as well."""
-        if self.now:
+    @property
+    def hoped(self) -> Learned:
+        """What has been learned if all that is still to be confirmed will be."""
+        learned = replace(self.learned, exercises=[*self.learned.exercises])
+        for attempt in self._unconfirmed:
+            learned.add("do", attempt.step, attempt.case, attempt.help, attempt.result)
+        return learned
+
+    def confirmed(self, but_now: bool = False) -> Iterator[Practised]:
+        """The exercises that a check has just confirmed; the attempt under way is confirmed as well, unless
+        `but_now`."""
+        if self.now and not but_now:
             self.now.checked = True
         yield from self._settle("unaided")
 

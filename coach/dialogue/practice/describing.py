@@ -44,8 +44,8 @@ def _one_side(talk: Talk, pattern: str, whole: str) -> str:
     across = _SIDES[(_SIDES.index(whole) + 2) % 4]
     edge = pattern[PLACE_NUMBER[f"{across}1"]]
     goes = next(side for side in _SIDES if pattern[PLACE_NUMBER[f"{side}0"]] == edge)
-    sides = {"whole": whole, "across": across, "goes": goes}
-    return talk.words("telling.one-side", **{name: talk.phrases.part(f"faces.{side}") for name, side in sides.items()})
+    named = [talk.phrases.part(f"faces.{side}") for side in (whole, across, goes)]
+    return talk.words("telling.one-side", whole=named[0], across=named[1], goes=named[2])
 
 
 def _alike(pattern: str, side: str, columns: Sequence[int]) -> bool:

@@ -37,15 +37,17 @@ class Reciting:
     def __init__(self, talk: Talk, sequence: NamedSequence, item: Item, help: int) -> None:
         self.talk, self.sequence, self.item, self.help = talk, sequence, item, help
         self._recital = Recital(group.turns for group in sequence.groups)
+        self._complete = False
         self._told = -1
         """The number of the last group that was told before the learner said it."""
 
     def go(self) -> Talking[Result]:
         """Hear the sequence said; the result."""
         yield from self._tell_first()
-        yield from self._ask("recite.ask", name=self._name)
+        query = Query("recite", step=self.item.step, case=self.item.case, help=self.help)
+        yield from self.talk.pose(self.talk.words("recite.ask", name=self._name), query)
         unclear = 0
-        while not self._recital.complete:
+        while not self._complete:
             yield from self._tell_group()
             try:
                 event = yield from self.talk.listen("recite", self.talk.patience("recite"), take=_answers)
@@ -63,15 +65,11 @@ class Reciting:
             yield from self._follow(event)
             if self._recital.mistakes >= _MOST_MISTAKES or self._recital.hints >= _MOST_HINTS:
                 return (yield from self._give_up())
-        return (yield from self._complete())
+        return (yield from self._finish())
 
     @property
     def _name(self) -> str:
         return self.sequence.say(self.talk.phrases.code, "name")
-
-    def _ask(self, key: str, **values: object) -> Talking[None]:
-        query = Query("recite", step=self.item.step, case=self.item.case, help=self.help)
-        yield from self.talk.pose(self.talk.words(key, **values), query)
 
     # What is told before
 
@@ -106,6 +104,7 @@ class Reciting:
         if isinstance(event, Heard) and event.meaning and event.meaning.turns:
             corrects = command == "correct" or event.says("corrects-answer")
             followed = self._recital.hear(parse(" ".join(event.meaning.turns)), corrects)
+            self._complete = followed.verdict == "complete"
             if followed.verdict == "wrong":
                 yield from self._correct(followed)
             return
@@ -114,9 +113,10 @@ class Reciting:
             yield from self._tell_whole()
             return
         followed = self._recital.give_up_group()
+        self._complete = followed.verdict == "complete"
         if followed.verdict == "wrong":
             yield from self._correct(followed)
-        else:
+        elif not self._complete:
             yield from self.talk.tell("recite.hint", calls=self._calls(self._recital.hint()))
 
     def _correct(self, followed: Followed) -> Talking[None]:
@@ -131,7 +131,7 @@ class Reciting:
         yield from self._tell_whole()
         return "failed"
 
-    def _complete(self) -> Talking[Result]:
+    def _finish(self) -> Talking[Result]:
         recital = self._recital
         result: Result = "failed" if recital.mistakes else "helped" if recital.hints else "unaided"
         yield from self.talk.tell("recite.mended" if recital.mistakes else "recite.right", name=self._name)

@@ -24,8 +24,8 @@ from coach.method import Case, Step
 
 _TOLD: Final = 3
 """From this level of help up, the case is told before it is asked for."""
-_FIRST: Final = 2
-"""At this level, a hint is offered with the question."""
+_FIRST: Final = {"name": "telling.ask", "side": "telling.ask-side", "way": "telling.ask-way"}
+_MORE: Final = {"name": "telling.more-name", "side": "telling.more-side", "way": "telling.more-way"}
 _EDGE_AT: Final = {"F": "U7", "R": "U5", "B": "U1", "L": "U3"}
 
 
@@ -83,8 +83,8 @@ def _holds(step: Step, case: Case, meaning: Meaning) -> bool | None:
         told = [look.get(place) for place in case.hold.shows]
         if all(told):
             return True
-        # Only what is seen from above is surely meant where the side of a corner decides.
-        return False if False in told and all(place[0] == "U" for place in case.hold.shows) and any(look.values()) else None
+        from_above = all(place[0] == "U" for place in case.hold.shows)  # the side of a corner is rarely told surely
+        return False if from_above and False in told and any(look.values()) else None
     if not case.hold.same:
         return True  # any side may face the learner
     side = _EDGE_AT[case.hold.same[0][0][0]]
@@ -104,17 +104,16 @@ class Telling:
     def go(self) -> Talking[Result]:
         """Ask until both are told; the result."""
         seen = described(self.talk, self.step, self.pattern)
+        key = _FIRST[self._kind]
         if self.help >= _TOLD:
             yield from self.talk.tell("telling.imagine", seen=seen)
             yield from self._tell("telling.told")
-        key = "telling.ask-told" if self.help >= _TOLD else "telling.ask-hint" if self.help == _FIRST else "telling.ask"
-        so_far = Judged()
-        if self.step.look == "row":
-            so_far = Judged(name=None if len(self.case.hold.same) > 1 else True)
+            key = "telling.ask-told" if self._kind == "name" else key
+        so_far, asked_again = Judged(name=True if self._kind == "side" else None), False
         while None in (so_far.name, so_far.hold):
             heard = yield from self._ask(key, seen)
             if heard is None:
-                return (yield from self._unclear_end(so_far))
+                return (yield from self._unclear(so_far))
             command = command_of(heard)
             if command in ("hint", "call-it", "whole-sequence"):
                 self._helped = True
@@ -125,10 +124,16 @@ class Telling:
                 so_far = so_far.with_more(judged(self.step, self.case, heard.meaning))
             if False in (so_far.name, so_far.hold):
                 return (yield from self._wrong())
-            if so_far.name and so_far.hold is None and key == "telling.ask-hold":
+            if asked_again and so_far.hold is None and so_far.name:
                 return (yield from self._own_word())
-            key = "telling.ask-hold" if so_far.name else "telling.ask-name"
+            asked_again = asked_again or bool(so_far.name)
+            key = "telling.more-side" if so_far.name else _MORE[self._kind]
         return (yield from self._right())
+
+    @property
+    def _kind(self) -> str:
+        """What is asked for besides the hold: the case's name, which way its edges go, or nothing."""
+        return "name" if self.step.look != "row" else "way" if len(self.case.hold.same) > 1 else "side"
 
     def _ask(self, key: str, seen: str) -> Talking[Heard | None]:
         query = Query("hold", step=self.item.step, case=self.item.case, help=self.help)
@@ -153,7 +158,7 @@ class Telling:
             return "failed"
         return (yield from self._right())
 
-    def _unclear_end(self, so_far: Judged) -> Talking[Result]:
+    def _unclear(self, so_far: Judged) -> Talking[Result]:
         if so_far.name and so_far.hold is None:
             return (yield from self._own_word())
         yield from self._tell("telling.unclear")

@@ -65,6 +65,8 @@ class Mending:
     knowledge: Knowledge
     left: Callable[[str], float] = lambda pattern: 0.0
     mended: Callable[[], None] = lambda: None
+    explains: bool = False
+    """Whether a slip is explained even where nothing has to be put right."""
     _needed: list[str] = field(default_factory=list)
     _mended_at: int = -1
     """The count of turns when something was put right last."""
@@ -185,13 +187,15 @@ class Mending:
         options = [option for option in options if option.turns or option.resumes or not self._away(pattern)]
         repair = min(options, key=lambda option: self._effort(option, rest, pattern))
         self.knowledge.trail = done
+        guessed = suspicion.certainty(verdict.hypotheses[0]) < _CERTAIN
         if not repair.turns:  # it may have been a wrong description or a slip: nobody is corrected
+            if self.explains and not verdict.misled:
+                yield from explain(self.talk, slips, trail, repair, guessed)
             yield from self.talk.tell("slip.as-it-is")
             return "resumed" if repair.resumes and rest else "moved"  # a run is not left in the middle
         if verdict.misled:  # perhaps no turn was wrong: nobody is corrected
             yield from self.talk.tell("slip.or-misled")
         else:
-            guessed = suspicion.certainty(verdict.hypotheses[0]) < _CERTAIN
             yield from explain(self.talk, slips, trail, repair, guessed)
         return (yield from self._carry_out(repair, check, rest))
 
