@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from coach.cube import Turn
 from coach.dialogue.acts import Practised
@@ -12,13 +12,14 @@ from coach.learning.learned import Learned
 from coach.method import NamedSequence
 
 
-@dataclass
+@dataclass(eq=False)
 class Attempt:
-    """One try at a sequence of a step and a case, which began at the level of help `help`."""
+    """One try at a sequence of a step and a case, which began at the level of help `help`. `turns` are all that belong
+    to it: those that the learner does before the sequence, too."""
 
     step: str
     case: str
-    sequence: NamedSequence
+    turns: tuple[Turn, ...]
     help: int
     helped: bool = False
     """Whether the learner has asked for more help."""
@@ -26,6 +27,9 @@ class Attempt:
     """Whether the learner has said that they are lost or went wrong, or had the rest called."""
     wrong: bool = False
     """Whether a slip was found in it."""
+    checked: bool = False
+    """Whether a check has confirmed what it reached."""
+    over: bool = False
 
     @property
     def result(self) -> Result:
@@ -34,52 +38,70 @@ class Attempt:
             return "helped" if self.told else "failed"
         return "helped" if self.helped else "unaided"
 
+    def has(self, called: Sequence[Turn], at: int) -> bool:
+        """Whether number `at` of the turns of the run that began with `called` belongs to it."""
+        both = min(len(called), len(self.turns))
+        return at < len(self.turns) and self.turns[:both] == tuple(called[:both])
+
 
 @dataclass
 class Attempts:
     """The attempts of a session. A success counts once a check has confirmed it, or when the session ends."""
 
     learned: Learned = field(default_factory=Learned)
+    sequence: NamedSequence | None = None
+    """The sequence that is at hand: next, under way, or done last."""
     now: Attempt | None = None
     """The attempt under way, or the one that ended last until something else is called."""
     again: bool = False
     """Whether the learner wants the sequence once more."""
-    quiz: bool = False
-    """Whether the learner wants to be asked for the sequence after it has been done."""
+    introduced: set[str] = field(default_factory=set)
+    """The sequences that have been introduced in this session."""
     _unconfirmed: list[Attempt] = field(default_factory=list)
 
-    def over(self, attempt: Attempt, clear: bool = True) -> Iterator[Practised]:
+    def ended(self, attempt: Attempt, clear: bool = True) -> Iterator[Practised]:
         """Note that an attempt has ended, `clear` or not; the exercise, unless it has yet to be confirmed."""
-        if not clear and not attempt.wrong:
+        attempt.over = True
+        if not (clear or attempt.wrong):
             yield from self._count(attempt, "unclear")
-        elif attempt.result == "unaided":
+        elif attempt.result == "unaided" and not attempt.checked:
             self._unconfirmed.append(attempt)
         else:
             yield from self._count(attempt, attempt.result)
 
-    def confirmed(self) -> Iterator[Practised]:
-        """The exercises that a check has just confirmed."""
-        yield from self._settle(clear=True)
+    @property
+    def hoped(self) -> Learned:
+        """What has been learned if all that is still to be confirmed will be."""
+        learned = replace(self.learned, exercises=[*self.learned.exercises])
+        for attempt in self._unconfirmed:
+            learned.add("do", attempt.step, attempt.case, attempt.help, attempt.result)
+        return learned
+
+    def confirmed(self, but_now: bool = False) -> Iterator[Practised]:
+        """The exercises that a check has just confirmed; the attempt under way is confirmed as well, unless
+        `but_now`."""
+        if self.now and not but_now:
+            self.now.checked = True
+        yield from self._settle("unaided")
 
     def doubted(self) -> Iterator[Practised]:
         """The exercises that nobody can tell about any more."""
-        yield from self._settle(clear=False)
+        yield from self._settle("unclear")
 
-    def slipped(self, called: Sequence[Turn], earlier: bool) -> Iterator[Practised]:
-        """Note a slip found in the present run, or in an `earlier` one, in which these turns were called."""
-        if not earlier:
-            if self.now:
-                self.now.wrong = True
-            return
-        found = next((each for each in reversed(self._unconfirmed) if each.sequence.turns == tuple(called)), None)
-        if found:
-            self._unconfirmed.remove(found)
-            yield from self._count(found, "failed")
+    def slipped(self, called: Sequence[Turn], at: int, earlier: bool) -> Iterator[Practised]:
+        """Note a slip at number `at` (0: the first) of the turns called in the present run, or in an `earlier` one."""
+        attempts = reversed(self._unconfirmed) if earlier else [self.now]
+        attempt = next((each for each in attempts if each and each.has(called, at)), None)
+        if attempt:
+            attempt.wrong = True
+        if attempt in self._unconfirmed:
+            self._unconfirmed.remove(attempt)
+            yield from self._count(attempt, attempt.result)
 
-    def _settle(self, clear: bool) -> Iterator[Practised]:
+    def _settle(self, result: Result) -> Iterator[Practised]:
         settled, self._unconfirmed = self._unconfirmed, []
         for attempt in settled:
-            yield from self._count(attempt, attempt.result if clear else "unclear")
+            yield from self._count(attempt, result)
 
     def _count(self, attempt: Attempt, result: Result) -> Iterator[Practised]:
         if self.learned.fades:

@@ -79,7 +79,7 @@ class Saying:
         query, held = self._query, self.held() or self.colours
         claim = {f"{face}{place}": colour == self.up for face, place, colour in query.claim}
         claimed = tuple(colour for _, _, colour in query.claim)
-        return Scene(held, self.piece, query.about, claim, claimed, self.seen(), self.others)
+        return Scene(held, self.piece, query.about or query.step, claim, claimed, self.seen(), self.others)
 
     @property
     def called(self) -> tuple[Turn, ...]:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Generic
 
 from coach.cube import Turn
-from coach.dialogue import doubt
+from coach.dialogue import by_heart, doubt
 from coach.dialogue.acts import Adjust, Ask, Event, Heard, Listen, Query, Silence, Tell
 from coach.dialogue.beside import beside
 from coach.dialogue.moment import LONGER, Moment
@@ -116,10 +116,9 @@ class Talk(Moment):
     def ask(self, query: Query, forms: Sequence[str], take: Callable[[Heard], T | None]) -> Talking[T | None]:
         """Ask until `take` makes something of an answer. Each form is said once, the next one if the one before was
         not understood or not answered; None once the forms are used up."""
-        self._query = query
         answer = _Answer(take)
         for number, form in enumerate(forms):
-            yield from self.say(Ask(form, query))
+            yield from self.pose(form, query)
             event = yield from self.listen(query.asks, self.patience(query.asks), take=answer)
             if isinstance(event, Heard):
                 if answer(event):
@@ -130,6 +129,11 @@ class Talk(Moment):
                 if number + 1 < len(forms):
                     yield from self._stumble(event, number)
         return None
+
+    def pose(self, text: str, query: Query) -> Talking[None]:
+        """Ask a question; whoever asks it listens for the answer."""
+        self._query = query
+        yield from self.say(Ask(text, query))
 
     def _stumble(self, heard: Heard, number: int) -> Talking[None]:
         unsure = heard.meaning is not None and heard.meaning.command == "unsure"
@@ -288,6 +292,10 @@ class Talk(Moment):
             yield from self._help(asked)
         elif command == "explain":
             yield Tell(self._explanation(heard))
+        elif command in by_heart.WISHES:
+            yield from by_heart.obey(self, command)
+            if asked == "turn":
+                yield from self._remind_of_call()
         elif meaning.change and command is None:
             yield from self._change(meaning.change)
         else:

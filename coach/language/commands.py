@@ -43,8 +43,6 @@ class Trait(Flag):
 
 
 _ANSWER: Final = Trait(0)
-_IN_PRACTICE: Final = Trait(0)
-"""It has a meaning only when practising by heart."""
 _GRAVER: Final = Trait.ANYTIME | Trait.INTERRUPTS | Trait.GRAVE
 
 COMMANDS: Final[Mapping[Command, Trait]] = {
@@ -76,13 +74,13 @@ COMMANDS: Final[Mapping[Command, Trait]] = {
     "layers-broken": _GRAVER | Trait.WRONG,
     "correct": _GRAVER,
     "read": Trait.ANYTIME | Trait.INTERRUPTS,
-    "hint": _IN_PRACTICE,
-    "call-it": _IN_PRACTICE,
-    "alone": _IN_PRACTICE,
-    "whole-sequence": _IN_PRACTICE,
-    "quiz": _IN_PRACTICE,
-    "once-more": _IN_PRACTICE,
-    "how-am-i-doing": _IN_PRACTICE,
+    "hint": Trait.ANYTIME | Trait.ASKS_BACK,
+    "call-it": Trait.ANYTIME,
+    "alone": Trait.ANYTIME,
+    "whole-sequence": Trait.ANYTIME | Trait.ASKS_BACK,
+    "quiz": Trait.ANYTIME | Trait.ASKS_BACK,
+    "once-more": Trait.ANYTIME | Trait.ASKS_BACK,
+    "how-am-i-doing": Trait.ANYTIME | Trait.ASKS_BACK,
 }
 
 _TRAITS: Final[Mapping[str, Trait]] = dict(COMMANDS.items())

@@ -130,11 +130,12 @@ class Scene:
     """What may be known of the moment to understand an answer.
 
     `colours` maps the faces, as the cube is held now, to the learner's own words (colours, or marks felt with the
-    fingers); `piece` holds the words of the piece asked for. `about` distinguishes questions of the kind "other". For a
-    question of the kind "claim", `claim` maps the stickers on top to whether they are claimed to show the top colour,
-    and `claimed` lists the colours (or marks) of all stickers in the claim, in order. `seen` holds the words of the
-    stickers that the coach believes the cube shows now, by place ("U1"). `others` are the words of other pieces that
-    may be meant: those asked for before, the last one first, then those still to come.
+    fingers); `piece` holds the words of the piece asked for. `about` distinguishes questions of the kind "other", and
+    has the step of an exercise. For a question of the kind "claim", `claim` maps the stickers on top to whether they
+    are claimed to show the top colour, and `claimed` lists the colours (or marks) of all stickers in the claim, in
+    order. `seen` holds the words of the stickers that the coach believes the cube shows now, by place ("U1"). `others`
+    are the words of other pieces that may be meant: those asked for before, the last one first, then those still to
+    come.
     """
 
     colours: Mapping[str, str] = field(default_factory=lambda: USUAL_COLOURS)

@@ -11,6 +11,7 @@ from coach.belief.reading.stickers import KnownStickers
 from coach.belief.whereabouts import stickers_at_home
 from coach.cube import FACES, Cube
 from coach.dialogue.acts import Act, Bye, End, Event, Listen, Outcome
+from coach.dialogue.attempts import Attempts
 from coach.dialogue.lesson.brief import BriefSolve
 from coach.dialogue.lesson.colours import Clashes, ask_colours
 from coach.dialogue.lesson.lower_steps import LowerStep, placed_before
@@ -28,6 +29,7 @@ from coach.dialogue.solving.reading import Reader
 from coach.dialogue.talk import Talk
 from coach.language.meaning import USUAL_COLOURS, Question, Scene
 from coach.language.phrases import Phrases
+from coach.learning.learned import Learned
 from coach.method import Method, Step
 from coach.method.model import STEP_IDS
 
@@ -83,6 +85,7 @@ class Lesson:
         settings: Settings | None = None,
         offers: Callable[[Question, Scene], Sequence[str]] = lambda asked, scene: (),
         clashes: Clashes = lambda words: (),
+        learned: Learned | None = None,
     ) -> None:
         self.method, self.settings = method, settings or Settings()
         self.step = step
@@ -92,7 +95,7 @@ class Lesson:
             phrases.by_touch(felt), colours=chosen.colours, pace=chosen.pace, style=chosen.style,
             manner=chosen.manner, touch=felt, confuse=set(chosen.confuse), offers=offers,
             step=lambda: self._step, where=self._where, hold=self._hold, held=lambda: self.knowledge.held,
-            seen=lambda: self.knowledge.seen,
+            seen=lambda: self.knowledge.seen, attempts=Attempts(learned or Learned(method.name)),
         )  # fmt: skip
         self.ended = self.failed = False
         self._clashes = clashes
@@ -159,10 +162,12 @@ class Lesson:
             yield from self._greet()
             yield from self._course()
             outcome = "done"
+            yield from self.talk.attempts.confirmed()
             yield from self._bye("lesson.all_done" if self.method.solves else "lesson.method_done")
         except StopLessonError as stop:
             outcome = stop.outcome
             self._last_time = self._ended_at(stop.open)
+            yield from self.talk.attempts.doubted() if stop.open else self.talk.attempts.confirmed()
             yield from self._bye(stop.farewell)
         yield self._end(outcome)
 
@@ -263,6 +268,7 @@ class Lesson:
         while number < len(self._ids):
             try:
                 if self.step is None:
+                    yield from self.talk.attempts.doubted()
                     yield from Reader(self.talk, self.knowledge, again=been["read"] > 0).go()
                     yield from self._upright()
                     number = 0

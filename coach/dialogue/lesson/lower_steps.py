@@ -28,6 +28,7 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving import wording
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
+from coach.dialogue.solving.led import ALONE, LedRun
 from coach.dialogue.solving.looking import ask_sticker, confirm
 from coach.dialogue.solving.mending import Mending
 from coach.dialogue.solving.running import Run, said_of
@@ -47,7 +48,6 @@ class LowerStep(LessonPart):
         super().__init__(talk, knowledge, Mending(talk, knowledge))
         self.step = step
         self._placed_before = LOWER_PIECES[: min(map(LOWER_PIECES.index, step.pieces))]
-        self._explained: set[str] = set()
         self._turned = False
         self._placed: str | None = None
         """The piece that was placed last, until the learner is asked whether it is in."""
@@ -64,10 +64,12 @@ class LowerStep(LessonPart):
 
     def _attempt(self) -> Talking[None]:
         self.talk.others = ()
-        if isinstance(self.step, PlannedStep):
-            yield from self._plan(self.step)
-        else:
+        if not isinstance(self.step, PlannedStep):
             yield from self._place(self.step)
+        elif self.talk.attempts.learned.fades and self.talk.manner == "teach":  # to be learned
+            yield from self._place(self.step.rule)
+        else:
+            yield from self._plan(self.step)
         yield from self._check()
 
     def _anew(self) -> None:
@@ -161,29 +163,58 @@ class LowerStep(LessonPart):
 
     def _move(self, piece: str, move: Move) -> Talking[None]:
         talk, case, name = self.talk, move.case, self.piece_name(piece)
-        yield from talk.rotate(move.rotation, self._rotated, case.id)
-        if move.top:
-            yield from talk.tell("lower.line-up", piece=name, spot=wording.at_sides(talk, case.at))
-            yield from self._run(move.top, case.id)
         code, gaps = talk.phrases.code, {**talk.gaps, "piece": name}
-        named, talk.why = (case.say(code, what).format(**gaps) for what in ("name", "why"))
-        yield from talk.say(Tell(named))
-        if case.id not in self._explained and talk.manner == "teach":
-            self._explained.add(case.id)
-            yield from talk.say(Tell(talk.why))
-        yield from talk.tell_less("hold.run" if len(move.sequence) > 1 else "hold.run-one", n=len(move.sequence))
-        yield from self._run(move.sequence, case.id)
+        named, hold, why = (case.say(code, what).format(**gaps) for what in ("name", "hold", "why"))
+        help, before = talk.attempts.learned.help(self.step.id, case.id), move.rotation + move.top
+        if help > ALONE:
+            yield from self._line_up(move, name)
+            talk.why, before = why, ()
+            yield from talk.say(Tell(named))
+            yield from self._announce(case.named, case.id, help, why)
+        elif help == ALONE:
+            yield from talk.say(Tell(named))
+            yield from talk.tell("hold.alone", statement=hold)
+        else:
+            yield from talk.tell("lower.own", piece=name)
+        talk.why = why
+        self._begin_to_turn()
+        run = LedRun(talk, case.named, self._rotated, self.step.id, case.id, help, before)
+        if not (yield from self._lead(run)):
+            self._moved_on()
+        if before:
+            yield Tell(talk.hold())
+        if run.own_way:
+            yield from self._look_anew()
+
+    def _line_up(self, move: Move, name: str) -> Talking[None]:
+        """Bring the piece to where its sequence begins; that is no part of the sequence."""
+        yield from self.talk.rotate(move.rotation, self._rotated, move.case.id)
+        if move.top:
+            spot = wording.at_sides(self.talk, move.case.at)
+            yield from self.talk.tell_less("lower.line-up", piece=name, spot=spot)
+            yield from self._run(move.top, move.case.id)
+
+    def _look_anew(self) -> Talking[NoReturn]:
+        """The learner has put something right in a way of their own, so that only what was placed is known."""
+        there = self._at_home()
+        yield from self._confirm(self.talk.forms("claim.placed-own"), there)
+        self.knowledge.reading = with_home(only_centres(self.knowledge.reading), there)
+        self.knowledge.begin_trail()
+        raise PartOver(Anew())
 
     def _rotated(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
         self._told.carry(turn)
 
     def _run(self, turns: Sequence[Turn], case: str = "") -> Talking[None]:
+        self._begin_to_turn()
+        if not (yield from self._call(Run(self.talk, tuple(turns), self._rotated, case))):
+            self._moved_on()
+
+    def _begin_to_turn(self) -> None:
         self._turned = True
         self._asked = None
         self.talk.others = tuple(map(self._told.words, self._told.pieces))
-        if not (yield from self._call(Run(self.talk, tuple(turns), self._rotated, case))):
-            self._moved_on()
 
     def _mend(self, said: Said = "") -> Talking[None]:
         """Find out what went wrong, and put it right."""
@@ -205,9 +236,7 @@ class LowerStep(LessonPart):
 
     def piece_name(self, piece: str) -> str:
         """For example "white and green edge"."""
-        *first, last = map(self.knowledge.colour, piece)
-        kind = "corner" if len(piece) == 3 else "edge"
-        return self.talk.phrases.part(f"lower.{kind}", first=", ".join(first), last=last)
+        return wording.piece_name(self.talk, tuple(map(self.knowledge.colour, piece)))
 
     def _find(self, piece: str, said: Meaning | None = None) -> Talking[Placement]:
         """Where the piece lies; asked only if it cannot be worked out. `said` is what has already been told of it."""
@@ -286,7 +315,10 @@ class LowerStep(LessonPart):
             yield from self._denied(placed)
         if taken and not found:  # yes, it is in: ask again where the next one lies
             self.knowledge.hear(Answered(placed, yes=True))
+            yield from self.talk.attempts.confirmed()
             return (yield from self._ask_piece(piece, possible, asked))
+        if taken and placed:  # who goes on to the next piece has not said that the last one is not in
+            yield from self.talk.attempts.confirmed()
         if taken and found[-1]:
             return found[-1]
         if taken:
@@ -368,6 +400,7 @@ class LowerStep(LessonPart):
             if not self.knowledge.shows(facts):
                 raise PartOver(Anew())
             # Nothing was wrong and the pieces should be at home, so ask again.
+        yield from self.talk.attempts.confirmed()
         self.knowledge.confirmed = True
         self.knowledge.shorten_trail()
 

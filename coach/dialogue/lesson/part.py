@@ -5,13 +5,17 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Callable
 
+from coach.cube import inverse
+from coach.dialogue.by_heart import introduce
 from coach.dialogue.reached import Anew, Done, PartOver, Reached
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
 from coach.dialogue.solving.knowledge import Knowledge
+from coach.dialogue.solving.led import BY_GROUPS, FIRST_ONLY, LedRun
 from coach.dialogue.solving.mending import Mending
 from coach.dialogue.solving.running import Run, Slipped
 from coach.dialogue.talk import Talk
+from coach.method import NamedSequence
 
 
 class LessonPart(ABC):
@@ -53,6 +57,7 @@ class LessonPart(ABC):
     def _call(self, run: Run, check: Callable[[Run], Talking[Slipped | None]] | None = None) -> Talking[bool]:
         """Call `run` and `check` what it reached; False if something went wrong that ended the run."""
         self.run = run
+        self.talk.attempts.now = run.attempt if isinstance(run, LedRun) else None
         self.knowledge.begin_run()
         try:
             return (yield from self._mending.see_through(run, check))
@@ -61,3 +66,33 @@ class LessonPart(ABC):
             raise
         finally:
             self.run = None
+
+    def _lead(self, run: LedRun, check: Callable[[Run], Talking[Slipped | None]] | None = None) -> Talking[bool]:
+        """Lead a sequence like `_call`, and once more if the learner wants it; note how it ended."""
+        attempts = self.talk.attempts
+        while True:
+            attempts.sequence = run.sequence
+            try:
+                through = yield from self._call(run, check)
+            except (Interrupt, Leaving, PartOver):
+                yield from attempts.ended(run.attempt, clear=False)
+                raise
+            yield from attempts.ended(run.attempt, clear=through)
+            if not (through and attempts.again) or run.own_way:
+                return through
+            attempts.again = False
+            yield from self.talk.tell("by-heart.take-back", n=run.count)
+            if not (yield from self._call(Run(self.talk, inverse(run.turns), run.moved, run.case))):
+                return False
+            run = run.anew()
+
+    def _announce(self, sequence: NamedSequence, case: str, help: int, why: str) -> Talking[None]:
+        """Say which sequence comes next; the first time, also what it is made of and `why` it works."""
+        talk, attempts = self.talk, self.talk.attempts
+        known = attempts.learned.of(attempts.learned.item("do", talk.step(), case))
+        if talk.manner == "teach" and sequence.id not in attempts.introduced and not known:
+            yield from introduce(talk, sequence, why)
+        attempts.introduced.add(sequence.id)
+        key = {BY_GROUPS: "hold.by-groups", FIRST_ONLY: "hold.first-only"}.get(help, "hold.run")
+        key = "hold.run-one" if len(sequence.turns) == 1 else key
+        yield from talk.tell_less(key, sequence=sequence.say(talk.phrases.code, "name"), n=len(sequence.turns))

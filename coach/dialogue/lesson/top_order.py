@@ -95,13 +95,6 @@ class OrderStep(TopStep):
             self.knowledge.hold_known = False
         super()._take_back(instead)
 
-    def _face(self, front: str) -> None:
-        """Take the side of `front` to face the learner; what was known before is known of this hold."""
-        if front != self.knowledge.reading.centre("F"):
-            self.knowledge.hold(front)
-            self._keep_what_is_known()
-        self.knowledge.hold_known = True
-
     def _done(self, case: Case) -> Talking[None]:
         """Turn the top into place if it is still off by a turn."""
         if not self.step.align:
@@ -113,7 +106,9 @@ class OrderStep(TopStep):
             yield from self._call_run(Run(self.talk, turns[0], self._moved))
         if self.talk.turns:
             self.knowledge.open_top(ordered=True)
-            if not (yield from confirm_solved(self.talk, self.knowledge)):
+            if (yield from confirm_solved(self.talk, self.knowledge)):
+                yield from self.talk.attempts.confirmed()
+            else:
                 yield from self._mend(None)
 
     def _aligning(self) -> list[tuple[Turn, ...]]:
@@ -138,6 +133,7 @@ class OrderStep(TopStep):
         facts = (*row, *self._lower_layers())
         while not (yield from confirm(self.talk, self.knowledge, forms, facts)):
             yield from self._mend(run, denied=facts)
+        yield from self.talk.attempts.confirmed()
 
 
 def _one_colour(pattern: str) -> bool:

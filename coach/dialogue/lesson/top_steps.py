@@ -9,7 +9,7 @@ from coach.belief.evidence import Answered, Facts, claim_of
 from coach.belief.reading.stickers import KnownStickers
 from coach.belief.slips.suspicion import Said
 from coach.belief.top import TOP_CORNERS, TOP_EDGES, Belief, Settled, best_claim, prediction, settle
-from coach.belief.whereabouts import stickers_at_home
+from coach.belief.whereabouts import possible_tops, stickers_at_home
 from coach.cube import Turn, turned
 from coach.cube.search import effort
 from coach.dialogue.acts import Heard, Query, Tell
@@ -20,6 +20,8 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Cause, Interrupt
 from coach.dialogue.solving import wording
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
+from coach.dialogue.solving.led import ALONE, LedRun
+from coach.dialogue.solving.looking import ask_front
 from coach.dialogue.solving.mending import Mending
 from coach.dialogue.solving.running import Run, Slipped, said_of
 from coach.dialogue.talk import Talk
@@ -52,7 +54,7 @@ class TopStep(LessonPart):
         """What was known before the last answer, kept up to date with every turn since."""
         self._fresh_turn()
         self._said = Meaning()
-        self._explained = self._answered = False
+        self._answered = False
 
     @property
     def belief(self) -> Belief:
@@ -76,8 +78,7 @@ class TopStep(LessonPart):
 
     def _attempt(self) -> Talking[None]:
         while (settled := (yield from self._settle())).case.sequence:
-            yield from self._hold(settled)
-            yield from self._run(settled.case)
+            yield from self._do(settled)
         yield from self._done(settled.case)
 
     def _done(self, case: Case) -> Talking[None]:
@@ -326,13 +327,57 @@ class TopStep(LessonPart):
     def _tell_case(self, case: Case, what: str) -> Talking[None]:
         yield from self.talk.say(Tell(self._case_words(case, what)))
 
-    def _run(self, case: Case) -> Talking[None]:
+    def _do(self, settled: Settled) -> Talking[None]:
+        case, learned = settled.case, self.talk.attempts.learned
+        named = case.named
+        assert named
+        help, before = learned.help(self.step.id, case.id), settled.turns
         self.talk.why = self.talk.words(f"why.{self.step.id}")
-        if not self._explained and self.talk.manner == "teach":
-            self._explained = True
-            yield from self.talk.tell(f"why.{self.step.id}")
-        yield from self.talk.tell_less("hold.run", n=len(case.sequence))
-        yield from self._call_run(Run(self.talk, case.sequence, self._moved, case.id), check=True)
+        if help > ALONE:
+            yield from self._hold(settled)
+            yield from self._announce(named, case.id, help, case.say(self.talk.phrases.code, "why"))
+            before = ()
+        else:
+            before = yield from self._leave_hold(settled, help)
+        run = LedRun(self.talk, named, self._moved, self.step.id, case.id, help, before)
+        if not (yield from self._lead(run, self._checked)):
+            raise PartOver(Anew())
+        if run.own_way:
+            self._forget_pieces()
+            raise PartOver(Anew())
+
+    def _leave_hold(self, settled: Settled, help: int) -> Talking[tuple[Turn, ...]]:
+        """Leave the hold to the learner; the result is how they turn the cube for it."""
+        case, talk = settled.case, self.talk
+        if help:
+            yield from self._tell_case(case, "name")
+        if self.held:
+            return ()
+        several = any(len(case.holds(pattern)) > 1 for pattern in self.belief.patterns)
+        if several and settled.turns and not self.knowledge.hold_known:
+            self._face((yield from ask_front(talk, self.knowledge)))
+        front = self.knowledge.colour(self.knowledge.reading.after(settled.turns).centre("F"))
+        statement = self._case_words(case, "hold")
+        if help:
+            key = "hold.keep" if not settled.turns else "hold.alone-front" if several else "hold.alone"
+            yield from talk.tell(key, statement=statement, front=front)
+        elif several:
+            yield from talk.tell("hold.facing" if settled.turns else "hold.facing-now", front=front)
+        return settled.turns
+
+    def _forget_pieces(self) -> None:
+        """The learner has put something right in a way of their own: the top may be anything that this step meets."""
+        self.knowledge.forget_top()
+        top = possible_tops(self.knowledge.reading, ordered=self.step.permutes)
+        self.belief = self._before_answer = top.meeting(self.step.needs)
+        self.knowledge.begin_trail()
+
+    def _face(self, front: str) -> None:
+        """Take the side of `front` to face the learner; what was known before is known of this hold."""
+        if front != self.knowledge.reading.centre("F"):
+            self.knowledge.hold(front)
+            self._keep_what_is_known()
+        self.knowledge.hold_known = True
 
     def _call_run(self, run: Run, check: bool = False) -> Talking[None]:
         if not (yield from self._call(run, self._checked if check else None)):
@@ -374,5 +419,6 @@ class TopStep(LessonPart):
             self._hear(heard.meaning)
             self.talk.record.check(yes)
             if yes:
+                yield from self.talk.attempts.confirmed()
                 return
             yield from self._mend(run, denied=answered.facts)

@@ -1,8 +1,8 @@
 """What is practised next.
 
-First what is due for review. Then one new thing at a time until it holds, with whatever was begun and does not hold yet
-before anything new. Once all holds, everything in turn, what is likeliest to be forgotten first. Among what comes next in
-this order, what the cube offers already is taken, or what takes the fewest turns to get there.
+First what is due for review. Then one new thing at a time until it holds, with whatever was begun and does not hold
+yet before anything new. Once all holds, everything in turn, what is likeliest to be forgotten first. Among what comes
+next in this order, what the cube offers already is taken, or what takes the fewest turns to get there.
 """
 
 from __future__ import annotations

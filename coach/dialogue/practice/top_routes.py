@@ -22,6 +22,8 @@ Numbers: TypeAlias = NDArray[np.int64]
 
 NEVER: Final = 10_000
 """Stands in for the number of turns where no way leads into the case."""
+_STRIDE: Final = 2_654_435
+"""Examples with neighbouring numbers lie so far apart among the states, which is no multiple of their number."""
 _CODED: Final = [places[0] for name, places in POSITIONS.items() if "U" in name]
 """The places that tell the states apart."""
 _UP: Final = list(FACE_PLACES["U"])
@@ -79,6 +81,11 @@ class TopRoutes:
     def counts(self, step: Step, case: Case) -> Numbers:
         """The number of face turns into the case from each state; NEVER where there is no way."""
         return np.where(self._case(step, case).there, 0, self.ways(step, case).turns)
+
+    def example(self, step: Step, case: Case, number: int) -> Cube:
+        """A cube in the case, another one for another number."""
+        there = np.flatnonzero(self._case(step, case).there)
+        return Cube(self._states[there[number * _STRIDE % len(there)]].tobytes())
 
     def ways(self, step: Step, case: Case) -> _Ways:
         """The ways into one case from all states."""

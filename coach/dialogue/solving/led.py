@@ -41,14 +41,17 @@ _WANTED: Final = {"hint": _Deed.HINT, "call-it": _Deed.CALL_IT}
 
 class LedRun(Run):
     """A run of a named sequence that belongs to a step and a case, at the level of help at which it begins. `helped`
-    tells whether the learner has asked for more help since."""
+    tells whether the learner has asked for more help since. `before` are turns that bring the cube into the case, if
+    those are left to the learner, too."""
 
     def __init__(
-        self, talk: Talk, sequence: NamedSequence, moved: Callable[[Turn], None], step: str, case: str, help: int
-    ) -> None:
-        super().__init__(talk, sequence.turns, moved, case)
+        self, talk: Talk, sequence: NamedSequence, moved: Callable[[Turn], None], step: str, case: str, help: int,
+        before: tuple[Turn, ...] = (),
+    ) -> None:  # fmt: skip
+        super().__init__(talk, (*before, *sequence.turns), moved, case)
         self.sequence, self.step, self.help = sequence, step, help
-        self.attempt = Attempt(step, case, sequence, help)
+        self.attempt = Attempt(step, case, self.turns, help)
+        self._before = len(before)
         self.own_way = False
         """Whether the learner has put something right on their own, so that other turns may have been done."""
         self._hints = 0
@@ -58,6 +61,11 @@ class LedRun(Run):
         """Whether the learner was doing it when something was looked into."""
         self._called: tuple[Turn, ...] = ()
         """The turns called in the last breath."""
+
+    def anew(self) -> LedRun:
+        """The same run from the beginning."""
+        before = self.turns[: self._before]
+        return LedRun(self.talk, self.sequence, self.moved, self.step, self.case, self.help, before)
 
     @property
     def helped(self) -> bool:
@@ -80,7 +88,9 @@ class LedRun(Run):
 
     def _part(self, most: int) -> Talking[Slipped | None]:
         self._called = ()
-        if self.level == MOST_HELP or (self.level == FIRST_ONLY and not self.done):
+        if self.level == MOST_HELP or (self.level >= FIRST_ONLY and self.done < self._before):
+            return (yield from super().call_all(1))
+        if self.level == FIRST_ONLY and self.done == self._before:
             return (yield from super().call_all(1))
         if self.level == BY_GROUPS:
             return (yield from self._group(most))
@@ -126,7 +136,7 @@ class LedRun(Run):
 
     def _group(self, most: int) -> Talking[Slipped | None]:
         """Call what is left of the present group, at most `most` turns of it, and leave time for all of them."""
-        end = 0
+        end = self._before
         for group in self.sequence.groups:
             end += len(group.turns)
             if self.done < end:
@@ -157,7 +167,8 @@ class LedRun(Run):
     def _on_their_own(self) -> Talking[Slipped | None]:
         """Let the learner do the rest and say done; help where they ask for it."""
         self._alone, self._cut_short = True, False
-        key = "do.go-on" if self.done else "do.alone"
+        wished = self.talk.attempts.learned.most < MOST_HELP
+        key = "do.go-on" if self.done else "do.try" if wished or self.help > ALONE else "do.alone"
         while self._alone:
             try:
                 deed = yield from self._deed(key)

@@ -65,6 +65,8 @@ class Mending:
     knowledge: Knowledge
     left: Callable[[str], float] = lambda pattern: 0.0
     mended: Callable[[], None] = lambda: None
+    explains: bool = False
+    """Whether a slip is explained even where nothing has to be put right."""
     _needed: list[str] = field(default_factory=list)
     _mended_at: int = -1
     """The count of turns when something was put right last."""
@@ -142,7 +144,7 @@ class Mending:
                 return (yield from run.call_all())
             slipped = yield from run.call_all(max(1, self._unchecked - self.knowledge.trail.unconfirmed))
             if not slipped and run.count - run.called >= _WORTH_IT:
-                slipped = yield from self._confirm_row(self._unchecked)
+                slipped = yield from self.confirm_row(self._unchecked)
             if slipped:
                 return slipped
         return None
@@ -153,8 +155,9 @@ class Mending:
         rate = (1 + self.talk.slips) / (1 / RATE + self.talk.turns)
         return max(_WORTH_IT, round(sqrt(_A_QUESTION / rate)))
 
-    def _confirm_row(self, calls: int) -> Talking[Slipped | None]:
-        """Have a row confirmed if at least `calls` calls have been made since the last claim was answered."""
+    def confirm_row(self, calls: int) -> Talking[Slipped | None]:
+        """Have a row confirmed if at least `calls` calls have been made since the last claim was answered: the one that
+        tells most about the last calls."""
         talk, knowledge = self.talk, self.knowledge
         if knowledge.trail.unconfirmed < calls:
             return None
@@ -184,13 +187,15 @@ class Mending:
         options = [option for option in options if option.turns or option.resumes or not self._away(pattern)]
         repair = min(options, key=lambda option: self._effort(option, rest, pattern))
         self.knowledge.trail = done
+        guessed = suspicion.certainty(verdict.hypotheses[0]) < _CERTAIN
         if not repair.turns:  # it may have been a wrong description or a slip: nobody is corrected
+            if self.explains and not verdict.misled:
+                yield from explain(self.talk, slips, trail, repair, guessed)
             yield from self.talk.tell("slip.as-it-is")
             return "resumed" if repair.resumes and rest else "moved"  # a run is not left in the middle
         if verdict.misled:  # perhaps no turn was wrong: nobody is corrected
             yield from self.talk.tell("slip.or-misled")
         else:
-            guessed = suspicion.certainty(verdict.hypotheses[0]) < _CERTAIN
             yield from explain(self.talk, slips, trail, repair, guessed)
         return (yield from self._carry_out(repair, check, rest))
 
@@ -252,7 +257,7 @@ class Mending:
         self.knowledge.begin_run()
 
         def confirmed(_: Run) -> Talking[Slipped | None]:
-            return (yield from self._confirm_row(check)) if check == 1 or rest is None else None
+            return (yield from self.confirm_row(check)) if check == 1 or rest is None else None
 
         try:
             return (yield from self.see_through(run, confirmed, rest or (), self._needed if rest is None else ()))

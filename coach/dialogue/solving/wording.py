@@ -95,6 +95,13 @@ def row_words(talk: Talk, face: str, number: int) -> dict[str, str]:
     return {"face": talk.phrases.part(f"faces.{face}"), "row": talk.phrases.part(f"read.row{lying}-{number}")}
 
 
+def piece_name(talk: Talk, colours: Sequence[str]) -> str:
+    """A piece by its colours in words: "white and green edge"."""
+    *first, last = colours
+    kind = "corner" if len(colours) == 3 else "edge"
+    return talk.phrases.part(f"lower.{kind}", first=", ".join(first), last=last)
+
+
 def lies(talk: Talk, placement: Sequence[int]) -> dict[str, str]:
     """Where a piece is and where its first sticker points, as words for the gaps of a sentence."""
     faces = [PLACE_NAMES[place][0] for place in placement]

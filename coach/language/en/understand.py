@@ -10,6 +10,7 @@ from typing import Any, Final
 from coach.language.commands import Trait, has
 from coach.language.en import broken
 from coach.language.en.asides import asides
+from coach.language.en.holding import held
 from coach.language.en.naming import own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.claims import Weighted
@@ -93,6 +94,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(Meaning(command="where"), _SURE)]
     if asked == "look-top-edges" and (sides := _sides_alone(words)):
         return [(Meaning(look=sides), _SURE)]
+    if asked == "hold" and scene.about:
+        return held(network, text, words, scene)
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(network, words, text, scene)
     plain = asides().without_name_of_row(text) if asked == "row" else text

@@ -1,0 +1,93 @@
+"""What the learner may ask for about learning by heart, at any moment: it leaves the lesson where it is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Final
+
+from coach.dialogue.acts import Tell
+from coach.dialogue.saying import Saying, Talking
+from coach.language.meaning import Command
+from coach.learning.exercise import MOST_HELP
+from coach.learning.progress import progress, spoken
+from coach.learning.schedule import Fsrs
+from coach.method import NamedSequence
+
+_LITTLE: Final = 1
+"""The most help for a learner who wants to try it alone: the case and the hold."""
+_CALLED: Final = 3
+"""From this level of help up, every turn is called anyway."""
+
+
+def obey(talk: Saying, command: Command | None) -> Talking[None]:
+    """Do what the learner asks for by `command`, one of WISHES."""
+    yield from WISHES[command](talk)
+
+
+def introduce(talk: Saying, sequence: NamedSequence, why: str = "") -> Talking[None]:
+    """Tell the name of a sequence and its groups, and `why` it works."""
+    talk.attempts.introduced.add(sequence.id)
+    code = talk.phrases.code
+    parts = [group.say(code, "name") for group in sequence.groups]
+    told = talk.words("by-heart.parts", len(parts) - 1, first=parts[0], rest=talk.part("by-heart.and").join(parts[1:]))
+    name = talk.words("by-heart.name", name=sequence.say(code, "name"))
+    yield from talk.say(Tell(" ".join((name, told, why or sequence.say(code, "why")))))
+
+
+def _whole(talk: Saying) -> Talking[None]:
+    """Tell the whole sequence at hand: its name, its groups with their calls, and why it works."""
+    attempts, code = talk.attempts, talk.phrases.code
+    sequence = attempts.sequence
+    if sequence is None:
+        yield from talk.aside("by-heart.no-sequence")
+        return
+    if attempts.now and not attempts.now.over and attempts.now.help < _CALLED:
+        attempts.now.helped = True
+    yield from talk.aside("by-heart.name", name=sequence.say(code, "name"))
+    for number, group in enumerate(sequence.groups):
+        calls = talk.calls_of(group.turns)
+        form = 0 if len(sequence.groups) == 1 else 1 if not number else 2
+        yield from talk.aside("by-heart.part", form, name=group.say(code, "name"), calls=calls)
+    yield Tell(sequence.say(code, "why"))
+
+
+def _alone(talk: Saying) -> Talking[None]:
+    attempts = talk.attempts
+    attempts.learned.most, attempts.learned.least = _LITTLE, 0
+    yield from talk.aside("by-heart.alone", int(attempts.now is None or attempts.now.over))
+
+
+def _call_it(talk: Saying) -> Talking[None]:
+    talk.attempts.learned.least = MOST_HELP
+    yield from talk.aside("by-heart.call-it")
+
+
+def _again(talk: Saying) -> Talking[None]:
+    attempts = talk.attempts
+    attempts.again = True
+    yield from talk.aside("by-heart.again", int(attempts.now is None or attempts.now.over))
+
+
+def _doing(talk: Saying) -> Talking[None]:
+    learned = talk.attempts.learned
+    for said in spoken(progress("", learned.exercises, learned.today, Fsrs())):
+        yield from talk.aside(said.key, said.form, **said.values)
+
+
+def _told(key: str) -> Callable[[Saying], Talking[None]]:
+    def tell(talk: Saying) -> Talking[None]:
+        yield from talk.aside(key)
+
+    return tell
+
+
+WISHES: Final[Mapping[str | None, Callable[[Saying], Talking[None]]]] = {
+    "whole-sequence": _whole,
+    "alone": _alone,
+    "call-it": _call_it,
+    "once-more": _again,
+    "how-am-i-doing": _doing,
+    "hint": _told("by-heart.hint"),
+    "quiz": _told("by-heart.quiz"),
+}
+"""The commands, and what is done about each while no question is open that they answer."""

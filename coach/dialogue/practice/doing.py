@@ -1,0 +1,165 @@
+"""Doing: the cube is brought into a case, the learner does its sequence at their level of help, and a row is checked.
+
+A success waits for the check of the next exercise, which finds out if it was none. It does not matter where a slip has
+led, since the next case is reached from anywhere: it is explained, and put right only where the lower layers are
+broken.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from coach.cube import Cube, Turn, from_faces
+from coach.cube.last_layer_plan import as_held
+from coach.dialogue.acts import Tell
+from coach.dialogue.lesson.part import LessonPart
+from coach.dialogue.practice.lower_routes import next_move
+from coach.dialogue.practice.setups import Setups
+from coach.dialogue.reached import Anew, PartOver, Reread
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt
+from coach.dialogue.solving import wording
+from coach.dialogue.solving.knowledge import Knowledge
+from coach.dialogue.solving.led import ALONE, LedRun
+from coach.dialogue.solving.mending import Mending
+from coach.dialogue.solving.running import Run, Slipped, said_of
+from coach.dialogue.talk import Talk
+from coach.language.commands import Trait, has
+from coach.learning.exercise import Item
+from coach.method import Case, PlacingCase, Step, cases_of
+
+_MOST_SETUPS: Final = 3
+"""Have the cube read if it has not come into the case after so many tries."""
+
+
+@dataclass(frozen=True)
+class _Ready:
+    """The cube in the case: the turns of the whole cube and of the top that bring it into the hold for the sequence,
+    whether other holds would do as well, and what is said of it."""
+
+    whole: tuple[Turn, ...]
+    top: tuple[Turn, ...]
+    several: bool
+    name: str
+    hold: str
+    why: str
+    piece: str = ""
+
+
+class Doing(LessonPart):
+    """One exercise: the case `item` at the level of help `help`, on a known cube."""
+
+    def __init__(self, talk: Talk, knowledge: Knowledge, setups: Setups, item: Item, help: int) -> None:
+        super().__init__(talk, knowledge, Mending(talk, knowledge, explains=True))
+        self.item, self.help, self._setups = item, help, setups
+        self.step = setups.method.step(item.step)
+        self.case: Case | PlacingCase = next(case for case in cases_of(self.step) if case.id == item.case)
+        self._tried = False
+
+    def _attempt(self) -> Talking[None]:
+        if self._tried:
+            return
+        yield from self._set_up()
+        ready, named = self._ready(), self.case.named
+        assert named
+        self.talk.why = ready.why
+        if self.help > ALONE:
+            yield from self._bring(ready)
+            yield from self._announce(named, self.item.case, self.help, ready.why)
+            before: tuple[Turn, ...] = ()
+        else:
+            yield from self._leave(ready)
+            before = ready.whole + ready.top
+        self._tried = True
+        run = LedRun(self.talk, named, self._moved, self.item.step, self.item.case, self.help, before)
+        if (yield from self._lead(run, self._checked)):
+            tried = self.talk.attempts.now
+            yield from self.talk.tell("practice.wrong" if tried and tried.wrong else "practice.right")
+        if before:
+            yield Tell(self.talk.hold())
+
+    def _moved(self, *turns: Turn) -> None:
+        self.knowledge.move(turns)
+
+    def _anew(self) -> None:
+        """Go on from what is known now."""
+
+    def _obey(self, interrupt: Interrupt) -> Talking[None]:
+        if interrupt.command in ("correct", "read"):
+            raise PartOver(Reread(""))
+        if has(interrupt.command, Trait.WRONG) and self.knowledge.trail.turned:
+            yield from self._mending.mend(None, said_of(interrupt.command))
+        else:
+            yield from self.talk.tell("reply.not-now")
+
+    def _checked(self, run: Run) -> Talking[Slipped | None]:
+        """Have a row confirmed. That confirms what was done before; the present try is confirmed by the next check."""
+        try:
+            slipped = yield from self._mending.confirm_row(1)
+        except Interrupt as interrupt:
+            return (yield from run.obey(interrupt))
+        if not slipped:
+            yield from self.talk.attempts.confirmed(but_now=True)
+        return slipped
+
+    # Into the case
+
+    @property
+    def _cube(self) -> Cube:
+        return from_faces(self.knowledge.reading.pattern)
+
+    def _set_up(self) -> Talking[None]:
+        for _ in range(_MOST_SETUPS):
+            turns = self._setups.turns(self._cube, self.item.step, self.case) if self.knowledge.complete else None
+            if turns == ():
+                return
+            if turns is None:
+                break
+            yield from self.talk.tell_less("practice.set-up", n=sum(not turn.whole for turn in turns))
+            yield from self._call(Run(self.talk, turns, self._moved))
+        raise PartOver(Reread())
+
+    def _ready(self) -> _Ready:
+        reading, gaps = self.knowledge.reading, dict(self.talk.gaps)
+        top: tuple[Turn, ...] = ()
+        several, piece = False, ""
+        if isinstance(self.step, Step):
+            assert isinstance(self.case, Case)
+            holds = self.case.holds(reading.pattern)
+            whole, several = holds[0], len(holds) > 1
+        else:
+            there = next_move(self._setups.method, self.step, as_held(self._cube))
+            assert there, "the cube is in the case"
+            place, move = there
+            whole, top = move.rotation, move.top
+            piece = wording.piece_name(self.talk, [self.knowledge.colour(reading.centre(face)) for face in place])
+            gaps["piece"] = piece
+        code = self.talk.phrases.code
+        name, hold, why = (self.case.say(code, what).format(**gaps) for what in ("name", "hold", "why"))
+        return _Ready(whole, top, several, name, hold, why, piece)
+
+    def _bring(self, ready: _Ready) -> Talking[None]:
+        """Bring the cube into the hold for the sequence, and say what it looks like then."""
+        talk = self.talk
+        yield from talk.say(Tell(ready.name))
+        yield from talk.rotate(ready.whole, self._moved, self.item.case)
+        if ready.top:
+            spot = wording.at_sides(talk, self.case.at) if isinstance(self.case, PlacingCase) else ""
+            yield from talk.tell_less("lower.line-up", piece=ready.piece, spot=spot)
+            if not (yield from self._call(Run(talk, ready.top, self._moved, self.item.case))):
+                raise PartOver(Anew())
+        yield from talk.tell("hold.then" if ready.whole + ready.top else "hold.keep", statement=ready.hold)
+
+    def _leave(self, ready: _Ready) -> Talking[None]:
+        """Leave the hold to the learner: tell them the case and the hold, or only the step."""
+        talk, turned = self.talk, bool(ready.whole + ready.top)
+        front = self.knowledge.colour(self.knowledge.reading.after(ready.whole).centre("F"))
+        if self.help:
+            yield from talk.say(Tell(ready.name))
+            key = "hold.keep" if not turned else "hold.alone-front" if ready.several else "hold.alone"
+            yield from talk.tell(key, statement=ready.hold, front=front)
+            return
+        yield from talk.tell("practice.step", step=talk.phrases.part(f"steps.{self.item.step}"))
+        if ready.several:
+            yield from talk.tell("hold.facing" if turned else "hold.facing-now", front=front)

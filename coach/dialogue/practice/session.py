@@ -1,0 +1,242 @@
+"""Practice by heart: one exercise after the other until the time is over. Like a lesson, a state machine."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import Final
+
+from coach.belief.reading.stickers import KnownStickers
+from coach.belief.top import Belief
+from coach.cube import FACES, from_faces
+from coach.dialogue.acts import Act, Bye, Event, Practised, Query
+from coach.dialogue.lesson.colours import Clashes
+from coach.dialogue.lesson.course import Lesson, Settings
+from coach.dialogue.practice.choosing import all_items, choose, kinds
+from coach.dialogue.practice.doing import Doing
+from coach.dialogue.practice.lasting import estimated
+from coach.dialogue.practice.reciting import Reciting
+from coach.dialogue.practice.setups import Setups
+from coach.dialogue.practice.telling import Telling
+from coach.dialogue.reached import PartOver, Reread
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
+from coach.dialogue.solving.reading import Reader
+from coach.language.meaning import Question, Scene
+from coach.language.phrases import Phrases
+from coach.learning.exercise import Item, Result, by_item
+from coach.learning.learned import Learned
+from coach.learning.progress import progress, spoken
+from coach.learning.schedule import Fsrs, Schedule, due, reviews
+from coach.method import Case, Method, PlacingCase, Step, cases_of
+
+REST_SECONDS: Final = 600.0
+"""Suggest a rest for the hands after each of these."""
+_MOST_READ: Final = 4
+"""End the session rather than have the cube read more often than this because something does not fit."""
+_OUT_OF_REACH: Final = 10_000
+_SOLVED: Final = "".join(face * 9 for face in FACES)
+
+
+class Practice(Lesson):
+    """A session of about `minutes`. `elapsed` tells the seconds since its start; without it they are estimated from
+    what was said and called."""
+
+    def __init__(
+        self,
+        method: Method,
+        phrases: Phrases,
+        learned: Learned,
+        minutes: float = 10.0,
+        settings: Settings | None = None,
+        offers: Callable[[Question, Scene], Sequence[str]] = lambda asked, scene: (),
+        clashes: Clashes = lambda words: (),
+        elapsed: Callable[[], float] | None = None,
+        planner: Schedule | None = None,
+    ) -> None:
+        super().__init__(method, phrases, None, settings, offers, clashes, learned)
+        self._seconds, self._planner = minutes * 60, planner or Fsrs()
+        self._estimate = 0.0
+        self._elapsed = elapsed or (lambda: self._estimate)
+        self._setups = Setups(method)
+        self._items = all_items(method)
+        self._focus = ""
+        """The id of the step that the learner wants to practise; empty for all."""
+        self._tried: list[Item] = []
+        self._rests = self._read = 0
+        self._cubeless = False
+        """Whether only words are practised, because nobody knows what the cube is like."""
+
+    @property
+    def choices(self) -> Settings:
+        """The learner's present choices; where their last lesson ended stays as it was."""
+        return replace(super().choices, last_time=self.settings.last_time)
+
+    def handle(self, event: Event) -> list[Act]:
+        """The acts that answer `event`."""
+        self._estimate += estimated(event, self.talk.pace)
+        return super().handle(event)
+
+    def _collect(self, acts: list[Act]) -> list[Act]:
+        acts = super()._collect(acts)
+        self._estimate += sum(estimated(act, self.talk.pace) for act in acts)
+        return acts
+
+    # The course of the session
+
+    def _greet(self) -> Talking[None]:
+        name = self.settings.learner
+        yield from self.talk.tell("practice.greet-name" if name else "practice.greet", learner=name)
+        yield from self.talk.tell("lesson.rest")
+
+    def _course(self) -> Talking[None]:
+        if self.settings.ask_colours:
+            yield from self._ask_colours()
+        yield from self._take_in_hand()
+        yield from self._tell_plan()
+        while self._elapsed() < self._seconds and (item := self._next()):
+            yield from self._suggest_rest()
+            self._tried.append(item)
+            self.step = item.step
+            try:
+                yield from self._exercise(item)
+            except ChangeCourse as change:
+                yield from self._change(change)
+            except Interrupt:
+                yield from self.talk.tell("reply.not-now")
+
+    def _take_in_hand(self) -> Talking[None]:
+        """Find out whether the cube is solved; if not, have it solved in an ordinary lesson, or do without it."""
+        if (yield from self._asks("solved")):
+            if not self.settings.ask_colours:
+                yield from self.talk.tell("lesson.hold", front=self.settings.front)
+                yield from self.talk.tell("lesson.whole")
+            self._solved()
+        elif (yield from self._asks("solve-first")):
+            yield from super()._course()
+            self._solved()
+        else:
+            self._cubeless = True
+
+    def _asks(self, about: str) -> Talking[bool]:
+        while True:
+            try:
+                return (yield from self.talk.insist(Query("other", about=about), self.talk.forms(f"practice.{about}")))
+            except Interrupt:
+                yield from self.talk.tell("reply.not-now")
+            except ChangeCourse as change:
+                self._focus = change.wish.step or self._focus
+
+    def _solved(self) -> None:
+        """Take the cube to be solved, as it is held."""
+        knowledge = self.knowledge
+        to_hold = str.maketrans(FACES, knowledge.reading.centres)
+        knowledge.reading, knowledge.top = KnownStickers(_SOLVED.translate(to_hold)), Belief(frozenset())
+        knowledge.begin_trail()
+
+    def _tell_plan(self) -> Talking[None]:
+        """Say in a sentence what is planned."""
+        if self._cubeless:
+            yield from self.talk.tell("practice.words-only")
+        learned = self.talk.attempts.learned
+        history = {item: done for item, done in by_item(learned.exercises).items() if item in self._wanted()}
+        waiting = len(due(reviews(history, learned.today, self._planner), learned.today))
+        first = self._next()
+        if waiting:
+            yield from self.talk.tell("practice.plan-due", int(waiting > 1), n=waiting)
+        elif first:
+            key = "practice.plan-on" if first in history else "practice.plan-new"
+            yield from self.talk.tell(key, step=self._step_name(first.step))
+
+    def _suggest_rest(self) -> Talking[None]:
+        if self._elapsed() >= REST_SECONDS * (self._rests + 1):
+            self._rests = int(self._elapsed() // REST_SECONDS)
+            if not (yield from self._asks("rest")):
+                raise StopLessonError("practice.enough")
+
+    def _change(self, change: ChangeCourse) -> Talking[None]:
+        """Practise what the learner wishes for from now on; a cube that was left half done is read."""
+        if change.open:
+            yield from self._have_read("read.why")
+        if change.wish.colours:
+            yield from self._ask_colours()
+        if change.wish.step in self._ids:
+            self._focus = str(change.wish.step)
+            yield from self.talk.tell("practice.focus", step=self._step_name(self._focus))
+
+    # What is next
+
+    def _wanted(self) -> Sequence[Item]:
+        items = [item for item in self._items if self._focus in ("", item.step)]
+        return kinds(items, "recite", "hold") if self._cubeless else items
+
+    def _next(self) -> Item | None:
+        learned = self.talk.attempts.hoped
+        return choose(self._wanted(), learned.exercises, self._tried, learned.today, self._planner, self._cost)
+
+    def _cost(self, item: Item) -> int:
+        """The number of turns into the case; none where only words are needed."""
+        if item.kind != "do" or not self.knowledge.complete:
+            return 0
+        cube = from_faces(self.knowledge.reading.pattern)
+        turns = self._setups.turns(cube, item.step, self._case(item))
+        return _OUT_OF_REACH if turns is None else len(turns)
+
+    def _case(self, item: Item) -> Case | PlacingCase:
+        return next(case for case in cases_of(self.method.step(item.step)) if case.id == item.case)
+
+    # The exercises
+
+    def _exercise(self, item: Item) -> Talking[None]:
+        help = self.talk.attempts.hoped.help(item.step, item.case, item.kind)
+        if item.kind == "do":
+            self._now = part = Doing(self.talk, self.knowledge, self._setups, item, help)
+            reached = yield from part.go()
+            if isinstance(reached, Reread):
+                yield from self._have_read(reached.why)
+            return
+        self._now = None
+        result = yield from self._in_words(item, help)
+        self.talk.attempts.learned.add(item.kind, item.step, item.case, help, result)
+        yield Practised(item.kind, item.step, item.case, help, result)
+
+    def _in_words(self, item: Item, help: int) -> Talking[Result]:
+        step, case = self.method.step(item.step), self._case(item)
+        if item.kind == "recite":
+            assert case.named
+            return (yield from Reciting(self.talk, case.named, item, help).go())
+        assert isinstance(step, Step) and isinstance(case, Case)
+        pattern = self._setups.top.example(step, case, len(self._tried)).faces
+        return (yield from Telling(self.talk, step, case, item, help, pattern).go())
+
+    def _have_read(self, why: str) -> Talking[None]:
+        """Have the cube read; nobody can tell any more how the last exercises ended."""
+        yield from self.talk.attempts.doubted()
+        self._read += bool(why)
+        if self._read > _MOST_READ:
+            raise StopLessonError("lesson.no-further")
+        if why:
+            yield from self.talk.tell(why)
+        self.knowledge.forget_all()
+        while not self.knowledge.complete:
+            try:
+                yield from Reader(self.talk, self.knowledge, again=self._read > 1).go()
+            except (Interrupt, PartOver):
+                continue
+        yield from self._upright()
+
+    # The end
+
+    def _bye(self, key: str) -> Talking[None]:
+        """Say goodbye, and what is due next."""
+        learned = self.talk.attempts.learned
+        now = progress(self.settings.learner, learned.exercises, learned.today, self._planner)
+        ended = "practice.done" if key in ("lesson.all_done", "lesson.method_done") else key
+        said = [self.talk.words(ended, step=self._step_name(self._step))]
+        if now.items:
+            said += [self.talk.words(each.key, each.form, **each.values) for each in spoken(now)]
+        yield Bye(" ".join(said))
+
+    def _where(self) -> str:
+        left = max(1, round((self._seconds - self._elapsed()) / 60))
+        return self.talk.words("practice.where", step=self._step_name(self._step), minutes=left)

@@ -1,0 +1,173 @@
+"""Telling: the coach describes a case, and the learner says what it is called and how to hold the cube for it.
+
+What was said of the case and of the hold is put together over several answers; a hold that is not understood is told,
+and the learner says whether they meant it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from coach.belief.top import TOP_CORNERS, TOP_EDGES
+from coach.belief.top.belief import shapes
+from coach.dialogue.acts import Heard, Query, Tell
+from coach.dialogue.practice.describing import described
+from coach.dialogue.replies import command_of
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt
+from coach.dialogue.solving import wording
+from coach.dialogue.talk import Talk
+from coach.language.meaning import Meaning
+from coach.learning.exercise import Item, Result
+from coach.method import Case, Step
+
+_TOLD: Final = 3
+"""From this level of help up, the case is told before it is asked for."""
+_FIRST: Final = {"name": "telling.ask", "side": "telling.ask-side", "way": "telling.ask-way"}
+_MORE: Final = {"name": "telling.more-name", "side": "telling.more-side", "way": "telling.more-way"}
+_EDGE_AT: Final = {"F": "U7", "R": "U5", "B": "U1", "L": "U3"}
+
+
+@dataclass(frozen=True)
+class Judged:
+    """Whether the case was named rightly, and the hold; None if nothing was surely said of it."""
+
+    name: bool | None = None
+    hold: bool | None = None
+
+    def with_more(self, later: Judged) -> Judged:
+        """What both answers come to: the later one counts where it says anything."""
+        return Judged(
+            self.name if later.name is None else later.name, self.hold if later.hold is None else later.hold
+        )
+
+
+def judged(step: Step, case: Case, meaning: Meaning) -> Judged:
+    """What an answer tells about the case and its hold."""
+    return Judged(_names(step, case, meaning), _holds(step, case, meaning))
+
+
+def _names(step: Step, case: Case, meaning: Meaning) -> bool | None:
+    if step.look == "look-top-edges":
+        named = meaning.case or meaning.shape or _shape(meaning)
+        return None if named is None else named == case.id
+    if step.look == "look-top-corners":
+        wanted = case.count["corners"]
+        told = wording.number_of(meaning, meaning.corners, TOP_CORNERS)
+        # Who only names the corner that comes to the front left may have any number of them.
+        return None if told is None or (told == 1 != wanted and meaning.look) else told == wanted
+    return _goes(case, meaning)
+
+
+def _shape(meaning: Meaning) -> str | None:
+    if any(place not in meaning.look for place in TOP_EDGES):
+        return None
+    up = frozenset(place for place in TOP_EDGES if meaning.look[place])
+    return next((name for name in ("dot", "line", "corner", "cross") if up in shapes(name)), None)
+
+
+def _goes(case: Case, meaning: Meaning) -> bool | None:
+    """Whether the way that the edges go round is told rightly, where the case has one; the right or the left is named
+    besides the side for the hold."""
+    ways = [_EDGE_AT[place[0]] for group in case.hold.same[1:] for place in group if place[0] in "RL"]
+    if not ways:
+        return None
+    told = [place for place in ("U3", "U5") if meaning.look.get(place)]
+    return None if len(told) != 1 else told == ways[:1]
+
+
+def _holds(step: Step, case: Case, meaning: Meaning) -> bool | None:
+    look = meaning.look
+    if case.hold.shows:
+        told = [look.get(place) for place in case.hold.shows]
+        if all(told):
+            return True
+        from_above = all(place[0] == "U" for place in case.hold.shows)  # the side of a corner is rarely told surely
+        return False if from_above and False in told and any(look.values()) else None
+    if not case.hold.same:
+        return True  # any side may face the learner
+    side = _EDGE_AT[case.hold.same[0][0][0]]
+    if look.get(side):
+        return True
+    ways = {"U3", "U5"} if len(case.hold.same) > 1 else set()
+    return False if {place for place, up in look.items() if up} - ways else None
+
+
+class Telling:
+    """One question for a case at the level of help `help`; `pattern` is a top in that case."""
+
+    def __init__(self, talk: Talk, step: Step, case: Case, item: Item, help: int, pattern: str) -> None:
+        self.talk, self.step, self.case, self.item, self.help, self.pattern = talk, step, case, item, help, pattern
+        self._helped = False
+
+    def go(self) -> Talking[Result]:
+        """Ask until both are told; the result."""
+        seen = described(self.talk, self.step, self.pattern)
+        key = _FIRST[self._kind]
+        if self.help >= _TOLD:
+            yield from self.talk.tell("telling.imagine", seen=seen)
+            yield from self._tell("telling.told")
+            key = "telling.ask-told" if self._kind == "name" else key
+        so_far, asked_again = Judged(name=True if self._kind == "side" else None), False
+        while None in (so_far.name, so_far.hold):
+            heard = yield from self._ask(key, seen)
+            if heard is None:
+                return (yield from self._unclear(so_far))
+            command = command_of(heard)
+            if command in ("hint", "call-it", "whole-sequence"):
+                self._helped = True
+                yield from self._tell("telling.told")
+            elif command in ("unsure", "no"):
+                return (yield from self._wrong())
+            elif heard.meaning:
+                so_far = so_far.with_more(judged(self.step, self.case, heard.meaning))
+            if False in (so_far.name, so_far.hold):
+                return (yield from self._wrong())
+            if asked_again and so_far.hold is None and so_far.name:
+                return (yield from self._own_word())
+            asked_again = asked_again or bool(so_far.name)
+            key = "telling.more-side" if so_far.name else _MORE[self._kind]
+        return (yield from self._right())
+
+    @property
+    def _kind(self) -> str:
+        """What is asked for besides the hold: the case's name, which way its edges go, or nothing."""
+        return "name" if self.step.look != "row" else "way" if len(self.case.hold.same) > 1 else "side"
+
+    def _ask(self, key: str, seen: str) -> Talking[Heard | None]:
+        query = Query("hold", step=self.item.step, case=self.item.case, help=self.help)
+        forms = self.talk.forms(key, seen=seen)
+        try:
+            return (yield from self.talk.ask(query, forms, lambda heard: heard if heard.meaning else None))
+        except Interrupt:
+            return None
+
+    def _tell(self, key: str) -> Talking[None]:
+        name, hold = (self._words(what) for what in ("name", "hold"))
+        yield from self.talk.say(Tell(self.talk.words(key, name=name, statement=hold)))
+
+    def _words(self, what: str) -> str:
+        return self.case.say(self.talk.phrases.code, what).format(**self.talk.gaps)
+
+    def _own_word(self) -> Talking[Result]:
+        """The hold was not understood: the learner tells whether they meant the right one."""
+        forms = self.talk.forms("telling.meant", statement=self._words("hold"))
+        meant = yield from self.talk.insist(Query("other", about="hold-meant"), forms)
+        if not meant:
+            return "failed"
+        return (yield from self._right())
+
+    def _unclear(self, so_far: Judged) -> Talking[Result]:
+        if so_far.name and so_far.hold is None:
+            return (yield from self._own_word())
+        yield from self._tell("telling.unclear")
+        return "unclear"
+
+    def _right(self) -> Talking[Result]:
+        yield from self.talk.tell("practice.right")
+        return "helped" if self._helped else "unaided"
+
+    def _wrong(self) -> Talking[Result]:
+        yield from self._tell("telling.wrong")
+        return "failed"
