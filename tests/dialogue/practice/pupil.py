@@ -6,9 +6,9 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-from coach.cube import Cube, Turn
+from coach.cube import FACES, Cube, Turn
 from coach.cube.last_layer_plan import as_held
-from coach.dialogue import Ask, CallTurn, Event, Practised, Silence
+from coach.dialogue import Ask, Event, Practised, Silence
 from coach.dialogue.practice.lower_routes import next_move
 from coach.dialogue.practice.session import Practice
 from coach.language.meaning import Meaning
@@ -77,7 +77,7 @@ class Practising(Hands):
             holds = one.holds(pattern)
             front = self._front_told()
             if front:
-                holds = tuple(h for h in TURNS_ABOUT_UP if COLOURS[self.cube.do(h).centres[2]] == front and h in holds)
+                holds = tuple(h for h in TURNS_ABOUT_UP if COLOURS[self.cube.do(h).centres[FACES.index("F")]] == front and h in holds)
             elif len(holds) > 1:
                 holds = ((),)
             return (*holds[0], *one.sequence)
@@ -86,11 +86,10 @@ class Practising(Hands):
         return there[1].turns
 
     def _front_told(self) -> str:
-        """The colour that the coach has said is to face them since the last turn was called."""
+        """The colour that the coach has said is to face them, since it asked something else."""
         says = self.says
-        last = max((at for at, say in enumerate(says) if isinstance(say, CallTurn)), default=0)
-        told = [found[1] for say in says[last:] if "hold the cube" not in say.text.lower()
-                for found in [_FACING.search(say.text)] if found]  # fmt: skip
+        asks = [at for at, say in enumerate(says) if isinstance(say, Ask)]
+        told = [found[1] for say in says[asks[-2] :] for found in [_FACING.search(say.text)] if found]
         return told[-1] if told else ""
 
     def _recite(self) -> Event:
@@ -130,12 +129,14 @@ def fresh(exercises: Sequence[object] = ()) -> Learned:
 
 
 def hold(one: Practice, pupil: Practising, answer: Callable[[Practising], Event] = Practising.answer,
-         most: int = 3000) -> Practising:  # fmt: skip
-    """The whole session."""
+         most: int = 3000, truthful: bool = True) -> Practising:  # fmt: skip
+    """The whole session. As long as all is done rightly (`truthful`), the coach knows the cube."""
     pupil.take(one.start())
     for _ in range(most):
         if pupil.end:
             return pupil
+        in_doubt = pupil.listen.asked == "other" and pupil.question.query.about == "right"
+        assert in_doubt or not (truthful and one.knowledge.complete) or knows(one, pupil), pupil.texts[-8:]
         pupil.take(one.handle(answer(pupil)))
     raise AssertionError(f"no end within {most} answers: {pupil.texts[-12:]}")
 
