@@ -1,7 +1,8 @@
 """From any state of the last layer into any case of it: the fewest turns, made up of the method's own sequences.
 
-The states are as seen in the learner's hold. Each way ends in a case other than by undoing what the case's own sequence
-does, which would give the answer away. The tables take half a second and as long for every few cases, once.
+The states are as seen in the learner's hold. No way ends in a case from which the case's own sequence, in the same
+hold, takes back the sequence just called: that would give the answer away. A turn of the top in between is enough. The
+tables take half a second and as long for every few cases, once.
 """
 
 from __future__ import annotations
@@ -13,8 +14,8 @@ from typing import Final, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from coach.cube import FACE_PLACES, FACES, PLACE_NUMBER, POSITIONS, Cube, Turn, inverse
-from coach.method import TURNS_ABOUT_UP, Case, Method, Step
+from coach.cube import FACE_PLACES, FACES, PLACE_NUMBER, POSITIONS, Cube, Turn
+from coach.method import Case, Method, Step
 from coach.method.last_layer import build, orders, orientation_states
 from coach.method.placing import TOP_TURNS
 
@@ -32,8 +33,8 @@ _TOP_LAYER: Final = [place for name, places in POSITIONS.items() if "U" in name 
 
 @dataclass(frozen=True, eq=False)
 class _Case:
-    """By state: whether it is the case, and for each hold the state after the sequence, as the lowest number among
-    those that differ by a turn of the top; -1 where the case is not held so."""
+    """By state: whether it is the case, and the state after the sequence if it is done in the same hold, as the lowest
+    number among those that differ by a turn of the top; -1 where the case is not held so."""
 
     there: NDArray[np.bool_]
     after: Numbers
@@ -41,12 +42,12 @@ class _Case:
 
 @dataclass(frozen=True, eq=False)
 class _Ways:
-    """By state: the number of face turns into the case, the step to take first, and whether the case is reached by
-    it."""
+    """By state: the number of face turns into the case, the piece of the way that comes first, and the number of the
+    turn of the top that ends the way after it; -1 if the way goes on."""
 
     turns: Numbers
     first: Numbers
-    last: NDArray[np.bool_]
+    last: Numbers
 
 
 class TopRoutes:
@@ -74,8 +75,8 @@ class TopRoutes:
         while True:
             at = ways.first[state]
             turns += self._pieces[at]
-            if ways.last[state]:
-                return turns
+            if ways.last[state] >= 0:
+                return turns + TOP_TURNS[ways.last[state]]
             state = self._next[at][state]
 
     def counts(self, step: Step, case: Case) -> Numbers:
@@ -125,8 +126,13 @@ class TopRoutes:
     @cached_property
     def _but_for_top(self) -> Numbers:
         """By state, the lowest number among the states that differ by a turn of the top."""
-        lowest: Numbers = np.min([self._after(top) for top in TOP_TURNS], axis=0)
+        lowest: Numbers = np.min(self._top, axis=0)
         return lowest
+
+    @cached_property
+    def _top(self) -> list[Numbers]:
+        """By turn of the top, the state that each state leads to."""
+        return [self._after(top) for top in TOP_TURNS]
 
     def _case(self, step: Step, case: Case) -> _Case:
         return self._cases[step.id][case.id]
@@ -145,12 +151,11 @@ class TopRoutes:
         fits = [step.case_of(pattern) if step.ready(pattern) else None for pattern in patterns]
         result = {}
         for case in step.cases:
-            holds = [_holds(case, pattern) if fit is case else (False,) * 4
-                     for pattern, fit in zip(patterns, fits, strict=True)]  # fmt: skip
-            held = np.zeros((len(self._states), 4), bool)
+            there, held = np.zeros((2, len(self._states)), bool)
+            there[ready] = np.array([fit is case for fit in fits])[alike]
+            holds = [fit is case and case.hold.holds(pattern) for fit, pattern in zip(fits, patterns, strict=True)]
             held[ready] = np.array(holds)[alike]
-            there: NDArray[np.bool_] = np.any(held, axis=1)
-            result[case.id] = _Case(there, self._undone(case, held))
+            result[case.id] = _Case(there, np.where(held, self._but_for_top[self._after(case.sequence)], -1))
         return result
 
     def _shown_before(self, step: Step) -> set[str]:
@@ -158,24 +163,17 @@ class TopRoutes:
         steps = self.method.top_steps
         return {place for each in steps[: steps.index(step) + 1] for place in each.needs.shows}
 
-    def _undone(self, case: Case, held: NDArray[np.bool_]) -> Numbers:
-        after = np.full(held.shape, -1)
-        for number, hold in enumerate(TURNS_ABOUT_UP):
-            there = np.flatnonzero(held[:, number])
-            turns = (*hold, *case.sequence, *inverse(hold))
-            after[there, number] = self._but_for_top[self._number(_codes(self._states[there], turns))]
-        return after
-
     def _search(self, case: _Case) -> _Ways:
         """The fewest turns from every state: first by one step, then by more until nothing gets shorter."""
         turns = np.full(len(self._states), NEVER)
         first = np.zeros(len(self._states), np.int64)
-        last = np.zeros(len(self._states), bool)
+        last = np.full(len(self._states), -1)
         costs = [len(piece) for piece in self._pieces]
         for at, after in enumerate(self._next):
-            undone = (case.after[after] == self._but_for_top[:, None]).any(axis=1)
-            better = case.there[after] & ~undone & (turns > costs[at])
-            turns[better], first[better], last[better] = costs[at], at, True
+            for top, turned in enumerate(self._top):
+                end, cost = turned[after], costs[at] + len(TOP_TURNS[top])
+                better = case.there[end] & (case.after[end] != self._but_for_top) & (turns > cost)
+                turns[better], first[better], last[better] = cost, at, top
         shorter = True
         while shorter:
             shorter = False
@@ -183,7 +181,7 @@ class TopRoutes:
                 through = costs[at] + turns[after]
                 better = through < turns
                 if better.any():
-                    turns[better], first[better], last[better] = through[better], at, False
+                    turns[better], first[better], last[better] = through[better], at, -1
                     shorter = True
         return _Ways(turns, first, last)
 
@@ -198,7 +196,3 @@ def _codes(stickers: NDArray[np.uint8], turns: tuple[Turn, ...] = ()) -> Numbers
     for place in _permutation(turns)[_CODED]:
         codes = codes * 54 + stickers[:, place]
     return codes
-
-
-def _holds(case: Case, pattern: str) -> tuple[bool, ...]:
-    return tuple(hold in case.holds(pattern) for hold in TURNS_ABOUT_UP)

@@ -42,7 +42,8 @@ def test_every_case_with_a_sequence_is_done_and_every_sequence_is_said_once() ->
 
 def test_the_last_layer_comes_first_then_down_to_the_cross() -> None:
     steps = list(dict.fromkeys(each.step for each in ITEMS))
-    assert steps == ["top-cross", "top-face", "top-corners", "top-edges", "middle-edges", "bottom-corners", "bottom-cross"]
+    top = ["top-cross", "top-face", "top-corners", "top-edges"]
+    assert steps == [*top, "middle-edges", "bottom-corners", "bottom-cross"]
 
 
 def test_only_cases_that_words_can_ask_for_are_told() -> None:
@@ -108,7 +109,10 @@ def test_with_a_wish_for_a_step_only_that_step_is_practised() -> None:
     assert next_one(known(item("top-cross", "line"), 0), 8, items=wish) == wish[0]
 
 
-@given(st.lists(st.tuples(st.integers(0, 9), st.sampled_from(ITEMS), st.integers(0, 4), st.sampled_from(RESULTS)), max_size=40))
+_TRIES = st.tuples(st.integers(0, 9), st.sampled_from(ITEMS), st.integers(0, 4), st.sampled_from(RESULTS))
+
+
+@given(st.lists(_TRIES, max_size=40))
 def test_there_is_always_something_to_practise(made: list[tuple[int, Item, int, Result]]) -> None:
     done = [tried(day, help, result, which) for day, which, help, result in sorted(made, key=lambda each: each[0])]
     session = [each.item for each in done if each.day == later(9)]

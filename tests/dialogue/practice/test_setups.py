@@ -20,7 +20,7 @@ METHOD = default_method()
 SETUPS = Setups(METHOD)
 TOP = [(step, case) for step in METHOD.top_steps for case in step.cases if case.sequence]
 LOWER = [step for step in METHOD.steps if isinstance(step, PlacingStep | PlannedStep)]
-MEAN = {"top-cross": 9, "top-face": 12, "top-corners": 27, "top-edges": 30}
+MEAN = {"top-cross": 8, "top-face": 12, "top-corners": 27, "top-edges": 30}
 """The turns that it takes on average over all states, rounded up."""
 
 
@@ -49,15 +49,12 @@ def test_the_turns_lead_into_the_case_with_the_lower_layers_whole(step: Step, ca
 
 
 @pytest.mark.parametrize("step, case", TOP, ids=[f"{step.id}-{case.id}" for step, case in TOP])
-def test_doing_the_case_does_not_lead_back_to_where_the_last_sequence_began(step: Step, case: Case) -> None:
-    sequences = {one.sequence for one in (case for _, case in TOP)}
-    for cube in Random(case.id).sample([*all_states()], 40):
-        turns = SETUPS.turns(cube, step.id, case) or ()
-        there = cube.do(turns)
-        before = [there.do(inverse(sequence)) for sequence in sequences if turns[-len(sequence) :] == sequence]
-        for hold in case.holds(there.faces):
-            done = there.do((*hold, *case.sequence, *inverse(hold)))
-            assert not any(done.do(top) == one for one in before for top in ("", "U", "U2", "U'"))
+def test_the_answer_is_never_to_take_back_the_sequence_just_called(step: Step, case: Case) -> None:
+    for cube in (Cube(), *Random(case.id).sample([*all_states()], 60)):
+        turns = SETUPS.turns(cube, step.id, case)
+        assert turns is not None
+        back = inverse(turns[-len(case.sequence) :])
+        assert back != case.sequence or not case.hold.holds(cube.do(turns).faces)
 
 
 def number(cube: Cube) -> int:
