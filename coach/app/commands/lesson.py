@@ -5,6 +5,7 @@ from __future__ import annotations
 from argparse import Namespace
 from contextlib import closing, suppress
 from dataclasses import replace
+from datetime import date, datetime
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,8 +15,11 @@ from coach.app.interrupt import CtrlC
 from coach.app.runtime import Runtime, Seat
 from coach.app.session import run
 from coach.app.typed import TypedShell
-from coach.dialogue import Pace
+from coach.dialogue import Pace, Practised
 from coach.dialogue.lesson import LastTime, Lesson, Settings
+from coach.learning.exercise import Exercise
+from coach.learning.learned import Learned
+from coach.records.keeping import Records
 from coach.records.log import SessionLog
 from coach.records.profile import FACE_WORDS, Profile, ProfileError, default_path, learner_path
 from coach.records.profile import load as load_profile
@@ -41,15 +45,19 @@ def lesson(args: Namespace) -> int:
     except ProfileError as error:
         tell(error)
         return 1
-    with CtrlC() as ctrl_c, Runtime() as runtime, runtime.seat() as seat, closing(SessionLog(args.log)) as log:
+    with (
+        CtrlC() as ctrl_c, Runtime() as runtime, runtime.seat() as seat, closing(SessionLog(args.log)) as log,
+        _records(args) as records,
+    ):  # fmt: skip
         language = seat.language
         for word, other in language.clashes(args.colours) if args.colours and len(args.colours) == 6 else ():
             key = "colours.clash-told" if other in args.colours else "colours.clash-own-told"
             tell(language.sentences.say(key, one=word, other=other))
-        one = Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes)
+        learned = Learned(chosen.name, [*records.exercises], date.today(), fades=args.learner is not None)
+        one = Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes, learned)
         keep = partial(_keep_step, path) if _remembers(args) else None
         with closing(_shell(args.typed, profile, seat)) as shell:
-            end = run(one, shell, log, args.learner, keep, ctrl_c.pressed)
+            end = run(one, shell, log, args.learner, keep, ctrl_c.pressed, partial(_keep_exercise, records, learned))
     if _remembers(args):
         _remember(profile, one, path)
     return 0 if end.outcome in ("done", "stopped") and not one.failed else 1
@@ -77,6 +85,17 @@ def _settings(profile: Profile, args: Namespace) -> Settings:
         Pace(profile.pause, profile.on_my_word), profile.touch, frozenset(profile.confuse), last,
         " ".join((args.learner or "").split()),
     )  # fmt: skip
+
+
+def _records(args: Namespace) -> closing[Records]:
+    """What the learner has practised; nothing, and nothing is kept, without a nickname."""
+    return closing(Records(args.learner, tell))
+
+
+def _keep_exercise(records: Records, learned: Learned, done: Practised) -> None:
+    """Store an exercise as soon as it is over."""
+    item = learned.item(done.kind, done.step, done.case)
+    records.add(Exercise(item, datetime.now(), done.help, done.result, learned.origin))
 
 
 def _keep_step(path: Path, step: str) -> None:

@@ -8,13 +8,13 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from coach.belief.reading.stickers import KnownStickers
-from coach.belief.whereabouts import stickers_at_home
+from coach.belief.whereabouts import stickers_at_home, with_home
 from coach.cube import FACES, Cube
 from coach.dialogue.acts import Act, Bye, End, Event, Listen, Outcome
 from coach.dialogue.attempts import Attempts
 from coach.dialogue.lesson.brief import BriefSolve
 from coach.dialogue.lesson.colours import Clashes, ask_colours
-from coach.dialogue.lesson.lower_steps import LowerStep, placed_before
+from coach.dialogue.lesson.lower_steps import LowerStep
 from coach.dialogue.lesson.opening import READ, LastTime, find_step
 from coach.dialogue.lesson.part import LessonPart
 from coach.dialogue.lesson.top_order import OrderStep
@@ -345,7 +345,7 @@ class Lesson:
         self.knowledge.forget_all()
         for done in self.method.steps[:number]:
             if not isinstance(done, Step):
-                placed_before(self.knowledge, done.pieces)
+                self.knowledge.reading = with_home(self.knowledge.reading, done.pieces)
         first = self.method.steps[number]
         if isinstance(first, Step):
             self.knowledge.open_top(first.permutes)
