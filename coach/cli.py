@@ -73,6 +73,11 @@ def _lesson_options(parser: argparse.ArgumentParser) -> None:
         metavar="STEP",
         help=f"the step to start from: {', '.join(ALL_STEPS)} (default: ask)",
     )
+    parser.add_argument(
+        "--scramble",
+        action="store_true",
+        help="begin with a solved cube: the coach calls a scramble, and so knows the cube without a question",
+    )
     parser.add_argument("--typed", action="store_true", help="type instead of talking; an empty line is silence")
     parser.add_argument(
         "--headphones",

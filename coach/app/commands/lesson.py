@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from argparse import Namespace
+from collections.abc import Sequence
 from contextlib import closing, suppress
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
+from random import Random
 from typing import TYPE_CHECKING
 
 from coach.app.commands.common import chosen_method, tell
@@ -14,8 +16,9 @@ from coach.app.interrupt import CtrlC
 from coach.app.runtime import Runtime, Seat
 from coach.app.session import run
 from coach.app.typed import TypedShell
+from coach.cube.scramble import scramble
 from coach.dialogue import Pace
-from coach.dialogue.lesson import LastTime, Lesson, Settings
+from coach.dialogue.lesson import ALL_STEPS, LastTime, Lesson, Settings
 from coach.records.log import SessionLog
 from coach.records.profile import FACE_WORDS, Profile, ProfileError, default_path, learner_path
 from coach.records.profile import load as load_profile
@@ -33,6 +36,9 @@ def lesson(args: Namespace) -> int:
     step_ids = [step.id for step in chosen.steps]
     if args.step and args.step not in step_ids:
         tell(f"This method does not teach the {args.step.replace('-', ' ')}; it has: {', '.join(step_ids)}.")
+        return 1
+    if args.scramble and (wrong := _no_scramble(args.step, step_ids)):
+        tell(wrong)
         return 1
     try:
         path = default_path() if args.learner is None else learner_path(args.learner)
@@ -55,6 +61,16 @@ def lesson(args: Namespace) -> int:
     return 0 if end.outcome in ("done", "stopped") and not one.failed else 1
 
 
+def _no_scramble(step: str | None, step_ids: Sequence[str]) -> str:
+    """Why a lesson by these steps cannot begin with a scramble; "" if it can."""
+    if step:
+        return "After a scramble the lesson begins with the first step: leave out --from, or --scramble."
+    if step_ids[0] != ALL_STEPS[0]:
+        first, bottom = (each.replace("-", " ") for each in (step_ids[0], ALL_STEPS[0]))
+        return f"A scrambled cube begins with the {bottom}, and this method with the {first}: leave out --scramble."
+    return ""
+
+
 def _profile(args: Namespace, path: Path) -> Profile:
     """The learner's choices: the remembered ones, overridden by this command line."""
     profile = load_profile(path, otherwise=replace(load_profile(default_path()), step=None, unread=False))
@@ -75,7 +91,7 @@ def _settings(profile: Profile, args: Namespace) -> Settings:
     return Settings(
         profile.held(), profile.style, profile.manner, args.colours == ("ask",),
         Pace(profile.pause, profile.on_my_word), profile.touch, frozenset(profile.confuse), last,
-        " ".join((args.learner or "").split()),
+        " ".join((args.learner or "").split()), scramble(Random()) if args.scramble else (),
     )  # fmt: skip
 
 
