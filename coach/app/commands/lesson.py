@@ -30,7 +30,14 @@ if TYPE_CHECKING:
 
 def lesson(args: Namespace) -> int:
     """Hold a lesson by voice, or typed if asked for or if there is no sound."""
-    chosen = chosen_method(args.method)
+    try:
+        path = default_path() if args.learner is None else learner_path(args.learner)
+        profile = _profile(args, path)
+        settings = _settings(profile, args)
+    except ProfileError as error:
+        tell(error)
+        return 1
+    chosen = chosen_method(args.method, profile.hand)
     if chosen is None:
         return 1
     step_ids = [step.id for step in chosen.steps]
@@ -40,13 +47,8 @@ def lesson(args: Namespace) -> int:
     if args.scramble and (wrong := _no_scramble(args.step, step_ids)):
         tell(wrong)
         return 1
-    try:
-        path = default_path() if args.learner is None else learner_path(args.learner)
-        profile = _profile(args, path)
-        settings = _settings(profile, args)
-    except ProfileError as error:
-        tell(error)
-        return 1
+    if args.scramble:
+        settings = replace(settings, scramble=scramble(Random()))
     with CtrlC() as ctrl_c, Runtime() as runtime, runtime.seat() as seat, closing(SessionLog(args.log)) as log:
         language = seat.language
         for word, other in language.clashes(args.colours) if args.colours and len(args.colours) == 6 else ():
@@ -76,7 +78,7 @@ def _profile(args: Namespace, path: Path) -> Profile:
     profile = load_profile(path, otherwise=replace(load_profile(default_path()), step=None, unread=False))
     if args.colours and len(args.colours) == 6:
         profile = profile.named(dict(zip(FACE_WORDS, args.colours, strict=True)))
-    said = {key: getattr(args, key) for key in ("up", "front", "style", "manner", "pause", "touch", "confuse")}
+    said = {key: getattr(args, key) for key in ("up", "front", "style", "manner", "hand", "pause", "touch", "confuse")}
     said["on_my_word"] = args.on_my_word or None
     said["headphones"] = {"yes": True, "no": False}.get(args.headphones)
     return replace(profile, **{key: value for key, value in said.items() if value is not None})
@@ -91,7 +93,7 @@ def _settings(profile: Profile, args: Namespace) -> Settings:
     return Settings(
         profile.held(), profile.style, profile.manner, args.colours == ("ask",),
         Pace(profile.pause, profile.on_my_word), profile.touch, frozenset(profile.confuse), last,
-        " ".join((args.learner or "").split()), scramble(Random()) if args.scramble else (),
+        " ".join((args.learner or "").split()),
     )  # fmt: skip
 
 
@@ -109,9 +111,9 @@ def _remember(profile: Profile, held: Lesson, path: Path) -> None:
         profile = replace(profile, headphones=load_profile(default_path()).headphones)
     last = kept.last_time
     profile = replace(
-        profile, style=kept.style, manner=kept.manner, pause=kept.pace.pause, on_my_word=kept.pace.on_word,
-        touch=kept.touch, confuse=tuple(sorted(kept.confuse)), step=last.step if last else None,
-        unread=bool(last and last.unread),
+        profile, style=kept.style, manner=kept.manner, hand=kept.hand, pause=kept.pace.pause,
+        on_my_word=kept.pace.on_word, touch=kept.touch, confuse=tuple(sorted(kept.confuse)),
+        step=last.step if last else None, unread=bool(last and last.unread),
     )  # fmt: skip
     try:
         save_profile(profile, path)

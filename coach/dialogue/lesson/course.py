@@ -28,7 +28,7 @@ from coach.dialogue.solving.reading import Reader
 from coach.dialogue.talk import Talk
 from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
-from coach.method import Method, Step
+from coach.method import Method, Step, other_hand
 from coach.method.model import STEP_IDS
 
 ALL_STEPS: Final = STEP_IDS
@@ -63,7 +63,7 @@ class Lesson:
         felt = phrases.felt(chosen.colours.values()) if chosen.touch is None else chosen.touch
         self.talk = Talk(
             phrases.by_touch(felt), colours=chosen.colours, pace=chosen.pace, style=chosen.style,
-            manner=chosen.manner, touch=felt, confuse=set(chosen.confuse), offers=offers,
+            manner=chosen.manner, touch=felt, hand=method.hand, confuse=set(chosen.confuse), offers=offers,
             step=lambda: SCRAMBLE if self._now is self._scrambling else self._step, where=self._where,
             hold=self._hold, held=lambda: self.knowledge.held, seen=lambda: self.knowledge.seen,
         )  # fmt: skip
@@ -114,6 +114,7 @@ class Lesson:
         colours = self.knowledge.held if upright else talk.colours
         return Settings(
             colours, talk.style, talk.manner, False, talk.pace, talk.touch, frozenset(talk.confuse), self._last_time,
+            hand=talk.hand,
         )  # fmt: skip
 
     def _advance(self, event: Event | None) -> list[Act]:
@@ -191,6 +192,8 @@ class Lesson:
                     self._forget_all()
                     self._scrambling.left = ()
                 ask_colours = ask_colours or wish.colours
+                if wish.hand and wish.hand != self.method.hand:
+                    self.method = other_hand(self.method)
                 if wish.step in self._ids:
                     self._scrambling.left = ()
                     self.step, self._began, find_step = wish.step, False, False

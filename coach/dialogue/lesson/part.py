@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from coach.dialogue.reached import Anew, Done, PartOver, Reached
 from coach.dialogue.saying import Talking
-from coach.dialogue.signals import Interrupt, Leaving
+from coach.dialogue.signals import ChangeCourse, Interrupt, Leaving
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.mending import Mending
 from coach.dialogue.solving.running import Run, Slipped
@@ -55,7 +55,11 @@ class LessonPart(ABC):
         self.run = run
         self.knowledge.begin_run()
         try:
-            return (yield from self._mending.see_through(run, check))
+            through = yield from self._mending.see_through(run, check)
+            if wish := self.talk.pending:
+                self.talk.pending = None
+                raise ChangeCourse(wish)
+            return through
         except Leaving as why:
             yield from run.leave(why)
             raise
