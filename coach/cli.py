@@ -7,7 +7,7 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, get_args
 
 from coach import __version__
 from coach.app.arguments import Parser
@@ -15,6 +15,7 @@ from coach.app.commands import answers, checks, lesson, progress
 from coach.dialogue.lesson import ALL_STEPS
 from coach.language import QUESTIONS
 from coach.language.phrases import STYLES
+from coach.method import Hand
 from coach.simulation import commands as simulation
 
 if TYPE_CHECKING:
@@ -73,6 +74,11 @@ def _lesson_options(parser: argparse.ArgumentParser) -> None:
         metavar="STEP",
         help=f"the step to start from: {', '.join(ALL_STEPS)} (default: ask)",
     )
+    parser.add_argument(
+        "--scramble",
+        action="store_true",
+        help="begin with a solved cube: the coach calls a scramble, and so knows the cube without a question",
+    )
     parser.add_argument("--typed", action="store_true", help="type instead of talking; an empty line is silence")
     parser.add_argument(
         "--headphones",
@@ -85,6 +91,11 @@ def _lesson_options(parser: argparse.ArgumentParser) -> None:
         "--manner",
         choices=("teach", "brief"),
         help="teach: the method step by step (default); brief: you read the cube, the plans are short",
+    )
+    parser.add_argument(
+        "--hand",
+        choices=get_args(Hand),
+        help="left: the method in the mirror, for who turns mostly with the left hand (default: right)",
     )
     parser.add_argument("--up", metavar="COLOUR", help="the colour you hold on top (default: yellow)")
     parser.add_argument("--front", metavar="COLOUR", help="the colour you hold in front (default: green)")
@@ -201,9 +212,9 @@ def _add_method(sub: Commands) -> None:
     parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help="default: the coach's own method")
     parser.add_argument(
         "--hand",
-        choices=("right", "left"),
-        default="right",
-        help="left: the method in the mirror, for who turns mostly with the left hand (default: right)",
+        choices=get_args(Hand),
+        help="left: the method in the mirror, for who turns mostly with the left hand (default: right; on a page, as "
+        "remembered)",
     )
     parser.add_argument(
         "--sheet",

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Generator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Final, TypeVar
+from typing import Final, Literal, TypeVar
 
 from coach.cube import Turn
 from coach.dialogue.acts import Act, Ask, CallTurn, Event, Query, Rotate, Say, Tell
 from coach.dialogue.attempts import Attempts
 from coach.dialogue.pace import Pace
 from coach.dialogue.record import Record
-from coach.language.meaning import USUAL_COLOURS, Question, Scene
+from coach.language.meaning import USUAL_COLOURS, Change, Question, Scene
 from coach.language.phrases import Phrases
 from coach.language.telling import Telling
 
@@ -37,6 +37,10 @@ class Saying:
     manner: str = "teach"
     touch: bool = False
     """Whether the learner goes by touch."""
+    hand: Literal["right", "left"] = "right"
+    """The hand that turns most."""
+    pending: Change | None = None
+    """What the learner wants changed once the turns being called are done."""
     confuse: set[str] = field(default_factory=set)
     """The words for colours that the learner cannot tell apart."""
     piece: tuple[str, ...] = ()

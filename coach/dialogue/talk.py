@@ -297,7 +297,7 @@ class Talk(Moment):
             if asked == "turn":
                 yield from self._remind_of_call()
         elif meaning.change and command is None:
-            yield from self._change(meaning.change)
+            yield from self._change(meaning.change, asked)
         else:
             return heard
         if asked == "claim" and heard.says("yes-first") and not has(command, Trait.WAITS):
@@ -364,7 +364,7 @@ class Talk(Moment):
         key = {"slower": "reply.slowest", "faster": "reply.fastest"}[command] if limit else f"reply.{command}"
         yield from self.aside(key, seconds=f"{self.pace.pause:.2g}")
 
-    def _change(self, wish: Change) -> Talking[None]:
+    def _change(self, wish: Change, asked: Question) -> Talking[None]:
         """Make the change that the learner wants; raises ChangeCourse if it changes where the lesson is."""
         if wish.pause is not None:
             self.pace = Pace(min(max(wish.pause, SHORTEST), LONGEST))
@@ -380,5 +380,12 @@ class Talk(Moment):
         elif wish.confuse:
             self.confuse |= {word for word in wish.confuse if word in self.colours.values()}
             yield from self.aside("reply.confuse")
+        elif wish.hand:
+            changes, self.hand = wish.hand != self.hand, wish.hand
+            yield from self.aside(f"reply.hand-{wish.hand}")
+            if changes and asked == "turn":
+                self.pending = wish
+            elif changes:
+                raise ChangeCourse(wish)
         else:
             raise ChangeCourse(wish)

@@ -38,7 +38,7 @@ class Change:
     """What a learner wants changed about the lesson; a field left out was not said.
 
     `step`, `manner` and `style` are ids, `pause` is in seconds. `colours`: they want to be asked for their words.
-    `confuse`: two of their words that they cannot tell apart.
+    `confuse`: two of their words that they cannot tell apart. `hand`: the one that turns most.
     """
 
     step: str | None = None
@@ -47,6 +47,7 @@ class Change:
     pause: float | None = None
     colours: bool = False
     confuse: tuple[str, ...] = ()
+    hand: Literal["right", "left"] | None = None
 
     def to_json(self) -> dict[str, Any]:
         """Only the keys that were said, ready for `json.dumps`."""

@@ -6,13 +6,14 @@ import json
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields, replace
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, get_args
 from urllib.parse import quote
 
 from platformdirs import user_config_path
 
 from coach.cube import FACE_PLACES, FACES, WHOLE_TURNS
 from coach.language.meaning import USUAL_COLOURS
+from coach.method import Hand
 from coach.method.model import STEP_IDS
 from coach.records.nickname import plain
 
@@ -31,10 +32,10 @@ class ProfileError(ValueError):
 @dataclass(frozen=True)
 class Profile:
     """The learner's choices. `colours` maps the faces of the solved cube to the words for their colours (or marks); any
-    words will do, and `up` and `front` choose how it is held. `touch` is None if it follows from the words,
-    `headphones` is None until asked. `confuse` holds words that the learner cannot tell apart. `step` is the step at
-    which the last lesson ended (None: none is remembered), `unread` is set if it ended in the middle of something, so
-    that the cube has to be read."""
+    words will do, and `up` and `front` choose how it is held. `hand` is the one that turns most. `touch` is None if it
+    follows from the words, `headphones` is None until asked. `confuse` holds words that the learner cannot tell apart.
+    `step` is the step at which the last lesson ended (None: none is remembered), `unread` is set if it ended in the
+    middle of something, so that the cube has to be read."""
 
     colours: Mapping[str, str] = field(default_factory=lambda: dict(USUAL_COLOURS))
     up: str = USUAL_COLOURS["U"]
@@ -43,6 +44,7 @@ class Profile:
     confuse: tuple[str, ...] = ()
     style: str = "plain"
     manner: str = "teach"
+    hand: Hand = "right"
     pause: float = 2.5
     on_my_word: bool = False
     voice: str = "en-us"
@@ -123,7 +125,8 @@ def _value(name: str, value: Any) -> Any:
         "confuse": (list, tuple), "pause": (int, float), "volume": (int, float),
     }  # fmt: skip
     fitting = isinstance(value, kinds.get(name, (type(getattr(Profile(), name)),)))
-    if not fitting or (name == "step" and value not in (None, *STEP_IDS)):
+    few = {"step": (None, *STEP_IDS), "hand": get_args(Hand)}.get(name)
+    if not fitting or (few and value not in few):
         raise ProfileError(f"{name} is {value!r}.")
     return tuple(map(str, value)) if name == "confuse" else value
 

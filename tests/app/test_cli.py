@@ -16,6 +16,7 @@ import pytest
 from coach.cli import main
 from coach.cube import PLACE_NAMES, Cube
 from coach.method.last_layer import build
+from tests.conftest import ROOT
 from tests.dialogue.hands import COLOURS, CORNERS, EDGES, Hands
 
 COMMAND = [sys.executable, "-m", "coach"]
@@ -373,3 +374,46 @@ def test_an_argument_that_cannot_be_is_told_in_a_line(
         main(argv)
     told = capsys.readouterr().err
     assert ended.value.code == 2 and told.startswith(said) and told.count("\n") == 1
+
+
+def test_a_lesson_with_a_scramble_calls_it_and_then_asks_nothing_but_check_ins(tmp_path: Path) -> None:
+    log = tmp_path / "log.jsonl"
+    run(["lesson", "--typed", "--scramble", "--log", str(log)], b"ready\n" + b"\n" * 26 + b"yes\n")
+    said = [event for event in events(log) if event["event"] == "say"]
+    calls = [say for say in said if say["act"] == "turn"]
+    assert {say["step"] for say in calls} == {"scramble", "bottom-cross"}
+    assert {say["asks"] for say in said if say["act"] == "ask"} <= {"ready", "claim"}
+
+
+@pytest.mark.parametrize(
+    ("more", "words"),
+    [(("--from", "top-cross"), "leave out --from"), (("--method", "METHOD"), "leave out --scramble")],
+)
+def test_a_scramble_that_makes_no_sense_is_refused_in_words(
+    more: tuple[str, str], words: str, tmp_path: Path
+) -> None:
+    text = (ROOT / "coach/method/layers.toml").read_text("utf-8")
+    first, *_, cross, face, corners, edges = text.split("[[step]]")
+    method = tmp_path / "top.toml"
+    method.write_text("[[step]]".join((first, cross, face, corners, edges)), "utf-8")
+    done = run(["lesson", "--typed", "--scramble", *(str(method) if each == "METHOD" else each for each in more)])
+    assert done.returncode == 1 and words in done.stderr.decode()
+
+
+def test_the_hand_is_remembered_and_may_be_said(tmp_path: Path) -> None:
+    profile = tmp_path / "config/turncaller/learners/ada.json"
+    run(["lesson", "--typed", "--learner", "Ada", "--hand", "left"])
+    assert json.loads(profile.read_text("utf-8"))["hand"] == "left"
+    run(["lesson", "--typed", "--learner", "Ada"], b"no\nI'm right-handed\n")
+    assert json.loads(profile.read_text("utf-8"))["hand"] == "right"
+    profile.write_text(json.dumps({"hand": "third"}), "utf-8")
+    done = run(["lesson", "--typed", "--learner", "Ada"])
+    assert done.returncode == 1 and "hand is 'third'" in done.stderr.decode()
+
+
+def test_a_page_is_for_the_hand_that_is_remembered(tmp_path: Path) -> None:
+    run(["lesson", "--typed", "--learner", "Ada", "--hand", "left"])
+    page = tmp_path / "page.html"
+    for more, left in (((), True), (("--hand", "right"), False)):
+        run(["method", "--sheet", str(page), "--learner", "Ada", *more])
+        assert ("mostly with the left hand" in page.read_text("utf-8")) == left

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from random import Random
 
-from coach.cube import Cube
-from coach.dialogue import Act, Ask, CallTurn, End, Listen, Say, Silence
+from coach.cube import PLACE_NUMBER, Cube, Turn
+from coach.dialogue import Act, Ask, CallTurn, End, Listen, Say, Silence, Tell
 from coach.dialogue.lesson import Lesson, Settings
-from coach.method import default_method
+from coach.dialogue.solving.led import LedRun
+from coach.language.meaning import Question
+from coach.learning.learned import Learned
+from coach.method import Step, default_method
 from coach.simulation import Learner
+from coach.simulation.learner import COLOURS
 from tests.dialogue.hearing import utter
 from tests.loaded import load
 
@@ -48,11 +52,12 @@ def hold(
     settings: Settings | None = None,
     most: int = 1500,
     truthful: bool = True,
+    learned: Learned | None = None,
 ) -> Held:
     """Hold a lesson to its end. Where the learner is `truthful` the coach's knowledge is checked against the real cube
-    after every act."""
-    learner = Learner(cube, Random(seed))
-    lesson = Lesson(default_method(), load().sentences, step, settings, LANGUAGE.offers)
+    after every act. Who has `learned` something does on their own what they are asked to."""
+    lesson = Lesson(default_method(), load().sentences, step, settings, LANGUAGE.offers, learned=learned)
+    learner = Alone(cube, Random(seed), lesson) if learned else Learner(cube, Random(seed))
     held = Held(lesson, learner)
     acts = lesson.start()
     for number in range(most):
@@ -72,6 +77,40 @@ def hold(
         meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
         acts = lesson.handle(utter(text, meaning) if text else Silence(listen.seconds))
     raise AssertionError(f"the lesson did not end within {most} answers")
+
+
+class Alone(Learner):
+    """Does sequences on their own when asked to, in any of the right holds that the coach has left open."""
+
+    def __init__(self, cube: Cube, random: Random, lesson: Lesson) -> None:
+        super().__init__(cube, random)
+        self.lesson, self.told = lesson, ""
+        self.alone = 0
+        """How many times they have done something on their own."""
+
+    def hear(self, say: Say) -> None:
+        super().hear(say)
+        if isinstance(say, Tell):
+            self.told = say.text
+
+    def rest(self) -> tuple[Turn, ...]:
+        """What is left to do, by the method and by what the coach has said of the hold last."""
+        assert self.lesson._now and isinstance(self.lesson._now.run, LedRun)
+        run = self.lesson._now.run
+        step = default_method().step(run.step)
+        if not isinstance(step, Step) or run.done or len(run.turns) == len(run.sequence.turns):
+            return run.turns[run.done :]
+        case = next(case for case in step.cases if case.id == run.case)
+        holds = case.holds(self.cube.faces)
+        front = [turns for turns in holds if COLOURS[self.cube.do(turns).faces[PLACE_NUMBER["F4"]]] in self.told]
+        return (*self.random.choice(front if "facing" in self.told else holds), *run.sequence.turns)
+
+    def answer(self, asked: Question = "other") -> str:
+        if asked != "do":
+            return super().answer(asked)
+        self.alone += 1
+        self.cube = self.cube.do(self.rest())
+        return "done"
 
 
 def knows_truly(lesson: Lesson, learner: Learner) -> None:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from argparse import Namespace
+from collections.abc import Mapping
 
 from coach.app.commands.common import chosen_method, tell
 from coach.app.sheet import ForWhom, sheet
 from coach.language import QUESTIONS, load
 from coach.method import Method
 from coach.method.report import report
-from coach.records.profile import ProfileError, default_path, learner_path
+from coach.records.profile import Profile, ProfileError, default_path, learner_path
 from coach.records.profile import load as load_profile
 
 
@@ -29,17 +30,19 @@ def soundcheck(args: Namespace) -> int:
 
 def method(args: Namespace) -> int:
     """Prove a method and print its cases, or write it as a page to take away."""
-    chosen = chosen_method(args.file, args.hand)
+    try:
+        profile = _profile(args.learner) if args.sheet else Profile()
+        words = profile.held()
+    except ProfileError as error:
+        tell(error)
+        return 1
+    chosen = chosen_method(args.file, args.hand or profile.hand)
     if chosen is None:
         return 1
     if args.sheet is None:
         print(report(chosen))
         return 0
-    try:
-        page = _page(chosen, args)
-    except ProfileError as error:
-        tell(error)
-        return 1
+    page = _page(chosen, profile, words, args)
     try:
         args.sheet.write_text(page, "utf-8")
     except OSError as error:
@@ -49,12 +52,15 @@ def method(args: Namespace) -> int:
     return 0
 
 
-def _page(chosen: Method, args: Namespace) -> str:
-    """The page in the words and style remembered for the learner."""
+def _profile(learner: str | None) -> Profile:
+    """What is remembered of the learner. Raises ProfileError."""
     profile = load_profile(default_path())
-    if args.learner is not None:
-        profile = load_profile(learner_path(args.learner), otherwise=profile)
-    words, sentences = profile.held(), load().sentences
+    return profile if learner is None else load_profile(learner_path(learner), otherwise=profile)
+
+
+def _page(chosen: Method, profile: Profile, words: Mapping[str, str], args: Namespace) -> str:
+    """The page in the words and style remembered for the learner."""
+    sentences = load().sentences
     touch = sentences.felt(words.values()) if profile.touch is None else profile.touch
     learner = " ".join((args.learner or "").split())
     whom = ForWhom(words["U"], words["D"], words["F"], args.style or profile.style, learner)

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from argparse import Namespace
+from collections.abc import Sequence
 from contextlib import closing, suppress
 from dataclasses import replace
+from datetime import date, datetime
 from functools import partial
 from pathlib import Path
+from random import Random
 from typing import TYPE_CHECKING
 
 from coach.app.commands.common import chosen_method, tell
@@ -14,8 +17,12 @@ from coach.app.interrupt import CtrlC
 from coach.app.runtime import Runtime, Seat
 from coach.app.session import run
 from coach.app.typed import TypedShell
-from coach.dialogue import Pace
-from coach.dialogue.lesson import LastTime, Lesson, Settings
+from coach.cube.scramble import scramble
+from coach.dialogue import Pace, Practised
+from coach.dialogue.lesson import ALL_STEPS, LastTime, Lesson, Settings
+from coach.learning.exercise import Exercise
+from coach.learning.learned import Learned
+from coach.records.keeping import Records
 from coach.records.log import SessionLog
 from coach.records.profile import FACE_WORDS, Profile, ProfileError, default_path, learner_path
 from coach.records.profile import load as load_profile
@@ -27,13 +34,6 @@ if TYPE_CHECKING:
 
 def lesson(args: Namespace) -> int:
     """Hold a lesson by voice, or typed if asked for or if there is no sound."""
-    chosen = chosen_method(args.method)
-    if chosen is None:
-        return 1
-    step_ids = [step.id for step in chosen.steps]
-    if args.step and args.step not in step_ids:
-        tell(f"This method does not teach the {args.step.replace('-', ' ')}; it has: {', '.join(step_ids)}.")
-        return 1
     try:
         path = default_path() if args.learner is None else learner_path(args.learner)
         profile = _profile(args, path)
@@ -41,18 +41,44 @@ def lesson(args: Namespace) -> int:
     except ProfileError as error:
         tell(error)
         return 1
-    with CtrlC() as ctrl_c, Runtime() as runtime, runtime.seat() as seat, closing(SessionLog(args.log)) as log:
+    chosen = chosen_method(args.method, profile.hand)
+    if chosen is None:
+        return 1
+    step_ids = [step.id for step in chosen.steps]
+    if args.step and args.step not in step_ids:
+        tell(f"This method does not teach the {args.step.replace('-', ' ')}; it has: {', '.join(step_ids)}.")
+        return 1
+    if args.scramble and (wrong := _no_scramble(args.step, step_ids)):
+        tell(wrong)
+        return 1
+    if args.scramble:
+        settings = replace(settings, scramble=scramble(Random()))
+    with (
+        CtrlC() as ctrl_c, Runtime() as runtime, runtime.seat() as seat, closing(SessionLog(args.log)) as log,
+        _records(args) as records,
+    ):  # fmt: skip
         language = seat.language
         for word, other in language.clashes(args.colours) if args.colours and len(args.colours) == 6 else ():
             key = "colours.clash-told" if other in args.colours else "colours.clash-own-told"
             tell(language.sentences.say(key, one=word, other=other))
-        one = Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes)
+        learned = Learned(chosen.name, [*records.exercises], date.today(), fades=args.learner is not None)
+        one = Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes, learned)
         keep = partial(_keep_step, path) if _remembers(args) else None
         with closing(_shell(args.typed, profile, seat)) as shell:
-            end = run(one, shell, log, args.learner, keep, ctrl_c.pressed)
+            end = run(one, shell, log, args.learner, keep, ctrl_c.pressed, partial(_keep_exercise, records, learned))
     if _remembers(args):
         _remember(profile, one, path)
     return 0 if end.outcome in ("done", "stopped") and not one.failed else 1
+
+
+def _no_scramble(step: str | None, step_ids: Sequence[str]) -> str:
+    """Why a lesson by these steps cannot begin with a scramble; "" if it can."""
+    if step:
+        return "After a scramble the lesson begins with the first step: leave out --from, or --scramble."
+    if step_ids[0] != ALL_STEPS[0]:
+        first, bottom = (each.replace("-", " ") for each in (step_ids[0], ALL_STEPS[0]))
+        return f"A scrambled cube begins with the {bottom}, and this method with the {first}: leave out --scramble."
+    return ""
 
 
 def _profile(args: Namespace, path: Path) -> Profile:
@@ -60,7 +86,7 @@ def _profile(args: Namespace, path: Path) -> Profile:
     profile = load_profile(path, otherwise=replace(load_profile(default_path()), step=None, unread=False))
     if args.colours and len(args.colours) == 6:
         profile = profile.named(dict(zip(FACE_WORDS, args.colours, strict=True)))
-    said = {key: getattr(args, key) for key in ("up", "front", "style", "manner", "pause", "touch", "confuse")}
+    said = {key: getattr(args, key) for key in ("up", "front", "style", "manner", "hand", "pause", "touch", "confuse")}
     said["on_my_word"] = args.on_my_word or None
     said["headphones"] = {"yes": True, "no": False}.get(args.headphones)
     return replace(profile, **{key: value for key, value in said.items() if value is not None})
@@ -79,6 +105,17 @@ def _settings(profile: Profile, args: Namespace) -> Settings:
     )  # fmt: skip
 
 
+def _records(args: Namespace) -> closing[Records]:
+    """What the learner has practised; nothing, and nothing is kept, without a nickname."""
+    return closing(Records(args.learner, tell))
+
+
+def _keep_exercise(records: Records, learned: Learned, done: Practised) -> None:
+    """Store an exercise as soon as it is over."""
+    item = learned.item(done.kind, done.step, done.case)
+    records.add(Exercise(item, datetime.now(), done.help, done.result, learned.origin))
+
+
 def _keep_step(path: Path, step: str) -> None:
     """Save the step as soon as it is reached, and nothing else yet, so that closing the window does not lose it."""
     with suppress(OSError, ProfileError):  # saving is retried, and a failure reported, at the end of the lesson
@@ -93,9 +130,9 @@ def _remember(profile: Profile, held: Lesson, path: Path) -> None:
         profile = replace(profile, headphones=load_profile(default_path()).headphones)
     last = kept.last_time
     profile = replace(
-        profile, style=kept.style, manner=kept.manner, pause=kept.pace.pause, on_my_word=kept.pace.on_word,
-        touch=kept.touch, confuse=tuple(sorted(kept.confuse)), step=last.step if last else None,
-        unread=bool(last and last.unread),
+        profile, style=kept.style, manner=kept.manner, hand=kept.hand, pause=kept.pace.pause,
+        on_my_word=kept.pace.on_word, touch=kept.touch, confuse=tuple(sorted(kept.confuse)),
+        step=last.step if last else None, unread=bool(last and last.unread),
     )  # fmt: skip
     try:
         save_profile(profile, path)

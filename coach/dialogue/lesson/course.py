@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Hashable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Hashable, Sequence
 from typing import Final
 
 from coach.belief.reading.stickers import KnownStickers
-from coach.belief.whereabouts import stickers_at_home
+from coach.belief.whereabouts import stickers_at_home, with_home
 from coach.cube import FACES, Cube
 from coach.dialogue.acts import Act, Bye, End, Event, Listen, Outcome
 from coach.dialogue.attempts import Attempts
 from coach.dialogue.lesson.brief import BriefSolve
 from coach.dialogue.lesson.colours import Clashes, ask_colours
-from coach.dialogue.lesson.lower_steps import LowerStep, placed_before
+from coach.dialogue.lesson.lower_steps import LowerStep
 from coach.dialogue.lesson.opening import READ, LastTime, find_step
 from coach.dialogue.lesson.part import LessonPart
+from coach.dialogue.lesson.scrambling import SCRAMBLE, Scrambling
+from coach.dialogue.lesson.settings import Settings
 from coach.dialogue.lesson.top_order import OrderStep
 from coach.dialogue.lesson.top_steps import TopStep
-from coach.dialogue.pace import Pace
 from coach.dialogue.reached import Back, Done, FromTheBottom, Reached, Reread
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
@@ -27,40 +27,13 @@ from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.looking import confirm
 from coach.dialogue.solving.reading import Reader
 from coach.dialogue.talk import Talk
-from coach.language.meaning import USUAL_COLOURS, Question, Scene
+from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
 from coach.learning.learned import Learned
-from coach.method import Method, Step
+from coach.method import Method, Step, other_hand
 from coach.method.model import STEP_IDS
 
 ALL_STEPS: Final = STEP_IDS
-
-
-@dataclass(frozen=True)
-class Settings:
-    """What the learner has chosen: the words for the faces as the cube is held at the start, the style of the calls,
-    the pace, whether they go by touch (None: yes if their words name no colour), the words for colours that they cannot
-    tell apart, where the last lesson ended, and their nickname."""
-
-    colours: Mapping[str, str] = field(default_factory=lambda: dict(USUAL_COLOURS))
-    style: str = "plain"
-    manner: str = "teach"
-    ask_colours: bool = False
-    pace: Pace = field(default_factory=Pace)
-    touch: bool | None = None
-    confuse: frozenset[str] = frozenset()
-    last_time: LastTime | None = None
-    learner: str = ""
-
-    @property
-    def up(self) -> str:
-        """The colour on top."""
-        return self.colours["U"]
-
-    @property
-    def front(self) -> str:
-        """The colour in front."""
-        return self.colours["F"]
 
 
 _MOST_STEPS_TRIED: Final = 3
@@ -93,9 +66,10 @@ class Lesson:
         felt = phrases.felt(chosen.colours.values()) if chosen.touch is None else chosen.touch
         self.talk = Talk(
             phrases.by_touch(felt), colours=chosen.colours, pace=chosen.pace, style=chosen.style,
-            manner=chosen.manner, touch=felt, confuse=set(chosen.confuse), offers=offers,
-            step=lambda: self._step, where=self._where, hold=self._hold, held=lambda: self.knowledge.held,
-            seen=lambda: self.knowledge.seen, attempts=Attempts(learned or Learned(method.name)),
+            manner=chosen.manner, touch=felt, hand=method.hand, confuse=set(chosen.confuse), offers=offers,
+            step=lambda: SCRAMBLE if self._now is self._scrambling else self._step, where=self._where,
+            hold=self._hold, held=lambda: self.knowledge.held, seen=lambda: self.knowledge.seen,
+            attempts=Attempts(learned or Learned(method.name)),
         )  # fmt: skip
         self.ended = self.failed = False
         self._clashes = clashes
@@ -105,6 +79,7 @@ class Lesson:
         self._last_time: LastTime | None = None
         self._began = False
         """Whether the work of the steps before the first one has been taken as done."""
+        self._scrambling = Scrambling(self.talk, self.knowledge, self.settings.scramble)
         self._known_step: str | None = None
         """The last known step, while the cube is read."""
         self._flow = self._whole()
@@ -143,6 +118,7 @@ class Lesson:
         colours = self.knowledge.held if upright else talk.colours
         return Settings(
             colours, talk.style, talk.manner, False, talk.pace, talk.touch, frozenset(talk.confuse), self._last_time,
+            hand=talk.hand,
         )  # fmt: skip
 
     def _advance(self, event: Event | None) -> list[Act]:
@@ -209,6 +185,8 @@ class Lesson:
                 if ask_colours:
                     yield from self._ask_colours()
                     ask_colours = False
+                if self._scrambling.left:
+                    find_step = not (yield from self._scramble())
                 if find_step:
                     yield from self._find_step()
                     find_step = False
@@ -218,8 +196,12 @@ class Lesson:
                 wish = change.wish
                 if change.open:
                     self._forget_all()
+                    self._scrambling.left = ()
                 ask_colours = ask_colours or wish.colours
+                if wish.hand and wish.hand != self.method.hand:
+                    self.method = other_hand(self.method)
                 if wish.step in self._ids:
+                    self._scrambling.left = ()
                     self.step, self._began, find_step = wish.step, False, False
                     yield from self.talk.tell("lesson.next_step", step=self._step_name(self._step))
 
@@ -232,6 +214,19 @@ class Lesson:
         self.talk.touch = self.talk.phrases.felt(words.values())
         self.talk.phrases = self.talk.phrases.by_touch(self.talk.touch)
         yield from self.talk.tell("lesson.whole")
+
+    def _scramble(self) -> Talking[bool]:
+        """Call the scramble, or what is left of it; False if the learner's cube is scrambled already."""
+        self._now = self._scrambling
+        if not (yield from self._scrambling.wanted()):
+            return False
+        self._began = True
+        if isinstance((yield from self._scrambling.go()), Done):
+            self.step = self._ids[0]
+            yield from self.talk.tell("scramble.done", step=self._step_name(self.step))
+        else:
+            self._forget_all()
+        return True
 
     def _find_step(self) -> Talking[None]:
         """Find the step to begin with; if the learner does not know it, the cube is read. Earlier steps are confirmed:
@@ -345,7 +340,7 @@ class Lesson:
         self.knowledge.forget_all()
         for done in self.method.steps[:number]:
             if not isinstance(done, Step):
-                placed_before(self.knowledge, done.pieces)
+                self.knowledge.reading = with_home(self.knowledge.reading, done.pieces)
         first = self.method.steps[number]
         if isinstance(first, Step):
             self.knowledge.open_top(first.permutes)
@@ -379,6 +374,8 @@ class Lesson:
 
     def _where(self) -> str:
         step = self._step
+        if self._now is self._scrambling:
+            return self._scrambling.where()
         if self.step is None and self._began:
             return self.talk.words("reply.where-reading", n=len(self.knowledge.reading.read) + 6)
         run = self._now.run if self._now else None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from typing import Final, NoReturn
 
 from coach.belief.evidence import Answered, Facts, OneOf, Stickers, claim_of
@@ -15,13 +16,12 @@ from coach.belief.whereabouts import (
     stickers_at_home,
     telling_sticker,
     whereabouts,
-    with_home,
     with_piece,
 )
 from coach.cube import PLACE_NAMES, Turn
-from coach.cube.search import EFFORT, cheapest_moves
 from coach.dialogue.acts import Heard, Query, Tell
 from coach.dialogue.lesson.part import LessonPart
+from coach.dialogue.lesson.planning import shortest_plan
 from coach.dialogue.lesson.told import ToldPieces, which_piece
 from coach.dialogue.reached import Anew, FromTheBottom, PartOver, Reached, Reread
 from coach.dialogue.saying import Talking
@@ -101,10 +101,7 @@ class LowerStep(LessonPart):
             yield from self.talk.tell("lower.four")
         for piece in step.pieces:
             yield from self._find(piece)
-        reading = self.knowledge.reading
-        start = [placement[0] for piece in step.pieces if (placement := whereabouts(reading, piece))]
-        goal = [home(reading, piece)[0] for piece in step.pieces]
-        turns = cheapest_moves(tuple(start), tuple(goal), EFFORT, step.most)
+        turns = shortest_plan(self.knowledge.reading, step)
         if turns is None:
             raise PartOver(Reread())  # the pieces cannot lie as described
         if turns:
@@ -163,19 +160,18 @@ class LowerStep(LessonPart):
 
     def _move(self, piece: str, move: Move) -> Talking[None]:
         talk, case, name = self.talk, move.case, self.piece_name(piece)
-        code, gaps = talk.phrases.code, {**talk.gaps, "piece": name}
-        named, hold, why = (case.say(code, what).format(**gaps) for what in ("name", "hold", "why"))
+        say = partial(case.say, talk.phrases.code)
+        named, hold, why = (say(what).format(**talk.gaps, piece=name) for what in ("name", "hold", "why"))
         help, before = talk.attempts.learned.help(self.step.id, case.id), move.rotation + move.top
         if help > ALONE:
             yield from self._line_up(move, name)
-            talk.why, before = why, ()
+            before = ()
             yield from talk.say(Tell(named))
             yield from self._announce(case.named, case.id, help, why)
-        elif help == ALONE:
-            yield from talk.say(Tell(named))
-            yield from talk.tell("hold.alone", statement=hold)
         else:
-            yield from talk.tell("lower.own", piece=name)
+            yield from talk.say(Tell(named if help else talk.words("lower.own", piece=name)))
+            if help:
+                yield from talk.tell("hold.alone", statement=hold)
         talk.why = why
         self._begin_to_turn()
         run = LedRun(talk, case.named, self._rotated, self.step.id, case.id, help, before)
@@ -198,8 +194,7 @@ class LowerStep(LessonPart):
         """The learner has put something right in a way of their own, so that only what was placed is known."""
         there = self._at_home()
         yield from self._confirm(self.talk.forms("claim.placed-own"), there)
-        self.knowledge.reading = with_home(only_centres(self.knowledge.reading), there)
-        self.knowledge.begin_trail()
+        self.knowledge.know_only(there)
         raise PartOver(Anew())
 
     def _rotated(self, turn: Turn) -> None:
@@ -212,8 +207,7 @@ class LowerStep(LessonPart):
             self._moved_on()
 
     def _begin_to_turn(self) -> None:
-        self._turned = True
-        self._asked = None
+        self._turned, self._asked = True, None
         self.talk.others = tuple(map(self._told.words, self._told.pieces))
 
     def _mend(self, said: Said = "") -> Talking[None]:
@@ -403,8 +397,3 @@ class LowerStep(LessonPart):
         yield from self.talk.attempts.confirmed()
         self.knowledge.confirmed = True
         self.knowledge.shorten_trail()
-
-
-def placed_before(knowledge: Knowledge, pieces: Sequence[str]) -> None:
-    """Take `pieces` to be at home, because the steps that placed them are done."""
-    knowledge.reading = with_home(knowledge.reading, pieces)

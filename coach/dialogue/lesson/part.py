@@ -9,7 +9,7 @@ from coach.cube import inverse
 from coach.dialogue.by_heart import introduce
 from coach.dialogue.reached import Anew, Done, PartOver, Reached
 from coach.dialogue.saying import Talking
-from coach.dialogue.signals import Interrupt, Leaving
+from coach.dialogue.signals import ChangeCourse, Interrupt, Leaving
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.led import BY_GROUPS, FIRST_ONLY, LedRun
 from coach.dialogue.solving.mending import Mending
@@ -60,7 +60,11 @@ class LessonPart(ABC):
         self.talk.attempts.now = run.attempt if isinstance(run, LedRun) else None
         self.knowledge.begin_run()
         try:
-            return (yield from self._mending.see_through(run, check))
+            through = yield from self._mending.see_through(run, check)
+            if wish := self.talk.pending:
+                self.talk.pending = None
+                raise ChangeCourse(wish)
+            return through
         except Leaving as why:
             yield from run.leave(why)
             raise

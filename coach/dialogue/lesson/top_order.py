@@ -12,7 +12,7 @@ from coach.belief.top import Belief
 from coach.cube import FACE_PLACES, PLACE_NAMES, PLACE_NUMBER, Turn, parse, turned
 from coach.dialogue.lesson.brief import confirm_solved
 from coach.dialogue.lesson.top_steps import TopStep
-from coach.dialogue.reached import Back, PartOver, Reread
+from coach.dialogue.reached import Anew, Back, PartOver, Reread
 from coach.dialogue.saying import Talking
 from coach.dialogue.solving.looking import ask_front, compare, confirm
 from coach.dialogue.solving.reading import TO_FRONT
@@ -103,7 +103,8 @@ class OrderStep(TopStep):
             yield from self._ask_more()
         if turns[0]:
             yield from self.talk.tell("hold.align")
-            yield from self._call_run(Run(self.talk, turns[0], self._moved))
+            if not (yield from self._call(Run(self.talk, turns[0], self._moved))):
+                raise PartOver(Anew())
         if self.talk.turns:
             self.knowledge.open_top(ordered=True)
             if (yield from confirm_solved(self.talk, self.knowledge)):

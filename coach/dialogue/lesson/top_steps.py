@@ -9,11 +9,11 @@ from coach.belief.evidence import Answered, Facts, claim_of
 from coach.belief.reading.stickers import KnownStickers
 from coach.belief.slips.suspicion import Said
 from coach.belief.top import TOP_CORNERS, TOP_EDGES, Belief, Settled, best_claim, prediction, settle
-from coach.belief.whereabouts import possible_tops, stickers_at_home
-from coach.cube import Turn, turned
-from coach.cube.search import effort
+from coach.belief.whereabouts import stickers_at_home
+from coach.cube import Turn
 from coach.dialogue.acts import Heard, Query, Tell
 from coach.dialogue.lesson.part import LessonPart
+from coach.dialogue.lesson.planning import effort_left, hold_left
 from coach.dialogue.reached import Anew, Back, FromTheBottom, PartOver, Reached, Reread
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
@@ -120,14 +120,7 @@ class TopStep(LessonPart):
         if not (whole and self.step.ready(pattern)):
             first = not (self.step.needs.shows or self.step.permutes)
             return _FROM_ANYWHERE if first else self._step_back
-        spent = 0.0
-        for _ in range(self.step.runs):
-            case = next((case for case in self.step.cases if case.fits(pattern)), None)
-            if case is None or not case.sequence:
-                break
-            pattern = turned(pattern, (*case.holds(pattern)[0], *case.sequence))
-            spent += effort(case.sequence)
-        return spent
+        return effort_left(self.step, pattern)
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         """Act on what was said outside a run and changes where the lesson is."""
@@ -328,49 +321,36 @@ class TopStep(LessonPart):
         yield from self.talk.say(Tell(self._case_words(case, what)))
 
     def _do(self, settled: Settled) -> Talking[None]:
-        case, learned = settled.case, self.talk.attempts.learned
-        named = case.named
+        case, named = settled.case, settled.case.named
         assert named
-        help, before = learned.help(self.step.id, case.id), settled.turns
+        help = self.talk.attempts.learned.help(self.step.id, case.id)
         self.talk.why = self.talk.words(f"why.{self.step.id}")
         if help > ALONE:
             yield from self._hold(settled)
             yield from self._announce(named, case.id, help, case.say(self.talk.phrases.code, "why"))
-            before = ()
         else:
-            before = yield from self._leave_hold(settled, help)
+            yield from self._leave_hold(settled, help)
+        before = () if help > ALONE or self.held else settled.turns
         run = LedRun(self.talk, named, self._moved, self.step.id, case.id, help, before)
         if not (yield from self._lead(run, self._checked)):
             raise PartOver(Anew())
-        if run.own_way:
-            self._forget_pieces()
+        if run.own_way:  # the top may be anything that this step meets
+            self.knowledge.forget_top(self.step.permutes)
+            self.belief = self.belief.meeting(self.step.needs)
             raise PartOver(Anew())
 
-    def _leave_hold(self, settled: Settled, help: int) -> Talking[tuple[Turn, ...]]:
-        """Leave the hold to the learner; the result is how they turn the cube for it."""
-        case, talk = settled.case, self.talk
+    def _leave_hold(self, settled: Settled, help: int) -> Talking[None]:
+        """Leave it to the learner to turn the cube into the hold for a case."""
         if help:
-            yield from self._tell_case(case, "name")
+            yield from self._tell_case(settled.case, "name")
         if self.held:
-            return ()
-        several = any(len(case.holds(pattern)) > 1 for pattern in self.belief.patterns)
+            return
+        several = any(len(settled.case.holds(pattern)) > 1 for pattern in self.belief.patterns)
         if several and settled.turns and not self.knowledge.hold_known:
-            self._face((yield from ask_front(talk, self.knowledge)))
-        front = self.knowledge.colour(self.knowledge.reading.after(settled.turns).centre("F"))
-        statement = self._case_words(case, "hold")
-        if help:
-            key = "hold.keep" if not settled.turns else "hold.alone-front" if several else "hold.alone"
-            yield from talk.tell(key, statement=statement, front=front)
-        elif several:
-            yield from talk.tell("hold.facing" if settled.turns else "hold.facing-now", front=front)
-        return settled.turns
-
-    def _forget_pieces(self) -> None:
-        """The learner has put something right in a way of their own: the top may be anything that this step meets."""
-        self.knowledge.forget_top()
-        top = possible_tops(self.knowledge.reading, ordered=self.step.permutes)
-        self.belief = self._before_answer = top.meeting(self.step.needs)
-        self.knowledge.begin_trail()
+            self._face((yield from ask_front(self.talk, self.knowledge)))
+        if key := hold_left(help, several, kept=not settled.turns):
+            front = self.knowledge.colour(self.knowledge.reading.after(settled.turns).centre("F"))
+            yield from self.talk.tell(key, statement=self._case_words(settled.case, "hold"), front=front)
 
     def _face(self, front: str) -> None:
         """Take the side of `front` to face the learner; what was known before is known of this hold."""
@@ -378,10 +358,6 @@ class TopStep(LessonPart):
             self.knowledge.hold(front)
             self._keep_what_is_known()
         self.knowledge.hold_known = True
-
-    def _call_run(self, run: Run, check: bool = False) -> Talking[None]:
-        if not (yield from self._call(run, self._checked if check else None)):
-            raise PartOver(Anew())
 
     def _checked(self, run: Run) -> Talking[Slipped | None]:
         """Check in; the run is not over until the learner has said that everything is as it should be."""

@@ -89,16 +89,28 @@ class Knowledge:
         """Whether every sticker is known."""
         return UNKNOWN not in self.reading.pattern
 
-    def forget_top(self) -> None:
+    def forget_top(self, ordered: bool = False) -> None:
         """Forget everything except the hold and the two lower layers, which are taken to be done."""
         self.reading = with_home(only_centres(self.reading), LOWER_PIECES)
-        self.top = possible_tops(self.reading, ordered=False)
+        self.top = possible_tops(self.reading, ordered)
+        self.begin_trail()
+
+    def know_only(self, pieces: Collection[str]) -> None:
+        """Forget everything except the hold and that `pieces` are at home."""
+        self.reading = with_home(only_centres(self.reading), pieces)
         self.begin_trail()
 
     def forget_all(self) -> None:
         """Forget everything except the hold."""
         self.reading = only_centres(self.reading)
         self.top = Belief(frozenset())
+        self.begin_trail()
+
+    def take_as_solved(self) -> None:
+        """Take every sticker to be at home in the present hold."""
+        self.reading = KnownStickers("".join(centre * 9 for centre in self.reading.centres))
+        self.top = Belief(frozenset())
+        self.hold_known = True
         self.begin_trail()
 
     def open_top(self, ordered: bool) -> None:

@@ -173,8 +173,9 @@ class LedRun(Run):
             try:
                 deed = yield from self._deed(key)
                 if deed is _Deed.DONE:
+                    self._take_as_done()
                     if self.level > ALONE or (yield from self._as_it_should_be()):
-                        self._take_as_done()
+                        self._alone = False
                     else:
                         self.own_way = True
                         yield from self.talk.tell("do.mend")
@@ -225,6 +226,8 @@ class LedRun(Run):
 
     def _begun(self) -> Talking[bool]:
         """Whether the learner has turned anything on their own."""
+        if self.own_way:
+            return True
         forms = self.talk.forms("do.begun-rest" if self.done else "do.begun")
 
         def take(heard: Heard) -> bool | None:
@@ -252,12 +255,11 @@ class LedRun(Run):
         """Take the rest as done, so that what is missing is found out like any other slip."""
         self.attempt.told = True
         self._take_as_done()
-        self._cut_short = True
+        self._alone, self._cut_short = False, True
         return Slipped("lost")
 
     def _take_as_done(self) -> None:
         """Take the learner to have done the rest."""
-        self._alone = False
         self.talk.did(self.turns[self.done :])
         while self.done < len(self.turns):
             self._do(self.turns[self.done], 1)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from typing import Final
+from typing import Final, Literal
 
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.network import Network
@@ -24,6 +24,19 @@ _MANNERS: Final = {
     "brief": r"\b(?:be brief|be short|keep it (?:short|brief)|the short way|just the (?:turns|moves))\b",
     "teach": r"\b(?:explain more|teach me|tell me more about it)\b",
 }
+def _hand(hand: str, more: str = r"\Z.") -> str:
+    """How to say that this hand turns better; `more` ways are of this hand alone."""
+    return (
+        rf"\b{hand} handed\b"
+        rf"|\b(?:use|prefer|with|for) (?:my|the) {hand} hand(?: \w+)*(?: instead| more| mostly| most| better| rather)\b"
+        rf"|\b(?:mostly|mainly|rather|better|more|best) (?:with|use|using) (?:my|the) {hand} hand\b"
+        rf"|\bmy {hand} hand is (?:\w+ )*(?:better|stronger|quicker|faster|good one|strong one|main one)\b|{more}"
+    )
+
+
+_HANDS: Final[Mapping[Literal["right", "left"], str]] = {
+    "right": _hand("right"), "left": _hand("left", r"\bi am (?:a )?(?:lefty|southpaw)\b"),
+}  # fmt: skip
 _COUNT: Final = f"({'|'.join(_NUMBERS)}) seconds?"
 _PAUSE: Final = re.compile(
     rf"\b{_COUNT} (?:between|after each|after every|per turn|for each turn)\b"
@@ -64,6 +77,8 @@ def wish(network: Network, words: Sequence[str], scene: Scene) -> Change | None:
         return Change(style=style)
     if manner := _chosen(_MANNERS, said):
         return Change(manner=manner)
+    if hand := next((hand for hand, pattern in _HANDS.items() if re.search(pattern, said)), None):
+        return Change(hand=hand)
     if found := _PAUSE.search(said):
         seconds = _NUMBERS[next(filter(None, found.groups()))]
         # "Wait two seconds" means no more than "wait".

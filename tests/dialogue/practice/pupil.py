@@ -14,6 +14,7 @@ from coach.dialogue.practice.session import Practice
 from coach.language.meaning import Meaning
 from coach.learning.learned import Learned
 from coach.method import TURNS_ABOUT_UP, Case, PlacingCase, Step, cases_of, default_method
+from coach.method.last_layer import lower_layers_whole
 from tests.dialogue.hands import COLOURS, Hands, command
 from tests.dialogue.hearing import utter
 from tests.learning.made import DAY
@@ -58,32 +59,37 @@ class Practising(Hands):
         return super().answer()
 
     def _do(self) -> Event:
-        """Do what is left of the sequence, and say so."""
+        """Do what is left of the sequence, and say so; or say that something is wrong, if the cube is not in the case."""
         query = self.question.query
         right = self._rest(query.step, query.case, query.help or 0)
+        if right is None:
+            return command("lost")
         done = self.wrongly(self, right)
         self.cube = self.cube.do(done)
         self.tries.append((self.question, done == right))
         return command("done")
 
-    def _rest(self, step_id: str, case_id: str, help: int) -> tuple[Turn, ...]:
+    def _rest(self, step_id: str, case_id: str, help: int) -> tuple[Turn, ...] | None:
         step, one = METHOD.step(step_id), case(step_id, case_id)
         if help == 2:
             return one.sequence[1:]
         if isinstance(step, Step):
             assert isinstance(one, Case)
             pattern = as_held(self.cube).faces
-            assert step.case_of(pattern).id == case_id
+            if not (lower_layers_whole(as_held(self.cube)) and one.fits(pattern)):
+                return None
             holds = one.holds(pattern)
             front = self._front_told()
             if front:
-                holds = tuple(h for h in TURNS_ABOUT_UP if COLOURS[self.cube.do(h).centres[FACES.index("F")]] == front and h in holds)
+                holds = tuple(turns for turns in TURNS_ABOUT_UP if self._faces(front, turns))
             elif len(holds) > 1:
                 holds = ((),)
             return (*holds[0], *one.sequence)
         there = next_move(METHOD, step, as_held(self.cube))
-        assert there and there[1].case.id == case_id
-        return there[1].turns
+        return there[1].turns if there and there[1].case.id == case_id else None
+
+    def _faces(self, front: str, turns: tuple[Turn, ...]) -> bool:
+        return COLOURS[self.cube.do(turns).centres[FACES.index("F")]] == front
 
     def _front_told(self) -> str:
         """The colour that the coach has said is to face them, since it asked something else."""

@@ -88,6 +88,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "ask.look-top-corners-where": (("front left", "back left", "back right", "front right"), LOOKS[1:]),
     "ask.yes-no": (("yes", "no", "wait a moment"), (("claim", ""), ("other", ""))),
     "ask.ready": (("ready", "i am ready", "repeat that"), (("ready", ""),)),
+    "scramble.ready": (("ready", "i am ready", "i've scrambled it"), (("ready", "scramble"),)),
     "ask.continue": (("yes", "stop"), (("continue", ""),)),
     "ask.next": (("next", "repeat that"), (("turn", ""),)),
     "ask.still-there": (("yes",), (("continue", ""),)),

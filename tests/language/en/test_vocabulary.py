@@ -51,6 +51,11 @@ def test_every_phrase_is_understood_by_what_is_asked_about(about: str) -> None:
         assert LANGUAGE.understand(phrase, "other", Scene(about=about)), phrase
 
 
+def test_every_phrase_before_a_scramble_is_understood() -> None:
+    for phrase in LANGUAGE.phrases("ready", Scene(about="scramble")):
+        assert LANGUAGE.understand(phrase, "ready", Scene(about="scramble")), phrase
+
+
 @pytest.mark.parametrize("asked", QUESTIONS)
 def test_every_offer_can_be_heard_and_is_understood(asked: Question) -> None:
     offers = LANGUAGE.offers(asked)

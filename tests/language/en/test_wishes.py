@@ -25,6 +25,11 @@ LANGUAGE = load()
         (Change(step="top-face"), ("let me do the top face",)),
         (Change(step="middle-edges"), ("go to the middle edges",)),
         (Change(step="top-cross"), ("I want to practise the top cross", "go to step four")),
+        (Change(hand="left"), (
+            "I'm left-handed", "hang on, I'm left handed, can you do it the other way", "I'm a lefty",
+            "I'd rather use my left hand", "my left hand is much better at this", "is there a left-handed version",
+        )),
+        (Change(hand="right"), ("I'm right-handed", "sorry, he is right handed after all")),
         (Change(colours=True), ("I want other marks", "change my colours")),
         (Change(confuse=("red", "orange")), ("I can't tell red from orange", "red and orange look the same to me")),
     ],
@@ -44,6 +49,8 @@ def test_a_wish_is_understood_at_every_moment(asked: Question, change: Change, t
         ("red, orange, I can't tell", "row"),
         ("far left, and near right. Yes. The others have different colours on top", "look-top-corners"),
         ("go on to the next step", "turn"),
+        ("I turned it with my left hand, is that okay", "turn"),
+        ("I turned the right hand side", "turn"),
     ],
 )
 def test_ordinary_answers_are_no_wishes(text: str, asked: Question) -> None:
