@@ -15,6 +15,8 @@ from tests.people.person import Line, Person
 SLIPS = ("left-out", "other-way", "wrong-sequence", "stopped")
 """A turn left out or done the other way, another sequence, the sequence only begun: the last two only on one's own."""
 _FACING = re.compile(r"with (?:the )?([a-z]+) (?:sides? )?(?:facing|towards) you", re.I)
+_WITHIN = ("right", "begun", "heard")
+"""What is asked about within a try."""
 _CORRECTED = re.compile(r"\b(comes?|came|that was|should be|the next part|it goes|last one)\b", re.I)
 
 
@@ -98,6 +100,8 @@ class Practising(Person):
         self._mends = False
         self._tells = False
         """Whether a slip was noticed that has not been told."""
+        self._over = False
+        """Whether the coach has gone on from the last try."""
         self._group, self._corrected = 0, False
 
     # What the coach says
@@ -114,6 +118,8 @@ class Practising(Person):
             self._corrected = False
         if line["act"] == "ask" and line["asks"] in ("do", "recite", "hold"):
             self._asked_for(line)
+        elif line["act"] in ("turn", "rotate") or (line["act"] == "ask" and line.get("about") not in _WITHIN):
+            self._over = self._now is not None and self._now.right is not None
         if line["act"] == "tell" and self._now and self._now.kind == "recite" and _CORRECTED.search(line["text"]):
             self._corrected = True
         if line["act"] == "turn" and self._called(line):
@@ -141,12 +147,13 @@ class Practising(Person):
         same = now is not None and (now.kind, now.step, now.case) == (kind, step, case)
         if now and same and (now.right is None or self._mends):
             now.help = line.get("help", now.help)
-        elif not same or kind != "do" or self.last.get("act") == "turn":
+        elif not same or kind != "do" or self._over:
             self._begin(kind, step, case, line.get("help", 4))
 
     def _begin(self, kind: str, step: str, case: str, help: int) -> Try:
         self._now = now = Try(kind, step, case, help, self.cube.copy())
-        self._hints, self._mends, self._tells, self._group, self._corrected = 0, False, False, 0, False
+        self._hints = self._group = 0
+        self._mends = self._tells = self._over = self._corrected = False
         if self.random.random() < self.ways.slips:
             now.slip = self.random.choice(SLIPS)
             now.at = self.random.randrange(len(now.turns))
