@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final, get_args
 
 from coach import __version__
 from coach.app.arguments import Parser
-from coach.app.commands import answers, checks, lesson, progress
+from coach.app.commands import answers, checks, lesson, practise, progress
 from coach.dialogue.lesson import ALL_STEPS
 from coach.language import QUESTIONS
 from coach.language.phrases import STYLES
@@ -50,6 +50,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.set_defaults(run=lesson.lesson)
     sub = parser.add_subparsers(title="commands", metavar="COMMAND")
     _add_lesson(sub)
+    _add_practise(sub)
     _add_hear(sub)
     _add_understand(sub)
     _add_demo(sub)
@@ -79,6 +80,16 @@ def _lesson_options(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="begin with a solved cube: the coach calls a scramble, and so knows the cube without a question",
     )
+    parser.add_argument(
+        "--manner",
+        choices=("teach", "brief"),
+        help="teach: the method step by step (default); brief: you read the cube, the plans are short",
+    )
+    _learner_options(parser)
+
+
+def _learner_options(parser: argparse.ArgumentParser) -> None:
+    """How the learner wants to be talked to, and what is kept."""
     parser.add_argument("--typed", action="store_true", help="type instead of talking; an empty line is silence")
     parser.add_argument(
         "--headphones",
@@ -87,11 +98,6 @@ def _lesson_options(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--log", type=Path, metavar="FILE", help="write the session log there (JSON Lines)")
     parser.add_argument("--method", type=Path, metavar="FILE", help="use this method file, once it is proven")
-    parser.add_argument(
-        "--manner",
-        choices=("teach", "brief"),
-        help="teach: the method step by step (default); brief: you read the cube, the plans are short",
-    )
     parser.add_argument(
         "--hand",
         choices=get_args(Hand),
@@ -166,6 +172,31 @@ def _add_lesson(sub: Commands) -> None:
     parser = sub.add_parser("lesson", help="a guided solve from a step on", argument_default=argparse.SUPPRESS)
     _lesson_options(parser)
     parser.set_defaults(run=lesson.lesson)
+
+
+def _add_practise(sub: Commands) -> None:
+    parser = sub.add_parser(
+        "practise",
+        help="a session by heart: sequences to do and to say, cases to tell apart",
+        description="Practice by heart: what is due for review, then something new, until it needs no help. Begin with "
+        "a solved cube, or solve it with the coach first.",
+        argument_default=argparse.SUPPRESS,
+    )
+    parser.add_argument(
+        "--minutes", type=_minutes, default=10.0, metavar="N", help="how long, 1 to 120 minutes (default: 10)"
+    )
+    _learner_options(parser)
+    parser.set_defaults(run=practise.practise)
+
+
+def _minutes(text: str) -> float:
+    try:
+        value = float(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{text!r} is no number of minutes") from None
+    if not 1 <= value <= 120:
+        raise argparse.ArgumentTypeError("a session lasts 1 to 120 minutes")
+    return value
 
 
 def _add_hear(sub: Commands) -> None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import time
 from argparse import Namespace
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from contextlib import closing, suppress
 from dataclasses import replace
 from datetime import date, datetime
@@ -20,8 +21,10 @@ from coach.app.typed import TypedShell
 from coach.cube.scramble import scramble
 from coach.dialogue import Pace, Practised
 from coach.dialogue.lesson import ALL_STEPS, LastTime, Lesson, Settings
+from coach.language import Language
 from coach.learning.exercise import Exercise
 from coach.learning.learned import Learned
+from coach.method import Method
 from coach.records.keeping import Records
 from coach.records.log import SessionLog
 from coach.records.profile import FACE_WORDS, Profile, ProfileError, default_path, learner_path
@@ -31,13 +34,16 @@ from coach.records.profile import save as save_profile
 if TYPE_CHECKING:
     from coach.app.voice import VoiceShell
 
+Clock = Callable[[], float]
+Maker = Callable[[Language, Learned, Clock | None], Lesson]
+"""Makes a lesson in that language for a learner who has learned this. The clock tells seconds; None for a learner who
+types, who is waited for as long as it takes."""
+
 
 def lesson(args: Namespace) -> int:
     """Hold a lesson by voice, or typed if asked for or if there is no sound."""
     try:
-        path = default_path() if args.learner is None else learner_path(args.learner)
-        profile = _profile(args, path)
-        settings = _settings(profile, args)
+        path, profile, settings = choices(args)
     except ProfileError as error:
         tell(error)
         return 1
@@ -53,6 +59,22 @@ def lesson(args: Namespace) -> int:
         return 1
     if args.scramble:
         settings = replace(settings, scramble=scramble(Random()))
+    def made(language: Language, learned: Learned, clock: Clock | None) -> Lesson:
+        learned.fades = args.learner is not None
+        return Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes, learned)
+
+    return hold(args, chosen, profile, path, made, partial(_keep_step, path))
+
+
+def hold(
+    args: Namespace,
+    chosen: Method,
+    profile: Profile,
+    path: Path,
+    make: Maker,
+    keep: Callable[[str], None] | None = None,
+) -> int:
+    """Hold what `make` makes, and remember what is to be remembered of it. `keep` is told every step it comes to."""
     with (
         CtrlC() as ctrl_c, Runtime() as runtime, runtime.seat() as seat, closing(SessionLog(args.log)) as log,
         _records(args) as records,
@@ -61,14 +83,22 @@ def lesson(args: Namespace) -> int:
         for word, other in language.clashes(args.colours) if args.colours and len(args.colours) == 6 else ():
             key = "colours.clash-told" if other in args.colours else "colours.clash-own-told"
             tell(language.sentences.say(key, one=word, other=other))
-        learned = Learned(chosen.name, [*records.exercises], date.today(), fades=args.learner is not None)
-        one = Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes, learned)
-        keep = partial(_keep_step, path) if _remembers(args) else None
+        learned = Learned(chosen.name, [*records.exercises], date.today())
         with closing(_shell(args.typed, profile, seat)) as shell:
-            end = run(one, shell, log, args.learner, keep, ctrl_c.pressed, partial(_keep_exercise, records, learned))
+            one = make(language, learned, None if isinstance(shell, TypedShell) else time.monotonic)
+            reached = keep if _remembers(args) else None
+            practised = partial(_keep_exercise, records, learned)
+            end = run(one, shell, log, args.learner, reached, ctrl_c.pressed, practised)
     if _remembers(args):
         _remember(profile, one, path)
     return 0 if end.outcome in ("done", "stopped") and not one.failed else 1
+
+
+def choices(args: Namespace) -> tuple[Path, Profile, Settings]:
+    """The learner's choices: where they are kept, and what they are. Raises ProfileError."""
+    path = default_path() if args.learner is None else learner_path(args.learner)
+    profile = _profile(args, path)
+    return path, profile, _settings(profile, args)
 
 
 def _no_scramble(step: str | None, step_ids: Sequence[str]) -> str:

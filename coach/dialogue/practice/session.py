@@ -11,7 +11,8 @@ from coach.belief.top import Belief
 from coach.cube import FACES, from_faces
 from coach.dialogue.acts import Act, Bye, Event, Practised, Query
 from coach.dialogue.lesson.colours import Clashes
-from coach.dialogue.lesson.course import Lesson, Settings
+from coach.dialogue.lesson.course import Lesson
+from coach.dialogue.lesson.settings import Settings
 from coach.dialogue.practice.choosing import all_items, choose, kinds
 from coach.dialogue.practice.doing import Doing
 from coach.dialogue.practice.lasting import estimated
@@ -28,7 +29,7 @@ from coach.learning.exercise import Item, Result, by_item
 from coach.learning.learned import Learned
 from coach.learning.progress import progress, spoken
 from coach.learning.schedule import Fsrs, Schedule, due, reviews
-from coach.method import Case, Method, PlacingCase, Step, cases_of
+from coach.method import Case, Method, PlacingCase, Step, cases_of, other_hand
 
 REST_SECONDS: Final = 600.0
 """Suggest a rest for the hands after each of these."""
@@ -58,8 +59,7 @@ class Practice(Lesson):
         self._seconds, self._planner = minutes * 60, planner or Fsrs()
         self._estimate = 0.0
         self._elapsed = elapsed or (lambda: self._estimate)
-        self._setups = Setups(method)
-        self._items = all_items(method)
+        self._setups, self._items = Setups(method), all_items(method)
         self._focus = ""
         """The id of the step that the learner wants to practise; empty for all."""
         self._tried: list[Item] = []
@@ -158,10 +158,15 @@ class Practice(Lesson):
         """Practise what the learner wishes for from now on; a cube that was left half done is read."""
         if change.open:
             yield from self._have_read("read.why")
-        if change.wish.colours:
+        wish = change.wish
+        if wish.hand and wish.hand != self.method.hand:
+            self.method = other_hand(self.method)
+            self.talk.attempts.learned.method = self.method.name
+            self._setups, self._items = Setups(self.method), all_items(self.method)
+        if wish.colours:
             yield from self._ask_colours()
-        if change.wish.step in self._ids:
-            self._focus = str(change.wish.step)
+        if wish.step in self._ids:
+            self._focus = str(wish.step)
             yield from self.talk.tell("practice.focus", step=self._step_name(self._focus))
 
     # What is next

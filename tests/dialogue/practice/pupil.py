@@ -59,7 +59,7 @@ class Practising(Hands):
         return super().answer()
 
     def _do(self) -> Event:
-        """Do what is left of the sequence, and say so; or say that something is wrong, if the cube is not in the case."""
+        """Do what is left of the sequence, and say so; or say that they are lost, if the cube is not in the case."""
         query = self.question.query
         right = self._rest(query.step, query.case, query.help or 0)
         if right is None:
