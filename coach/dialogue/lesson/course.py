@@ -7,6 +7,7 @@ from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
+from coach.belief.evidence import Fell
 from coach.belief.reading.stickers import KnownStickers
 from coach.belief.whereabouts import stickers_at_home
 from coach.cube import FACES, Cube
@@ -92,7 +93,7 @@ class Lesson:
             phrases.by_touch(felt), colours=chosen.colours, pace=chosen.pace, style=chosen.style,
             manner=chosen.manner, touch=felt, confuse=set(chosen.confuse), offers=offers,
             step=lambda: self._step, where=self._where, hold=self._hold, held=lambda: self.knowledge.held,
-            seen=lambda: self.knowledge.seen,
+            seen=lambda: self.knowledge.seen, fell=lambda turned: self.knowledge.hear(Fell(turned)),
         )  # fmt: skip
         self.ended = self.failed = False
         self._clashes = clashes
