@@ -172,6 +172,19 @@ class Look:
 
 
 @dataclass(frozen=True)
+class Fell:
+    """The cube fell, and a side has `turned` with it as far as the learner knows (None: they cannot tell). It says
+    nothing about any sticker, but it is where something may have turned that nobody called."""
+
+    turned: bool | None
+    places: tuple[int, ...] = ()
+    by_chance: float = 1.0
+
+    def chance(self, shown: Chances) -> Chances:
+        return np.ones(shown.shape[:-2])
+
+
+@dataclass(frozen=True)
 class OneOf:
     """A piece lies in one of these ways, each given by its stickers."""
 

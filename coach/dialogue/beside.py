@@ -63,12 +63,15 @@ def _fell(talk: Moment, heard: Heard) -> Talking[None]:
         event = yield from ask_aside(talk, form, "fell")
         answer = _turned(event)
         if answer is False:
+            talk.fell(answer)
             yield from talk.aside("reply.fell")
             yield Tell(talk.hold())
             return
         if answer or (isinstance(event, Heard) and command_of(event) == "unsure"):
             break
     if not talk.rows:
+        talk.fell(answer)
+        yield Tell(talk.hold())
         raise talk.interrupt("lost", heard)
     raise talk.interrupt("turned" if answer else "fell", heard)
 

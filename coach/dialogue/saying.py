@@ -55,6 +55,8 @@ class Saying:
     """The learner's words for the faces as the cube is held now; empty if it is held as at the start."""
     seen: Callable[[], Mapping[str, str]] = dict
     """The learner's words for the known stickers, by place."""
+    fell: Callable[[bool | None], None] = lambda turned: None
+    """Told that the cube fell, and whether a side turned with it; None if the learner cannot tell."""
     why: str = ""
     """What the turns being called are for."""
     turns: int = 0

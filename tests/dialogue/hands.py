@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
-from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, position_of
+from coach.cube import PLACE_NAMES, PLACE_NUMBER, Cube, Turn, position_of
 from coach.dialogue import Act, Adjust, Ask, CallTurn, End, Event, Heard, Listen, Rotate, Say, Silence
 from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.pace import LONGEST
@@ -59,8 +59,12 @@ class Hands:
         return [say.text for say in self.says]
 
     @property
+    def calls(self) -> list[Turn]:
+        return [say.turn for say in self.says if isinstance(say, CallTurn)]
+
+    @property
     def turns(self) -> list[str]:
-        return [str(say.turn) for say in self.says if isinstance(say, CallTurn)]
+        return [str(turn) for turn in self.calls]
 
     @property
     def louder(self) -> int:
@@ -177,11 +181,13 @@ def check(lesson: Lesson, hands: Hands) -> None:
     ), hands.texts[-8:]
 
 
-def solved(lesson: Lesson, hands: Hands) -> bool:
-    """Go on from where the lesson is, truthfully and checked at every step: whether it ends with the cube solved."""
+def solved(lesson: Lesson, hands: Hands, truthful: bool = True) -> bool:
+    """Go on from where the lesson is, truthfully: whether it ends with the cube solved. Unless the cube has been turned
+    in a way that the coach has yet to find out, what it knows is checked at every step."""
     for _ in range(400):
         if hands.end:
             return hands.end.outcome == "done" and hands.cube.solved
-        check(lesson, hands)
+        if truthful:
+            check(lesson, hands)
         hands.take(lesson.handle(hands.answer()))
     return False

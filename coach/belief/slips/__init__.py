@@ -2,7 +2,8 @@
 
 A `Trail` keeps what was called and what was said since the cube was last known for certain. When a check-in is denied,
 a look or a piece is impossible, or the learner reports a slip, every explanation is weighed: a call left out or done
-differently, the whole cube turned before a call, a run in a wrong hold, two of these, or a wrong answer.
+differently, the whole cube turned before a call, a run in a wrong hold, two of these, or a wrong answer. A fall
+of the cube is on the trail, too: a side or two may have turned with it, however surely the learner says that none did.
 
 **One slip** is one permutation before all others (`explanations`), so no turns need be replayed after it: a thousand
 explanations are one array, and what was said is weighed in by Bayes' rule (`suspicion`, `evidence`). **Two slips**: if

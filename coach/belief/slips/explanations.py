@@ -11,12 +11,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from itertools import chain
+from itertools import chain, product
 from typing import Final, Literal, TypeAlias, get_args
 
 import numpy as np
 from numpy.typing import NDArray
 
+from coach.belief.evidence import Fell
 from coach.belief.slips.trail import Trail
 from coach.cube import FACE_TURNS, Cube, Turn, opposite
 from coach.cube.search import ROTATIONS_TO
@@ -34,6 +35,7 @@ SlipKind: TypeAlias = Literal[
     "stopped",
     "ahead",
     "swapped",
+    "fell",
 ]
 KINDS: Final[tuple[SlipKind, ...]] = get_args(SlipKind)
 Shift = NDArray[np.uint8]
@@ -57,11 +59,21 @@ _TOLD: Final = 0.1
 _TURNED: Final = {"y": 0.012, "x": 0.006, "z": 0.006, "": 0.0005}
 _AT_A_BEGINNING: Final = 3.0
 """Multiply the chance of a wrong hold by this where a run begins."""
+_FELL: Final[Mapping[bool | None, float]] = {True: 20.0, None: 1.0, False: 0.02}
+"""How much likelier it is that something turned when the cube fell than that nothing did, by what the learner says of
+it. This and the next three are estimates without a source."""
+_TWO_SIDES: Final = 0.2
+"""The share of falls in which two sides turned, and not one."""
+_HALF_IN_A_FALL: Final = 0.1
+"""How likely a side makes a half turn in a fall, for each time it makes a given quarter turn."""
+_NOT_DONE: Final = 0.3
+"""The chance that a call after which the cube fell was not done before."""
 
 
 @dataclass(frozen=True)
 class Slip:
-    """Instead of call number `at` (0: the first of the trail), the learner did `done`."""
+    """Instead of call number `at` (0: the first of the trail), the learner did `done`; or that was done to the cube
+    when it "fell" after `at` calls."""
 
     kind: SlipKind
     at: int
@@ -121,6 +133,7 @@ def single_slips(trail: Trail, habits: Mapping[SlipKind, int] | None = None) -> 
     parts = list(_places(trail, habits or {}))
     parts += [_ahead(trail, habits or {})] if trail.turns and trail.coming else []
     parts += [_broken_off(trail, habits or {}), _put_right(trail, habits or {})] if trail.runs else []
+    parts += _falls(trail)
     return joined([part for part in parts if len(part.slips)])
 
 
@@ -250,6 +263,53 @@ def _ahead(trail: Trail, habits: Mapping[SlipKind, int]) -> Slips:
     last = np.full(len(done), _event_numbers(trail)[at], np.int32)
     never = np.full(len(done), np.iinfo(np.int32).max, np.int32)
     return Slips(tuple((Slip("ahead", at, what),) for what in done), chances, last, never, shifts, shifts)
+
+
+def _falls(trail: Trail) -> Iterator[Slips]:
+    """What may have turned each time that the cube fell. If it fell while a turn was called, that may not have been
+    done; after a no, the call is said again."""
+    before = prefixes(trail.turns)
+    back, calls = inverted(before), 0
+    for number, event in enumerate(trail.events):
+        calls += isinstance(event, Turn)
+        if not isinstance(event, Fell):
+            continue
+        options = _fallen(event.turned)
+        fell = tuple((Slip("fell", calls, slip.done),) for slip in options.slips)
+        yield _lasting(fell, options.chances, number - 1, before[calls][options.shifts[:, back[calls]]])
+        called = trail.events[number - 1] if number else None
+        if isinstance(called, Turn) and not called.whole and event.turned is not False:
+            undone = tuple((Slip("left-out", calls - 1, ()), *slip) for slip in fell)
+            chances = options.chances * _NOT_DONE / (1 - _NOT_DONE)
+            yield _lasting(undone, chances, number - 1, before[calls - 1][options.shifts[:, back[calls]]])
+            if event.turned is None:
+                left_out = ((Slip("left-out", calls - 1, ()),),)
+                yield _lasting(left_out, np.array([_NOT_DONE]), number - 1, before[calls - 1][back[calls]][None])
+
+
+@cache
+def _fallen(turned: bool | None) -> Ways:
+    """What may have turned when the cube fell."""
+    one = [(turn,) for turn in FACE_TURNS]
+    two = [pair for pair in product(FACE_TURNS, repeat=2) if pair[0].face != pair[1].face]
+    slips, chances = [], list[float]()
+    for ways, share in (one, 1 - _TWO_SIDES), (two, _TWO_SIDES):
+        likely = np.array([_HALF_IN_A_FALL ** sum(turn.quarters == 2 for turn in done) for done in ways])
+        slips += [Slip("fell", 0, done) for done in ways]
+        chances += (_FELL[turned] * share * likely / likely.sum()).tolist()
+    return _as_ways(slips, chances)
+
+
+def _lasting(slips: tuple[tuple[Slip, ...], ...], chances: NDArray[np.float64], first: int, shifts: Shift) -> Slips:
+    """Explanations that hold from event number `first` on."""
+    begins, never = np.full(len(slips), first, np.int32), np.full(len(slips), np.iinfo(np.int32).max, np.int32)
+    return Slips(slips, chances, begins, never, shifts, shifts)
+
+
+def really(trail: Trail, slips: Sequence[Slip]) -> Trail:
+    """The trail with what was really done if these are the slips."""
+    done, fallen = ({slip.at: slip.done for slip in slips if (slip.kind == "fell") == fell} for fell in (False, True))
+    return trail.with_done(done, fallen)
 
 
 def with_told(slips: Slips, trail: Trail, told: Sequence[tuple[Slip, ...]]) -> Slips:

@@ -55,8 +55,9 @@ _COUNTS: Final = 1e-2
 _MAYBE: Final = 1e-3
 """Do not correct the learner if a wrong answer has at least this fraction of the best hypothesis's weight."""
 _NEAR_THE_BEST: Final = 3e-3
-_SURE, _DOUBT = 0.75, 0.01
-"""Act on a group with at least the share _SURE, if at most _DOUBT is left for "nothing went wrong"."""
+_SURE, _SURE_OF_A_FALL, _DOUBT = 0.75, 0.95, 0.01
+"""Act on a group with at least the share _SURE, or more after a fall, where nobody knows better, if at most _DOUBT is
+left for "nothing went wrong"."""
 _NEVER: Final = 1e-9
 """Treat anything less probable than this as impossible, up to rounding."""
 _UNREAD: Final = 255
@@ -68,20 +69,21 @@ Numbers = NDArray[np.intp]
 @dataclass(frozen=True)
 class Verdict:
     """The likeliest group: its `share`; whether it means that `nothing` went wrong, and if not, the share of that as
-    `doubt`; whether everything may have been turned as called while a wrong answer `misled` the coach; and the
-    `hypotheses` in it that count, likeliest first."""
+    `doubt`; whether everything may have been turned as called while a wrong answer `misled` the coach; the
+    `hypotheses` in it that count, likeliest first; and the share that is `enough` to act on."""
 
     share: float
     nothing: bool
     doubt: float
     misled: bool
     hypotheses: tuple[int, ...]
+    enough: float = _SURE
 
     @property
     def sure(self) -> bool:
         """Whether it is sure enough to act on. A mistake would be noticed soon, but a learner who has done everything
         right must not be corrected."""
-        return self.share >= _SURE and self.doubt <= _DOUBT
+        return self.share >= self.enough and self.doubt <= _DOUBT
 
 
 @dataclass(frozen=True)
@@ -214,7 +216,8 @@ class Suspicion:
         wrongly = (self.way < 0) & (self.wrong >= 0)
         misled = bool(wrongly[likely].any() or self.share[wrongly].sum() > _DOUBT)
         hypotheses = hypotheses[self.weight[hypotheses] > _COUNTS * self.weight[hypotheses[0]]]
-        return Verdict(float(shares.max()), nothing, doubt, misled, tuple(hypotheses.tolist()))
+        enough = _SURE_OF_A_FALL if self.trail.fallen else _SURE
+        return Verdict(float(shares.max()), nothing, doubt, misled, tuple(hypotheses.tolist()), enough)
 
     def slips_of(self, hypothesis: int) -> tuple[Slip, ...]:
         """The slips of a hypothesis; empty if nothing went wrong."""

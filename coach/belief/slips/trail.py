@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import takewhile
 from typing import TypeAlias
 
-from coach.belief.evidence import Answered, Observation, Stickers
+from coach.belief.evidence import Answered, Fell, Observation, Stickers
 from coach.cube import Turn, inverse, turned
 
 Event: TypeAlias = Turn | Observation
@@ -68,7 +68,8 @@ class Trail:
 
     def without_last_word(self) -> Trail:
         """The trail without what was said last, which was wrong; unchanged if nothing was said."""
-        said = [number for number, event in enumerate(self.events) if not isinstance(event, Turn)]
+        harmless = Fell(turned=False)  # it is no answer that can be taken back
+        said = [n for n, event in enumerate(self.events) if not isinstance(event, Turn) and event != harmless]
         if not said:
             return self
         doubted = self.doubted and self.doubted.without_last_word()
@@ -79,10 +80,13 @@ class Trail:
         runs = tuple(run - (run > event) for run in self.runs)
         return replace(self, events=self.events[:event] + self.events[event + 1 :], runs=runs, doubted=None)
 
-    def with_done(self, done: Mapping[int, tuple[Turn, ...]]) -> Trail:
-        """The trail with what was really `done` instead of the calls with these numbers (0: the first). The number
-        after the last call stands for what was done after all of them. The present trail becomes the doubted one,
-        unless `done` is empty."""
+    def with_done(
+        self, done: Mapping[int, tuple[Turn, ...]], fallen: Mapping[int, tuple[Turn, ...]] | None = None
+    ) -> Trail:
+        """The trail with what was really `done` instead of the calls with these numbers (0: the first), and what turned
+        when the cube had `fallen` after so many calls. The number after the last call stands for what was done after
+        all of them. The present trail becomes the doubted one, unless nothing was done otherwise."""
+        fallen = fallen or {}
         events: list[Event] = []
         runs, calls = [], 0
         for number, event in enumerate(self.events):
@@ -91,10 +95,12 @@ class Trail:
             if isinstance(event, Turn):
                 events += done.get(calls, (event,))
                 calls += 1
+            elif isinstance(event, Fell) and calls in fallen:
+                events += fallen[calls]
             else:
                 events.append(event)
         runs += [len(events)] * (len(self.events) in self.runs)
-        doubted = replace(self, doubted=None) if done else self.doubted
+        doubted = replace(self, doubted=None) if done or fallen else self.doubted
         return replace(self, events=(*events, *done.get(calls, ())), runs=tuple(runs), doubted=doubted)
 
     def recent(self, calls: int) -> Trail:
@@ -151,8 +157,14 @@ class Trail:
 
     @property
     def turned(self) -> bool:
-        """Whether any face was turned, so that something may have gone wrong."""
-        return any(not turn.whole for turn in self.turns)
+        """Whether any face was turned, or may have turned in a fall, so that something may have gone wrong."""
+        return self.fallen or any(not turn.whole for turn in self.turns)
+
+    @property
+    def fallen(self) -> bool:
+        """Whether the cube fell after the last call, and something may have turned."""
+        since = takewhile(lambda event: not isinstance(event, Turn), reversed(self.events))
+        return any(isinstance(event, Fell) and event.turned is not False for event in since)
 
 
 def _after(pattern: str, event: Event) -> str:

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Hashable, Sequence
 from typing import Final
 
+from coach.belief.evidence import Fell
 from coach.belief.reading.stickers import KnownStickers
 from coach.belief.whereabouts import stickers_at_home, with_home
 from coach.cube import FACES, Cube
@@ -69,7 +70,7 @@ class Lesson:
             manner=chosen.manner, touch=felt, hand=method.hand, confuse=set(chosen.confuse), offers=offers,
             step=lambda: SCRAMBLE if self._now is self._scrambling else self._step, where=self._where,
             hold=self._hold, held=lambda: self.knowledge.held, seen=lambda: self.knowledge.seen,
-            attempts=Attempts(learned or Learned(method.name)),
+            fell=lambda turned: self.knowledge.hear(Fell(turned)), attempts=Attempts(learned or Learned(method.name)),
         )  # fmt: skip
         self.ended = self.failed = False
         self._clashes = clashes

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from coach.belief.slips.explanations import Slip, leading
+from coach.belief.slips.explanations import Slip, leading, really
 from coach.belief.slips.repairs import Repair
 from coach.belief.slips.trail import Trail
 from coach.cube import Turn, write
@@ -27,7 +27,7 @@ def explain(talk: Talk, slips: Sequence[Slip], trail: Trail, repair: Repair, gue
     if not slips:
         yield from talk.tell("slip.second-thoughts")
     start = trail.run_of(slips[0].at)[0] if slips else trail.last_run
-    explains = trail.with_done({slip.at: slip.done for slip in slips}).run_of(start)[1]
+    explains = really(trail, slips).run_of(start)[1]
     yield SlipFound(write(explains), write(repair.turns))
 
 

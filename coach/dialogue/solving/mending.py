@@ -8,7 +8,7 @@ from math import sqrt
 from typing import Final, Literal
 
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
-from coach.belief.slips.explanations import RATE
+from coach.belief.slips.explanations import RATE, really
 from coach.belief.slips.inquiry import telling_row
 from coach.belief.slips.legs import at_home, away, next_leg
 from coach.belief.slips.repairs import Repair, repairs
@@ -79,8 +79,11 @@ class Mending:
         if len(self.knowledge.trail.turns) > _LONGEST:
             self.knowledge.shorten_trail()
         told = meant(self.talk.telling, self.knowledge.trail.turns) if said in ("mistake", "this") else ()
+        fell = self.knowledge.trail.fallen
         if told:
             said = "mistake"  # they have said which turn it was
+        elif fell:
+            said = ""  # the trail knows how much that makes likely
         yield from self.talk.tell("slip.told" if said == "this" or len(told) == 1 else "slip.search")
         searches = self.talk.record.searches
         searches[self.talk.turns] += 1
@@ -105,11 +108,12 @@ class Mending:
             raise PartOver(Reread("slip.unexplained"))
         if verdict.nothing:
             self._believe(suspicion, verdict)
-            yield from self.talk.tell("slip.none")
+            yield from self.talk.tell("reply.fell" if fell else "slip.none")
             return "nothing"
         self._needed = self._at_home_after(rest, needed)
-        # An explanation that was told, not found out, is confirmed at once.
-        return (yield from self._repair(suspicion, verdict, rest, check=1 if said == "this" or told else _WORTH_IT))
+        # An explanation that was told, not found out, is confirmed at once; so is what turned when nobody saw it.
+        check = 1 if said == "this" or told or fell else _WORTH_IT
+        return (yield from self._repair(suspicion, verdict, rest, check))
 
     # Calling
 
@@ -177,7 +181,7 @@ class Mending:
         self.talk.record.any = True
         slips = suspicion.slips_of(verdict.hypotheses[0])
         trail, called = suspicion.trail, self.knowledge.trail.turns
-        done = trail.with_done({slip.at: slip.done for slip in slips})
+        done = really(trail, slips)
         actual = Cube(suspicion.final[verdict.hypotheses[0]].tobytes())
         pieces = self._places_of_needed(rest)
         self._believe(suspicion, verdict)

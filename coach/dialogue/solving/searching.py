@@ -35,8 +35,9 @@ from coach.dialogue.talk import Talk
 
 _ENOUGH: Final = 3
 """End the search after this many questions if nothing explains what is seen."""
-_MOST: Final = 5
-"""Ask at most this many questions; give up after them unless one explanation outweighs all others together."""
+_MOST: Final = {False: 5, True: 8}
+"""Ask at most this many questions, or this many after a fall, when more may have happened; give up after them unless
+one explanation outweighs all others together."""
 _HOLD_AFTER: Final = 2
 """Ask which side faces the learner from this many failures in a row on."""
 _LIKELY: Final = 0.5
@@ -64,7 +65,8 @@ class Search:
         known = suspicion.known()
         thought_over = False
         answers: list[_Asked] = []
-        for asked in range(_MOST + 1):
+        most = _MOST[self.knowledge.trail.fallen]
+        for asked in range(most + 1):
             if not suspicion.explained and not thought_over:
                 thought_over = True
                 if other := self._second_thoughts(suspicion.trail):
@@ -72,7 +74,7 @@ class Search:
             verdict = suspicion.verdict(known)
             if verdict.sure:
                 return suspicion, verdict
-            if asked == _MOST or (asked >= _ENOUGH and not suspicion.explained):
+            if asked == most or (asked >= _ENOUGH and not suspicion.explained):
                 break
             inquiry = best_inquiry(suspicion, suspicion.groups(known), self.knowledge.alike)
             if inquiry is None:

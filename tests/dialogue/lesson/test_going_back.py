@@ -10,6 +10,7 @@ from coach.cube import Cube
 from coach.dialogue.lesson import Lesson
 from coach.dialogue.lesson.top_order import OrderStep
 from coach.language import Meaning
+from coach.language.meaning import Command
 from coach.method import Step, default_method
 from coach.method.last_layer import build
 from coach.simulation import random_cube
@@ -96,6 +97,40 @@ def test_after_a_fall_that_may_have_turned_something_it_is_found_out(answer: str
             break
         hands.take(lesson.handle(hands.answer()))
     assert hands.end and hands.end.outcome == "done" and hands.cube.solved
+
+
+@pytest.mark.parametrize("step", ["bottom-corners", "middle-edges", "top-cross", "top-face"])
+@pytest.mark.parametrize(("turned", "answer"), [("L", "yes"), ("D2", "unsure"), ("B'", "yes"), ("R'", "unsure")])
+@pytest.mark.parametrize("pending", [True, False])
+def test_what_turned_in_a_fall_is_turned_back_and_the_cube_is_not_read(
+    step: str, turned: str, answer: Command, pending: bool
+) -> None:
+    lesson, hands = new_lesson(step), Hands(random_cube(step, Random(2)))
+    hands.take(lesson.start())
+    while len(hands.turns) < 4 or hands.listen.asked != "turn":
+        hands.take(lesson.handle(hands.answer()))
+    if pending:
+        hands.cube = hands.cube.do((hands.calls[-1].inverse,))
+    hands.cube = hands.cube.do(turned)
+    say(lesson, hands, "oops, I dropped it")
+    hands.take(lesson.handle(command(answer)))
+    assert any(text.startswith("Hold the cube with ") for text in hands.texts[-3:])
+    assert solved(lesson, hands, truthful=False)
+    assert "Let's find out what happened. Leave the cube as it is." in hands.texts
+    assert "By all you've told me, everything is as it should be." not in hands.texts
+    assert lesson.talk.phrases.say("read.begin") not in hands.texts
+
+
+@pytest.mark.parametrize("step", ["bottom-cross", "top-cross"])
+def test_a_fall_before_anything_is_known_loses_nothing_that_was_known(step: str) -> None:
+    lesson, hands = new_lesson(step), Hands(random_cube(step, Random(1)).do("R" if step == "bottom-cross" else ""))
+    hands.take(lesson.start())
+    first = hands.question
+    say(lesson, hands, "oh, it fell down")
+    hands.take(lesson.handle(command("unsure")))
+    if step == "bottom-cross":
+        assert hands.question == first and "Good, then nothing is lost." in hands.texts
+    assert solved(lesson, hands, truthful=False)
 
 
 @pytest.mark.parametrize("said", ["I don't believe so", "nothing turned", "no no, it didn't turn"])
