@@ -66,6 +66,8 @@ class Asides:
         corrects = self._opens("corrects", before)
         if corrects:
             yield "corrects"
+        if self._holds("past", f"{before} {after}"):
+            yield "past"
         if self._holds("row-before", before) or (corrects and self._holds("row-before", after)):
             yield "row-before"
 
@@ -92,15 +94,19 @@ class Asides:
     def _row_put_right(self, text: str, asked: Question, scene: Scene) -> RowPutRight | None:
         named = self._row_named(text)
         right = beside_rows.put_right(self.without_name_of_row(text), scene, may_be_answer=asked == "row")
-        if right is None or (named and asked == "row" and len(right.colours) == 3):
+        if right is None or (named and asked == "row" and len(right.colours) == 3 and not right.answers):
             return None
         return replace(right, named=named)
 
     def _row_named(self, text: str) -> tuple[str, int] | None:
         """The face and number of the row named last in `text`; None if no row is named."""
         said = f" {plain(text)} "
-        found = [(said.rfind(f" {way} "), row) for way, row in self._rows_named.items() if f" {way} " in said]
-        return max(found)[1] if found else None
+        found = [
+            (said.rfind(f" {way} ") + len(way), len(way), row)
+            for way, row in self._rows_named.items()
+            if f" {way} " in said
+        ]
+        return max(found)[2] if found else None
 
     @cached_property
     def _rows_named(self) -> Mapping[str, tuple[str, int]]:
@@ -112,7 +118,7 @@ class Asides:
             for letter, faces in self._table["named-faces"].items()
             for number, (kind, told) in enumerate(of_face.get(letter, upright), 1)
             for face, row, way in product(faces, named[f"{kind}-{told}"], named["ways"])
-        }
+        } | {f"{row} row": ("", number) for number in (1, 3) for row in named[f"upright-{number}"][:1]}
 
     def _word(self, text: str) -> str | None:
         """The key of the explanation of the first word that is asked about, or None."""

@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache
 from typing import Any, Final
 
 from coach.language.commands import Trait, has
-from coach.language.en import broken
+from coach.language.en import beside_rows, broken
 from coach.language.en.asides import asides
 from coach.language.en.naming import own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
@@ -95,6 +95,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(Meaning(look=sides), _SURE)]
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(network, words, text, scene)
+    if asked == "row" and (told := beside_rows.answered(text, scene)):
+        return [(Meaning(colours=told), _SURE)]
     plain = asides().without_name_of_row(text) if asked == "row" else text
     found = readings(network, plain, asked, scene)
     if found[0][0] == Meaning(command="explain") and scene.about in STEP_SUBJECTS:
