@@ -46,7 +46,8 @@ class RowPutRight:
 class Aside:
     """`marks` as above; `hints` are the kinds of slips that may be meant, and `telling` is what is told about one.
     `remark` is a remark on the side, `row` the correction of a row, `row_named` the face and number of a row that is
-    named. `word` is the key of the sentence that explains the word asked about."""
+    named, `side` the face that is said to be all of one colour. `word` is the key of the sentence that explains the
+    word asked about."""
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()
@@ -54,4 +55,5 @@ class Aside:
     remark: Remark | None = None
     row: RowPutRight | None = None
     row_named: tuple[str, int] | None = None
+    side: str | None = None
     word: str | None = None

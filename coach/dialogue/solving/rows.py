@@ -73,7 +73,14 @@ def ask_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking
             return None
         return ToldRow(letters, heard.meaning.colours, heard, len(heard_before) == 1)
 
-    return (yield from talk.until(Query("row", face=face, row=number), forms, take))
+    while True:
+        told = yield from talk.until(Query("row", face=face, row=number), forms, take)
+        if told.heard.aside.side in (None, face):
+            return told
+        question = talk.words("read.row-asked", 0, colours=", ".join(told.words), **row_words(talk, face, number))
+        event = yield from ask_aside(talk, question, "heard")  # another side was spoken of
+        if not isinstance(event, Silence) and yes_or_no(event):
+            return told
 
 
 def _letters(knowledge: Knowledge, heard: Heard, counts: Sequence[int]) -> list[str] | None:

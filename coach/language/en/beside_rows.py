@@ -86,7 +86,7 @@ def _both(words: Sequence[str]) -> tuple[Sequence[str], Sequence[str]] | None:
     """What is said about a row told before, and what about the row that is asked for; None if only one is spoken of."""
     for at in range(1, len(words)):
         said, after = " ".join(words[:at]), " ".join(words[at:])
-        if len(colours_in(after)) != _THREE or not (_COLOURED.search(said) or exchanged(said)[0]):
+        if len(colours_in(after)) != _THREE or not (_COLOURED.search(said) or exchanged(said)):
             continue
         told, opens = _TOLD_ROW.search(said), _THIS_ROW.match(after)
         if (opens and (told or _RIGHTS.search(said))) or (told and words[at - 1] == HARD and _COLOURED.match(after)):
@@ -96,16 +96,14 @@ def _both(words: Sequence[str]) -> tuple[Sequence[str], Sequence[str]] | None:
 
 def _put_right(words: Sequence[str], scene: Scene, may_be_answer: bool) -> RowPutRight | None:
     told = _Told.of(words)
-    right = _of_whole(told, scene, may_be_answer)
-    if right or len(colours_in(told.said)) >= _THREE:
-        return right
-    ends, plain = exchanged(told.said)
-    if not ends:
-        return _of_some(told, scene, may_be_answer)
-    one, other = ends
-    if isinstance(one, str) and isinstance(other, str):
-        return RowPutRight(before=told.before, exchanged=(_word(one, scene), _word(other, scene)))
-    return RowPutRight(before=told.before, exchanged=ends, sure=plain or bool(told.rows))
+    if ends := exchanged(told.said):
+        one, other = ends.places
+        if isinstance(one, str) and isinstance(other, str):
+            return RowPutRight(before=told.before, exchanged=(_word(one, scene), _word(other, scene)))
+        return RowPutRight(before=told.before, exchanged=ends.places, sure=ends.plain or bool(told.rows))
+    if len(colours_in(told.said)) >= _THREE:
+        return _of_whole(told, scene, may_be_answer)
+    return _of_some(told, scene, may_be_answer)
 
 
 def _of_whole(told: _Told, scene: Scene, may_be_answer: bool) -> RowPutRight | None:

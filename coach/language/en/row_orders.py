@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from typing import Final
 
 from coach.language.en.row_words import FACE_OF, places_in
@@ -31,22 +32,30 @@ _OF_READING: Final = re.compile(
 """With one of these it is a row that was told another way round, not the cube that is held so."""
 
 
-def exchanged(said: str) -> tuple[tuple[int, int] | tuple[str, str] | None, bool]:
-    """The two places, or colours (roles), that change places, those of a row told from right to left being its ends;
-    and whether that is plain."""
-    if not (_EXCHANGED.search(said) or _BACKWARDS.search(said) or _BARE.search(said)):
-        return None, False
-    bare = _BACKWARDS.sub(" ", said)
-    places = [*dict.fromkeys(places_in(bare))]
+@dataclass(frozen=True)
+class Exchanged:
+    """Two places, or two colours (roles), that change places; `plain`: nothing else can be meant."""
+
+    places: tuple[int, int] | tuple[str, str]
+    plain: bool = True
+
+
+def exchanged(said: str) -> Exchanged | None:
+    """What changes places; of a row told from right to left, its ends."""
+    changes, turned = _EXCHANGED.search(said), _BACKWARDS.search(said)
+    if not (changes or turned or _BARE.search(said)):
+        return None
+    places = [*dict.fromkeys(places_in(_BACKWARDS.sub(" ", said)))]
     colours = [*dict.fromkeys(word for word in said.split() if word in FACE_OF)]
+    if changes and len(colours) == 2:
+        return Exchanged((colours[0], colours[1]))
     if colours:
-        two = len(colours) == 2 and not places and bool(_EXCHANGED.search(said))
-        return ((colours[0], colours[1]) if two else None), two
-    if len(places) == 2 and _EXCHANGED.search(said):
-        return (places[0], places[1]), True
-    return ((0, -1), bool(_OF_READING.search(said))) if not places else (None, False)
+        return None
+    if changes and len(places) == 2:
+        return Exchanged((places[0], places[1]))
+    return None if places else Exchanged((0, -1), bool(_OF_READING.search(said)))
 
 
 def is_backwards(said: str) -> bool:
-    """Whether something was told, or is, the other way round."""
-    return bool(_BACKWARDS.search(said) or _EXCHANGED.search(said))
+    """Whether something was told from right to left."""
+    return bool(_BACKWARDS.search(said))

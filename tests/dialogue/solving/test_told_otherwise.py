@@ -145,3 +145,15 @@ def test_a_row_of_the_side_that_is_spoken_of(form: str) -> None:
     say(lesson, hands, form.format(name=name, nth="third", colour=wrong[2]))
     assert put_right(hands, wrong)
     assert solved(lesson, hands)
+
+
+def test_a_side_that_is_not_asked_about_is_asked_about_before_it_is_believed() -> None:
+    """Only a yes makes it an answer."""
+    for answer in ("yes", "no"):
+        lesson, hands = reading(1)
+        asked, word, known = hands.question, row(hands)[0], lesson.knowledge.reading
+        other = "top" if asked.query.face != "U" else "front"
+        say(lesson, hands, f"the {other} is all {word}")
+        assert hands.question.text.startswith("Do you mean the ") and lesson.knowledge.reading == known
+        hands.take(lesson.handle(command(answer)))
+        assert (hands.question == asked) == (answer == "no")
