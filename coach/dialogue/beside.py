@@ -43,13 +43,15 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
 
 
 def _row_put_right(talk: Moment, heard: Heard, asked: Question) -> RowPutRight | None:
-    """How an earlier row is put right, if it is; an answer to the question for another row does not count."""
+    """How an earlier row is put right; an answer to the question for another row does not count, nor does one that
+    also answers."""
     if not (talk.rows and talk.rows.any_told and asked in _BETWEEN_ROWS):
         return None
     right = heard.aside.row
-    if right and asked == "row" and _told(heard) == _ROW and len(right.colours) < _ROW:
-        return right if right.before or right.named else None
-    return right
+    if right is None or asked != "row" or _told(heard) != _ROW:
+        return right
+    of_another = len(right.colours) == _ROW or right.before or right.named
+    return right if of_another and not right.answers else None
 
 
 def _told(heard: Heard) -> int:

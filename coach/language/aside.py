@@ -11,9 +11,11 @@ from coach.language.telling import Telling
 Mark = Literal[
     "only-stop", "only-onward", "stop", "finishes", "goes-on", "yes-first", "no-first", "nothing-wrong",
     "answers-wrong", "corrects-answer", "anew", "why", "slipped", "not-done", "held-wrong", "corrects", "row-before",
+    "past",
 ]  # fmt: skip
 """Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "held-wrong"
-includes naming another side as the front; "corrects" and "row-before" are said around the colours of a row."""
+includes naming another side as the front; "corrects" and "row-before" are said around the colours of a row, which
+"past" tells as something that was."""
 
 Remark = Literal["rows-told", "rows-left", "fell", "edges-again"]
 """A remark that may come with any question: asking which rows have been heard or how many are left, saying that the
@@ -22,21 +24,30 @@ cube fell, or asking to repeat the edges."""
 
 @dataclass(frozen=True)
 class RowPutRight:
-    """The correction of a wrongly told row: the last one, the one `before` that, or one `named` by face and number.
-    `colours` maps places from 0 on the left to 2 to the learner's words; or `instead` holds the wrong word and the
-    right one. Both are empty if the learner only says that the row was wrong."""
+    """The correction of a wrongly told row: the last one, the one `before` that, or one `named` by face and number (no
+    face: the side that is spoken of).
+
+    `colours` maps places, from 0 on the left and from -1 on the right, to the learner's words; past 2 they go on into
+    the next row of the side. `instead` holds the wrong word and the right one, `exchanged` two places, or two words,
+    that change places. All are empty if the learner only says that the row was wrong. If it is not `sure` that it is a
+    correction, they have to be asked. It `answers` if the row asked for is told as well.
+    """
 
     colours: Mapping[int, str] = field(default_factory=dict)
     instead: tuple[str, str] | None = None
     before: bool = False
     named: tuple[str, int] | None = None
+    exchanged: tuple[int, int] | tuple[str, str] | None = None
+    sure: bool = True
+    answers: bool = False
 
 
 @dataclass(frozen=True)
 class Aside:
     """`marks` as above; `hints` are the kinds of slips that may be meant, and `telling` is what is told about one.
     `remark` is a remark on the side, `row` the correction of a row, `row_named` the face and number of a row that is
-    named. `word` is the key of the sentence that explains the word asked about."""
+    named, `side` the face that is said to be all of one colour. `word` is the key of the sentence that explains the
+    word asked about."""
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()
@@ -44,4 +55,5 @@ class Aside:
     remark: Remark | None = None
     row: RowPutRight | None = None
     row_named: tuple[str, int] | None = None
+    side: str | None = None
     word: str | None = None

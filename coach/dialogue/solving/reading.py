@@ -21,7 +21,7 @@ from coach.dialogue.signals import Interrupt, StopLessonError
 from coach.dialogue.solving.impossible import explained
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.looking import ask_sticker, compare, confirm
-from coach.dialogue.solving.rows import Answers, Named, PastAnswer, ask_row, meant, with_row
+from coach.dialogue.solving.rows import Answers, Named, PastAnswer, ask_row, is_meant, meant, say_now, with_row
 from coach.dialogue.solving.told_rows import ToldSoFar, in_words, of_all_layers, put_right
 from coach.dialogue.solving.wording import row_words
 from coach.dialogue.talk import Talk
@@ -62,6 +62,8 @@ class Reader:
         self._owed: PastAnswer | None = None
         """The row that has to be read again, if any."""
         self._anew = False
+        self._asked: Named | None = None
+        """The row that was asked for last."""
         self._assumed = bool(knowledge.reading.read)
         """Whether some stickers were not read but taken to be at home."""
 
@@ -95,7 +97,9 @@ class Reader:
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         if interrupt.row:
-            yield from self._put_right(interrupt.row, interrupt.turning)
+            yield from self._put_right(interrupt.row, None if interrupt.turning else self._asked)
+            if interrupt.turning:
+                yield from self.talk.turn_again()
         elif interrupt.command == "turned" or (interrupt.command == "fell" and not (yield from self._still_so())):
             yield from self._from_start()
         elif interrupt.command == "correct" and (before := self._answers.take_back()):
@@ -112,22 +116,23 @@ class Reader:
         yield from self.talk.tell("read.from-start")
         yield Tell(self.talk.hold())
 
-    def _put_right(self, said: RowPutRight, turning: bool) -> Talking[None]:
-        """Put right a row that was told; it is read again if the correction is impossible or not known."""
-        right = put_right(self.knowledge, self._answers, said, asked=not turning)
-        if right is None:
+    def _put_right(self, said: RowPutRight, asked: Named | None) -> Talking[None]:
+        """Put right a row that was told, while the row `asked` is asked for, if any; it is read again if the correction
+        is impossible or not known."""
+        right = put_right(self.knowledge, self._answers, said, asked)
+        wrong, letters = right or (None, ())
+        row, colours = wrong and wrong.row, in_words(self.talk, self.knowledge, letters)
+        if not (wrong and row) or not (said.sure or not letters or (yield from is_meant(self.talk, row, colours))):
             yield from self.talk.tell("read.go-on")
             return
-        wrong, letters = right
         self._answers, self.knowledge.reading = self._answers.with_right(wrong, letters)
         self._confirmed.clear()
         if letters:
-            yield from self.talk.tell("read.put-right", colours=in_words(self.talk, self.knowledge, letters))
+            yield from say_now(self.talk, row, colours)
         else:
             self._owed = wrong
-            yield from self.talk.tell("read.row-again" if said.colours else "read.that-row-again")
-        if turning:
-            yield from self.talk.turn_again()
+            told = said.colours or said.exchanged
+            yield from self.talk.tell("read.row-again" if told else "read.that-row-again")
 
     def _still_so(self) -> Talking[bool]:
         """Whether told rows that cover all six layers still look as they did."""
@@ -244,13 +249,18 @@ class Reader:
 
     def _ask_once(self, row: Row) -> Talking[Sequence[str]]:
         about: Named | None = None
+        asked = self._asked = Named.of(row)
         while about is None:
             told = yield from ask_row(self.talk, self.knowledge, row.face, row.number)
-            about = yield from meant(self.talk, self.knowledge, self._answers, Named.of(row), told)
+            before = told.heard.aside.row
+            if before and before.answers:
+                yield from self._put_right(before, asked)
+                about = asked
+            else:
+                about = yield from meant(self.talk, self.knowledge, self._answers, asked, told)
         if about.places == row.places:
             return told.letters
-        key = "read.put-right" if about == self._answers.last_row else "read.put-there"
-        yield from self.talk.tell(key, 0, colours=", ".join(told.words), **row_words(self.talk, *about.name))
+        yield from say_now(self.talk, about, ", ".join(told.words))
         self._confirmed.clear()
         self._see(about, told.letters)
         raise PartOver(Anew())

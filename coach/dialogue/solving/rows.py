@@ -73,7 +73,14 @@ def ask_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking
             return None
         return ToldRow(letters, heard.meaning.colours, heard, len(heard_before) == 1)
 
-    return (yield from talk.until(Query("row", face=face, row=number), forms, take))
+    while True:
+        told = yield from talk.until(Query("row", face=face, row=number), forms, take)
+        if told.heard.aside.side in (None, face):
+            return told
+        question = talk.words("read.row-asked", 0, colours=", ".join(told.words), **row_words(talk, face, number))
+        event = yield from ask_aside(talk, question, "heard")  # another side was spoken of
+        if not isinstance(event, Silence) and yes_or_no(event):
+            return told
 
 
 def _letters(knowledge: Knowledge, heard: Heard, counts: Sequence[int]) -> list[str] | None:
@@ -161,6 +168,18 @@ class Answers:
                 known = with_row(known, answer.row, answer.letters)
         return right, known
 
+    def named(self, name: tuple[str, int], asked: Named | None) -> list[PastAnswer]:
+        """The row told last by that name, if any. Without a face it is a row of the side `asked` about, or of the last
+        one told."""
+        face, number = name
+        last = self.rows[-1].row if self.rows else None
+        for side in [face] if face else [row.name[0] for row in (asked, last) if row]:
+            places = set(Row((), side, number).places)
+            for told in self.rows[::-1]:
+                if told.row and (told.row.name == (side, number) or set(told.row.places) == places):
+                    return [told]
+        return []
+
     @property
     def last_row(self) -> Named | None:
         """The row that the last answer was about, if any."""
@@ -175,18 +194,46 @@ def meant(talk: Talk, knowledge: Knowledge, answers: Answers, asked: Named, told
     that right. None if the learner was asked whether it does and did not say."""
     corrects, name = told.heard.says("corrects"), told.heard.aside.row_named
     if name:
-        before = [answer.row for answer in answers.given if corrects and answer.row and answer.row.name == name]
-        return asked if name == asked.name else [Named.of(Row((), *name)), *before][-1]
+        return _of_name(answers, name, asked, corrects)
     last = answers.last_row
     if last is None or not fits(knowledge, last, told.letters):
         return asked
-    if told.heard.says("row-before") or (corrects and answers.given[-1].letters[::-1] == tuple(told.letters)):
+    before = answers.given[-1].letters
+    if told.heard.says("row-before") or (corrects and before[::-1] == tuple(told.letters)):
         return last
-    if not (corrects and told.at_once):
+    if not (told.at_once and (corrects or (told.heard.says("past") and _nearly(before, told.letters)))):
         return asked
-    event = yield from ask_aside(talk, talk.words("read.row-before", colours=", ".join(told.words)), "heard")
-    answer = None if isinstance(event, Silence) else yes_or_no(event)
+    answer = yield from is_meant(talk, last, ", ".join(told.words))
     return None if answer is None else last if answer else asked
+
+
+def _of_name(answers: Answers, name: tuple[str, int], asked: Named, corrects: bool) -> Named:
+    """The row of that name: one told before, if that is put right or no side is named; otherwise as the cube lies."""
+    if name == asked.name:
+        return asked
+    before = answers.named(name, asked) if corrects or not name[0] else []
+    if before and before[0].row and (name[0] or name[1] != asked.name[1]):
+        return before[0].row
+    return Named.of(Row((), *name)) if name[0] else asked
+
+
+def _nearly(one: Sequence[str], other: Sequence[str]) -> bool:
+    """Whether they differ in one sticker only, or in their order."""
+    differing = sum(a != b for a, b in zip(one, other, strict=True))
+    return differing == 1 or (differing > 1 and sorted(one) == sorted(other))
+
+
+def is_meant(talk: Talk, row: Named, colours: str) -> Talking[bool | None]:
+    """Whether the learner means that row, which they told before, to be of these `colours`; None if they do not say."""
+    question = talk.words("read.row-before", 0, colours=colours, **row_words(talk, *row.name))
+    event = yield from ask_aside(talk, question, "heard")
+    return None if isinstance(event, Silence) else yes_or_no(event)
+
+
+def say_now(talk: Talk, row: Named, colours: str) -> Talking[None]:
+    """Say what a row that was told is now, by the name that it was asked for."""
+    key = "read.put-right" if row == Named.of(Row((), *row.name)) else "read.put-right-then"
+    yield from talk.tell(key, 0, colours=colours, **row_words(talk, *row.name))
 
 
 def fits(knowledge: Knowledge, row: Named, letters: Sequence[str]) -> bool:

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
 
-from coach.belief.reading.rows import Row, most_rows
+from coach.belief.reading.rows import most_rows
 from coach.belief.reading.stickers import UNKNOWN, ways
 from coach.cube import FACES, PLACE_NUMBER, Turn
 from coach.dialogue.solving.knowledge import Knowledge
-from coach.dialogue.solving.rows import Answers, PastAnswer, fits
+from coach.dialogue.solving.rows import Answers, Named, PastAnswer, fits
 from coach.dialogue.talk import Talk
 from coach.language.aside import RowPutRight
+
+_SIZE: Final = 3
+"""The number of stickers in a row."""
 
 
 @dataclass(frozen=True)
@@ -50,43 +54,64 @@ def in_words(talk: Talk, knowledge: Knowledge, letters: Sequence[str]) -> str:
 
 
 def put_right(
-    knowledge: Knowledge, answers: Answers, said: RowPutRight, asked: bool
+    knowledge: Knowledge, answers: Answers, said: RowPutRight, asked: Named | None
 ) -> tuple[PastAnswer, tuple[str, ...]] | None:
-    """The row that is put right and the letters in it, or no letters if it has to be read again. None if the learner
-    names a row that has not been told."""
+    """The row that is put right and the letters in it, or no letters if it has to be read again. `asked` is the row
+    that is asked for, if one is. None if the learner names a row that has not been told."""
+    said = _of_one_row(said, answers)
     rows = _spoken_of(answers, said, asked)
     if not rows:
         return None
-    told = {at: knowledge.face_of(colour) or UNKNOWN for at, colour in said.colours.items()}
-    told = {at: UNKNOWN if face in knowledge.alike else face for at, face in told.items()}
-    right = {id(row): _replaced(knowledge, row, said, told) for row in rows}
+    right = {id(row): replaced(knowledge, row.letters, said) for row in rows}
     new = [row for row in rows if right[id(row)] != row.letters]
     for row in new:
         known = answers.with_right(row, right[id(row)])[1]
         if row.row and fits(knowledge, row.row, right[id(row)]) and ways(known):
             return row, right[id(row)]
-    same = [row for row in rows if told and row not in new]
+    same = [row for row in rows if (said.colours or said.exchanged) and row not in new]
     return (same[0], same[0].letters) if same else (rows[0], ())
 
 
-def _replaced(knowledge: Knowledge, row: PastAnswer, said: RowPutRight, told: Mapping[int, str]) -> tuple[str, ...]:
-    """The row as it is put right; as it was where that cannot be told."""
-    if said.instead and not told:
-        faces = [knowledge.face_of(colour) or UNKNOWN for colour in said.instead]
-        wrong, right = (UNKNOWN if face in knowledge.alike else face for face in faces)
-        if row.letters.count(wrong) == 1:
-            return tuple(right if letter == wrong else letter for letter in row.letters)
-    return tuple(told.get(at, letter) for at, letter in enumerate(row.letters))
+def replaced(knowledge: Knowledge, letters: Sequence[str], said: RowPutRight) -> tuple[str, ...]:
+    """The letters of a row as it is put right; as they were where that cannot be told."""
+    size = len(letters)
+
+    def face(colour: str) -> str:
+        found = knowledge.face_of(colour)
+        return UNKNOWN if found is None or found in knowledge.alike else found
+
+    match said.exchanged:
+        case (int(one), int(other)) if max(one, other) < size:
+            swapped = list(letters)
+            swapped[one], swapped[other] = swapped[other], swapped[one]
+            return tuple(swapped)
+        case (str(one), str(other)):
+            pair = {face(one): face(other), face(other): face(one)}
+            return tuple(pair.get(letter, letter) for letter in letters)
+    if said.instead and not said.colours:
+        wrong, right = map(face, said.instead)
+        if letters.count(wrong) == 1:
+            return tuple(right if letter == wrong else letter for letter in letters)
+    told = {at % size: face(colour) for at, colour in said.colours.items() if at < size}
+    return tuple(told.get(at, letter) for at, letter in enumerate(letters))
 
 
-def _spoken_of(answers: Answers, said: RowPutRight, asked: bool) -> list[PastAnswer]:
+def _of_one_row(said: RowPutRight, answers: Answers) -> RowPutRight:
+    """The same; a place beyond the first row of a side, as a place in the row that it is in."""
+    rows = {at // _SIZE for at in said.colours if at >= 0}
+    if said.named or not answers.rows or len(rows) != 1 or not any(rows):
+        return said
+    number = rows.pop()
+    colours = {at - _SIZE * number: colour for at, colour in said.colours.items()}
+    return replace(said, colours=colours, named=("", number + 1))
+
+
+def _spoken_of(answers: Answers, said: RowPutRight, asked: Named | None) -> list[PastAnswer]:
     """The rows that may be meant, likeliest first. While another row is `asked` for, "the one before" is usually the
     one told last."""
-    rows = answers.rows[::-1]
-    if said.named:
-        places = set(Row((), *said.named).places)
-        return [row for row in rows if row.row and (row.row.name == said.named or set(row.row.places) == places)][:1]
-    last = rows[:2]
+    if said.named and ((named := answers.named(said.named, asked)) or said.named[0]):
+        return named
+    last = answers.rows[:-3:-1]
     if said.instead and not said.before:
         return last
     return last[:1] if not said.before else last if asked else last[::-1]

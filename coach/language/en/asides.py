@@ -20,6 +20,7 @@ _SOMEWHERE: Final[tuple[Mark, ...]] = (
     "stop", "finishes", "goes-on", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped",
     "not-done",
 )  # fmt: skip
+_BE: Final = ("is", "are", "was")
 _FIRST: Final[Mapping[Mark, str]] = {"yes-first": "yes", "no-first": "no"}
 
 
@@ -39,6 +40,7 @@ class Asides:
             remark=remarks.remark(text),
             row=self._row_put_right(text, asked, scene),
             row_named=self._row_named(head) or self._row_named(tail),
+            side=self._side_of_one_colour(text),
             word=self._word(text),
         )
 
@@ -46,6 +48,8 @@ class Asides:
         """The words of `text` with "row" for the name of a row, so that a side in it is not taken for the reading
         direction; just `text` if no row is named."""
         said = f" {plain(text)} "
+        if not self._words_of_rows & set(said.split()):
+            return text
         ways = [way for way in self._rows_named if f" {way} " in said]
         return said.replace(f" {max(ways, key=len)} ", " row ").strip() if ways else text
 
@@ -66,6 +70,8 @@ class Asides:
         corrects = self._opens("corrects", before)
         if corrects:
             yield "corrects"
+        if self._holds("past", f"{before} {after}"):
+            yield "past"
         if self._holds("row-before", before) or (corrects and self._holds("row-before", after)):
             yield "row-before"
 
@@ -92,15 +98,36 @@ class Asides:
     def _row_put_right(self, text: str, asked: Question, scene: Scene) -> RowPutRight | None:
         named = self._row_named(text)
         right = beside_rows.put_right(self.without_name_of_row(text), scene, may_be_answer=asked == "row")
-        if right is None or (named and asked == "row" and len(right.colours) == 3):
+        if right is None or (named and asked == "row" and len(right.colours) == 3 and not right.answers):
             return None
         return replace(right, named=named)
 
     def _row_named(self, text: str) -> tuple[str, int] | None:
         """The face and number of the row named last in `text`; None if no row is named."""
         said = f" {plain(text)} "
-        found = [(said.rfind(f" {way} "), row) for way, row in self._rows_named.items() if f" {way} " in said]
-        return max(found)[1] if found else None
+        if not self._words_of_rows & set(said.split()):
+            return None
+        found = [
+            (said.rfind(f" {way} ") + len(way), len(way), row)
+            for way, row in self._rows_named.items()
+            if f" {way} " in said
+        ]
+        return max(found)[2] if found else None
+
+    def _side_of_one_colour(self, text: str) -> str | None:
+        """The face of a side that is said to be all of one colour."""
+        said = f" {plain(text)} "
+        if not any(f" {word} " in said for word in self._table["named"]["alike"]):
+            return None
+        faces = self._table["named-faces"].items()
+        found = {face for face, names in faces for name in names for be in _BE if face and f" {name} {be} " in said}
+        return found.pop() if len(found) == 1 else None
+
+    @cached_property
+    def _words_of_rows(self) -> frozenset[str]:
+        """The words of which each name of a row has one."""
+        named = self._table["named"].items()
+        return frozenset(word for key, words in named if key.endswith(("-1", "-2", "-3")) for word in words)
 
     @cached_property
     def _rows_named(self) -> Mapping[str, tuple[str, int]]:
@@ -112,7 +139,7 @@ class Asides:
             for letter, faces in self._table["named-faces"].items()
             for number, (kind, told) in enumerate(of_face.get(letter, upright), 1)
             for face, row, way in product(faces, named[f"{kind}-{told}"], named["ways"])
-        }
+        } | {f"{row} row": ("", number) for number in (1, 3) for row in named[f"upright-{number}"][:1]}
 
     def _word(self, text: str) -> str | None:
         """The key of the explanation of the first word that is asked about, or None."""

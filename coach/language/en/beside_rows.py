@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 from coach.language.aside import RowPutRight
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.roles import in_roles
-from coach.language.meaning import USUAL_COLOURS, Scene
+from coach.language.en.row_orders import exchanged, is_backwards
+from coach.language.en.row_words import COLOUR, FACE_OF, PARTS, colours_in, placed, without_time
+from coach.language.meaning import Scene
 
-_FACES: Final = {role: face for face, role in USUAL_COLOURS.items()}
-_COLOUR: Final = rf"(?:{'|'.join(_FACES)})"
 _ROW: Final = re.compile(
     r"\b(?:(?:that|this|the|my|your|a) )?(?:whole )?"
     r"(?:(?:very )?(?:last|previous|first|second|third|other|upper|middle|lower|top|bottom|left|right|front|back) )?"
@@ -21,35 +22,16 @@ _ROW: Final = re.compile(
 )
 _BEFORE: Final = re.compile(r"\b(?:before|previous)\b")
 _AGO: Final = re.compile(r"\b(?:rows?|lines?) ago\b|\bbefore the last\b")
-_PLACES: Final = {
-    (0, 1): r"first two|left two|two on the left",
-    (1, 2): r"last two|right two|two on the right|other two",
-    (0, 2): r"outer two|both ends|two ends",
-    (1,): r"last but one|one but last|second (?:to|from) last|second last|penultimate|second(?: one| sticker"
-    r"| square)? from"
-    r" (?:the )?(?:left|right)|middle|second|centre|number two|2nd",
-    (2,): r"(?:first|one)(?: one| sticker| square)? from the right|last|third|number three|3rd|right ?most"
-    r"|right hand(?: side| end)?|on the right(?: hand side)?|right (?:one|sticker|square|end|side)|(?:at )?the end"
-    r"|ends?|ended",
-    (0,): r"third(?: one| sticker| square)? from the right|first|left ?most|left hand(?: side| end)?"
-    r"|on the left(?: hand side)?|left (?:one|sticker|square|end|side)|number one|1st|begins?|began|begun"
-    r"|starts?|started"
-    r"|(?:at )?the (?:start|beginning)",
-}  # fmt: skip
-_NO_PLACE: Final = re.compile(
-    r"\b(?:(?:wait|hang on|hold on|half|just|give me) (?:a |one )?second|a second|at first|at last|first of all"
-    r"|last time|in the end)\b"
-)
 _DENIED: Final = re.compile(
-    rf"\b(?:not|instead of|rather than|never)(?: (?:a|an|the|it|was|is|as|all|and|{_COLOUR} or))*"
-    rf" {_COLOUR}(?: {_COLOUR} {_COLOUR})?\b"
+    rf"\b(?:not|instead of|rather than|never)(?: (?:a|an|the|it|was|is|as|all|and|{COLOUR} or))*"
+    rf" {COLOUR}(?: {COLOUR} {COLOUR})?\b"
 )
 _TOLD: Final = r"(?:said|say|told you|told|read|gave you|gave|called it|called|call|took it for|thought)"
 _SAID: Final = re.compile(
-    rf"\b(?:i (?:had |have )?{_TOLD}|you (?:wrote|heard|have|got|noted))(?: (?:it|that|was|is|a|as|the))* {_COLOUR}\b"
-    rf"|\b{_COLOUR} (?:i {_TOLD}|was wrong)\b(?!(?: (?:you|it|that|was|is|a|as|the))* {_COLOUR}\b)"
-    rf"|\bwhat i {_TOLD} {_COLOUR}\b"
-    rf"|\b(?:swap|change|exchange|replace)(?: (?:that|the|this|my))* {_COLOUR} (?:for|by|with|to|into)\b"
+    rf"\b(?:i (?:had |have )?{_TOLD}|you (?:wrote|heard|have|got|noted))(?: (?:it|that|was|is|a|as|the))* {COLOUR}\b"
+    rf"|\b{COLOUR} (?:i {_TOLD}|was wrong)\b(?!(?: (?:you|it|that|was|is|a|as|the))* {COLOUR}\b)"
+    rf"|\bwhat i {_TOLD} {COLOUR}\b"
+    rf"|\b(?:swap|change|exchange|replace)(?: (?:that|the|this|my))* {COLOUR} (?:for|by|with|to|into)\b"
 )
 _WRONG: Final = re.compile(
     r"\b(?:wrong|wrongly|incorrect|incorrectly|mistake|mistakes|misread|mis read|mixed up|messed up|muddled|rubbish"
@@ -59,7 +41,7 @@ _WRONG: Final = re.compile(
 _AGAIN: Final = re.compile(r"\b(?:again|once more|over|anew)\b")
 _RIGHTS: Final = re.compile(
     rf"{_WRONG.pattern}|\b(?:oops|whoops|sorry|actually|correction|meant|mean|instead|rather|should|ought|supposed"
-    rf"|change|make|fix|correct|really|was|were|had|began|started|ended|my bad|not {_COLOUR})\b"
+    rf"|change|make|fix|correct|really|was|were|had|began|started|ended|my bad|not {COLOUR})\b"
     r"|^(?:(?:ah|oh|well|but|and) )*(?:no|nope|wait|hang on|hold on|damn|damn it|shit|crap|bugger|fuck|argh|dear)\b"
 )
 _OF_HOLD: Final = re.compile(
@@ -72,42 +54,118 @@ _MISREAD: Final = re.compile(
 )
 
 
+_TOLD_ROW: Final = re.compile(
+    rf"\b(?:last|previous|earlier|other) (?:row|line|one)\b|\bbefore\b|\bi (?:just )?{_TOLD}\b|\bi just (?:did|had)\b"
+)
+_THIS_ROW: Final = re.compile(
+    r"\b(?:now|here|current(?:ly)?|present|actual|(?:this|the new|the next)(?: \w+)? (?:row|line|one)"
+    r"|this (?=is|has|here))\b"
+)
+"""Opens what is told of the row that is asked for."""
+_THREE: Final = 3
+_COLOURED: Final = re.compile(rf"\b{COLOUR}\b")
+
+
 def put_right(text: str, scene: Scene, may_be_answer: bool) -> RowPutRight | None:
     """How `text` corrects a row that was already told; None if it does not. If it `may_be_answer` to the question for a
     row, leave three colours to be read as a row."""
-    words = [word for word in normalise(" ".join(in_roles(text, scene))) if word not in (HARD, SOFT)]
-    denied = bool(_DENIED.search(" ".join(words)))
-    said = _without_denied(" ".join(words))
-    named = [word for word in said.split() if word in _FACES]
-    rows = [found.group() for found in _ROW.finditer(said)]
-    said = _NO_PLACE.sub(" ", _ROW.sub(" row ", said))
-    before = any(map(_BEFORE.search, rows)) or bool(_AGO.search(said))
-    instead = _instead(words, said, rows)
-    put_in = (_word(instead[0], scene), _word(instead[1], scene)) if instead else None
-    corrects = bool(_RIGHTS.search(" ".join(words)))
-    whole = 3 * named if len(named) == 1 and re.search(r"\b(?:all|every|each|everything)\b", said) else named
-    if len(whole) >= 3:
-        if len(whole) > 3 or not (rows and denied if may_be_answer else corrects or rows):
-            return None
-        return RowPutRight({at: _word(role, scene) for at, role in enumerate(whole)}, None, before)
-    plain = not may_be_answer and not _OF_HOLD.search(said)  # nothing else is asked that it could refer to
-    if (corrects or rows or plain) and (told := _placed(said)):
-        if may_be_answer and len(told) == 3 and not (before or denied or _WRONG.search(said)):
-            return None
-        return RowPutRight({at: _word(role, scene) for at, role in told.items()}, put_in, before)
-    if put_in:
-        return RowPutRight({}, put_in, before)
-    if (corrects or rows) and denied and not named and _PARTS.search(said):
-        return RowPutRight(before=before)
-    if _MISREAD.search(said) or (rows and (_WRONG.search(said) or (_AGAIN.search(said) and not named))):
-        return RowPutRight(before=before)
+    words = normalise(" ".join(in_roles(text, scene)))
+    if both := _both(words):
+        right = _put_right(both[0], scene, may_be_answer=False)
+        return right and replace(right, sure=True, answers=True)
+    return _put_right(words, scene, may_be_answer)
+
+
+def answered(text: str, scene: Scene) -> tuple[str, ...]:
+    """The colours of the row that is asked for, if a row told before is put right in the same breath; () otherwise."""
+    both = _both(normalise(" ".join(in_roles(text, scene))))
+    return tuple(_word(role, scene) for role in colours_in(" ".join(both[1]))) if both else ()
+
+
+def _both(words: Sequence[str]) -> tuple[Sequence[str], Sequence[str]] | None:
+    """What is said about a row told before, and what about the row that is asked for; None if only one is spoken of."""
+    for at in range(1, len(words)):
+        said, after = " ".join(words[:at]), " ".join(words[at:])
+        if len(colours_in(after)) != _THREE or not (_COLOURED.search(said) or exchanged(said)):
+            continue
+        told, opens = _TOLD_ROW.search(said), _THIS_ROW.match(after)
+        if (opens and (told or _RIGHTS.search(said))) or (told and words[at - 1] == HARD and _COLOURED.match(after)):
+            return words[:at], words[at:]
     return None
+
+
+def _put_right(words: Sequence[str], scene: Scene, may_be_answer: bool) -> RowPutRight | None:
+    told = _Told.of(words)
+    if ends := exchanged(told.said):
+        one, other = ends.places
+        if isinstance(one, str) and isinstance(other, str):
+            return RowPutRight(before=told.before, exchanged=(_word(one, scene), _word(other, scene)))
+        return RowPutRight(before=told.before, exchanged=ends.places, sure=ends.plain or bool(told.rows))
+    if len(colours_in(told.said)) >= _THREE:
+        return _of_whole(told, scene, may_be_answer)
+    return _of_some(told, scene, may_be_answer)
+
+
+def _of_whole(told: _Told, scene: Scene, may_be_answer: bool) -> RowPutRight | None:
+    """A correction that tells all three stickers. Where nothing is asked, a row of one colour may be one."""
+    named = colours_in(told.said)
+    corrects = told.corrects or is_backwards(told.said)
+    alike = len(set(named)) == 1
+    puts_right = told.rows and told.denied if may_be_answer else corrects or told.rows or alike
+    if len(named) != _THREE or not puts_right:
+        return None
+    colours = {at: _word(role, scene) for at, role in enumerate(named)}
+    return RowPutRight(colours, before=told.before, sure=corrects or bool(told.rows))
+
+
+def _of_some(told: _Told, scene: Scene, may_be_answer: bool) -> RowPutRight | None:
+    """A correction of some stickers, or only that the row was wrong."""
+    said, rows = told.said, told.rows
+    instead = _instead(told.words, said, rows)
+    put_in = (_word(instead[0], scene), _word(instead[1], scene)) if instead else None
+    plain = not may_be_answer and not _OF_HOLD.search(said)  # nothing else is asked that it could refer to
+    if (told.corrects or rows or plain) and (places := placed(said)):
+        if may_be_answer and len(places) == _THREE and not (told.before or told.denied or _WRONG.search(said)):
+            return None
+        return RowPutRight({at: _word(role, scene) for at, role in places.items()}, put_in, told.before)
+    if put_in:
+        return RowPutRight({}, put_in, told.before)
+    named = bool(colours_in(said))
+    if (told.corrects or rows) and told.denied and not named and PARTS.search(said):
+        return RowPutRight(before=told.before)
+    if _MISREAD.search(said) or (rows and (_WRONG.search(said) or (_AGAIN.search(said) and not named))):
+        return RowPutRight(before=told.before)
+    return None
+
+
+@dataclass(frozen=True)
+class _Told:
+    """What may be a correction: its `words` (roles), and the text with "row" for the `rows` that are mentioned, without
+    colours that are only `denied`. `before`: it is about a row before the last one."""
+
+    words: Sequence[str]
+    said: str
+    rows: Sequence[str]
+    denied: bool
+    before: bool
+    corrects: bool
+
+    @classmethod
+    def of(cls, marked: Sequence[str]) -> _Told:
+        """From words with clause marks."""
+        words = [word for word in marked if word not in (HARD, SOFT)]
+        whole = " ".join(words)
+        said = _without_denied(whole)
+        rows = [found.group() for found in _ROW.finditer(said)]
+        said = without_time(_ROW.sub(" row ", said))
+        before = any(map(_BEFORE.search, rows)) or bool(_AGO.search(said))
+        return cls(words, said, rows, bool(_DENIED.search(whole)), before, bool(_RIGHTS.search(whole)))
 
 
 def _instead(words: Sequence[str], said: str, rows: Sequence[str]) -> tuple[str, str] | None:
     """The colour that is denied, or was only told, and the one that replaces it."""
-    right = {word for word in said.split() if word in _FACES}
-    wrong = {word for word in words if word in _FACES} - right
+    right = {word for word in said.split() if word in FACE_OF}
+    wrong = {word for word in words if word in FACE_OF} - right
     if len(right) != 1 or len(wrong) != 1 or (_OF_HOLD.search(said) and not rows):
         return None
     return wrong.pop(), right.pop()
@@ -117,33 +175,8 @@ def _without_denied(said: str) -> str:
     """The text without colours that are named only to deny them."""
     said = _DENIED.sub(" ", said)
     kept = _SAID.sub(" ", said)
-    return kept if any(word in _FACES for word in kept.split()) else said
+    return kept if any(word in FACE_OF for word in kept.split()) else said
 
 
 def _word(role: str, scene: Scene) -> str:
-    return scene.colours[_FACES[role]]
-
-
-_PARTS: Final = re.compile(
-    "|".join(rf"(?P<p{''.join(map(str, places))}>\b(?:{way})\b)" for places, way in _PLACES.items())
-    + rf"|(?P<colour>\b{_COLOUR}\b)"
-)
-
-
-def _placed(said: str) -> dict[int, str]:
-    """The colours by place, whichever of the two is named first; empty if one of them is left over."""
-    told: dict[int, str] = {}
-    places: list[int] = []
-    colour = ""
-    for part in _PARTS.finditer(said):
-        kind = part.lastgroup or ""
-        if kind != "colour":
-            places += map(int, kind[1:])
-        elif colour:
-            return {}
-        else:
-            colour = part.group()
-        if colour and places:
-            told |= dict.fromkeys(places, colour)
-            places, colour = [], ""
-    return {} if colour or places else told
+    return scene.colours[FACE_OF[role]]

@@ -26,6 +26,13 @@ _OFFERS: Final = frozenset({"cube", "whole", "everything", "let", "will", "would
 _FALLS: Final = frozenset({"fall", "falls", "fell", "fallen", "drop", "dropped", "floor"})
 _ENDS: Final = frozenset({"stop", "end", "quit", "enough", "bye", "goodbye", "exit"})
 _GOES_ON: Final = (("let", "us", "go"), ("go", "on"), ("we", "go"), ("we", "continue"), ("let", "us", "continue"))
+_WHOLE: Final = frozenset({
+    "done", "finished", "complete", "completed", "solved", "sorted", "fine", "ready", "right", "good", "perfect",
+})  # fmt: skip
+_LOST: Final = frozenset({
+    "not", "no", "never", "nothing", "broken", "broke", "wrong", "messed", "mess", "gone", "lost", "but", "were", "was",
+    "had", "anymore", "longer", "undone", "ruined", "destroyed", "kaput", "again", "mixed", "un", "if", "still",
+})  # fmt: skip
 _IN: Final = frozenset({"in", "place"})
 _WITH_IN: Final = frozenset({"it", "is", "its", "the", "that", "this", "one", "now", "yes", "there", "okay", "right"})
 
@@ -57,6 +64,12 @@ def has_done(words: Sequence[str]) -> bool:
     if words[0] in ("is", "have", "am") and "already" not in said:  # a question, by its word order
         return False
     return bool(said & _DID) or ("already" in said and bool(said & _DO))
+
+
+def is_whole(words: Sequence[str], meaning: Meaning | None) -> bool:
+    """Whether somebody who seems to say that layers are broken only says that they are done."""
+    said = set(words)
+    return meaning is not None and meaning.command == "layers-broken" and bool(said & _WHOLE) and not said & _LOST
 
 
 def offers_no_reading(words: Sequence[str], meaning: Meaning | None) -> bool:

@@ -8,11 +8,12 @@ from functools import cached_property, lru_cache
 from typing import Any, Final
 
 from coach.language.commands import Trait, has
-from coach.language.en import broken, timed
+from coach.language.en import beside_rows, broken, timed
 from coach.language.en.asides import asides
 from coach.language.en.holding import held
 from coach.language.en.naming import own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
+from coach.language.en.out_of_turn import DOUBT, of_something_else
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import added, named_step, readings
@@ -101,11 +102,15 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return held(network, text, words, scene)
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(network, words, text, scene)
+    if asked == "row" and (told := beside_rows.answered(text, scene)):
+        return [(Meaning(colours=told), _SURE)]
     plain = asides().without_name_of_row(text) if asked == "row" else text
     found = readings(network, plain, asked, scene)
+    if asked == "piece" and of_something_else(text, scene):
+        return [(meaning, min(chance, DOUBT)) for meaning, chance in found]
     if found[0][0] == Meaning(command="explain") and scene.about in STEP_SUBJECTS:
         return [(Meaning(command="explain", step=named_step(network, text, scene)), found[0][1])]
-    if broken.offers_no_reading(words, found[0][0]):
+    if broken.offers_no_reading(words, found[0][0]) or broken.is_whole(words, found[0][0]):
         return [(None, _SURE)]
     if asked == "claim" and words[0] == "yes":  # "yes, I said that" takes nothing back
         return [(Meaning(command="yes") if _corrects(meaning) else meaning, chance) for meaning, chance in found]

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
+from coach.language.en.out_of_turn import is_of_something_else
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import readings
 from coach.language.en.reader.roles import in_roles, role
@@ -137,7 +138,8 @@ def _namings(words: Sequence[str]) -> Iterator[_Naming]:
         before = [word for word in plain[max(at - 4, 0) : at] if word not in _ARTICLES]
         after = plain[end] if end < len(plain) and words[end - 1][-1].isalpha() else ""
         having = len(before) > 1 and before[-1] in _HAVING and before[-2] in _KINDS
-        if after not in _OF_SIDES and (not before or before[-1] not in _TOWARDS or having):
+        named = after not in _OF_SIDES and not is_of_something_else(plain[end - 1], after)
+        if named and (not before or before[-1] not in _TOWARDS or having):
             colours = tuple(dict.fromkeys(word for word in plain[at:end] if word in _ROLES))
             lead, tail = " ".join([*plain[:at], ""]), " ".join(plain[end:])
             past = bool(_WAS.search(lead)) or "i was on about" in tail or "i was talking about" in tail

@@ -15,7 +15,7 @@ from coach.language.meaning import Meaning
 from coach.simulation import scrambled
 from tests.dialogue.hands import Hands, command, solved
 from tests.dialogue.hearing import utter
-from tests.dialogue.solving.test_reading import reading, row, say
+from tests.dialogue.solving.test_reading import put_right, reading, row, say
 
 ENDS = {0: "first", 2: "last"}
 
@@ -44,10 +44,6 @@ def wrong_row(lesson: Lesson, hands: Hands, place: int) -> tuple[str, ...]:
         if told != true and told.count(told[place]) == 1 and ways(knowledge.reading.seeing(letters)) > 1000:
             return told
     return ()
-
-
-def put_right(hands: Hands, colours: tuple[str, ...]) -> bool:
-    return f"All right, so the row before is {', '.join(colours)}." in hands.texts
 
 
 @pytest.mark.parametrize("at", ["ready", "row"])

@@ -36,7 +36,7 @@ def test_a_longer_word_is_another_one(text: str) -> None:
 def test_every_mark_can_be_said() -> None:
     said = ["stop", "my answer was wrong", "go on", "finish this one", "carry on", "yes", "no", "never mind",
             "forget them all", "from the start", "why", "I did the last two", "not yet", "blue is facing me",
-            "the row before"]  # fmt: skip
+            "the row before", "it was red"]  # fmt: skip
     assert {mark for text in said for mark in aside(text).marks} == set(get_args(Mark))
 
 
@@ -50,6 +50,9 @@ def test_a_row_is_named_by_its_face_and_its_place_there() -> None:
         ("ah no, front lower row was", ("F", 3)),
         ("and top back row is", ("U", 1)),
         ("on the left it's", None),
+        ("on the left side, in the lower row, it is", ("L", 3)),
+        ("the upper row of this side is", ("", 1)),
+        ("and the lower row", ("", 3)),
     ):
         assert aside(text).row_named == row
 
@@ -75,3 +78,12 @@ def test_the_first_word_that_is_asked_about_is_explained() -> None:
 def test_a_colour_takes_the_place_of_the_one_that_was_told(text: str) -> None:
     row = aside(text).row
     assert row and row.instead == ("red", "orange") and not row.colours
+
+
+@pytest.mark.parametrize(
+    ("text", "side"),
+    [("the top is all yellow, I promise you", "U"), ("The left side was completely red", "L"), ("all red", None),
+     ("the top is yellow, the front is all green", None)],
+)  # fmt: skip
+def test_a_side_is_said_to_be_of_one_colour(text: str, side: str | None) -> None:
+    assert aside(text).side == side

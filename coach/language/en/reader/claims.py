@@ -13,7 +13,7 @@ from coach.language.en.reader.heads import HEAD
 from coach.language.en.reader.lists import agrees
 from coach.language.en.reader.network import Read
 from coach.language.en.reader.roles import role
-from coach.language.meaning import Meaning, Scene
+from coach.language.meaning import USUAL_COLOURS, Meaning, Scene
 
 Weighted = list[tuple[Meaning | None, float]]
 YES: Final = Meaning(command="yes")
@@ -28,6 +28,9 @@ _EXCEPTS: Final = _DENIES | {"but", "except", "apart", "bar", "nearly", "almost"
 _HEDGES: Final = frozenset({"think", "guess", "maybe", "perhaps", "probably", "almost", "nearly", "left"})
 _ASKING: Final = frozenset({"what", "what's", "whats", "why", "how", "where", "which", "when", "who"})
 _VERBS: Final = frozenset({"is", "are", "was", "were", "does", "do", "did", "should", "can"})
+_MORE: Final = frozenset({"cross", "layer", "layers", "cube", "corners", "edges"})
+_SIDES: Final = frozenset({"top", "bottom", "side", "sides"})
+_FINISHED: Final = frozenset({"done", "finished", "complete", "solved", "sorted", "ready"})
 _IT: Final = frozenset({"that", "this", "it", "these", "those", "they"})
 _SOUNDS: Final = frozenset({"", "h", "hm", "hmm", "hmmm", "er", "erm", "um", "uh", "oh", "so", "well", "and", "but"})
 
@@ -67,7 +70,18 @@ def _doubted(read: Read, said: Sequence[str], scene: Scene) -> list[Meaning]:
         doubted.append(NO)
     if asks(said):
         doubted.append(YES)
-    return doubted
+    return doubted + ([YES, NO] if _of_something_else(said, scene) else [])
+
+
+def _of_something_else(said: Sequence[str], scene: Scene) -> bool:
+    """Whether they speak, without a yes or no, of more than the row or the sticker that is claimed, or of other
+    colours: "the bottom cross is there, I swear"."""
+    told = set(said)
+    if scene.claim or len(scene.claimed) > _ROW or told & (_AFFIRMS | _DENIES):
+        return False
+    named = told & set(USUAL_COLOURS.values())
+    others = bool(named) and not named & {role(word, scene) for word in scene.claimed}
+    return bool(told & _MORE) or bool(told & _SIDES and (told & _FINISHED or others))
 
 
 def asks(said: Sequence[str]) -> bool:
