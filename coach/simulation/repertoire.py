@@ -196,8 +196,8 @@ class Repertoire:
     def _which(self) -> Iterator[str]:
         """The names of turns that went wrong."""
         if self._phrases.has("slip.which"):
-            for key, nth in product(("slip.which", "slip.which-earlier"), self._phrases.open_forms("slip.ordinals")):
-                yield self._phrases.part(key, nth=nth)
+            yield from (self._phrases.part("slip.which", nth=nth) for nth in self._phrases.open_forms("slip.ordinals"))
+            yield self._phrases.part("slip.which-earlier")
 
     def _filled(self, key: str) -> Iterator[str]:
         """All forms of a sentence with every possible filler of its gaps; none if a gap can hold anything."""

@@ -31,7 +31,10 @@ def explain(talk: Talk, slips: Sequence[Slip], trail: Trail, repair: Repair, gue
 
 
 def _which(talk: Talk, called: Sequence[Turn], at: int, earlier: bool) -> str:
-    """The call at which it happened, in words; turns of the whole cube are not counted."""
+    """The call at which it happened, in words. Turns of the whole cube are not counted; nobody knows the number of an
+    `earlier` turn any more."""
+    if earlier:
+        return talk.phrases.part("slip.which-earlier")
     number = sum(not turn.whole for turn in called[: at + 1])
     nth = talk.phrases.part("slip.ordinals", max(number - 1, 0))
-    return talk.phrases.part("slip.which-earlier" if earlier else "slip.which", nth=nth)
+    return talk.phrases.part("slip.which", nth=nth)

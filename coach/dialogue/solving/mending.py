@@ -65,6 +65,8 @@ class Mending:
     knowledge: Knowledge
     left: Callable[[str], float] = lambda pattern: 0.0
     mended: Callable[[], None] = lambda: None
+    repair: Run | None = None
+    """The repair being called now."""
     _needed: list[str] = field(default_factory=list)
     _mended_at: int = -1
     """The count of turns when something was put right last."""
@@ -254,6 +256,7 @@ class Mending:
         def confirmed(_: Run) -> Talking[Slipped | None]:
             return (yield from self._confirm_row(check)) if check == 1 or rest is None else None
 
+        outer, self.repair = self.repair, run
         try:
             return (yield from self.see_through(run, confirmed, rest or (), self._needed if rest is None else ()))
         except Leaving as why:
@@ -264,6 +267,8 @@ class Mending:
                     why.closed = True
                     why.open = why.open or next_leg(self.knowledge.reading, self._needed) is not None
             raise
+        finally:
+            self.repair = outer
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))

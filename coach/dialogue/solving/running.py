@@ -49,8 +49,12 @@ class Run:
         """Whether a turn has been called and may not have been done yet."""
         self._last: Turn | None = None
         """The turn that was called last, forwards or back."""
+        self.went_back = False
+        """Whether that one took another back."""
+        self._taking_back = False
+        """Whether all turns are being taken back."""
         self._undoing = False
-        """Whether turns are being taken back that the learner may want to keep."""
+        """Whether that is so and the learner may want to keep them."""
         self._went_wrong = False
         """Whether the learner has said so while they leave, when nothing is looked into any more."""
 
@@ -63,6 +67,16 @@ class Run:
     def count(self) -> int:
         """The number of face turns in the run."""
         return sum(not turn.whole for turn in self.turns)
+
+    @property
+    def last(self) -> Turn | None:
+        """The turn that was called last, forwards or back, if it was one of a face."""
+        return None if self._last is None or self._last.whole else self._last
+
+    @property
+    def to_come(self) -> int:
+        """The number of face turns still to be called, or to be taken back."""
+        return self.called if self._taking_back else self.count - self.called
 
     def call_all(self, most: int | None = None) -> Talking[Slipped | None]:
         """Call the turns that are left, one by one, until something goes wrong; at most `most` face turns."""
@@ -217,7 +231,7 @@ class Run:
         the cube will be read."""
         if self.called and not quietly:
             yield from self.talk.tell("turn.undo", n=self.called)
-        self._undoing = not quietly
+        self._undoing, self._taking_back = not quietly, True
         try:
             while self.done:
                 yield from self._take_back("")
@@ -233,7 +247,7 @@ class Run:
                     yield from self._keep()
                     break
         finally:
-            self._undoing = False
+            self._undoing = self._taking_back = False
         return not self.done
 
     def _wrong_in_undoing(self, interrupt: Interrupt, quietly: bool) -> Slipped | None:
@@ -271,7 +285,7 @@ class Run:
 
     def _do(self, turn: Turn, step: int) -> None:
         self.done += step
-        self._last = turn
+        self._last, self.went_back = turn, step < 0
         self.moved(turn)
 
     def _goes_on(self) -> Talking[bool]:

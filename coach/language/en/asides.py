@@ -12,8 +12,8 @@ from itertools import product
 from typing import Any, Final
 
 from coach.language.aside import Aside, Mark, RowPutRight
-from coach.language.en import beside_rows, remarks, tellings
-from coach.language.en.normalise import plain
+from coach.language.en import beside_rows, denials, presence, remarks, tellings
+from coach.language.en.normalise import normalise, plain
 from coach.language.meaning import Question, Scene
 
 _SOMEWHERE: Final[tuple[Mark, ...]] = (
@@ -40,6 +40,7 @@ class Asides:
             row=self._row_put_right(text, asked, scene),
             row_named=self._row_named(head) or self._row_named(tail),
             word=self._word(text),
+            sticker=denials.reason(text, scene),
         )
 
     def without_name_of_row(self, text: str) -> str:
@@ -57,6 +58,10 @@ class Asides:
             yield "only-stop"
         if said in self.ways("onward"):
             yield "only-onward"
+        if presence.only_here(words := normalise(text)):
+            yield "only-here"
+        if presence.only_yes(words):
+            yield "only-yes"
         if self._held_otherwise(text, said, scene):
             yield "held-wrong"
 
