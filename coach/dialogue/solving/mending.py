@@ -8,7 +8,7 @@ from math import sqrt
 from typing import Final, Literal
 
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
-from coach.belief.slips.explanations import RATE
+from coach.belief.slips.explanations import RATE, Slip
 from coach.belief.slips.inquiry import telling_row
 from coach.belief.slips.legs import at_home, away, next_leg
 from coach.belief.slips.repairs import Repair, repairs
@@ -82,6 +82,11 @@ class Mending:
         if told:
             said = "mistake"  # they have said which turn it was
         yield from self.talk.tell("slip.told" if said == "this" or len(told) == 1 else "slip.search")
+        if run and told and self._of_earlier(told):
+            try:  # what is told is put right without a look at the cube, so it has to be known how far they are
+                yield from run.ask_about_last()
+            except Interrupt:
+                pass  # that something went wrong they have said before
         searches = self.talk.record.searches
         searches[self.talk.turns] += 1
         self.talk.record.in_a_row += 1
@@ -110,6 +115,13 @@ class Mending:
         self._needed = self._at_home_after(rest, needed)
         # An explanation that was told, not found out, is confirmed at once.
         return (yield from self._repair(suspicion, verdict, rest, check=1 if said == "this" or told else _WORTH_IT))
+
+    def _of_earlier(self, told: Sequence[Sequence[Slip]]) -> bool:
+        """Whether the slips told are of earlier turns than the last, which may not have been done yet; whoever names the
+        side that they missed has done the rest."""
+        missed = self.talk.telling.how == "skipped" and self.talk.telling.back is None
+        last = len(self.knowledge.trail.turns) - 1
+        return not missed and all(slip.at < last for slips in told for slip in slips)
 
     # Calling
 

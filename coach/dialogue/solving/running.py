@@ -99,8 +99,8 @@ class Run:
         """Do what the learner asks for in mid-run, or report that something went wrong."""
         if interrupt.command in ("restart-run", "correct", "edges-again"):
             return (yield from self._from_first(interrupt))
-        self._in_pause = False  # whoever speaks of the turn has done it, or tells now that they have not
         if interrupt.command == "back":
+            self._in_pause = False  # whoever wants it taken back has done it
             return (yield from self._back())
         if interrupt.command == "read":
             raise interrupt  # the cube will be read as it is now
@@ -110,11 +110,9 @@ class Run:
     def _from_first(self, interrupt: Interrupt) -> Talking[Slipped | None]:
         """Take back what was really turned; then the run begins again, or the answer before it is put right."""
         try:
-            yield from self._ask_about_last()
+            yield from self.ask_about_last()
         except Interrupt as wrong:
             return Slipped(said_of(wrong.command))
-        finally:
-            self._in_pause = False
         undone = yield from self.undo()
         if isinstance(undone, Slipped):
             return undone
@@ -146,7 +144,7 @@ class Run:
         stops = isinstance(why, StopLessonError)
         try:
             try:
-                yield from self._ask_about_last()
+                yield from self.ask_about_last()
             except Interrupt:
                 self._went_wrong = True
             if onwards or self.count - self.called < self.called:
@@ -165,11 +163,13 @@ class Run:
             yield from self.talk.tell("turn.stop-again")
         yield from self.undo(quietly=True)
 
-    def _ask_about_last(self) -> Talking[None]:
-        """In the pause after a call, ask the learner whether it has been done."""
-        if not self._in_pause or self._undoing or not self.done or self.turns[self.done - 1].whole:
+    def ask_about_last(self) -> Talking[None]:
+        """In the pause after a call, ask the learner whether it has been done. Raises Interrupt where they tell instead
+        that something went wrong."""
+        turn = self.turns[self.done - 1] if self.done and self._in_pause else None
+        self._in_pause = False
+        if turn is None or turn.whole or self._undoing or self.went_back:
             return
-        turn = self.turns[self.done - 1]
         if (yield from self._has_done(turn)) is False:
             self.done -= 1
             self.moved(*inverse((turn,)))
