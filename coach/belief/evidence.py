@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Claim, shapes
-from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER
+from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, POSITIONS
 
 Chances = NDArray[np.float64]
 Facts: TypeAlias = tuple[tuple[int, str], ...]
@@ -27,6 +27,8 @@ _MISREAD: Final = 0.01
 """The chance that a single colour is read out as another one. An estimate without a source."""
 _CHECK: Final = 4
 """Count a claim of at least this many stickers as a check; smaller claims are questions about a row or a sticker."""
+_LOOSELY: Final = 0.1
+"""The chance of a reason that is nowhere among the stickers in question. An estimate without a source."""
 _CERTAIN: Final = 1 - 1e-9
 _UP: Final = FACES.index("U")
 
@@ -34,6 +36,11 @@ _UP: Final = FACES.index("U")
 def claim_of(facts: Facts) -> Claim:
     """The claim that these facts hold, with the places by name."""
     return tuple((PLACE_NAMES[place], face) for place, face in facts)
+
+
+def facts_of(claim: Claim) -> Facts:
+    """What a claim says, with the places by number."""
+    return tuple((PLACE_NUMBER[place], face) for place, face in claim)
 
 
 def chances_of(patterns: Sequence[str], not_up: bool) -> Chances:
@@ -119,7 +126,7 @@ class Answered:
     @classmethod
     def of(cls, claim: Claim, yes: bool) -> Answered:
         """The answer to a claim."""
-        return cls(tuple((PLACE_NUMBER[place], face) for place, face in claim), yes)
+        return cls(facts_of(claim), yes)
 
     @property
     def places(self) -> tuple[int, ...]:
@@ -205,6 +212,26 @@ class OneOf:
             for option in self.options
         ]
         return np.asarray(np.minimum(np.sum(chances, axis=0), 1.0))
+
+
+@dataclass(frozen=True)
+class Reason(OneOf):
+    """One of these stickers is the reason for a no, unless it was told loosely: nothing contradicts it for certain."""
+
+    def chance(self, shown: Chances) -> Chances:
+        return _LOOSELY + (1 - _LOOSELY) * super().chance(shown)
+
+    @classmethod
+    def of(cls, facts: Facts, side: str, face: str) -> Reason | None:
+        """What somebody says who denies that all of `facts` hold because there is the colour of `face` at a side: it is
+        on one of their pieces that lie there, whichever sticker of them is meant. None if it is on none."""
+        wrong = [place for place, colour in facts if colour != face and side in _sides_of(place)]
+        return cls(tuple(((place, face),) for place in wrong)) if wrong else None
+
+
+def _sides_of(place: int) -> str:
+    """The sides that the piece with the sticker at `place` lies on."""
+    return next((position for position, places in POSITIONS.items() if place in places), PLACE_NAMES[place][0])
 
 
 def _all_agree(facts: Facts, shown: Chances) -> Chances:

@@ -37,3 +37,9 @@ def yes_or_no(heard: Heard) -> bool | None:
     """Whether the answer is a yes or a no; None if neither."""
     command = command_of(heard)
     return True if has(command, Trait.YES) else False if has(command, Trait.NO) else None
+
+
+def answered(heard: Heard) -> tuple[bool, Heard] | None:
+    """A yes or a no with all that is said along with it; None if it is neither."""
+    answer = yes_or_no(heard)
+    return None if answer is None else (answer, heard)

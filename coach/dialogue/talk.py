@@ -118,8 +118,7 @@ class Talk(Moment):
         not understood or not answered; None once the forms are used up."""
         answer = _Answer(take)
         for number, form in enumerate(forms):
-            yield from self.pose(form, query)
-            event = yield from self.listen(query.asks, self.patience(query.asks), take=answer)
+            event = yield from self._asked(form, query, answer)
             if isinstance(event, Heard):
                 if answer(event):
                     self._useless = 0
@@ -134,6 +133,16 @@ class Talk(Moment):
         """Ask a question; whoever asks it listens for the answer."""
         self._query = query
         yield from self.say(Ask(text, query))
+
+    def _asked(self, text: str, query: Query, take: Callable[[Heard], bool]) -> Talking[Event]:
+        """What comes after the question, which is asked again where the learner only says that they are there."""
+        while True:
+            yield from self.pose(text, query)
+            event = yield from self.listen(query.asks, self.patience(query.asks), take=take)
+            if isinstance(event, Silence) or not event.says("only-here"):
+                return event
+            if event.meaning:  # otherwise it has been counted already
+                self.count_useless(query.asks)
 
     def _stumble(self, heard: Heard, number: int) -> Talking[None]:
         unsure = heard.meaning is not None and heard.meaning.command == "unsure"
@@ -165,13 +174,19 @@ class Talk(Moment):
         first if the learner has asked it to wait."""
         if QUESTIONS[asked].between:
             asked, take = "continue", lambda heard: False
-        forms = self.forms("ask.still-there" if self._silent or said else "ask.more-time")
+        calls = self._silent or bool(said)
+        forms = self.forms("ask.still-there" if calls else "ask.more-time")
         reminders = list(forms)
         yield Tell(self.words(said) if said else reminders.pop(0))
         unclear = 0
 
+        def there(heard: Heard) -> bool:
+            """Whether they only say that they are there, which a bare yes does once they have been asked that."""
+            called = calls and len(reminders) < len(forms)
+            return heard.says("only-here") or (called and heard.says("only-yes"))
+
         def ends(heard: Heard) -> bool:
-            return waits(heard) or resumes(heard, asked) or take(heard)
+            return there(heard) or waits(heard) or resumes(heard, asked) or take(heard)
 
         while True:
             event = yield from self.listen(asked, WAITING_SECONDS, take=ends)
@@ -179,6 +194,8 @@ class Talk(Moment):
                 if not reminders:
                     raise StopLessonError("lesson.silent")
                 yield Tell(reminders.pop(0))
+            elif there(event):
+                return None
             elif event.meaning is None:
                 if said:  # the learner asked to wait and may talk to others at length
                     self._useless, reminders = 0, list(forms)

@@ -9,13 +9,13 @@ from typing import Literal
 from coach.language.telling import Telling
 
 Mark = Literal[
-    "only-stop", "only-onward", "stop", "finishes", "goes-on", "yes-first", "no-first", "nothing-wrong",
-    "answers-wrong", "corrects-answer", "anew", "why", "slipped", "not-done", "held-wrong", "corrects", "row-before",
-    "past",
+    "only-stop", "only-onward", "only-here", "only-yes", "stop", "finishes", "goes-on", "yes-first", "no-first",
+    "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped", "not-done", "held-wrong", "corrects",
+    "row-before", "past",
 ]  # fmt: skip
-"""Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "held-wrong"
-includes naming another side as the front; "corrects" and "row-before" are said around the colours of a row, which
-"past" tells as something that was."""
+"""Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "here": they
+are there. "held-wrong" includes naming another side as the front; "corrects" and "row-before" are said around the
+colours of a row, which "past" tells as something that was."""
 
 Remark = Literal["rows-told", "rows-left", "fell", "edges-again"]
 """A remark that may come with any question: asking which rows have been heard or how many are left, saying that the
@@ -47,7 +47,7 @@ class Aside:
     """`marks` as above; `hints` are the kinds of slips that may be meant, and `telling` is what is told about one.
     `remark` is a remark on the side, `row` the correction of a row, `row_named` the face and number of a row that is
     named, `side` the face that is said to be all of one colour. `word` is the key of the sentence that explains the
-    word asked about."""
+    word asked about. `sticker` is the one that is seen, as the face of its side and the learner's word for its colour."""
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()
@@ -57,3 +57,4 @@ class Aside:
     row_named: tuple[str, int] | None = None
     side: str | None = None
     word: str | None = None
+    sticker: tuple[str, str] | None = None

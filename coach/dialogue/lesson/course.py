@@ -19,6 +19,7 @@ from coach.dialogue.lesson.opening import READ, LastTime, find_step
 from coach.dialogue.lesson.part import LessonPart
 from coach.dialogue.lesson.scrambling import SCRAMBLE, Scrambling
 from coach.dialogue.lesson.settings import Settings
+from coach.dialogue.lesson.standing import standing
 from coach.dialogue.lesson.top_order import OrderStep
 from coach.dialogue.lesson.top_steps import TopStep
 from coach.dialogue.reached import Back, Done, FromTheBottom, Reached, Reread
@@ -374,17 +375,8 @@ class Lesson:
         return self.talk.words("lesson.hold", up=held["U"], front=held["F"])
 
     def _where(self) -> str:
-        step = self._step
         if self._now is self._scrambling:
             return self._scrambling.where()
         if self.step is None and self._began:
-            return self.talk.words("reply.where-reading", n=len(self.knowledge.reading.read) + 6)
-        run = self._now.run if self._now else None
-        return self.talk.words(
-            "reply.where-run" if run else "reply.where",
-            step=self._step_name(step),
-            n=ALL_STEPS.index(step) + 1,
-            of=len(ALL_STEPS),
-            turn=run.called if run else 0,
-            all=run.count if run else 0,
-        )
+            return self.talk.words("where.reading", n=len(self.knowledge.reading.read) + 6)
+        return standing(self.talk, self._ids, self._step, self._now)

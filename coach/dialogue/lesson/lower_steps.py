@@ -62,6 +62,16 @@ class LowerStep(LessonPart):
         finally:
             self.talk.others = ()
 
+    @property
+    def left(self) -> tuple[str, int] | None:
+        """The pieces that have yet to be found for the plan, or placed."""
+        reading, pieces = self.knowledge.reading, self.step.pieces
+        if isinstance(self.step, PlannedStep):
+            what, count = "to-find", sum(whereabouts(reading, piece) is None for piece in pieces)
+        else:
+            what, count = "to-place", sum(whereabouts(reading, piece) != home(reading, piece) for piece in pieces)
+        return (what, count) if count else None
+
     def _attempt(self) -> Talking[None]:
         self.talk.others = ()
         if not isinstance(self.step, PlannedStep):
@@ -273,11 +283,13 @@ class LowerStep(LessonPart):
         placed = stickers_at_home(self.knowledge.reading, self._at_home()) if self._placed else ()
         found: list[tuple[Placement, ...]] = []
         said: list[Meaning] = []
+        denied: list[Heard] = []
 
         def take(heard: Heard) -> bool | None:
             if not heard.meaning:
                 return None
             if placed and heard.meaning.command in ("yes", "no"):
+                denied.append(heard)
                 return heard.meaning.command == "yes"
             left = self._fitting(piece, heard.meaning, possible)
             if left is None:
@@ -306,7 +318,7 @@ class LowerStep(LessonPart):
         finally:
             self.talk.piece = ()
         if taken is False:
-            yield from self._denied(placed)
+            yield from self._denied(placed, denied[-1])
         if taken and not found:  # yes, it is in: ask again where the next one lies
             self.knowledge.hear(Answered(placed, yes=True))
             yield from self.talk.attempts.confirmed()
@@ -339,9 +351,9 @@ class LowerStep(LessonPart):
         meant = yield from which_piece(self.talk, names)
         return next((piece for piece in options if self._told.words(piece) == meant), None)
 
-    def _denied(self, facts: Facts) -> Talking[None]:
+    def _denied(self, facts: Facts, heard: Heard) -> Talking[None]:
         """What should be there is not: find out what happened, and go on from there."""
-        self.knowledge.hear(Answered(facts, yes=False))
+        self.knowledge.hear_whether(facts, False, heard.aside.sticker)
         yield from self._mend()
         raise PartOver(Anew())
 

@@ -42,6 +42,16 @@ class LessonPart(ABC):
                 if reached:
                     return reached
 
+    @property
+    def calling(self) -> Run | None:
+        """The turns being called now: those of a repair while there is one."""
+        return self._mending.repair or self.run
+
+    @property
+    def left(self) -> tuple[str, int] | None:
+        """What the part still needs and how many, as far as that is known: pieces "to-find" or "to-place"."""
+        return None
+
     @abstractmethod
     def _attempt(self) -> Talking[None]:
         """Do what is left of the part."""

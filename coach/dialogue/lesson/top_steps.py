@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import Final
 
-from coach.belief.evidence import Answered, Facts, claim_of
+from coach.belief.evidence import Answered, Facts, claim_of, facts_of
 from coach.belief.reading.stickers import KnownStickers
 from coach.belief.slips.suspicion import Said
 from coach.belief.top import TOP_CORNERS, TOP_EDGES, Belief, Settled, best_claim, prediction, settle
@@ -15,7 +15,7 @@ from coach.dialogue.acts import Heard, Query, Tell
 from coach.dialogue.lesson.part import LessonPart
 from coach.dialogue.lesson.planning import effort_left, hold_left
 from coach.dialogue.reached import Anew, Back, FromTheBottom, PartOver, Reached, Reread
-from coach.dialogue.replies import yes_or_no
+from coach.dialogue.replies import answered, yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Cause, Interrupt
 from coach.dialogue.solving import wording
@@ -383,18 +383,13 @@ class TopStep(LessonPart):
             claim += claim_of(self._lower_layers())
         forms = self.talk.forms("claim.check", seen=seen)
         query = wording.claiming(claim, self.knowledge.colours)
-
-        def take(heard: Heard) -> tuple[bool, Heard] | None:
-            yes = yes_or_no(heard)
-            return None if yes is None else (yes, heard)
-
+        facts = facts_of(claim)
         while True:
-            yes, heard = yield from self.talk.until(query, forms, take)
-            answered = Answered.of(claim, yes)
-            self.knowledge.hear(answered)
+            yes, heard = yield from self.talk.until(query, forms, answered)
+            self.knowledge.hear_whether(facts, yes, heard.aside.sticker)
             self._hear(heard.meaning)
             self.talk.record.check(yes)
             if yes:
                 yield from self.talk.attempts.confirmed()
                 return
-            yield from self._mend(run, denied=answered.facts)
+            yield from self._mend(run, denied=facts)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 
-from coach.belief.evidence import Facts, Observation
+from coach.belief.evidence import Answered, Facts, Observation, Reason
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
 from coach.belief.slips.trail import Trail
 from coach.belief.top import Belief
@@ -59,6 +59,15 @@ class Knowledge:
     def hear(self, said: Observation) -> None:
         """Note what the learner has said about the cube."""
         self.trail = self.trail.hearing(said)
+
+    def hear_whether(self, facts: Facts, yes: bool, sticker: tuple[str, str] | None = None) -> None:
+        """Note whether the learner says that all of `facts` hold and, with a no, the sticker that shows it: the side it
+        is on, and their word for its colour."""
+        facts = self.told(facts)
+        self.hear(Answered(facts, yes))
+        side, face = (sticker[0], self.face_of(sticker[1])) if sticker and not yes else ("", None)
+        if face and face not in self.alike and (seen := Reason.of(facts, side, face)):
+            self.hear(seen)
 
     def believe(self, patterns: Collection[str]) -> None:
         """Take the cube to look like one of `patterns`, according to everything said."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from coach.belief.evidence import Answered, Facts, claim_of
+from coach.belief.evidence import Facts, claim_of
 from coach.dialogue.acts import Claimed, Heard, Query, Tell
-from coach.dialogue.replies import yes_or_no
+from coach.dialogue.replies import answered, yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.wording import claiming, row_words, sticker_question
@@ -45,8 +45,8 @@ def _same(heard: Heard) -> bool | None:
 
 def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts) -> Talking[bool]:
     """Ask whether the stickers are as in `facts`, and remember the answer."""
-    yes = yield from talk.insist(claiming(claim_of(facts), knowledge.colours), forms)
-    knowledge.hear(Answered(knowledge.told(facts), yes))
+    yes, heard = yield from talk.until(claiming(claim_of(facts), knowledge.colours), forms, answered)
+    knowledge.hear_whether(facts, yes, heard.aside.sticker)
     talk.record.check(yes)
     return yes
 

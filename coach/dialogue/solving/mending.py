@@ -8,7 +8,7 @@ from math import sqrt
 from typing import Final, Literal
 
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
-from coach.belief.slips.explanations import RATE, really
+from coach.belief.slips.explanations import RATE, Slip, really
 from coach.belief.slips.inquiry import telling_row
 from coach.belief.slips.legs import at_home, away, next_leg
 from coach.belief.slips.repairs import Repair, repairs
@@ -67,6 +67,8 @@ class Mending:
     mended: Callable[[], None] = lambda: None
     explains: bool = False
     """Whether a slip is explained even where nothing has to be put right."""
+    repair: Run | None = None
+    """The repair being called now."""
     _needed: list[str] = field(default_factory=list)
     _mended_at: int = -1
     """The count of turns when something was put right last."""
@@ -85,6 +87,11 @@ class Mending:
         elif fell:
             said = ""  # the trail knows how much that makes likely
         yield from self.talk.tell("slip.told" if said == "this" or len(told) == 1 else "slip.search")
+        if run and told and self._of_earlier(told):
+            try:  # what is told is put right without a look at the cube, so it has to be known how far they are
+                yield from run.ask_about_last()
+            except Interrupt:
+                pass  # that something went wrong they have said before
         searches = self.talk.record.searches
         searches[self.talk.turns] += 1
         self.talk.record.in_a_row += 1
@@ -114,6 +121,13 @@ class Mending:
         # An explanation that was told, not found out, is confirmed at once; so is what turned when nobody saw it.
         check = 1 if said == "this" or told or fell else _WORTH_IT
         return (yield from self._repair(suspicion, verdict, rest, check))
+
+    def _of_earlier(self, told: Sequence[Sequence[Slip]]) -> bool:
+        """Whether the slips told are of earlier turns than the last, which may not have been done yet; whoever names the
+        side that they missed has done the rest."""
+        missed = self.talk.telling.how == "skipped" and self.talk.telling.back is None
+        last = len(self.knowledge.trail.turns) - 1
+        return not missed and all(slip.at < last for slips in told for slip in slips)
 
     # Calling
 
@@ -263,6 +277,7 @@ class Mending:
         def confirmed(_: Run) -> Talking[Slipped | None]:
             return (yield from self.confirm_row(check)) if check == 1 or rest is None else None
 
+        outer, self.repair = self.repair, run
         try:
             return (yield from self.see_through(run, confirmed, rest or (), self._needed if rest is None else ()))
         except Leaving as why:
@@ -273,6 +288,8 @@ class Mending:
                     why.closed = True
                     why.open = why.open or next_leg(self.knowledge.reading, self._needed) is not None
             raise
+        finally:
+            self.repair = outer
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))

@@ -49,8 +49,12 @@ class Run:
         """Whether a turn has been called and may not have been done yet."""
         self._last: Turn | None = None
         """The turn that was called last, forwards or back."""
+        self.went_back = False
+        """Whether that one took another back."""
+        self._taking_back = False
+        """Whether all turns are being taken back."""
         self._undoing = False
-        """Whether turns are being taken back that the learner may want to keep."""
+        """Whether that is so and the learner may want to keep them."""
         self._went_wrong = False
         """Whether the learner has said so while they leave, when nothing is looked into any more."""
 
@@ -63,6 +67,16 @@ class Run:
     def count(self) -> int:
         """The number of face turns in the run."""
         return sum(not turn.whole for turn in self.turns)
+
+    @property
+    def last(self) -> Turn | None:
+        """The turn that was called last, forwards or back, if it was one of a face."""
+        return None if self._last is None or self._last.whole else self._last
+
+    @property
+    def to_come(self) -> int:
+        """The number of face turns still to be called, or to be taken back."""
+        return self.called if self._taking_back else self.count - self.called
 
     def call_all(self, most: int | None = None) -> Talking[Slipped | None]:
         """Call the turns that are left, one by one, until something goes wrong; at most `most` face turns."""
@@ -85,8 +99,8 @@ class Run:
         """Do what the learner asks for in mid-run, or report that something went wrong."""
         if interrupt.command in ("restart-run", "correct", "edges-again"):
             return (yield from self._from_first(interrupt))
-        self._in_pause = False  # whoever speaks of the turn has done it, or tells now that they have not
         if interrupt.command == "back":
+            self._in_pause = False  # whoever wants it taken back has done it
             return (yield from self._back())
         if interrupt.command == "read":
             raise interrupt  # the cube will be read as it is now
@@ -96,11 +110,9 @@ class Run:
     def _from_first(self, interrupt: Interrupt) -> Talking[Slipped | None]:
         """Take back what was really turned; then the run begins again, or the answer before it is put right."""
         try:
-            yield from self._ask_about_last()
+            yield from self.ask_about_last()
         except Interrupt as wrong:
             return Slipped(said_of(wrong.command))
-        finally:
-            self._in_pause = False
         undone = yield from self.undo()
         if isinstance(undone, Slipped):
             return undone
@@ -132,7 +144,7 @@ class Run:
         stops = isinstance(why, StopLessonError)
         try:
             try:
-                yield from self._ask_about_last()
+                yield from self.ask_about_last()
             except Interrupt:
                 self._went_wrong = True
             if onwards or self.count - self.called < self.called:
@@ -151,11 +163,13 @@ class Run:
             yield from self.talk.tell("turn.stop-again")
         yield from self.undo(quietly=True)
 
-    def _ask_about_last(self) -> Talking[None]:
-        """In the pause after a call, ask the learner whether it has been done."""
-        if not self._in_pause or self._undoing or not self.done or self.turns[self.done - 1].whole:
+    def ask_about_last(self) -> Talking[None]:
+        """In the pause after a call, ask the learner whether it has been done. Raises Interrupt where they tell instead
+        that something went wrong."""
+        turn = self.turns[self.done - 1] if self.done and self._in_pause else None
+        self._in_pause = False
+        if turn is None or turn.whole or self._undoing or self.went_back:
             return
-        turn = self.turns[self.done - 1]
         if (yield from self._has_done(turn)) is False:
             self.done -= 1
             self.moved(*inverse((turn,)))
@@ -218,7 +232,7 @@ class Run:
         the cube will be read."""
         if self.called and not quietly:
             yield from self.talk.tell("turn.undo", n=self.called)
-        self._undoing = not quietly
+        self._undoing, self._taking_back = not quietly, True
         try:
             while self.done:
                 yield from self._take_back("")
@@ -234,7 +248,7 @@ class Run:
                     yield from self._keep()
                     break
         finally:
-            self._undoing = False
+            self._undoing = self._taking_back = False
         return not self.done
 
     def _wrong_in_undoing(self, interrupt: Interrupt, quietly: bool) -> Slipped | None:
@@ -272,7 +286,7 @@ class Run:
 
     def _do(self, turn: Turn, step: int) -> None:
         self.done += step
-        self._last = turn
+        self._last, self.went_back = turn, step < 0
         self.moved(turn)
 
     def _goes_on(self) -> Talking[bool]:

@@ -12,8 +12,8 @@ from itertools import product
 from typing import Any, Final
 
 from coach.language.aside import Aside, Mark, RowPutRight
-from coach.language.en import beside_rows, remarks, tellings
-from coach.language.en.normalise import plain
+from coach.language.en import beside_rows, denials, presence, remarks, tellings
+from coach.language.en.normalise import normalise, plain
 from coach.language.meaning import Question, Scene
 
 _SOMEWHERE: Final[tuple[Mark, ...]] = (
@@ -42,6 +42,7 @@ class Asides:
             row_named=self._row_named(head) or self._row_named(tail),
             side=self._side_of_one_colour(text),
             word=self._word(text),
+            sticker=denials.reason(text, scene),
         )
 
     def without_name_of_row(self, text: str) -> str:
@@ -61,6 +62,10 @@ class Asides:
             yield "only-stop"
         if said in self.ways("onward"):
             yield "only-onward"
+        if presence.only_here(words := normalise(text)):
+            yield "only-here"
+        if presence.only_yes(words):
+            yield "only-yes"
         if self._held_otherwise(text, said, scene):
             yield "held-wrong"
 

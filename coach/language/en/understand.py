@@ -8,18 +8,20 @@ from functools import cached_property, lru_cache
 from typing import Any, Final
 
 from coach.language.commands import Trait, has
-from coach.language.en import beside_rows, broken, timed
+from coach.language.en import beside_rows, broken, denials, timed
 from coach.language.en.asides import asides
 from coach.language.en.holding import held
 from coach.language.en.naming import own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.out_of_turn import DOUBT, of_something_else
+from coach.language.en.presence import only_here
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
+from coach.language.en.stops import stops
 from coach.language.en.which import chosen, of_another
-from coach.language.en.wishes import asks_where, wish
+from coach.language.en.wishes import asks_steps, asks_where, wish
 from coach.language.meaning import Meaning, Question, Reading, Scene
 from coach.language.questions import BETWEEN, STEP_SUBJECTS
 
@@ -75,12 +77,16 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     change = wish(network, words, scene)
     if change and not (change.step and scene.about in STEP_SUBJECTS):
         return [(Meaning(change=change), _SURE)]
+    if wished := stops(words):
+        return [(Meaning(command=wished[0]) if wished[0] else None, _SURE)]
+    if asked not in BETWEEN and "back" not in words and only_here(words):  # whoever is back wants to go on
+        return [(None, _SURE)]
     if asked == "claim" and words == ["yes"]:  # also as "ya" or "yea"
         return [(Meaning(command="yes"), _SURE)]
     if asked == "turn" and set(words) <= {word for name in scene.names for word in normalise(name)}:
         return [(None, _SURE)]  # a colour alone is no answer to a call
     if asked == "piece" and scene.about == "placed":
-        if _denies_place(words):
+        if _denies_place(words) or (denials.denies(words) and not _tells_of_another(network, text, asked, scene)):
             return [(Meaning(command="no"), _SURE)]
         if broken.is_placed(words):
             return [(Meaning(command="yes"), _SURE)]
@@ -94,6 +100,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(None, _SURE)]
     if asked == "turn" and "?" not in text and broken.has_done(words):
         return [(Meaning(command="next"), _SURE)]
+    if asks_steps(words):
+        return [(Meaning(command="explain"), _SURE)]
     if asks_where(words):
         return [(Meaning(command="where"), _SURE)]
     if asked == "look-top-edges" and (sides := _sides_alone(words)):
@@ -135,6 +143,13 @@ def _sides_alone(words: Sequence[str]) -> dict[str, bool]:
 
 def _corrects(meaning: Meaning | None) -> bool:
     return meaning is not None and meaning.command == "correct"
+
+
+def _tells_of_another(network: Network, text: str, asked: Question, scene: Scene) -> bool:
+    """Whether it tells where another piece is that it names by all its colours: with one colour only it may as well be
+    about a sticker."""
+    said = of_another(network, text, asked, scene) if scene.others else None
+    return said is not None and len(said.piece) > 1 and bool(said.place or said.shows)
 
 
 def _denies_place(words: Sequence[str]) -> bool:

@@ -58,7 +58,22 @@ _UP_TO: Final = re.compile(
     r"(?:(?:oh|so|now|wait|well|right|okay|sorry|remind me|tell me) )*"
     r"(?:where|what(?: (?:number|turn|row|step))?|which (?:one|turn|row|step)) "
     r"(?:(?:was|were|am|are|is) (?:i|we|it)|(?:i|we) (?:was|were|am|are)) up to(?: (?:now|again|then|please))*"
+    r"|(?:(?:oh|so|wait|sorry|tell me) )*where (?:am i|are we|i am|we are)"
+    r"(?: (?:now|again|at|please|in (?:it|this|all this)))*"
 )
+
+
+_STEPS: Final = re.compile(r"\b(?:what|which|list|name|tell|say|explain|remind|order|how many)\b.*\bsteps\b")
+_OWN: Final = re.compile(
+    r"\b(?:more|left|back|wrong|skip\w*|miss\w*|forgot\w*|did|done|start|restart|repeat|lost|mistake|slower"
+    r"|remain\w*|to go|still|these|those|last|previous)\b"
+)
+
+
+def asks_steps(words: Sequence[str]) -> bool:
+    """Whether it asks which steps there are."""
+    said = " ".join(word for word in words if word not in (HARD, SOFT))
+    return bool(_STEPS.search(said)) and not _OWN.search(said)
 
 
 def asks_where(words: Sequence[str]) -> bool:

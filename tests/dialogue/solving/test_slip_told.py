@@ -1,4 +1,5 @@
-"""Who tells how a turn went wrong is not asked what happened: it is put right at once, and made sure of afterwards."""
+"""Who tells how a turn went wrong is not asked what happened: it is put right at once, and made sure of afterwards. If
+it was an earlier turn, they are only asked whether they have done the last one."""
 
 from __future__ import annotations
 
@@ -54,23 +55,39 @@ def undone(talker: Talker, calls: int, really: str, explains: str) -> None:
 
 
 @pytest.mark.parametrize(("text", "calls", "really", "explains"), TOLD)
-def test_what_is_told_of_a_turn_is_put_right_without_a_question(
+def test_what_is_told_of_a_turn_is_put_right_without_a_search(
     text: str, calls: int, really: str, explains: str
 ) -> None:
     talker = in_the_run(calls)
     undone(talker, calls, really, explains)
     before = len(talker.acts)
     talker.say(text)
+    asked = [act.query.about for act in talker.acts[before:] if isinstance(act, Ask)]
+    assert asked == ["done"] * any(word in text for word in ("before", "previous", "earlier"))
+    if asked:
+        talker.say("yes")
     found = slips(talker.acts)
     assert found, talker.texts[-3:]
     assert parse(found[0].explains) == parse(explains)
-    asked = [act for act in talker.acts[before:] if isinstance(act, Ask)]
-    assert not asked
     assert PHRASES.say("slip.told") in talker.texts
     talker.until(lambda talker: talker.lesson.step == "top-cross")
-    checks = [act.query.asks for act in talker.acts[before:] if isinstance(act, Ask)]
+    checks = [act.query.asks for act in talker.acts[before:] if isinstance(act, Ask)][len(asked) :]
     assert checks[0] == "claim", "it is made sure of"
     assert not {*checks} & {"row", "face"}
+
+
+@pytest.mark.parametrize("text", ["the one before that I turned the other way", "sorry, I forgot the previous one"])
+def test_who_tells_of_an_earlier_turn_before_doing_the_last_is_put_right_from_there(text: str) -> None:
+    """The third call is not done; the second was done the other way or left out."""
+    talker = in_the_run(3)
+    undone(talker, 3, *(("F", "U' F") if "other way" in text else ("U'", "U'")))
+    talker.say(text)
+    talker.say("no, not yet")
+    assert slips(talker.acts)
+    before = len(talker.acts)
+    talker.until(lambda talker: talker.lesson.step == "top-cross")
+    assert len(slips(talker.acts)) == 1
+    assert not {act.query.asks for act in talker.acts[before:] if isinstance(act, Ask)} & {"row", "face"}
 
 
 @pytest.mark.parametrize(

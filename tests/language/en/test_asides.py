@@ -36,7 +36,7 @@ def test_a_longer_word_is_another_one(text: str) -> None:
 def test_every_mark_can_be_said() -> None:
     said = ["stop", "my answer was wrong", "go on", "finish this one", "carry on", "yes", "no", "never mind",
             "forget them all", "from the start", "why", "I did the last two", "not yet", "blue is facing me",
-            "the row before", "it was red"]  # fmt: skip
+            "the row before", "it was red", "I'm here"]  # fmt: skip
     assert {mark for text in said for mark in aside(text).marks} == set(get_args(Mark))
 
 
@@ -87,3 +87,20 @@ def test_a_colour_takes_the_place_of_the_one_that_was_told(text: str) -> None:
 )  # fmt: skip
 def test_a_side_is_said_to_be_of_one_colour(text: str, side: str | None) -> None:
     assert aside(text).side == side
+
+
+@pytest.mark.parametrize(
+    ("text", "sticker"),
+    [
+        ("no, there's blue in front", ("F", "blue")),
+        ("no there's still a red one at the back", ("B", "red")),
+        ("nope, the left side has a green sticker", ("L", "green")),
+        ("orange is on top", ("U", "orange")),
+        ("no, the green one isn't on the left", None),
+        ("no, red should be on the left", None),
+        ("no, there's blue and red in front", None),
+        ("no, blue", None),
+    ],
+)
+def test_a_reason_may_name_a_sticker(text: str, sticker: tuple[str, str] | None) -> None:
+    assert aside(text).sticker == sticker

@@ -1,0 +1,35 @@
+"""Words that only say that somebody is there: "I'm here", "hello?"; and a bare yes."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+from coach.language.en.normalise import HARD, SOFT
+
+_HERE: Final = re.compile(
+    r"\b(?:i am|we are|still)(?: (?:still|just|right|all|yes))* (?:here|there|listening|present|back|with you)\b"
+    r"|^(?:(?:yes|yeah|yep|oh|right) )*(?:here|present|listening|hello|hallo|hi|hey)\b"
+    r"|\b(?:not|never) (?:gone|go|went|left|leave)\b"
+)
+_BESIDE: Final = frozenset({
+    "yes", "yeah", "yep", "yup", "oh", "sorry", "i", "am", "we", "are", "is", "it", "me", "still", "just", "right",
+    "all", "here", "there", "hello", "hallo", "hi", "hey", "listening", "present", "back", "with", "you", "of",
+    "course", "okay", "and", "but", "well", "so", "have", "do", "did", "not", "never", "gone", "go", "went", "left",
+    "leave", "anywhere", "away", "worry", "love", "dear", "mate", "looking", "thinking", "waiting", "sitting", "at",
+    "now", "again", "coach",
+})  # fmt: skip
+_YES: Final = frozenset({"yes", "yeah", "yep", "yup", "aye"})
+
+
+def only_here(words: Sequence[str]) -> bool:
+    """Whether an answer says no more than that the learner is there."""
+    said = [word for word in words if word not in (HARD, SOFT)]
+    return set(said) <= _BESIDE and bool(_HERE.search(" ".join(said)))
+
+
+def only_yes(words: Sequence[str]) -> bool:
+    """Whether an answer is a bare yes."""
+    said = {word for word in words if word not in (HARD, SOFT)}
+    return bool(said) and said <= _YES
