@@ -187,7 +187,7 @@ class Lesson:
                 if ask_colours:
                     yield from self._ask_colours()
                     ask_colours = False
-                if self._scrambling.left:
+                if self._scrambling.to_call:
                     find_step = not (yield from self._scramble())
                 if find_step:
                     yield from self._find_step()
@@ -198,12 +198,12 @@ class Lesson:
                 wish = change.wish
                 if change.open:
                     self._forget_all()
-                    self._scrambling.left = ()
+                    self._scrambling.to_call = ()
                 ask_colours = ask_colours or wish.colours
                 if wish.hand and wish.hand != self.method.hand:
                     self.method = other_hand(self.method)
                 if wish.step in self._ids:
-                    self._scrambling.left = ()
+                    self._scrambling.to_call = ()
                     self.step, self._began, find_step = wish.step, False, False
                     yield from self.talk.tell("lesson.next_step", step=self._step_name(self._step))
 

@@ -29,22 +29,22 @@ class ScrambleRun(Run):
         """Only find out whether the last turn has been done, if the learner can still tell."""
         if why.here and not why.open:
             try:
-                yield from self._ask_about_last()
+                yield from self.ask_about_last()
             except Interrupt:
                 why.open = True
         raise why
 
 
 class Scrambling(LessonPart):
-    """Calls the turns that are `left`. A slip does no harm, as long as it is known what was done."""
+    """Calls the turns that are left `to_call`. A slip does no harm, as long as it is known what was done."""
 
     def __init__(self, talk: Talk, knowledge: Knowledge, turns: tuple[Turn, ...]) -> None:
         super().__init__(talk, knowledge, Mending(talk, knowledge))
-        self.left, self._all = turns, len(turns)
+        self.to_call, self._all = turns, len(turns)
 
     def wanted(self) -> Talking[bool]:
         """Whether the learner holds a solved cube to be scrambled, once they are ready; False if it is scrambled."""
-        if len(self.left) < self._all:
+        if len(self.to_call) < self._all:
             return True
         yield from self.talk.tell("scramble.begin", n=self._all)
         forms = self.talk.forms("scramble.ready")
@@ -58,24 +58,24 @@ class Scrambling(LessonPart):
                 break
             forms = self.talk.forms("scramble.ready")[1:]
         if answer == "scrambled":
-            self.left = ()
+            self.to_call = ()
             return False
         self.knowledge.take_as_solved()
         return True
 
     def where(self) -> str:
         """Where we are, in a sentence."""
-        called = self._all - len(self.left) + (self.run.called if self.run else 0)
+        called = self._all - len(self.to_call) + (self.run.called if self.run else 0)
         return self.talk.words("scramble.where", turn=called, all=self._all)
 
     def _attempt(self) -> Talking[None]:
         self.talk.why = self.talk.words("scramble.why")
-        while self.left:
-            run = ScrambleRun(self.talk, self.left, self._moved)
+        while self.to_call:
+            run = ScrambleRun(self.talk, self.to_call, self._moved)
             try:
                 yield from self._call(run)
             finally:
-                self.left = self.left[run.done :]
+                self.to_call = self.to_call[run.done :]
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))

@@ -153,12 +153,12 @@ class LedRun(Run):
         seconds = super()._patience()
         return seconds if self.talk.pace.on_word else seconds * max(1, len(self._called))
 
-    def _ask_about_last(self) -> Talking[None]:
+    def ask_about_last(self) -> Talking[None]:
         """In the pause after some calls, ask the learner about one after the other, the last one first, until one has
         been done."""
         for _ in range(max(1, len(self._called))):
             done = self.done
-            yield from super()._ask_about_last()
+            yield from super().ask_about_last()
             if self.done == done:
                 return
 
