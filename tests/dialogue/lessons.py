@@ -88,6 +88,7 @@ class Alone(Learner):
     def __init__(self, cube: Cube, random: Random, lesson: Lesson) -> None:
         super().__init__(cube, random)
         self.lesson, self.told = lesson, ""
+        self.begun = False
         self.alone = 0
         """How many times they have done something on their own."""
 
@@ -107,7 +108,7 @@ class Alone(Learner):
             return run.turns[run.done :]
         case = next(case for case in step.cases if case.id == run.case)
         holds = case.holds(self.cube.faces)
-        front = [turns for turns in holds if COLOURS[self.cube.do(turns).faces[PLACE_NUMBER["F4"]]] in self.told]
+        front = [turns for turns in holds if COLOURS[_front(self.cube.do(turns))] in self.told]
         return (*self.random.choice(front if "facing" in self.told else holds), *run.sequence.turns)
 
     def whole_step(self) -> tuple[Turn, ...]:
@@ -117,16 +118,28 @@ class Alone(Learner):
         while True:
             move = _next_move(step, cube)
             if not move:
-                return (*turns, *next(way for way in TURNS_ABOUT_UP if cube.do(way).faces[PLACE_NUMBER["F4"]] == self.cube.faces[PLACE_NUMBER["F4"]]))
+                return (*turns, *next(way for way in TURNS_ABOUT_UP if _front(cube.do(way)) == _front(self.cube)))
             turns += move
             cube = cube.do(move)
 
     def answer(self, asked: Question = "other") -> str:
+        if self._asked and self._asked.about == "begun":
+            return "yes" if self.begun else "no"
         if asked != "do":
             return super().answer(asked)
-        self.alone += 1
-        self.cube, self.told = self.cube.do(self.rest()), ""
+        self.go_on()
         return "done"
+
+    def go_on(self, turns: int | None = None) -> None:
+        """Do the rest, or so many turns of it."""
+        rest = self.rest()[:turns]
+        self.begun, self.told = bool(rest), ""
+        self.alone += bool(rest)
+        self.cube = self.cube.do(rest)
+
+
+def _front(cube: Cube) -> str:
+    return cube.faces[PLACE_NUMBER["F4"]]
 
 
 def _next_move(step: AnyStep, cube: Cube) -> tuple[Turn, ...]:
