@@ -27,6 +27,8 @@ class Attempt:
     """Whether the learner has said that they are lost or went wrong, or had the rest called."""
     wrong: bool = False
     """Whether a slip was found in it."""
+    unclear: bool = False
+    """Whether something went wrong meanwhile that may not have been in it."""
     checked: bool = False
     """Whether a check has confirmed what it reached."""
     over: bool = False
@@ -62,7 +64,7 @@ class Attempts:
     def ended(self, attempt: Attempt, clear: bool = True) -> Iterator[Practised]:
         """Note that an attempt has ended, `clear` or not; the exercise, unless it has yet to be confirmed."""
         attempt.over = True
-        if not (clear or attempt.wrong):
+        if not attempt.wrong and (attempt.unclear or not clear):
             yield from self._count(attempt, "unclear")
         elif attempt.result == "unaided" and not attempt.checked:
             self._unconfirmed.append(attempt)
@@ -88,15 +90,18 @@ class Attempts:
         """The exercises that nobody can tell about any more."""
         yield from self._settle("unclear")
 
-    def slipped(self, called: Sequence[Turn], at: int, earlier: bool) -> Iterator[Practised]:
-        """Note a slip at number `at` (0: the first) of the turns called in the present run, or in an `earlier` one."""
+    def slipped(self, called: Sequence[Turn], at: int, earlier: bool, sure: bool = True) -> Iterator[Practised]:
+        """Note a slip at number `at` (0: the first) of the turns called in the present run, or in an `earlier` one. If
+        that is not `sure`, or if the cube was not as thought when it began, an attempt counts for nothing."""
         attempts = reversed(self._unconfirmed) if earlier else [self.now]
         attempt = next((each for each in attempts if each and each.has(called, at)), None)
         if attempt:
-            attempt.wrong = True
+            attempt.wrong, attempt.unclear = attempt.wrong or sure, not sure
         if attempt in self._unconfirmed:
             self._unconfirmed.remove(attempt)
-            yield from self._count(attempt, attempt.result)
+            yield from self._count(attempt, attempt.result if sure else "unclear")
+        if earlier and self.now and not self.now.over:
+            self.now.unclear = True
 
     def _settle(self, result: Result) -> Iterator[Practised]:
         settled, self._unconfirmed = self._unconfirmed, []

@@ -29,7 +29,7 @@ def introduce(talk: Saying, sequence: NamedSequence, why: str = "") -> Talking[N
     talk.attempts.introduced.add(sequence.id)
     code = talk.phrases.code
     parts = [group.say(code, "name") for group in sequence.groups]
-    told = talk.words("by-heart.parts", len(parts) - 1, first=parts[0], rest=talk.part("by-heart.and").join(parts[1:]))
+    told = talk.words("by-heart.parts", len(parts) - 1, first=parts[0], rest=talk.joined("by-heart.and", parts[1:]))
     name = talk.words("by-heart.name", name=sequence.say(code, "name"))
     yield from talk.say(Tell(" ".join((name, told, why or sequence.say(code, "why")))))
 

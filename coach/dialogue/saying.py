@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Generator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import reduce
 from typing import Final, Literal, TypeVar
 
 from coach.cube import Turn
@@ -181,7 +182,11 @@ class Saying:
 
     def calls_of(self, turns: Sequence[Turn]) -> str:
         """Several calls in one sentence, for a learner to hear, not to do."""
-        return self.phrases.part("turn.and-then").join(self.phrases.call(turn, self.style) for turn in turns)
+        return self.joined("turn.and-then", [self.phrases.call(turn, self.style) for turn in turns])
+
+    def joined(self, key: str, parts: Sequence[str]) -> str:
+        """Several parts of a sentence as one, by the words `key` for two of them."""
+        return reduce(lambda some, more: self.phrases.part(key, some=some, more=more), parts) if parts else ""
 
     def turn_cube(self, turns: Sequence[Turn], case: str = "") -> Talking[None]:
         """Have the learner turn the whole cube, possibly for a case; after several turns, tell them how they hold it

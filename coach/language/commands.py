@@ -76,7 +76,7 @@ COMMANDS: Final[Mapping[Command, Trait]] = {
     "read": Trait.ANYTIME | Trait.INTERRUPTS,
     "hint": Trait.ANYTIME | Trait.ASKS_BACK,
     "call-it": Trait.ANYTIME,
-    "alone": Trait.ANYTIME,
+    "alone": Trait.ANYTIME | Trait.GRAVE,
     "whole-sequence": Trait.ANYTIME | Trait.ASKS_BACK,
     "quiz": Trait.ANYTIME | Trait.ASKS_BACK,
     "once-more": Trait.ANYTIME | Trait.ASKS_BACK,

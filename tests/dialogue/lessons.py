@@ -109,7 +109,7 @@ class Alone(Learner):
         if asked != "do":
             return super().answer(asked)
         self.alone += 1
-        self.cube = self.cube.do(self.rest())
+        self.cube, self.told = self.cube.do(self.rest()), ""
         return "done"
 
 

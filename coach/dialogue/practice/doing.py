@@ -94,13 +94,16 @@ class Doing(LessonPart):
             yield from self.talk.tell("reply.not-now")
 
     def _checked(self, run: Run) -> Talking[Slipped | None]:
-        """Have a row confirmed. That confirms what was done before; the present try is confirmed by the next check."""
+        """Have a row confirmed. That confirms what was done before, unless the learner has found something wrong since;
+        the present try is confirmed by the next check."""
         try:
             slipped = yield from self._mending.confirm_row(1)
         except Interrupt as interrupt:
             return (yield from run.obey(interrupt))
+        attempts = self.talk.attempts
         if not slipped:
-            yield from self.talk.attempts.confirmed(but_now=True)
+            told = attempts.now is not None and attempts.now.told
+            yield from attempts.doubted() if told else attempts.confirmed(but_now=True)
         return slipped
 
     # Into the case

@@ -51,9 +51,11 @@ class Reciting:
             yield from self._tell_group()
             try:
                 event = yield from self.talk.listen("recite", self.talk.patience("recite"), take=_answers)
-            except Interrupt:
-                yield from self.talk.aside("recite.go-on")  # "that was wrong": they may say the group again
-                continue
+            except Interrupt as interrupt:  # what was said before was wrong
+                event = interrupt.heard
+                if not (event.meaning and event.meaning.turns):
+                    yield from self.talk.aside("recite.go-on")
+                    continue
             if isinstance(event, Heard) and not _answers(event):
                 unclear += 1
                 if unclear == _MOST_UNCLEAR:

@@ -56,7 +56,7 @@ def _names(step: Step, case: Case, meaning: Meaning) -> bool | None:
         wanted = case.count["corners"]
         told = wording.number_of(meaning, meaning.corners, TOP_CORNERS)
         # Who only names the corner that comes to the front left may have any number of them.
-        return None if told is None or (told == 1 != wanted and meaning.look) else told == wanted
+        return None if told is None or (told == 1 != wanted and meaning.corners is None) else told == wanted
     return _goes(case, meaning)
 
 

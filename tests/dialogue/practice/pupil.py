@@ -6,11 +6,12 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
-from coach.cube import FACES, Cube, Turn
+from coach.cube import FACES, Turn
 from coach.cube.last_layer_plan import as_held
 from coach.dialogue import Ask, Event, Practised, Silence
 from coach.dialogue.practice.lower_routes import next_move
 from coach.dialogue.practice.session import Practice
+from coach.dialogue.practice.setups import Setups
 from coach.language.meaning import Meaning
 from coach.learning.learned import Learned
 from coach.method import TURNS_ABOUT_UP, Case, PlacingCase, Step, cases_of, default_method
@@ -21,6 +22,8 @@ from tests.learning.made import DAY
 from tests.loaded import load
 
 METHOD = default_method()
+SETUPS = Setups(METHOD)
+"""Its tables are made only once."""
 _FACING = re.compile(r"with (\w+) facing you")
 Wrongly = Callable[["Practising", tuple[Turn, ...]], tuple[Turn, ...]]
 """What is done instead of the turns that are right."""
@@ -38,7 +41,6 @@ class Practising(Hands):
     wrongly: Wrongly = lambda self, turns: turns
     tries: list[tuple[Ask, bool]] = field(default_factory=list)
     """Each time that they did a sequence on their own: the question, and whether it was done rightly."""
-    solved: bool = True
 
     @property
     def practised(self) -> list[Practised]:
@@ -54,7 +56,7 @@ class Practising(Hands):
             return self._hold()
         if asked == "ready":
             return Silence(self.listen.seconds)
-        if asked == "other" and query.about in ("solved", "solve-first"):
+        if asked == "other" and query.about == "solved":
             return command("yes" if self.cube.solved else "no")
         return super().answer()
 
@@ -125,7 +127,7 @@ def told_of(step: str, one: Case) -> Meaning:
 def practice(learned: Learned | None = None, minutes: float = 10.0, focus: str = "") -> Practice:
     """A session of somebody who has learned this so far."""
     one = Practice(METHOD, load().sentences, learned or fresh(), minutes)
-    one._focus = focus
+    one._focus, one._setups = focus, SETUPS
     return one
 
 
@@ -151,5 +153,3 @@ def knows(one: Practice, pupil: Practising) -> bool:
     """Whether the coach knows the cube as it is."""
     return one.knowledge.reading.pattern == pupil.cube.faces
 
-
-__all__ = ["Practising", "case", "fresh", "hold", "knows", "practice", "told_of", "Cube"]

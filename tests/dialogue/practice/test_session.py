@@ -1,0 +1,266 @@
+"""Whole sessions with somebody who does it rightly, wrongly, is misheard, stops, or has no solved cube."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from random import Random
+
+import pytest
+
+from coach.cube import Cube, Turn
+from coach.dialogue import Ask, CallTurn, End, Event, Heard, Listen, Practised, Rotate, Tell
+from coach.dialogue.acts import Bye
+from coach.dialogue.practice.choosing import all_items, kinds
+from coach.language.meaning import Change, Meaning
+from coach.learning.exercise import Exercise
+from coach.method import default_method
+from tests.dialogue.hands import command
+from tests.dialogue.hearing import utter
+from tests.dialogue.practice.pupil import Practising, Wrongly, fresh, hold, knows, practice
+from tests.learning.made import tried
+
+STEPS = [step.id for step in default_method().steps]
+ITEMS = all_items(default_method())
+
+
+def at_level(help: int) -> list[Exercise]:
+    """Exercises after which everything is done at that level of help."""
+    return [tried(0, each, "unaided", item) for item in ITEMS for each in range(4, help, -1)]
+
+
+def only_doing(help: int, focus: str, minutes: float = 8.0):  # type: ignore[no-untyped-def]
+    one = practice(fresh(at_level(help)), minutes, focus)
+    one._items = kinds(one._items, "do")
+    return one
+
+
+def by_question(pupil: Practising) -> list[tuple[bool, str]]:
+    """Whether each sequence was done rightly, and the result noted for it, where as many were noted."""
+    tries, noted = defaultdict(list), defaultdict(list)
+    for ask, right in pupil.tries:
+        tries[ask.query.step, ask.query.case, ask.query.help].append(right)
+    for each in pupil.practised:
+        noted[each.step, each.case, each.help].append(each.result)
+    same = [key for key in tries if len(tries[key]) == len(noted[key])]
+    return [pair for key in same for pair in zip(tries[key], noted[key], strict=True)]
+
+
+# Who does it rightly
+
+
+@pytest.mark.parametrize("focus", STEPS)
+@pytest.mark.parametrize("help", range(5))
+def test_what_is_done_rightly_counts_as_such_at_every_level(help: int, focus: str) -> None:
+    pupil = hold(one := only_doing(help, focus), Practising(Cube()))
+    assert {each.result for each in pupil.practised} == {"unaided"}
+    assert {each.step for each in pupil.practised} == {focus}
+    assert pupil.practised[0].help == help
+    assert pupil.end and pupil.end.outcome == "done" and knows(one, pupil)
+
+
+def test_a_session_has_all_three_kinds_of_exercises() -> None:
+    pupil = hold(practice(fresh(at_level(1)), 20.0, "top-cross"), Practising(Cube()))
+    assert {each.kind for each in pupil.practised} == {"do", "recite", "hold"}
+    assert {each.result for each in pupil.practised} == {"unaided"}
+
+
+def test_the_level_of_help_falls_with_every_success() -> None:
+    pupil = hold(practice(minutes=20.0, focus="top-cross"), Practising(Cube()))
+    first = [each for each in pupil.practised if each.case == pupil.practised[0].case and each.kind == "do"]
+    assert [each.help for each in first[:4]] == [4, 3, 2, 1]
+
+
+def test_with_all_turns_called_nothing_is_left_to_the_learner() -> None:
+    pupil = hold(only_doing(4, "top-face", 4.0), Practising(Cube()))
+    assert not pupil.tries and pupil.turns
+
+
+@pytest.mark.parametrize("help", (0, 1))
+def test_the_hold_is_left_to_who_needs_little_help(help: int) -> None:
+    pupil = hold(only_doing(help, "top-face", 4.0), Practising(Cube()))
+    assert pupil.tries and not any(isinstance(act, Rotate) for act in pupil.acts)
+
+
+def test_only_the_name_of_the_step_is_told_without_help() -> None:
+    pupil = hold(only_doing(0, "top-corners", 4.0), Practising(Cube()))
+    told = [act.text for act in pupil.acts if isinstance(act, Tell)]
+    assert any("top corners" in text for text in told)
+    assert not any("matching corners" in text for text in told)
+
+
+# Who does it wrongly
+
+
+def slipping(random: Random, share: float, kind: str) -> Wrongly:
+    """Slips of a kind in so many of the sequences."""
+
+    def wrongly(pupil: Practising, turns: tuple[Turn, ...]) -> tuple[Turn, ...]:
+        if random.random() >= share:
+            return turns
+        made = list(turns)
+        at = random.choice([number for number, turn in enumerate(made) if not turn.whole])
+        if kind == "skipped":
+            del made[at]
+        elif kind == "reversed":
+            made[at] = made[at].inverse
+        elif kind == "twice":
+            made[at] = Turn(made[at].face, 1 if made[at].quarters == 2 else 2)
+        else:
+            made.insert(0, Turn("U", random.choice([1, 2, 3]), 3))
+        return tuple(made)
+
+    return wrongly
+
+
+@pytest.mark.parametrize("kind", ("skipped", "reversed", "twice", "held"))
+@pytest.mark.parametrize("seed", range(3))
+def test_no_success_counts_as_a_failure_and_no_failure_as_a_success(kind: str, seed: int) -> None:
+    random = Random(f"{kind}{seed}")
+    pupil = Practising(Cube(), wrongly=slipping(random, 0.3, kind))
+    hold(only_doing(random.choice((0, 1, 2)), random.choice(STEPS), 12.0), pupil, truthful=False)
+    for right, noted in by_question(pupil):
+        assert (noted == "unaided") if right else (noted in ("failed", "unclear"))
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_who_is_misheard_has_not_failed(seed: int) -> None:
+    random = Random(seed)
+
+    def misheard(pupil: Practising) -> Event:
+        event = pupil.answer()
+        said = event.meaning.command if isinstance(event, Heard) and event.meaning else None
+        if said in ("yes", "no") and random.random() < 0.1:
+            return command("no" if said == "yes" else "yes")
+        return event
+
+    pupil = Practising(Cube())
+    hold(only_doing(1, random.choice(STEPS[3:]), 12.0), pupil, misheard, truthful=False)
+    assert "failed" not in {each.result for each in pupil.practised}
+
+
+def test_who_asks_for_a_hint_is_noted_as_helped() -> None:
+    asked: set[int] = set()
+
+    def answer(pupil: Practising) -> Event:
+        if pupil.listen.asked == "do" and len(pupil.asked) not in asked and not asked:
+            asked.add(len(pupil.asked))
+            return command("hint")
+        return pupil.answer()
+
+    pupil = hold(only_doing(1, "top-cross", 4.0), Practising(Cube()), answer)
+    assert [each.result for each in pupil.practised][:2] == ["helped", "unaided"]
+
+
+# Whenever it ends
+
+
+def test_it_ends_in_good_order_wherever_the_learner_is_gone() -> None:
+    whole = hold(practice(fresh(at_level(2)), 6.0), Practising(Cube()))
+    listens = sum(isinstance(act, Listen) for act in whole.acts)
+    for number in range(0, listens, 5):
+        one, pupil = practice(fresh(at_level(2)), 6.0), Practising(Cube())
+        pupil.take(one.start())
+        for _ in range(number):
+            pupil.take(one.handle(pupil.answer()))
+        pupil.take(one.stop())
+        assert isinstance(pupil.acts[-2], Bye) and isinstance(pupil.acts[-1], End), number
+        assert {each.result for each in pupil.practised} <= {"unaided", "unclear"}
+
+
+def test_stop_ends_it_at_once_and_says_what_is_due() -> None:
+    def answer(pupil: Practising) -> Event:
+        return utter("stop", Meaning(command="stop")) if pupil.practised else pupil.answer()
+
+    pupil = hold(practice(fresh(at_level(1)), 30.0), Practising(Cube()), answer)
+    assert pupil.end and pupil.end.outcome == "stopped"
+    assert "practised" in pupil.texts[-1]
+
+
+@pytest.mark.parametrize("minutes", (2.0, 5.0, 15.0))
+def test_a_session_lasts_about_as_long_as_wished(minutes: float) -> None:
+    one = practice(minutes=minutes)
+    hold(one, Practising(Cube()))
+    assert minutes * 60 <= one._elapsed() <= minutes * 60 + 240
+
+
+def test_the_clock_handed_in_decides() -> None:
+    seconds = iter(range(0, 100_000, 60))
+    one = practice(minutes=10.0)
+    one._elapsed = lambda: float(next(seconds))
+    pupil = hold(one, Practising(Cube()))
+    assert 1 <= len(pupil.practised) <= 10
+
+
+def test_a_rest_is_suggested_every_ten_minutes() -> None:
+    pupil = hold(practice(minutes=25.0), Practising(Cube()))
+    assert sum(ask.query.about == "rest" for ask in pupil.asked) == 2
+
+
+def test_who_has_had_enough_at_the_rest_stops() -> None:
+    def answer(pupil: Practising) -> Event:
+        return command("no") if pupil.question.query.about == "rest" else pupil.answer()
+
+    pupil = hold(practice(minutes=25.0), Practising(Cube()), answer)
+    assert pupil.end and pupil.end.outcome == "stopped"
+
+
+# What is practised
+
+
+def test_a_wish_for_a_step_is_followed() -> None:
+    said: list[bool] = []
+
+    def answer(pupil: Practising) -> Event:
+        if pupil.practised and not said:
+            said.append(True)
+            return utter("let's practise the top edges", Meaning(change=Change(step="top-edges")))
+        return pupil.answer()
+
+    pupil = hold(practice(fresh(at_level(1)), 12.0), Practising(Cube()), answer)
+    assert {each.step for each in pupil.practised[2:]} == {"top-edges"}
+
+
+def test_without_a_solved_cube_only_words_are_practised() -> None:
+    def answer(pupil: Practising) -> Event:
+        return command("no") if pupil.question.query.about == "solve-first" else pupil.answer()
+
+    pupil = hold(practice(minutes=6.0), Practising(Cube().do("F R U R' U' F'")), answer)
+    assert {each.kind for each in pupil.practised} <= {"recite", "hold"} and pupil.practised
+    assert not any(isinstance(act, CallTurn) for act in pupil.acts)
+
+
+def test_a_cube_that_is_not_solved_is_solved_first() -> None:
+    pupil = Practising(Cube().do("F R U R' U' F' U"))
+
+    def answer(pupil: Practising) -> Event:
+        if pupil.question.query.about == "step" and pupil.listen.asked == "other":
+            return utter("top cross", Meaning(step="top-cross"))
+        return pupil.answer()
+
+    one = practice(minutes=12.0)
+    hold(one, pupil, answer)
+    assert pupil.practised and knows(one, pupil)
+
+
+def test_what_was_due_is_practised_first() -> None:
+    exercises = [tried(-9, each, "unaided", ITEMS[2]) for each in (4, 3, 2, 1)]
+    pupil = hold(practice(fresh(exercises), 3.0), Practising(Cube()))
+    first = pupil.practised[0]
+    assert (first.step, first.case, first.kind) == (ITEMS[2].step, ITEMS[2].case, ITEMS[2].kind)
+    assert any("review" in text for text in pupil.texts)
+
+
+def test_every_exercise_that_is_noted_was_asked_for_or_called() -> None:
+    pupil = hold(practice(fresh(at_level(2)), 12.0), Practising(Cube()))
+    asked = {(ask.query.asks, ask.query.step, ask.query.case, ask.query.help) for ask in questions(pupil.asked)}
+    assert all((each.kind, each.step, each.case, each.help) in asked for each in pupil.practised if each.help <= 2)
+
+
+def questions(asked: Sequence[Ask]) -> list[Ask]:
+    return [ask for ask in asked if ask.query.asks in ("do", "recite", "hold")]
+
+
+def test_the_same_answers_lead_to_the_same_session() -> None:
+    first, second = (hold(practice(minutes=5.0), Practising(Cube())).acts for _ in range(2))
+    assert first == second and any(isinstance(act, Practised) for act in first)
