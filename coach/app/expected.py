@@ -29,6 +29,16 @@ class Expected:
         """What might have been said before the answer."""
         return self.language.before(self.asked)
 
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The words that answers are made of, if they are few."""
+        return self.language.words(self.asked)
+
+    @property
+    def repeats(self) -> bool:
+        """Whether the same may be said twice over: of turns from memory, two in a row may be alike."""
+        return self.asked == "recite"
+
     def same(self, one: str, other: str) -> bool:
         """Whether two phrases are the same answer."""
         meanings = [self.language.understand(text, self.asked, self.scene) for text in (one, other)]

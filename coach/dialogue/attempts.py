@@ -72,6 +72,11 @@ class Attempts:
             yield from self._count(attempt, attempt.result)
 
     @property
+    def open(self) -> bool:
+        """Whether a success has yet to be confirmed."""
+        return bool(self._unconfirmed)
+
+    @property
     def hoped(self) -> Learned:
         """What has been learned if all that is still to be confirmed will be."""
         learned = replace(self.learned, exercises=[*self.learned.exercises])

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from random import Random
 
+from coach.belief.reading.stickers import KnownStickers
+from coach.belief.whereabouts import home, whereabouts
 from coach.cube import PLACE_NUMBER, Cube, Turn
 from coach.dialogue import Act, Ask, CallTurn, End, Listen, Say, Silence, Tell
 from coach.dialogue.lesson import Lesson, Settings
 from coach.dialogue.solving.led import LedRun
 from coach.language.meaning import Question
 from coach.learning.learned import Learned
-from coach.method import Step, default_method
+from coach.method import TURNS_ABOUT_UP, PlannedStep, Step, default_method
+from coach.method.method import AnyStep
 from coach.simulation import Learner
 from coach.simulation.learner import COLOURS
 from tests.dialogue.hearing import utter
@@ -85,6 +88,7 @@ class Alone(Learner):
     def __init__(self, cube: Cube, random: Random, lesson: Lesson) -> None:
         super().__init__(cube, random)
         self.lesson, self.told = lesson, ""
+        self.begun = False
         self.alone = 0
         """How many times they have done something on their own."""
 
@@ -95,22 +99,63 @@ class Alone(Learner):
 
     def rest(self) -> tuple[Turn, ...]:
         """What is left to do, by the method and by what the coach has said of the hold last."""
-        assert self.lesson._now and isinstance(self.lesson._now.run, LedRun)
-        run = self.lesson._now.run
+        run = self.lesson._now.run if self.lesson._now else None
+        if run is None:
+            return self.whole_step()
+        assert isinstance(run, LedRun)
         step = default_method().step(run.step)
         if not isinstance(step, Step) or run.done or len(run.turns) == len(run.sequence.turns):
             return run.turns[run.done :]
         case = next(case for case in step.cases if case.id == run.case)
         holds = case.holds(self.cube.faces)
-        front = [turns for turns in holds if COLOURS[self.cube.do(turns).faces[PLACE_NUMBER["F4"]]] in self.told]
+        front = [turns for turns in holds if COLOURS[_front(self.cube.do(turns))] in self.told]
         return (*self.random.choice(front if "facing" in self.told else holds), *run.sequence.turns)
 
+    def whole_step(self) -> tuple[Turn, ...]:
+        """All of a step, by the method, ending in the hold in which it began."""
+        assert self._asked
+        step, cube, turns = default_method().step(self._asked.step), self.cube, list[Turn]()
+        while True:
+            move = _next_move(step, cube)
+            if not move:
+                return (*turns, *next(way for way in TURNS_ABOUT_UP if _front(cube.do(way)) == _front(self.cube)))
+            turns += move
+            cube = cube.do(move)
+
     def answer(self, asked: Question = "other") -> str:
+        if self._asked and self._asked.about == "begun":
+            return "yes" if self.begun else "no"
         if asked != "do":
             return super().answer(asked)
-        self.alone += 1
-        self.cube, self.told = self.cube.do(self.rest()), ""
+        self.go_on()
         return "done"
+
+    def go_on(self, turns: int | None = None) -> None:
+        """Do the rest, or so many turns of it."""
+        rest = self.rest()[:turns]
+        self.begun, self.told = bool(rest), ""
+        self.alone += bool(rest)
+        self.cube = self.cube.do(rest)
+
+
+def _front(cube: Cube) -> str:
+    return cube.faces[PLACE_NUMBER["F4"]]
+
+
+def _next_move(step: AnyStep, cube: Cube) -> tuple[Turn, ...]:
+    """What a person does next in a step; nothing once it is done."""
+    pattern = cube.faces
+    if isinstance(step, Step):
+        case = step.case_of(pattern)
+        if case.sequence:
+            return (*case.holds(pattern)[0], *case.sequence)
+        return next(way for way in ((), *((Turn("U", n),) for n in (1, 2, 3))) if not step.align or cube.do(way).solved)
+    reading = KnownStickers(pattern)
+    for piece in step.pieces:
+        placement, goal = whereabouts(reading, piece), home(reading, piece)
+        if placement and placement != goal:
+            return (step.rule if isinstance(step, PlannedStep) else step).move(placement, goal).turns
+    return ()
 
 
 def knows_truly(lesson: Lesson, learner: Learner) -> None:

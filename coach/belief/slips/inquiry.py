@@ -117,16 +117,16 @@ def best_inquiry(suspicion: Suspicion, groups: Numbers, alike: Collection[str] =
     return best
 
 
-def telling_row(trail: Trail, pattern: str) -> RowQuestion | None:
+def telling_row(trail: Trail, pattern: str, but: RowQuestion | None = None) -> RowQuestion | None:
     """The row that would most likely look different if one of the calls of `trail` had been done wrongly, out of those
-    known in `pattern`, the cube as it should be now. None if no row tells much."""
+    known in `pattern`, the cube as it should be now, leaving out one row. None if no row tells much."""
     slips = single_slips(trail)
     now = prefixes(trail.turns)[-1]
     letters = np.zeros(54, np.uint8)
     letters[now] = np.frombuffer(pattern.encode("ascii"), np.uint8)
     seen = letters[slips.both[:, now]] != letters[now]
     rows = [RowQuestion(face, number) for face in _HIDDEN for number in (1, 2, 3)]
-    rows = [row for row in rows if all(pattern[place] != "." for place in row.places)]
+    rows = [row for row in rows if row != but and all(pattern[place] != "." for place in row.places)]
     worth = [float(slips.chances @ seen[:, row.places].any(axis=1)) for row in rows]
     if not rows or max(worth) < _TELLING * slips.chances.sum():
         return None

@@ -7,30 +7,31 @@ from collections.abc import Callable, Hashable, Sequence
 from typing import Final
 
 from coach.belief.reading.stickers import KnownStickers
-from coach.belief.whereabouts import stickers_at_home, with_home
+from coach.belief.whereabouts import with_home
 from coach.cube import FACES, Cube
 from coach.dialogue.acts import Act, Bye, End, Event, Listen, Outcome
 from coach.dialogue.attempts import Attempts
 from coach.dialogue.lesson.brief import BriefSolve
 from coach.dialogue.lesson.colours import Clashes, ask_colours
 from coach.dialogue.lesson.lower_steps import LowerStep
-from coach.dialogue.lesson.opening import READ, LastTime, find_step
+from coach.dialogue.lesson.opening import READ, LastTime, find_step, still_so
 from coach.dialogue.lesson.part import LessonPart
 from coach.dialogue.lesson.scrambling import SCRAMBLE, Scrambling
 from coach.dialogue.lesson.settings import Settings
 from coach.dialogue.lesson.top_order import OrderStep
 from coach.dialogue.lesson.top_steps import TopStep
+from coach.dialogue.lesson.whole_step import WholeStep, is_done, knows
 from coach.dialogue.reached import Back, Done, FromTheBottom, Reached, Reread
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.dialogue.solving.knowledge import Knowledge
-from coach.dialogue.solving.looking import confirm
 from coach.dialogue.solving.reading import Reader
 from coach.dialogue.talk import Talk
 from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
 from coach.learning.learned import Learned
 from coach.method import Method, Step, other_hand
+from coach.method.method import AnyStep
 from coach.method.model import STEP_IDS
 
 ALL_STEPS: Final = STEP_IDS
@@ -234,7 +235,8 @@ class Lesson:
         last = self.settings.last_time
         step = yield from find_step(self.talk, self._ids, last)
         for _ in range(_MOST_STEPS_TRIED):
-            if step == READ or (yield from self._still_so(self._ids.index(step))):
+            before = self.method.steps[: self._ids.index(step)] if step != READ else ()
+            if step == READ or (yield from still_so(self.talk, self.knowledge, before)):
                 break
             yield from self.talk.tell("return.changed" if last and step == last.step else "return.not-so")
             last, step = None, (yield from find_step(self.talk, self._ids, None))
@@ -243,19 +245,6 @@ class Lesson:
         self.step = None if step == READ else step
         if self.step:
             yield from self.talk.tell("lesson.next_step", step=self._step_name(self.step))
-
-    def _still_so(self, number: int) -> Talking[bool]:
-        """Whether everything before step `number` is done, as far as the learner can tell quickly."""
-        done = [step for step in self.method.steps[:number] if not isinstance(step, Step)]
-        key = f"check.{done[-1].id}" if done else ""
-        if not done or not self.talk.phrases.has(key):
-            return True
-        pieces = [piece for step in done for piece in step.pieces]
-        facts = stickers_at_home(self.knowledge.reading, pieces)
-        try:
-            return (yield from confirm(self.talk, self.knowledge, self.talk.forms(key), facts))
-        except Interrupt:
-            return False
 
     def _steps(self) -> Talking[None]:
         number = self._begin()
@@ -352,16 +341,27 @@ class Lesson:
         """Carry out step `number`, and say which one follows."""
         step, turns = self.method.steps[number], self.talk.turns
         self.step, self.talk.why = self._ids[number], ""
-        if isinstance(step, Step):
-            self._now = (OrderStep if step.permutes else TopStep)(self.talk, step, self.knowledge)
-        else:
-            self._now = LowerStep(self.talk, step, self.knowledge)
-        reached = yield from self._now.go()
+        alone = knows(self.talk.attempts.learned, step) and not is_done(self.knowledge, step)
+        reached = (yield from self._leave(step)) if alone else None
+        if reached is None:
+            self._now = part = self._part(step)
+            reached = yield from part.go()
         if isinstance(reached, Done) and number + 1 < len(self._ids):
-            key = "lesson.step_done" if self.talk.turns > turns else "lesson.step_there"
+            key = "lesson.step_done" if alone or self.talk.turns > turns else "lesson.step_there"
             done, to_do = map(self._step_name, self._ids[number : number + 2])
             yield from self.talk.tell(key, step=done, next=to_do)
         return reached
+
+    def _part(self, step: AnyStep) -> LessonPart:
+        if isinstance(step, Step):
+            return (OrderStep if step.permutes else TopStep)(self.talk, step, self.knowledge)
+        return LowerStep(self.talk, step, self.knowledge)
+
+    def _leave(self, step: AnyStep) -> Talking[Reached | None]:
+        """Leave the step to the learner; None if they want it called."""
+        self._now = whole = WholeStep(self.talk, step, self.knowledge)
+        reached = yield from whole.go()
+        return None if whole.called else reached
 
     # What is known of where we are
 

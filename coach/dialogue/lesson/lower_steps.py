@@ -147,8 +147,8 @@ class LowerStep(LessonPart):
     def _check_piece(self, piece: str) -> Talking[None]:
         """Have a piece confirmed once it has been placed, together with everything that a slip may have broken. This is
         done if something has gone wrong before."""
-        forms = self.talk.forms_less("claim.placed-all", piece=self.piece_name(piece))
-        yield from self._confirm(forms, self._at_home())
+        name = self.piece_name(piece)
+        yield from self._confirm(self.talk.forms_less("claim.placed-all", piece=name), self._at_home())
 
     def _at_home(self) -> list[str]:
         reading = self.knowledge.reading
@@ -192,8 +192,7 @@ class LowerStep(LessonPart):
 
     def _look_anew(self) -> Talking[NoReturn]:
         """The learner has put something right in a way of their own, so that only what was placed is known."""
-        there = self._at_home()
-        yield from self._confirm(self.talk.forms("claim.placed-own"), there)
+        yield from self._confirm(self.talk.forms("claim.placed-own"), there := self._at_home())
         self.knowledge.know_only(there)
         raise PartOver(Anew())
 

@@ -6,12 +6,17 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from coach.belief.whereabouts import stickers_at_home
 from coach.dialogue.acts import Heard, Query
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
+from coach.dialogue.solving.knowledge import Knowledge
+from coach.dialogue.solving.looking import confirm
 from coach.dialogue.talk import Talk
 from coach.language.commands import Trait, has
+from coach.method import Step
+from coach.method.method import AnyStep
 
 READ: Final = "read"
 """Stands in for the step if the learner does not know it and the cube is to be read."""
@@ -43,6 +48,20 @@ _LAST: Final = "last"
 """Stands in for the step if the learner wants to go on where they were, but nobody knows where that is."""
 _MOST_UNKNOWN: Final = 2
 """Have the cube read after this many such answers."""
+
+
+def still_so(talk: Talk, knowledge: Knowledge, before: Sequence[AnyStep]) -> Talking[bool]:
+    """Whether everything in the steps `before` is done, as far as the learner can tell quickly."""
+    done = [step for step in before if not isinstance(step, Step)]
+    key = f"check.{done[-1].id}" if done else ""
+    if not done or not talk.phrases.has(key):
+        return True
+    pieces = [piece for step in done for piece in step.pieces]
+    facts = stickers_at_home(knowledge.reading, pieces)
+    try:
+        return (yield from confirm(talk, knowledge, talk.forms(key), facts))
+    except Interrupt:
+        return False
 
 
 def _go_on_there(talk: Talk, steps: Sequence[str], last: LastTime) -> Talking[str]:

@@ -73,9 +73,13 @@ class Doing(LessonPart):
             before = ready.whole + ready.top
         self._tried = True
         run = LedRun(self.talk, named, self._moved, self.item.step, self.item.case, self.help, before)
-        if (yield from self._lead(run, self._checked)):
-            tried = self.talk.attempts.now
-            yield from self.talk.tell("practice.wrong" if tried and tried.wrong else "practice.right")
+        attempts = self.talk.attempts
+        through = yield from self._lead(run, self._checked)
+        tried = attempts.now or run.attempt
+        if tried.told:  # what the learner has found wrong may have been so before
+            yield from attempts.doubted()
+        if through:
+            yield from self.talk.tell("practice.wrong" if tried.wrong else "practice.right")
         if before:
             yield Tell(self.talk.hold())
 
@@ -94,17 +98,25 @@ class Doing(LessonPart):
             yield from self.talk.tell("reply.not-now")
 
     def _checked(self, run: Run) -> Talking[Slipped | None]:
-        """Have a row confirmed. That confirms what was done before, unless the learner has found something wrong since;
-        the present try is confirmed by the next check."""
+        """Have a row confirmed. That confirms what was done before, unless something was found wrong since; the present
+        try is confirmed by the next check."""
         try:
             slipped = yield from self._mending.confirm_row(1)
         except Interrupt as interrupt:
             return (yield from run.obey(interrupt))
         attempts = self.talk.attempts
-        if not slipped:
-            told = attempts.now is not None and attempts.now.told
-            yield from attempts.doubted() if told else attempts.confirmed(but_now=True)
+        if not slipped and attempts.now and not attempts.now.told:
+            yield from attempts.confirmed(but_now=True)
         return slipped
+
+    def make_sure(self) -> Talking[None]:
+        """Have another row confirmed, as nothing follows that would show whether the last try was right."""
+        try:
+            slipped = yield from self._mending.confirm_row(0)
+            if slipped and (yield from self._mending.mend(None, slipped.said)) not in ("nothing", "withdrawn"):
+                yield from self.talk.attempts.doubted()
+        except (Interrupt, PartOver):
+            yield from self.talk.attempts.doubted()
 
     # Into the case
 

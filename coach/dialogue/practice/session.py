@@ -64,6 +64,7 @@ class Practice(Lesson):
         """The id of the step that the learner wants to practise; empty for all."""
         self._tried: list[Item] = []
         self._rests = self._read = 0
+        self._done_last: Doing | None = None
         self._cubeless = False
         """Whether only words are practised, because nobody knows what the cube is like."""
 
@@ -104,6 +105,8 @@ class Practice(Lesson):
                 yield from self._change(change)
             except Interrupt:
                 yield from self.talk.tell("reply.not-now")
+        if self._done_last and self.talk.attempts.open:
+            yield from self._done_last.make_sure()
 
     def _take_in_hand(self) -> Talking[None]:
         """Find out whether the cube is solved; if not, have it solved in an ordinary lesson, or do without it."""
@@ -195,7 +198,7 @@ class Practice(Lesson):
     def _exercise(self, item: Item) -> Talking[None]:
         help = self.talk.attempts.hoped.help(item.step, item.case, item.kind)
         if item.kind == "do":
-            self._now = part = Doing(self.talk, self.knowledge, self._setups, item, help)
+            self._now = self._done_last = part = Doing(self.talk, self.knowledge, self._setups, item, help)
             reached = yield from part.go()
             if isinstance(reached, Reread):
                 yield from self._have_read(reached.why)

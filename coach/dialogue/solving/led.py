@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from enum import Enum, auto
 from typing import Final
 
 from coach.cube import Turn
-from coach.dialogue.acts import Heard, Query, Tell
+from coach.dialogue.acts import Query, Tell
 from coach.dialogue.attempts import Attempt
-from coach.dialogue.replies import command_of, yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
+from coach.dialogue.solving.own import Deed, OwnWork
 from coach.dialogue.solving.running import Run, Slipped
 from coach.dialogue.talk import Talk
 from coach.language.commands import Trait, has
@@ -24,19 +23,6 @@ FIRST_ONLY: Final = 2
 """From this level down, the learner goes on alone after the first turn."""
 ALONE: Final = 1
 """From this level down, no turn is called."""
-
-
-
-class _Deed(Enum):
-    """What a learner on their own has done, or wants."""
-
-    DONE = auto()
-    NOT_YET = auto()
-    HINT = auto()
-    CALL_IT = auto()
-
-
-_WANTED: Final = {"hint": _Deed.HINT, "call-it": _Deed.CALL_IT}
 
 
 class LedRun(Run):
@@ -52,6 +38,7 @@ class LedRun(Run):
         self.sequence, self.step, self.help = sequence, step, help
         self.attempt = Attempt(step, case, self.turns, help)
         self._before = len(before)
+        self._own = OwnWork(talk, Query("do", step=step, case=case, help=help))
         self.own_way = False
         """Whether the learner has put something right on their own, so that other turns may have been done."""
         self._hints = 0
@@ -110,18 +97,9 @@ class LedRun(Run):
 
     def leave(self, why: Leaving, onwards: bool = False) -> Talking[None]:
         """Before the learner leaves, bring the run to an end, unless nobody knows how far it is."""
-        if self._alone and why.here and not (why.open or why.closed):
-            why.open = yield from self._has_begun()
-        if self._alone and not why.here:
-            why.open = True
+        if self._alone and not (why.open or why.closed):
+            why.open = self.own_way or (yield from self._own.half_done(why, called=self.done > 0))
         yield from super().leave(why, onwards)
-
-    def _has_begun(self) -> Talking[bool]:
-        """The same as `_begun` for a learner who leaves."""
-        try:
-            return (yield from self._begun())
-        except (Leaving, Interrupt):
-            return True
 
     def _call_next(self, joined: bool = False) -> Talking[None]:
         turn = self.turns[self.done]
@@ -171,17 +149,17 @@ class LedRun(Run):
         key = "do.go-on" if self.done else "do.try" if wished or self.help > ALONE else "do.alone"
         while self._alone:
             try:
-                deed = yield from self._deed(key)
-                if deed is _Deed.DONE:
+                deed = yield from self._own.deed(key)
+                if deed is Deed.DONE:
                     self._take_as_done()
-                    if self.level > ALONE or (yield from self._as_it_should_be()):
+                    if self.level > ALONE or (yield from self._own.right()):
                         self._alone = False
                     else:
                         self.own_way = True
                         yield from self.talk.tell("do.mend")
-                elif deed is _Deed.CALL_IT:
+                elif deed is Deed.CALL_IT:
                     return (yield from self._call_the_rest())
-                elif deed is _Deed.HINT:
+                elif deed is Deed.HINT:
                     yield from self._hint()
                 else:
                     yield from self.talk.tell("do.no-hurry")
@@ -190,19 +168,6 @@ class LedRun(Run):
                     return slipped
             key = "do.still"
         return None
-
-    def _deed(self, key: str) -> Talking[_Deed]:
-        query = Query("do", step=self.step, case=self.case, help=self.help)
-        return (yield from self.talk.until(query, self.talk.forms(key), _deed_of))
-
-    def _as_it_should_be(self) -> Talking[bool]:
-        """Whether the learner says so; who cannot tell is shown by the check that follows."""
-        forms = self.talk.forms("do.right")
-
-        def take(heard: Heard) -> bool | None:
-            return True if command_of(heard) == "unsure" else yes_or_no(heard)
-
-        return (yield from self.talk.until(Query("other", about="right"), forms, take))
 
     def _hint(self) -> Talking[None]:
         """Tell one more group; the learner finds out for themselves how far they are."""
@@ -226,14 +191,7 @@ class LedRun(Run):
 
     def _begun(self) -> Talking[bool]:
         """Whether the learner has turned anything on their own."""
-        if self.own_way:
-            return True
-        forms = self.talk.forms("do.begun-rest" if self.done else "do.begun")
-
-        def take(heard: Heard) -> bool | None:
-            return False if heard.says("not-done") else yes_or_no(heard)
-
-        return (yield from self.talk.until(Query("other", about="begun"), forms, take))
+        return self.own_way or (yield from self._own.begun(called=self.done > 0))
 
     def _astray(self, interrupt: Interrupt) -> Talking[Slipped | None]:
         """Do what the learner asks for while they are on their own."""
@@ -263,13 +221,3 @@ class LedRun(Run):
         self.talk.did(self.turns[self.done :])
         while self.done < len(self.turns):
             self._do(self.turns[self.done], 1)
-
-
-def _deed_of(heard: Heard) -> _Deed | None:
-    """What the learner says of what they are doing."""
-    command = command_of(heard)
-    if command in _WANTED:
-        return _WANTED[command]
-    if heard.says("not-done") or command in ("no", "unsure"):
-        return _Deed.NOT_YET
-    return _Deed.DONE if has(command, Trait.DONE | Trait.YES) else None

@@ -9,7 +9,7 @@ from typing import Final, Literal
 
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
 from coach.belief.slips.explanations import RATE
-from coach.belief.slips.inquiry import telling_row
+from coach.belief.slips.inquiry import RowQuestion, telling_row
 from coach.belief.slips.legs import at_home, away, next_leg
 from coach.belief.slips.repairs import Repair, repairs
 from coach.belief.slips.suspicion import Said, Suspicion, Verdict
@@ -68,6 +68,8 @@ class Mending:
     explains: bool = False
     """Whether a slip is explained even where nothing has to be put right."""
     _needed: list[str] = field(default_factory=list)
+    _row: RowQuestion | None = None
+    """The row that was confirmed last."""
     _mended_at: int = -1
     """The count of turns when something was put right last."""
 
@@ -157,12 +159,12 @@ class Mending:
 
     def confirm_row(self, calls: int) -> Talking[Slipped | None]:
         """Have a row confirmed if at least `calls` calls have been made since the last claim was answered: the one that
-        tells most about the last calls."""
+        tells most about the last calls, and with `calls` 0 another one than the last time."""
         talk, knowledge = self.talk, self.knowledge
         if knowledge.trail.unconfirmed < calls:
             return None
         pattern = "".join(UNKNOWN if face in knowledge.alike else face for face in knowledge.known.pattern)
-        row = telling_row(knowledge.trail.last(_LOOKED_BACK), pattern)
+        row = self._row = telling_row(knowledge.trail.last(_LOOKED_BACK), pattern, None if calls else self._row)
         if row is None:
             return None
         facts = tuple((place, pattern[place]) for place in row.places)

@@ -42,6 +42,9 @@ class English(Language):
     def before(self, asked: Question) -> str:
         return transcripts.before(asked)
 
+    def words(self, asked: Question) -> tuple[str, ...]:
+        return transcripts.words(asked)
+
     def respell(self, text: str, asked: Question) -> str:
         return transcripts.respell(text, asked)
 

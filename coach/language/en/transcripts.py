@@ -26,6 +26,11 @@ def before(asked: Question) -> str:
     return _file()["before"].get(asked, "")
 
 
+def words(asked: Question) -> tuple[str, ...]:
+    """The words that answers to `asked` are made of; none if they may be any."""
+    return tuple(_file()["words"].get(asked, "").split())
+
+
 def respell(text: str, asked: Question) -> str:
     """A transcript with the lesson's words in place of those that sound like them."""
     for pattern, words in _patterns(asked):

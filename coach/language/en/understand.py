@@ -52,7 +52,8 @@ class Understanding:
         mixed = [(meaning, share * chance) for share, told in each for meaning, chance in told]
         best, chance = max(added(mixed), key=lambda each: each[1], default=(None, 0.0))
         act, ask = thresholds(asked, best, len(writings))
-        return Reading(best, min(chance, 1.0), best is not None and chance >= act, best is not None and chance >= ask)
+        acts = best is not None and chance >= act
+        return Reading(best, min(chance, 1.0), acts, acts or (best is not None and chance >= ask))
 
     def told(self, text: str, asked: Question, scene: Scene) -> Weighted:
         """The possible meanings of `text`, with probabilities."""

@@ -53,6 +53,14 @@ class ExpectedAnswer(Protocol):
     def before(self) -> str:
         """What might have been said before: a prompt that biases the transcription towards its words."""
 
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The words that answers are made of, if they are few."""
+
+    @property
+    def repeats(self) -> bool:
+        """Whether the same may be said twice over; otherwise such a repetition is taken for the transcriber's."""
+
     def respell(self, text: str) -> str:
         """A transcript in the spelling of the expected answer."""
 
@@ -111,7 +119,10 @@ def _own_words(second: recogniser.SecondPass, samples: Samples, answer: Expected
 def _written(
     second: recogniser.SecondPass, samples: Samples, answer: ExpectedAnswer, fitted: bool = True
 ) -> Transcript:
-    return transcript.respelled(second.open(samples, answer.before, fitted), answer.respell)
+    def respell(text: str) -> str:
+        return answer.respell(text if answer.repeats else transcript.once(text))
+
+    return transcript.respelled(second.open(samples, answer.before, fitted, answer.words), respell)
 
 
 def _longest(phrase: str) -> float:

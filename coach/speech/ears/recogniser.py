@@ -92,11 +92,14 @@ class SecondPass(Protocol):
         """Which of the phrases was said, if any."""
         ...
 
-    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Transcript:
+    def open(
+        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[str, ...] = ()
+    ) -> Transcript:
         """What was said in the speaker's own words; the alternatives are other transcripts of the same sound.
 
         `before`: what might have been said before; a prompt that biases the transcription. `fitted`: use the model
-        fitted to lessons, if there is one; otherwise one that knows nothing of them.
+        fitted to lessons, if there is one; otherwise one that knows nothing of them. `words`: all that answers are
+        usually made of; what may well be made up of them is transcribed by them alone.
         """
         ...
 

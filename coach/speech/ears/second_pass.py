@@ -12,7 +12,7 @@ from coach.speech.ears import transcript, weighing
 from coach.speech.ears.fusion import THRESHOLD
 from coach.speech.ears.recogniser import Alternative, Transcript, tidy
 from coach.speech.ears.weighing import Background, Likelihoods, Spelled, Tokens, Weighed
-from coach.speech.ears.whisper import FILES, LONGEST, NAME, WINDOW, Free, Logs, Whisper
+from coach.speech.ears.whisper import FILES, LONGEST, NAME, WINDOW, Free, Logs, Sound, Whisper
 from coach.speech.errors import ModelError
 from coach.speech.models import FOLDER, verified
 from coach.speech.signal import cleaning
@@ -29,6 +29,7 @@ _ENOUGH = 0.55  # at this confidence, the lowered sound counts only if it raises
 _DISSENT = 6.0  # a phrase that is the likeliest in no version of the sound would lose this many nats
 _STANDS_OUT = 15.0  # dB from the quiet to the loud parts; less than this may be background alone
 _AS_LIKELY = 2.0  # at most this many nats behind the likeliest text
+_MADE_UP = 10.0  # at most this many nats behind, a text of certain words is what was said
 _SEVERAL = 3  # words; the model transcribes noise as one or two
 _WORTH_CUTTING = WINDOW - RATE  # in samples; shorter sound is used whole, since cutting loses soft first sounds
 
@@ -118,13 +119,15 @@ class WhisperPass:
             return Transcript("", sure, self.name, (Alternative(best.text, sure), *rest))
         return Transcript(best.text, sure, self.name, rest)
 
-    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Transcript:
+    def open(
+        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[str, ...] = ()
+    ) -> Transcript:
         """What was said in the speaker's own words.
 
         The alternatives are other transcripts of the same sound; all confidences are shares of the probability.
         `hearing.ExpectedAnswer.settle` chooses among them by meaning. The result is empty if little can be made out.
         `before` is what might have been said before; `fitted` selects the model fitted to lessons instead of the
-        original Whisper.
+        original Whisper. If the sound may well be made up of `words` alone, it is transcribed by these alone.
         """
         near = self._near(samples)
         if near is None:
@@ -139,6 +142,9 @@ class WhisperPass:
         plain = _contrast(near) >= _STANDS_OUT and len(text.split()) >= _SEVERAL
         if fluency < (transcript.FLUENT if plain else transcript.FLUENT_SURELY):
             return Transcript("", 0.0, self.name)
+        limited = whisper.transcripts(sound, before, transcript.BEAMS, words) if words else []
+        if limited and _is_as_likely(whisper, sound, limited[0][0], text):
+            written = limited
         return transcript.heard(written, self.name)
 
     def look(
@@ -251,6 +257,15 @@ def _remembering(likelihoods: Likelihoods) -> Likelihoods:
 def _contrast(samples: Samples) -> float:
     levels = measure(samples)
     return levels.speech - levels.floor
+
+
+def _is_as_likely(whisper: Whisper, sound: Sound, limited: str, free: str) -> bool:
+    """Whether the text of certain words is nearly as likely as the free one. On 29 November 2026 turns said by
+    synthetic voices, in quiet and in noise, were at most 4 nats behind; other talk was 15 and more, or no text."""
+    if not limited:
+        return False
+    chances = whisper.likelihoods(sound, [whisper.tokens(f" {text}") for text in (limited, free)])
+    return sum(chances[0]) > sum(chances[1]) - _MADE_UP
 
 
 def confidence(evidence: SecondPassEvidence) -> float:

@@ -18,7 +18,7 @@ _FEWEST = 3  # a repetition of at least this many words is a loop, and no answer
 
 def heard(written: Sequence[tuple[str, float]], engine: str) -> Transcript:
     """Combine texts and their log probabilities into one result with alternatives, likeliest first."""
-    return _ranked([(once(text), math.exp(log)) for text, log in written], engine)
+    return _ranked([(text, math.exp(log)) for text, log in written], engine)
 
 
 def respelled(heard: Transcript, respell: Callable[[str], str]) -> Transcript:

@@ -86,6 +86,7 @@ class Whisper:
                 f"{how_to_fetch(NAME)}"
             ) from error
         self._mel: Any = FeatureExtractor(feature_size=80)
+        self._suppressed: dict[tuple[str, ...], list[int]] = {}
         self._view: Any = ctranslate2.StorageView
         special = self._tokens.token_to_id
         self._start = [special("<|startoftranscript|>"), special("<|notimestamps|>")]
@@ -120,14 +121,27 @@ class Whisper:
         first, *then = (log_softmax(np.array(logits, np.float32)) for logits in steps)
         return Free(self._text(written), first, float(result.no_speech_prob), written, tuple(then[: len(written)]))
 
-    def transcripts(self, sound: Sound, before: str, count: int) -> list[tuple[str, float]]:
-        """The likeliest texts with their log probabilities; `before`: what might have been said before."""
+    def transcripts(
+        self, sound: Sound, before: str, count: int, words: tuple[str, ...] = ()
+    ) -> list[tuple[str, float]]:
+        """The likeliest texts with their log probabilities; `before`: what might have been said before. With `words`,
+        nothing else is written but these, commas and full stops, and the probabilities are those among such texts."""
         prompt = [*([self._previous, *self.tokens(before)] if before else []), *self._start]
         result = self._model.generate(
             sound.encoded, [prompt], beam_size=count, num_hypotheses=count, length_penalty=0,
             max_length=len(prompt) + _MOST_TOKENS, suppress_blank=False, return_scores=True,
+            suppress_tokens=self._others(words) if words else [-1],
         )[0]  # fmt: skip
         return [(self._text(ids), float(score)) for ids, score in zip(result.sequences_ids, result.scores, strict=True)]
+
+    def _others(self, words: tuple[str, ...]) -> list[int]:
+        """All tokens but those of the words, with or without a capital."""
+        if words not in self._suppressed:
+            ways = (way for word in words for way in (word, word.capitalize()))
+            written = [text for way in ways for text in (way, f" {way}")]
+            kept = {self.end, *(token for text in (*written, ",", ".") for token in self.tokens(text))}
+            self._suppressed[words] = [at for at in range(self._tokens.get_vocab_size()) if at not in kept]
+        return self._suppressed[words]
 
     def _text(self, tokens: Sequence[int]) -> str:
         return str(self._tokens.decode(list(tokens))).strip()

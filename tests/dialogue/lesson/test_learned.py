@@ -2,30 +2,34 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from datetime import date
 from random import Random
 
 import pytest
 
-from coach.dialogue import Ask, Practised
+from coach.cube import Turn, parse
+from coach.dialogue import Ask, Listen, Practised
 from coach.learning.exercise import MOST_HELP
 from coach.learning.learned import Learned
 from coach.method import default_method
+from coach.method.last_layer import build
 from coach.method.method import cases_of
-from coach.simulation import random_cube
-from tests.dialogue.lessons import Held, hold
+from coach.simulation import Learner, random_cube
+from tests.dialogue.lessons import Alone, Held, hold
 
 METHOD = default_method()
 STEPS = [step.id for step in METHOD.steps]
 
 
-def at_level(help: int) -> Learned:
-    """A learner who is at that level with everything."""
+def at_level(help: int, of: tuple[str, str] | None = None) -> Learned:
+    """A learner who is at that level with everything, or with one case alone."""
     learned = Learned(METHOD.name, today=date(2026, 11, 29), fades=True)
     for step in METHOD.steps:
         for case in cases_of(step):
-            for level in range(MOST_HELP, help, -1):
-                learned.add("do", step.id, case.id, level, "unaided")
+            if of in (None, (step.id, case.id)):
+                for level in range(MOST_HELP, help, -1):
+                    learned.add("do", step.id, case.id, level, "unaided")
     return learned
 
 
@@ -43,3 +47,122 @@ def test_at_every_level_the_cube_is_solved_and_nothing_fails(step: str, help: in
     assert {each.result for each in done} <= {"unaided"}
     sequences = [act for act in held.acts if isinstance(act, Ask) and act.query.asks == "do"]
     assert sequences or help > 2 or not done
+
+
+LINE = build(flips=(0, 1, 0, 1), twists=(1, 1, 1, 0))
+LINE_KNOWN = ("top-cross", "line")
+Deed = Callable[[Alone], None]
+
+
+def lesson(learned: Learned, said: Mapping[int, str], deed: Deed = lambda learner: None) -> Held:
+    """A lesson from a line on top. At the Listen of that number the learner does something and then says that."""
+
+    def answer(learner: Learner, listen: Listen, number: int) -> str | None:
+        if number in said:
+            assert isinstance(learner, Alone)
+            deed(learner)
+        return said.get(number)
+
+    return hold(LINE, "top-cross", 3, answer, learned=learned, truthful=False)
+
+
+def first(asked: str, held: Held) -> int:
+    """The number of the first Listen for that."""
+    listens = [act for act in held.acts if isinstance(act, Listen)]
+    return next(number for number, listen in enumerate(listens) if listen.asked == asked)
+
+
+def asks_to_do(held: Held) -> int:
+    return sum(isinstance(act, Ask) and act.query.asks == "do" for act in held.acts)
+
+
+@pytest.mark.parametrize("help", (0, 1, 2))
+def test_who_asks_for_a_hint_has_been_helped(help: int) -> None:
+    at = first("do", lesson(at_level(help, LINE_KNOWN), {}))
+    learned = at_level(help, LINE_KNOWN)
+    held = lesson(learned, {at: "give me a hint"})
+    assert held.learner.cube.solved
+    assert any("front, right, top" in say.text for say in held.said)
+    assert exercises(held)[0].result == "helped"
+    assert learned.help("top-cross", "line") == help
+
+
+@pytest.mark.parametrize("far", range(7))
+@pytest.mark.parametrize("help", (0, 1, 2))
+def test_call_it_finds_out_how_far_the_learner_is_and_calls_all_from_then_on(help: int, far: int) -> None:
+    at = first("do", lesson(at_level(help, LINE_KNOWN), {}))
+    held = lesson(at_level(help, LINE_KNOWN), {at: "call it for me"}, lambda learner: learner.go_on(far))
+    assert held.learner.cube.solved
+    assert exercises(held)[0].result == "helped"
+    assert asks_to_do(held) == 1
+
+
+def test_a_slip_alone_is_found_at_the_check_and_is_a_failure() -> None:
+    def slip(learner: Alone) -> None:
+        if not learner.alone:
+            learner.go_on()
+            learner.cube = learner.cube.do((Turn("R"),))
+
+    at = first("do", lesson(at_level(1, LINE_KNOWN), {}))
+    learned = at_level(1, LINE_KNOWN)
+    held = lesson(learned, {at: "done", at + 1: "yes"}, slip)
+    assert held.learner.cube.solved
+    assert exercises(held)[0].result == "failed"
+    assert learned.help("top-cross", "line") == 2
+
+
+def test_who_puts_it_right_alone_has_succeeded() -> None:
+    def mend(learner: Alone) -> None:
+        learner.go_on()
+        learner.cube = learner.cube.do(parse("R R'"))
+
+    at = first("do", lesson(at_level(1, LINE_KNOWN), {}))
+    held = lesson(at_level(1, LINE_KNOWN), {at: "done", at + 1: "no", at + 2: "done"}, mend)
+    assert held.learner.cube.solved
+    assert exercises(held)[0].result == "unaided"
+
+
+def test_who_wants_to_try_it_alone_does_the_rest_and_what_comes_alone_and_nothing_is_kept() -> None:
+    plain = lesson(Learned(METHOD.name), {})
+    at = first("turn", plain)
+    held = lesson(Learned(METHOD.name), {at: "let me try it alone"})
+    assert held.learner.cube.solved
+    assert asks_to_do(held) > 1 and held.end.turns >= plain.end.turns
+    assert not exercises(held)
+
+
+def test_the_whole_sequence_is_told_in_mid_run_and_the_place_is_kept() -> None:
+    plain = lesson(Learned(METHOD.name), {})
+    at = first("turn", plain) + 2
+    held = lesson(Learned(METHOD.name), {at: "tell me the whole sequence"})
+    assert held.learner.cube.solved and held.end.turns == plain.end.turns
+    assert any("So the front layer goes clockwise, then the right layer goes up" in say.text for say in held.said)
+
+
+@pytest.mark.parametrize("more", range(4))
+def test_once_more_takes_it_back_and_does_it_again(more: int) -> None:
+    plain = lesson(Learned(METHOD.name), {})
+    at = first("turn", plain) + more
+    held = lesson(Learned(METHOD.name), {at: "once more so I learn it"})
+    assert held.learner.cube.solved
+    assert held.end.turns == plain.end.turns + 12
+
+
+def test_a_sequence_is_introduced_when_it_comes_for_the_first_time() -> None:
+    def introduced(learned: Learned) -> list[str]:
+        return [say.text for say in lesson(learned, {}).said if "This is called the flip by the right." in say.text]
+
+    new = introduced(Learned(METHOD.name))
+    assert len(new) == 1 and "in: front, right, top; and out: right, top, front" in new[0]
+    assert not introduced(at_level(3, LINE_KNOWN))
+
+
+def test_the_bottom_cross_is_learned_by_its_rule_but_led_by_the_shortest_way() -> None:
+    cube = random_cube("bottom-cross", Random(5))
+    led = hold(cube, "bottom-cross", 5, learned=Learned(METHOD.name))
+    learner = hold(cube, "bottom-cross", 5, learned=Learned(METHOD.name, fades=True))
+    assert any("shortest way" in say.text for say in led.said)
+    assert not any("shortest way" in say.text for say in learner.said)
+    assert {each.case for each in exercises(learner) if each.step == "bottom-cross"} <= {
+        case.id for case in cases_of(METHOD.step("bottom-cross"))
+    }

@@ -114,6 +114,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "turn.not-understood-ready": (("ready", "wait"), (("ready", ""),)),
     "turn.not-understood": (("next", "repeat that", "go back", "wait"), (("turn", ""),)),
     "do.alone": (("done", "give me a hint", "call it for me"), (("do", ""),)),
+    "do.step": (("done", "give me a hint", "call it for me"), (("do", ""),)),
     "do.try": (("done", "give me a hint", "call it for me"), (("do", ""),)),
     "do.go-on": (("done", "give me a hint", "call it for me"), (("do", ""),)),
     "do.still": (("done", "give me a hint", "call it for me"), (("do", ""),)),

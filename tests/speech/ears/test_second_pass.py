@@ -299,7 +299,9 @@ class Writing:
     def __init__(self, *texts: str) -> None:
         self._texts = list(texts)
 
-    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Transcript:
+    def open(
+        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[str, ...] = ()
+    ) -> Transcript:
         return Transcript(self._texts.pop(0), 0.97, "w", (Alternative("?", 0.03),))
 
 
@@ -385,7 +387,9 @@ class Scripted:
     def closed(self, samples: Samples, phrases: object) -> Transcript:
         return self._closed
 
-    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Transcript:
+    def open(
+        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[str, ...] = ()
+    ) -> Transcript:
         return self._open
 
 

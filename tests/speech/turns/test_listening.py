@@ -266,7 +266,9 @@ def test_a_second_pass_gets_the_sound_and_has_the_last_word() -> None:
             assert len(samples) > 0.5 * RATE
             return Transcript("yes", 0.9, self.name, (Alternative("next", 0.1),))
 
-        def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Transcript:
+        def open(
+            self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[str, ...] = ()
+        ) -> Transcript:
             raise AssertionError("not asked for")
 
     tape = Tape(np.concatenate([hush(1), loud(0.5), hush(3)]))
@@ -286,7 +288,9 @@ class Deciding:
     def closed(self, samples: Samples, phrases: object) -> Transcript:
         return self._results.pop(0) if len(self._results) > 1 else self._results[0]
 
-    def open(self, samples: Samples, before: str = "", fitted: bool = True) -> Transcript:
+    def open(
+        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[str, ...] = ()
+    ) -> Transcript:
         raise AssertionError("not asked for")
 
 

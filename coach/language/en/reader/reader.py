@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from coach.language.commands import Trait, has
-from coach.language.en.reader import claims, contexts, lists
+from coach.language.en.reader import claims, contexts, lists, turns
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.heads import HEAD, NOTHING, UNSAID
 from coach.language.en.reader.network import Network, Read
@@ -30,6 +30,7 @@ _LONG: Final = 4
 _COUNTED: Final = ("hands", "row", "face", "recite")
 _TOLD: Final = 0.5
 _NAMED: Final = 0.9
+_CALLED: Final = 0.99
 
 
 def readings(network: Network, text: str, asked: Question, scene: Scene) -> Weighted:
@@ -39,6 +40,8 @@ def readings(network: Network, text: str, asked: Question, scene: Scene) -> Weig
     if not any(letter.isalpha() or (letter.isdigit() and asked in _COUNTED) for word in words for letter in word):
         return [(None, 1.0)]
     moment = contexts.moment(asked, scene)
+    if moment == "recite" and (called := turns.plainly(words)):
+        return [(Meaning(turns=called), _CALLED)]
     piece = tuple(role(word, scene) for word in scene.piece) if asked == "piece" else ()
     read = network.read(contexts.context(moment, piece), words)
     told = _told(read, words, moment, scene, piece)

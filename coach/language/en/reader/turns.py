@@ -1,0 +1,91 @@
+"""Turns said plainly: if every word belongs to a call of a turn, this needs no learning.
+
+It knows what can be a turn, never which one is expected. The side layers go up or down, top and bottom left or right,
+all of them clockwise or anticlockwise, so that "top right right down" has only one reading.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+_FACES: Final = {
+    "right": "R", "left": "L", "top": "U", "upper": "U", "bottom": "D", "lower": "D", "front": "F", "back": "B",
+}  # fmt: skip
+_LETTERS: Final = {
+    "r": "R", "are": "R", "our": "R", "l": "L", "el": "L", "ell": "L", "u": "U", "you": "U", "d": "D", "dee": "D",
+    "f": "F", "ef": "F", "eff": "F", "b": "B", "bee": "B",
+}  # fmt: skip
+"""Letters by their names, and by words that sound like them."""
+_CLOCK: Final = {"clockwise": "", "anticlockwise": "'", "counterclockwise": "'"}
+_WAYS: Final = {
+    "R": _CLOCK | {"up": "", "upwards": "", "down": "'", "downwards": "'"},
+    "L": _CLOCK | {"up": "'", "upwards": "'", "down": "", "downwards": ""},
+    "U": _CLOCK | {"left": "", "right": "'"},
+    "D": _CLOCK | {"left": "'", "right": ""},
+    "F": _CLOCK,
+    "B": _CLOCK,
+}
+_SIGNS: Final = {
+    "prime": "'", "primed": "'", "dash": "'", "inverted": "'", "inverse": "'", "two": "2", "to": "2", "too": "2",
+    "2": "2", "twice": "2", "double": "2", "squared": "2",
+}  # fmt: skip
+_HALVES: Final = (("half", "a", "turn"), ("a", "half", "turn"), ("half", "turn"), ("two", "times"), ("twice",))
+_BESIDE: Final = frozenset({
+    "the", "then", "and", "next", "now", "so", "first", "last", "finally", "after", "this", "that", "um", "uh", "er",
+    "erm", "well", "okay", "i", "you", "it", "it's", "is", "layer", "side", "face", "goes", "go", "moves", "move",
+    "turn", "turns", "to", "a",
+})  # fmt: skip
+"""Words that may stand anywhere among the calls and change nothing."""
+_JOINED: Final = ((re.compile(r"\bclock wise\b"), "clockwise"), (re.compile(r"\b(anti|counter) clock"), r"\1clock"))
+_WRITTEN: Final = re.compile(r"([rludfb])('|2)?")
+
+
+def plainly(words: Sequence[str]) -> tuple[str, ...]:
+    """The turns that the words call, in writing; none if anything else is said."""
+    said = _bare(words)
+    return _in_letters(said) or _in_words(said)
+
+
+def _bare(words: Sequence[str]) -> list[str]:
+    text = re.sub(r"[^\w']+|_", " ", " ".join(words).casefold()).strip()
+    for pattern, joined in _JOINED:
+        text = pattern.sub(joined, text)
+    return text.split()
+
+
+def _in_letters(words: Sequence[str]) -> tuple[str, ...]:
+    turns: list[str] = []
+    for word in words:
+        if written := _WRITTEN.fullmatch(word):
+            turns.append(written[1].upper() + (written[2] or ""))
+        elif word in _LETTERS:
+            turns.append(_LETTERS[word])
+        elif word in _SIGNS and turns and len(turns[-1]) == 1:
+            turns[-1] += _SIGNS[word]
+        elif word not in _BESIDE:
+            return ()
+    return tuple(turns)
+
+
+def _in_words(words: Sequence[str]) -> tuple[str, ...]:
+    turns: list[str] = []
+    at = 0
+    face = ""  # named, with its direction still to come
+    while at < len(words):
+        half = next((each for each in _HALVES if tuple(words[at : at + len(each)]) == each), ())
+        word = words[at]
+        if half and (face or (turns and not turns[-1].endswith("2"))):
+            turns = [*turns, f"{face}2"] if face else [*turns[:-1], f"{turns[-1][0]}2"]
+            face, at = "", at + len(half)
+            continue
+        if face and word in _WAYS[face]:
+            turns.append(face + _WAYS[face][word])
+            face = ""
+        elif not face and word in _FACES:
+            face = _FACES[word]
+        elif word not in _BESIDE:
+            return ()
+        at += 1
+    return () if face else tuple(turns)
