@@ -43,6 +43,8 @@ class Try:
     """The cube as it should be then, in any hold."""
     should_be: Cube | None = None
     """The same as they hold it."""
+    held: Cube | None = None
+    """The cube in the hold, before the first turn."""
     done: int = 0
     """So many turns of the sequence were gone through."""
     asked: bool = False
@@ -137,6 +139,8 @@ class Practising(Person):
     def hear(self, line: Line) -> None:
         if line["event"] == "exercise":
             self.recorded.append((line, len(self.tries)))
+        elif line["event"] == "slip" and self._now and self._now.right is None and self._is_astray(self._now):
+            self._now.right = False  # the coach has found it before they said anything
         super().hear(line)
 
     def listen_to(self, line: Line) -> None:
@@ -196,6 +200,7 @@ class Practising(Person):
             ways = (now.help < 2 and heart.holds(now.before, now.step, now.case)) or ("",)
             now.targets = frozenset(upright(now.before.copy().do(" ".join((way, *now.turns)))) for way in ways)
             now.should_be = self.cube.copy().do(" ".join(now.turns))
+            now.held = self.cube.copy()
         turn = now.turns[now.done]
         if now.slip in ("left-out", "other-way") and now.at == now.done:
             self._tells = self.random.random() < self.ways.notices
@@ -246,6 +251,10 @@ class Practising(Person):
 
     def _is_right(self, now: Try) -> bool:
         return upright(self.cube) in now.targets
+
+    def _is_astray(self, now: Try) -> bool:
+        """Whether what was done so far of the sequence is not what it should be."""
+        return now.held is not None and upright(self.cube) != upright(now.held.copy().do(" ".join(now.turns[: now.done])))
 
     # What they say
 
