@@ -40,6 +40,11 @@ class Try:
     at: int = 0
     """The turn of the sequence at which it goes wrong, from 0."""
     targets: frozenset[tuple[str, ...]] = frozenset()
+    """The cube as it should be then, in any hold."""
+    should_be: Cube | None = None
+    """The same as they hold it."""
+    held: Cube | None = None
+    """The cube in the hold, before the first turn."""
     done: int = 0
     """So many turns of the sequence were gone through."""
     asked: bool = False
@@ -51,6 +56,20 @@ class Try:
     def turns(self) -> Sequence[str]:
         """The sequence."""
         return heart.SEQUENCES[self.step, self.case]
+
+    @property
+    def key(self) -> tuple[str, str, str]:
+        """What was tried."""
+        return self.kind, self.step, self.case
+
+    def mistaken(self, result: str) -> str:
+        """Which mistake it is to record this result: "failed", though it was right; "success", though it was wrong and
+        no help was asked for; none."""
+        if result == "failed" and self.right and not self.asked:
+            return "failed"
+        if self.right is False and (result == "unaided" or (result == "helped" and not self.asked)):
+            return "success"
+        return ""
 
 
 @dataclass
@@ -77,6 +96,16 @@ class Count:
     unknown: list[str] = field(default_factory=list)
     """Exercises of which nobody knows when they were tried."""
 
+    def add(self, tried: Try, result: str) -> None:
+        """Count a try and what was recorded of it."""
+        asked = ", asked" * tried.asked
+        what = f"{tried.kind} {tried.case} at {tried.help}, slip {tried.slip or 'none'}{asked}: {result}"
+        self.tries += 1
+        self.wrong += tried.right is False
+        self.unclear += result == "unclear"
+        if mistake := tried.mistaken(result):
+            (self.failed_though_right if mistake == "failed" else self.success_though_wrong).append(what)
+
     def __add__(self, other: Count) -> Count:
         return Count(*(getattr(self, name) + getattr(other, name) for name in self.__dataclass_fields__))
 
@@ -92,7 +121,8 @@ class Practising(Person):
         super().__init__(cube, names, random, step)
         self.ways = ways or Ways()
         self.tries: list[Try] = []
-        self.recorded: list[Line] = []
+        self.recorded: list[tuple[Line, int]] = []
+        """What was recorded, each with the number of tries begun by then."""
         self._now: Try | None = None
         self._front = ""
         """The colour that was said to face them."""
@@ -108,7 +138,9 @@ class Practising(Person):
 
     def hear(self, line: Line) -> None:
         if line["event"] == "exercise":
-            self.recorded.append(line)
+            self.recorded.append((line, len(self.tries)))
+        elif line["event"] == "slip" and self._now and self._now.right is None and self._is_astray(self._now):
+            self._now.right = False  # the coach has found it before they said anything
         super().hear(line)
 
     def listen_to(self, line: Line) -> None:
@@ -167,6 +199,8 @@ class Practising(Person):
         if now.done == 0:
             ways = (now.help < 2 and heart.holds(now.before, now.step, now.case)) or ("",)
             now.targets = frozenset(upright(now.before.copy().do(" ".join((way, *now.turns)))) for way in ways)
+            now.should_be = self.cube.copy().do(" ".join(now.turns))
+            now.held = self.cube.copy()
         turn = now.turns[now.done]
         if now.slip in ("left-out", "other-way") and now.at == now.done:
             self._tells = self.random.random() < self.ways.notices
@@ -211,12 +245,16 @@ class Practising(Person):
         now.done = len(now.turns)
 
     def _mend_alone(self, now: Try) -> None:
-        if now.targets and not self._is_right(now):
-            self.cube.stickers = list(sorted(now.targets)[0])
+        if now.should_be and not self._is_right(now):
+            self.cube.stickers = list(now.should_be.stickers)
         self._tells = self._mends = False
 
     def _is_right(self, now: Try) -> bool:
         return upright(self.cube) in now.targets
+
+    def _is_astray(self, now: Try) -> bool:
+        """Whether what was done so far of the sequence is not what it should be."""
+        return now.held is not None and upright(self.cube) != upright(now.held.copy().do(" ".join(now.turns[: now.done])))
 
     # What they say
 
@@ -305,26 +343,19 @@ class Practising(Person):
     # What became of it
 
     def count(self) -> Count:
-        """Compare what was recorded with what happened, try by try."""
-        count, open_tries = Count(), list(self.tries)
-        for line in self.recorded:
-            key = (line["kind"], line["step"], line["case"])
-            found = next((each for each in open_tries if (each.kind, each.step, each.case) == key), None)
-            if found is None:
-                count.unknown.append(f"{key} {line['result']}")
+        """Compare what was recorded with what happened. A success waits for a check, so a later failure may be recorded
+        before it: what is recorded goes with a try begun by then that was like that, if there is one."""
+        count, left = Count(), list(enumerate(self.tries))
+        for line, begun in self.recorded:
+            tries = [(number, each) for number, each in left if number < begun and each.key == _key(line)]
+            if not tries:
+                count.unknown.append(f"{_key(line)} {line['result']}")
                 continue
-            open_tries.remove(found)
-            count.tries += 1
-            self._compare(found, line["result"], count)
+            found = next((each for each in tries if not each[1].mistaken(line["result"])), tries[0])
+            left.remove(found)
+            count.add(found[1], line["result"])
         return count
 
-    def _compare(self, found: Try, result: str, count: Count) -> None:
-        asked = ", asked" * found.asked
-        what = f"{found.kind} {found.step} {found.case} at {found.help}, slip {found.slip or 'none'}{asked}: {result}"
-        count.wrong += found.right is False
-        if result == "unclear":
-            count.unclear += 1
-        elif result == "failed" and found.right and not found.asked:
-            count.failed_though_right.append(what)
-        elif found.right is False and (result == "unaided" or (result == "helped" and not found.asked)):
-            count.success_though_wrong.append(what)
+
+def _key(line: Line) -> tuple[str, str, str]:
+    return line["kind"], line["step"], line["case"]
