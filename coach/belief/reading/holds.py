@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 
 from coach.belief.reading.completion import CORNER_KIND, EDGE_KIND, Completions
-from coach.belief.reading.correction import SELDOM, likelihoods
+from coach.belief.reading.correction import likelihoods
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers, by_hold, ways
 from coach.cube import PLACE_NUMBER, Turn
 from coach.cube.search import ROTATIONS_TO
@@ -50,20 +50,15 @@ def held_otherwise(rows: Sequence[ReadRow], misread: bool = False) -> list[Held]
     of any rows, which takes longer."""
     found = []
     for since, turns, reading in _other(rows, misread):
-        cubes = _with_misread(reading) if misread else ways(reading)
+        cubes = held_right(reading) if misread else ways(reading)
         chance = _WRONGLY_TURNED[rows[since].turned] / len(_OTHER_HOLDS)
         found.append(Held(since, turns, reading, chance * cubes))
     return sorted((held for held in found if held.weight), key=lambda held: -held.weight)
 
 
-def held_right(rows: Sequence[ReadRow], reading: KnownStickers, confirmed: Collection[str] = ()) -> float:
+def held_right(reading: KnownStickers, confirmed: Collection[str] = ()) -> float:
     """The weight of the hold that is thought, with some stickers of `reading` misread, on the same scale. Those
     `confirmed` are not."""
-    odd = sum(len(odd_middles(row.told, reading)) for row in rows)
-    return _with_misread(reading, confirmed) * SELDOM**odd
-
-
-def _with_misread(reading: KnownStickers, confirmed: Collection[str] = ()) -> float:
     return Completions(by_hold(reading, likelihoods(reading, confirmed=confirmed))).total
 
 
@@ -97,6 +92,6 @@ def _pieces_possible(reading: KnownStickers) -> bool:
     allowed = np.array([[face in (UNKNOWN, centre) for centre in reading.centres] for face in reading.pattern])
     for kind in (EDGE_KIND, CORNER_KIND):
         lies = allowed[kind.places[:, None, None, :], kind.colours[None]].all(axis=-1)
-        if not lies.reshape(len(lies), -1).any(axis=1).all():
+        if not np.logical_or.reduce(lies, axis=(1, 2)).all():
             return False
     return True

@@ -3,14 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from typing import Final
 
 from coach.belief.reading.holds import Held, ReadRow, held_otherwise, held_right, odd_middles
 from coach.belief.reading.stickers import KnownStickers, ways
 from coach.dialogue.solving.rows import Answers
-
-_LAST: Final = 2
-"""The number of rows whose middles tell the hold."""
 
 
 def rows_read(answers: Answers) -> list[ReadRow]:
@@ -23,17 +19,17 @@ def rows_read(answers: Answers) -> list[ReadRow]:
 
 
 def seems_misheld(answers: Answers, reading: KnownStickers, confirmed: Collection[str]) -> bool:
-    """Whether what was read does not fit, and it is likelier that the cube is held another way than that stickers were
-    misread."""
+    """Whether the middle of a side is another one than thought; or what was read does not fit, and it is likelier that
+    the cube is held another way than that stickers were misread."""
     rows = rows_read(answers)
-    if not rows or (ways(reading) and not any(odd_middles(row.told, reading) for row in rows)):
+    if any(odd_middles(row.told, reading) for row in rows):
+        return True
+    if not rows or ways(reading):
         return False
-    return sum(held.weight for held in held_otherwise(rows)) > held_right(rows, reading, confirmed)
+    return sum(held.weight for held in held_otherwise(rows)) > held_right(reading, confirmed)
 
 
-def hold_told(answers: Answers, reading: KnownStickers) -> Held | None:
-    """The other hold that was told by the last middles; None if it is the one that is thought, or there is no such."""
+def hold_told(answers: Answers) -> Held | None:
+    """The other hold in which the middles told last are where they should be; None if there is none."""
     rows = rows_read(answers)
-    if not any(odd_middles(row.told, reading) for row in rows[-_LAST:]):
-        return None
     return next(iter(held_otherwise(rows) or held_otherwise(rows, misread=True)), None)

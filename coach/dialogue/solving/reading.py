@@ -57,8 +57,6 @@ class Reader:
         self._answers = Answers()
         """What was told, kept up to date with every turn since."""
         self._confirmed: set[str] = set()
-        self._seen: set[int] = set()
-        """The places that were read, including those where the learner cannot tell the colour."""
         self._checks = 0
         self._hold_seen = False
         """Whether two middles have told the hold since the whole cube was turned last."""
@@ -160,7 +158,6 @@ class Reader:
         self._assumed = False
         self._checks = 0
         self._confirmed.clear()
-        self._seen.clear()
         self.knowledge.forget_all()
         self._answers, self._owed = Answers(), None
 
@@ -192,6 +189,12 @@ class Reader:
             yield from self._read(row)
         else:
             yield from self._tell_apart(reading)
+
+    @property
+    def _seen(self) -> set[int]:
+        """The places that were read, for learners who cannot tell some of the colours."""
+        rows = rows_read(self._answers) if self.knowledge.alike else ()
+        return {PLACE_NUMBER[place] for row in rows for place in row.told}
 
     @property
     def _look(self) -> Mapping[str, float]:
@@ -227,12 +230,10 @@ class Reader:
         self._answers.moved(turn)
         self._owed = self._owed and self._owed.after(turn)
         self._confirmed = {PLACE_NAMES[turn.permutation.index(PLACE_NUMBER[place])] for place in self._confirmed}
-        self._seen = {place for place in range(54) if turn.permutation[place] in self._seen}
 
     def _read(self, row: Row) -> Talking[None]:
         yield from self.talk.rotate(row.rotation, self._moved)
-        possible = partial(self._may_be, row)
-        letters = yield from self._ask(row, possible)
+        letters = yield from self._ask(row, partial(self._may_be, row))
         self._confirmed.clear()
         self._see(row, letters)
 
@@ -261,12 +262,10 @@ class Reader:
         raise PartOver(Anew())
 
     def _may_be(self, row: Row, letters: Sequence[str]) -> bool:
-        """Whether to believe what was told of the row: a cube can look like that, or it is likely to be held another
-        way."""
+        """Whether a cube can look like that in the row, or it is likely to be held another way."""
         known, read = with_row(self.knowledge.reading, row, letters), Answers([*self._answers.given])
         read.add(self.knowledge.reading, Named.of(row), letters)
-        fits = ways(known) and not odd_middles(rows_read(read)[-1].told, known)
-        return bool(fits) or (not self._hold_seen and seems_misheld(read, known, self._confirmed))
+        return ways(known) > 0 or (not self._hold_seen and seems_misheld(read, known, self._confirmed))
 
     @property
     def _misheld(self) -> bool:
@@ -277,23 +276,31 @@ class Reader:
         """Have two middles read, which tell the hold. If it is another one than thought, it is taken over, and the rows
         told since then are put where they belong."""
         yield from self.talk.tell("read.which-hold")
+        told = dict(rows_read(self._answers)[-1].told)
         for face in "FU":
-            last = self._answers.rows[-2:]
-            if not any(answer.row and f"{face}4" in answer.row.places for answer in last):
-                row = Row((), face, 2)
-                self._see(row, (yield from self._ask_once(row)))
+            if f"{face}4" not in told:
+                told |= yield from self._read_middle(face)
+        odd = odd_middles(told, self.knowledge.reading)
+        if len(odd) == 1:  # it may have been misread
+            yield from self.talk.tell("read.row-again")
+            told |= yield from self._read_middle(odd[0][0])
+            odd = odd_middles(told, self.knowledge.reading)
         self._hold_seen = True
-        held = hold_told(self._answers, self.knowledge.reading)
+        held = hold_told(self._answers) if odd else None
         if held is None:
             self._answers.forget_middles()
             yield Tell(self.talk.hold())
             return
         self._answers, self.knowledge.reading = self._answers.held_since(held.since, held.turns)
-        self._confirmed.clear()
-        self._owed = None
+        self._confirmed, self._owed = set(), None
         self.knowledge.begin_trail()
-        now = self.knowledge.held
-        yield from self.talk.tell("read.held", up=now["U"], front=now["F"])
+        yield from self.talk.tell("read.held", up=self.knowledge.held["U"], front=self.knowledge.held["F"])
+
+    def _read_middle(self, face: str) -> Talking[Mapping[str, str]]:
+        """The middle row of a face, by place."""
+        row = Row((), face, 2)
+        self._see(row, (yield from self._ask_once(row)))
+        return rows_read(self._answers)[-1].told
 
     def _check(self, row: Row) -> Talking[None]:
         """Say what must be in a row that has not been read: so few stickers are read that a misread one may make
@@ -319,7 +326,6 @@ class Reader:
 
     def _see(self, row: Row | Named, letters: Sequence[str]) -> None:
         self._answers.add(self.knowledge.reading, Named.of(row) if isinstance(row, Row) else row, letters)
-        self._seen |= {PLACE_NUMBER[place] for place in row.places} if self.knowledge.alike else set()
         self.knowledge.reading = with_row(self.knowledge.reading, row, letters)
         if self._owed and self._owed.row and set(self._owed.row.places) == set(row.places):
             self._owed = None

@@ -137,7 +137,7 @@ class Answers:
     """What has been told while the cube is read, latest last."""
 
     given: list[PastAnswer] = field(default_factory=list)
-    _turned: bool = True
+    _turned: bool = False
 
     def add(self, before: KnownStickers, row: Named | None = None, letters: Sequence[str] = ()) -> None:
         """Record an answer; `row` is the row it is about, if any."""
