@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from functools import cache, partial
+from functools import partial
 from typing import Final
 
 import numpy as np
 
 from coach.belief.reading.correction import likelihoods, most_probable
 from coach.belief.reading.diagnosis import diagnose
+from coach.belief.reading.holds import odd_middles
 from coach.belief.reading.rows import LOOK, Row, check_row, next_row, row_at
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers, completions, forced, solution, ways
 from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems, parse
-from coach.cube.state import HOLDS
 from coach.dialogue.acts import Query, Tell
 from coach.dialogue.reached import Anew, PartOver
 from coach.dialogue.saying import Talking
@@ -21,6 +21,7 @@ from coach.dialogue.signals import Interrupt, StopLessonError
 from coach.dialogue.solving.impossible import explained
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.looking import ask_sticker, compare, confirm
+from coach.dialogue.solving.misheld import hold_told, rows_read, seems_misheld
 from coach.dialogue.solving.rows import Answers, Named, PastAnswer, ask_row, is_meant, meant, say_now, with_row
 from coach.dialogue.solving.told_rows import ToldSoFar, in_words, of_all_layers, put_right
 from coach.dialogue.solving.wording import row_words
@@ -56,9 +57,9 @@ class Reader:
         self._answers = Answers()
         """What was told, kept up to date with every turn since."""
         self._confirmed: set[str] = set()
-        self._seen: set[int] = set()
-        """The places that were read, including those where the learner cannot tell the colour."""
         self._checks = 0
+        self._hold_seen = False
+        """Whether two middles have told the hold since the whole cube was turned last."""
         self._owed: PastAnswer | None = None
         """The row that has to be read again, if any."""
         self._anew = False
@@ -162,7 +163,6 @@ class Reader:
         self._assumed = False
         self._checks = 0
         self._confirmed.clear()
-        self._seen.clear()
         self.knowledge.forget_all()
         self._answers, self._owed = Answers(), None
 
@@ -171,6 +171,9 @@ class Reader:
         reading = self.knowledge.reading
         if self._owed and self._owed.row:
             yield from self._read(row_at(self._owed.row.places, self._look))
+            return
+        if self._misheld:
+            yield from self._look_at_hold()
             return
         if not ways(reading):
             yield from self._mend()
@@ -191,6 +194,12 @@ class Reader:
             yield from self._read(row)
         else:
             yield from self._tell_apart(reading)
+
+    @property
+    def _seen(self) -> set[int]:
+        """The places that were read, for learners who cannot tell some of the colours."""
+        rows = rows_read(self._answers) if self.knowledge.alike else ()
+        return {PLACE_NUMBER[place] for row in rows for place in row.told}
 
     @property
     def _look(self) -> Mapping[str, float]:
@@ -222,18 +231,15 @@ class Reader:
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
+        self._hold_seen = False
         self._answers.moved(turn)
         self._owed = self._owed and self._owed.after(turn)
         self._confirmed = {PLACE_NAMES[turn.permutation.index(PLACE_NUMBER[place])] for place in self._confirmed}
-        self._seen = {place for place in range(54) if turn.permutation[place] in self._seen}
 
     def _read(self, row: Row) -> Talking[None]:
         yield from self.talk.rotate(row.rotation, self._moved)
-        possible = partial(self._may_be, row)
-        letters = yield from self._ask(row, possible)
+        letters = yield from self._ask(row, partial(self._may_be, row))
         self._confirmed.clear()
-        if row.number == 2 and letters[1] not in (UNKNOWN, self._centre(row.face)):
-            letters = yield from self._hold_anew(row, letters)
         self._see(row, letters)
 
     def _ask(
@@ -266,35 +272,45 @@ class Reader:
         raise PartOver(Anew())
 
     def _may_be(self, row: Row, letters: Sequence[str]) -> bool:
-        """Whether a cube can look like that in the row; if the middle differs, the hold may be another one."""
-        held = row.number != 2 or letters[1] in (UNKNOWN, self._centre(row.face))
-        return not held or ways(with_row(self.knowledge.reading, row, letters)) > 0
+        """Whether a cube can look like that in the row, or it is likely to be held another way."""
+        known, read = with_row(self.knowledge.reading, row, letters), Answers([*self._answers.given])
+        read.add(self.knowledge.reading, Named.of(row), letters)
+        return ways(known) > 0 or (not self._hold_seen and seems_misheld(read, known, self._confirmed))
 
-    def _centre(self, face: str) -> str:
-        return self.knowledge.reading.centre(face)
+    @property
+    def _misheld(self) -> bool:
+        """Whether to find out how the cube is held."""
+        return not self._hold_seen and seems_misheld(self._answers, self.knowledge.reading, self._confirmed)
 
-    def _hold_anew(self, row: Row, letters: Sequence[str]) -> Talking[Sequence[str]]:
-        """The cube is held differently than told, or the middle was misread: two middles tell which. What was read
-        before was read in this hold, too."""
-        other = "U" if row.face != "U" else "F"
-        seen = yield from self._ask(Row((), other, 2))
-        held = {row.face: letters[1], other: seen[1]}
-        read = self.knowledge.reading
-        fitting = [hold for hold in _centres_of_holds() if all(hold[FACES.index(f)] == held[f] for f in held)]
-        hold = fitting[0] if fitting else None
-        if hold is None or seen[1] == self._centre(other):
+    def _look_at_hold(self) -> Talking[None]:
+        """Have two middles read, which tell the hold. If it is another one than thought, it is taken over, and the rows
+        told since then are put where they belong."""
+        yield from self.talk.tell("read.which-hold")
+        told = dict(rows_read(self._answers)[-1].told)
+        for face in "FU":
+            if f"{face}4" not in told:
+                told |= yield from self._read_middle(face)
+        odd = odd_middles(told, self.knowledge.reading)
+        if len(odd) == 1:  # it may have been misread
             yield from self.talk.tell("read.row-again")
-            again = yield from self._ask(row)
-            if hold is None or again[1] != letters[1]:
-                return again
-            letters = again
-        centres = {f"{face}4": letter for face, letter in zip(FACES, hold, strict=True)}
-        marks = "".join(centres.get(name, mark) for name, mark in zip(PLACE_NAMES, read.pattern, strict=True))
-        self.knowledge.reading = KnownStickers(marks)
+            told |= yield from self._read_middle(odd[0][0])
+            odd = odd_middles(told, self.knowledge.reading)
+        self._hold_seen = True
+        held = hold_told(self._answers) if odd else None
+        if held is None:
+            self._answers.forget_middles()
+            yield Tell(self.talk.hold())
+            return
+        self._answers, self.knowledge.reading = self._answers.held_since(held.since, held.turns)
+        self._confirmed, self._owed = set(), None
         self.knowledge.begin_trail()
-        self._answers, self._owed = Answers(), None
-        self._see(Row((), other, 2), seen)
-        return letters
+        yield from self.talk.tell("read.held", up=self.knowledge.held["U"], front=self.knowledge.held["F"])
+
+    def _read_middle(self, face: str) -> Talking[Mapping[str, str]]:
+        """The middle row of a face, by place."""
+        row = Row((), face, 2)
+        self._see(row, (yield from self._ask_once(row)))
+        return rows_read(self._answers)[-1].told
 
     def _check(self, row: Row) -> Talking[None]:
         """Say what must be in a row that has not been read: so few stickers are read that a misread one may make
@@ -320,7 +336,6 @@ class Reader:
 
     def _see(self, row: Row | Named, letters: Sequence[str]) -> None:
         self._answers.add(self.knowledge.reading, Named.of(row) if isinstance(row, Row) else row, letters)
-        self._seen |= {PLACE_NUMBER[place] for place in row.places} if self.knowledge.alike else set()
         self.knowledge.reading = with_row(self.knowledge.reading, row, letters)
         if self._owed and self._owed.row and set(self._owed.row.places) == set(row.places):
             self._owed = None
@@ -333,7 +348,7 @@ class Reader:
         doubts = 0
         for asked in range(_MOST_CHECKS):
             reading = self.knowledge.reading
-            if ways(reading):
+            if ways(reading) or self._misheld:
                 return
             likelihood = likelihoods(reading, confirmed=self._confirmed)
             found = diagnose(reading, likelihood)
@@ -373,6 +388,7 @@ class Reader:
         self._anew = True
         self._forget()
         yield from self.talk.tell("read.anew")
+        yield Tell(self.talk.hold())
 
     def _ask_sticker(self, place: str) -> Talking[None]:
         """Ask whether the sticker is as it was heard; if not, read its row again."""
@@ -392,9 +408,3 @@ class Reader:
         for problem in find_problems(self.knowledge.reading.pattern):
             yield from self.talk.say(Tell(explained(self.talk.phrases, problem, self.knowledge.colours)))
         raise StopLessonError.unsolvable()
-
-
-@cache
-def _centres_of_holds() -> tuple[str, ...]:
-    """The centres in the 24 holds, each in the order of FACES."""
-    return tuple("".join(FACES[place // 9] for place in centres) for centres in HOLDS)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
@@ -111,16 +111,22 @@ class Named(NamedTuple):
 @dataclass(frozen=True)
 class PastAnswer:
     """An answer about stickers, with what was known `before` it, in the present hold. If it was about a row: which row,
-    and the letters told."""
+    and the letters told. `turned`: the whole cube was to be turned since the answer before."""
 
     before: KnownStickers
     row: Named | None = None
     letters: tuple[str, ...] = ()
+    turned: bool = False
 
     def after(self, turn: Turn) -> PastAnswer:
         """The same answer once the whole cube has been turned."""
         row = self.row and Named(self.row.name, tuple(_after(turn, place) for place in self.row.places))
         return replace(self, before=self.before.after((turn,)), row=row)
+
+    def without_middle(self) -> PastAnswer:
+        """The same answer with the middle of the side not told."""
+        pairs = zip(self.row.places, self.letters, strict=True) if self.row else ()
+        return replace(self, letters=tuple(UNKNOWN if place.endswith("4") else letter for place, letter in pairs))
 
 
 def with_row(reading: KnownStickers, row: Row | Named, letters: Sequence[str]) -> KnownStickers:
@@ -138,14 +144,17 @@ class Answers:
     """What has been told while the cube is read, latest last."""
 
     given: list[PastAnswer] = field(default_factory=list)
+    _turned: bool = False
 
     def add(self, before: KnownStickers, row: Named | None = None, letters: Sequence[str] = ()) -> None:
         """Record an answer; `row` is the row it is about, if any."""
-        self.given.append(PastAnswer(before, row, tuple(letters)))
+        self.given.append(PastAnswer(before, row, tuple(letters), self._turned))
+        self._turned = False
 
     def moved(self, turn: Turn) -> None:
         """Follow a turn of the whole cube."""
         self.given = [answer.after(turn) for answer in self.given]
+        self._turned = True
 
     def take_back(self) -> KnownStickers | None:
         """Forget the last answer; the result is what was known before it."""
@@ -179,6 +188,25 @@ class Answers:
                 if told.row and (told.row.name == (side, number) or set(told.row.places) == places):
                     return [told]
         return []
+
+    def held_since(self, row: int, turns: Iterable[Turn]) -> tuple[Answers, KnownStickers]:
+        """The answers if the cube has been held as after these `turns` since row number `row` was told, and what is
+        known then. Of later answers only rows are kept."""
+        first = self.rows[row]
+        right, later = Answers(self.given[: self.given.index(first)]), self.rows[row:]
+        known = first.before
+        for turn in turns:
+            right.moved(turn)
+            known = known.after((turn,))
+        for answer in later:
+            right._turned = answer.turned
+            right.add(known, answer.row, answer.letters)
+            known = with_row(known, answer.row, answer.letters) if answer.row else known
+        return right, known
+
+    def forget_middles(self) -> None:
+        """Take the middles that were told for misread ones."""
+        self.given = [answer.without_middle() for answer in self.given]
 
     @property
     def last_row(self) -> Named | None:

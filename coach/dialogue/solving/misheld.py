@@ -1,0 +1,35 @@
+"""Rows that were told of a cube held another way than thought: noticing it, and putting them where they belong."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from coach.belief.reading.holds import Held, ReadRow, held_otherwise, held_right, odd_middles
+from coach.belief.reading.stickers import KnownStickers, ways
+from coach.dialogue.solving.rows import Answers
+
+
+def rows_read(answers: Answers) -> list[ReadRow]:
+    """The rows that were told."""
+    named = ((answer, answer.row) for answer in answers.rows if answer.row)
+    return [
+        ReadRow(answer.before, dict(zip(row.places, answer.letters, strict=True)), answer.turned)
+        for answer, row in named
+    ]
+
+
+def seems_misheld(answers: Answers, reading: KnownStickers, confirmed: Collection[str]) -> bool:
+    """Whether the middle of a side is another one than thought; or what was read does not fit, and it is likelier that
+    the cube is held another way than that stickers were misread."""
+    rows = rows_read(answers)
+    if any(odd_middles(row.told, reading) for row in rows):
+        return True
+    if not rows or ways(reading):
+        return False
+    return sum(held.weight for held in held_otherwise(rows)) > held_right(reading, confirmed)
+
+
+def hold_told(answers: Answers) -> Held | None:
+    """The other hold in which the middles told last are where they should be; None if there is none."""
+    rows = rows_read(answers)
+    return next(iter(held_otherwise(rows) or held_otherwise(rows, misread=True)), None)
