@@ -54,7 +54,7 @@ def test_a_row_told_from_right_to_left_is_turned_round(text: str, at: str) -> No
     assert solved(lesson, hands)
 
 
-@pytest.mark.parametrize("form", ["no, the other way round: {}", "I read it backwards, it's {}", "sorry, swap that, {}"])
+@pytest.mark.parametrize("form", ["no, the other way round: {}", "I read it backwards, it's {}", "no, swap it, {}"])
 def test_a_row_told_anew_is_what_is_told(form: str) -> None:
     """Whatever is said of its order."""
     lesson, hands, true = told_in_order((1, 2, 0), "ready")

@@ -106,3 +106,20 @@ def told_wrongly(at: int) -> tuple[Lesson, Hands, tuple[str, ...]]:
         if goes_on and colour != true[at] and hands.question.query != asked.query:
             return lesson, hands, true
     raise AssertionError("no such search")
+
+
+@pytest.mark.parametrize(("held", "asks"), [(0, False), (30, True)])
+def test_the_front_is_asked_for_only_where_the_hold_is_in_doubt(held: int, asks: bool) -> None:
+    """However much has gone wrong: only for who has often held the cube otherwise."""
+    lesson, hands = new_lesson(), Hands(build(flips=(1, 0, 1, 0)))
+    hands.take(lesson.start())
+    while hands.listen.asked != "turn":
+        hands.take(lesson.handle(hands.answer()))
+    hands.cube = hands.cube.do("F")
+    lesson.talk.record.in_a_row = 3
+    lesson.talk.record.kinds.update(hold=held)
+    hands.take(lesson.handle(command("mistake")))
+    assert (hands.question.query.about == "front") == asks
+    while not hands.end:
+        hands.take(lesson.handle(hands.answer()))
+    assert hands.end.outcome == "done" and hands.cube.solved
