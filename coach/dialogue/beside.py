@@ -14,7 +14,7 @@ from coach.dialogue.signals import Interrupt
 from coach.language.aside import RowPutRight
 from coach.language.meaning import Question
 
-_BETWEEN_ROWS: Final = ("row", "ready", "continue")
+_BETWEEN_ROWS: Final = ("row", "face", "ready", "continue")
 """Accept corrections of a row at these questions only; an answer to a claim is about that claim."""
 _ROW: Final = 3
 """The number of stickers in a row."""
@@ -43,15 +43,25 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
 
 
 def _row_put_right(talk: Moment, heard: Heard, asked: Question) -> RowPutRight | None:
-    """How an earlier row is put right; an answer to the question for another row does not count, nor does one that
-    also answers."""
-    if not (talk.rows and talk.rows.any_told and asked in _BETWEEN_ROWS):
+    """How an earlier row is put right; an answer to the question for another row does not count, nor while the whole
+    cube is read one that also answers."""
+    right = heard.aside.row or (_row_before(heard) if talk.searching else None)
+    told_any = talk.searching if talk.rows is None else talk.rows.any_told
+    if right is None or not told_any or asked not in _BETWEEN_ROWS:
         return None
-    right = heard.aside.row
-    if right is None or asked != "row" or _told(heard) != _ROW:
+    if asked not in ("row", "face") or _told(heard) < _ROW:
         return right
     of_another = len(right.colours) == _ROW or right.before or right.named
-    return right if of_another and not right.answers else None
+    return right if of_another and not (right.answers and talk.rows) else None
+
+
+def _row_before(heard: Heard) -> RowPutRight | None:
+    """The row that was told before, if three colours are plainly said of it."""
+    named = heard.aside.row_named
+    before = heard.says("row-before") or (heard.says("past") and named and not named[0])
+    if not before or heard.meaning is None or _told(heard) != _ROW:
+        return None
+    return RowPutRight(dict(enumerate(heard.meaning.colours)), named=named)
 
 
 def _told(heard: Heard) -> int:

@@ -8,7 +8,7 @@ replayed, and the shifts of two slips are multiplied.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import chain, product
@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from coach.belief.evidence import Fell
 from coach.belief.slips.trail import Trail
-from coach.cube import FACE_TURNS, Cube, Turn, opposite
+from coach.cube import FACE_TURNS, Cube, Turn, inverse, opposite
 from coach.cube.search import ROTATIONS_TO
 
 SlipKind: TypeAlias = Literal[
@@ -80,11 +80,11 @@ class Slip:
     done: tuple[Turn, ...]
 
 
-def leading(slips: Sequence[Slip]) -> list[Slip]:
-    """The slips worth telling: the first of two swapped calls, the first call not done where a run was broken off, and
-    all others."""
+def leading(slips: Sequence[Slip], kinds: Collection[SlipKind] = ("stopped", "swapped", "hold")) -> list[Slip]:
+    """The slips worth telling: the first of two swapped calls, the first call not done where a run was broken off, the
+    beginning of a wrong hold, and all others. Only slips of these `kinds` belong together."""
     return [slip for before, slip in zip((None, *slips), slips, strict=False)
-            if not (before and before.kind == slip.kind and slip.kind in ("stopped", "swapped"))]  # fmt: skip
+            if not (before and before.kind == slip.kind and slip.kind in kinds)]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -345,7 +345,13 @@ def _put_right(trail: Trail, habits: Mapping[SlipKind, int]) -> Slips:
             continue
         there = before[start][options.shifts[:, back[start]]]
         home = before[end][inverted(options.shifts)[:, back[end]]]
-        slips = tuple((Slip("hold", start, (*way.done, *turns[start : start + 1])),) for way in options.slips)
+        slips = tuple(
+            (
+                Slip("hold", start, (*way.done, *turns[start : start + 1])),
+                Slip("hold", end, (*inverse(way.done), *turns[end : end + 1])),
+            )
+            for way in options.slips
+        )
         chances = RATE * options.chances / 2 * (1 + habits.get("hold", 0))
         first = np.full(len(slips), events[start], np.int32)
         last = np.full(len(slips), events[end - 1], np.int32)

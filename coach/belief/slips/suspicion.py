@@ -58,6 +58,8 @@ _NEAR_THE_BEST: Final = 3e-3
 _SURE, _SURE_OF_A_FALL, _DOUBT = 0.75, 0.95, 0.01
 """Act on a group with at least the share _SURE, or more after a fall, where nobody knows better, if at most _DOUBT is
 left for "nothing went wrong"."""
+_TOGETHER: Final[tuple[SlipKind, ...]] = ("hold",)
+"""A wrong hold that was put right is noticed where it began."""
 _NEVER: Final = 1e-9
 """Treat anything less probable than this as impossible, up to rounding."""
 _UNREAD: Final = 255
@@ -395,6 +397,6 @@ def _noticed(slips: Slips, trail: Trail, said: Said) -> Chances | float:
     if not said:
         return 1.0
     calls = len(trail.turns)
-    back = np.array([calls - min(slip[-1].at + 1, calls) for slip in slips.slips], float)
+    back = np.array([calls - min(leading(slip, _TOGETHER)[-1].at + 1, calls) for slip in slips.slips], float)
     earlier = _EARLIER[said]
     return np.asarray(np.maximum(earlier**back, _EARLIEST[said]) * (1 / (1 - earlier)))

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import Final
+from typing import Final, NamedTuple
 
 from coach.belief.evidence import Answered, Facts, Observation, Stickers, follows
 from coach.belief.reading.stickers import UNKNOWN
@@ -22,7 +22,7 @@ from coach.belief.slips.inquiry import (
 )
 from coach.belief.slips.suspicion import Said, Suspicion, Verdict
 from coach.belief.slips.trail import Trail
-from coach.cube import PLACE_NUMBER
+from coach.cube import FACES, PLACE_NUMBER
 from coach.dialogue.acts import Query
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.saying import Talking
@@ -30,8 +30,10 @@ from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.looking import ask_front
 from coach.dialogue.solving.rows import read_face, read_row
-from coach.dialogue.solving.wording import claiming, look_of, sticker_question
+from coach.dialogue.solving.told_rows import in_words, put_right_on_side
+from coach.dialogue.solving.wording import claiming, look_of, row_words, sticker_question
 from coach.dialogue.talk import Talk
+from coach.language.aside import RowPutRight
 
 _ENOUGH: Final = 3
 """End the search after this many questions if nothing explains what is seen."""
@@ -40,13 +42,20 @@ _MOST: Final = {False: 5, True: 8}
 one explanation outweighs all others together."""
 _HOLD_AFTER: Final = 2
 """Ask which side faces the learner from this many failures in a row on."""
+_DOUBT: Final = 0.25
+"""... if it is another one than thought with at least this chance, or nothing explains what is seen."""
+_FRONT: Final = PLACE_NUMBER["F4"]
 _LIKELY: Final = 0.5
 _TOLD: Final = 30
 """Count a kind of slip that the learner mentions as if it had happened this often. An estimate without a source."""
 
 
-_Asked = tuple[Suspicion, Inquiry]
-"""What was believed before a question of a search, and the question."""
+class _Asked(NamedTuple):
+    """What was believed `before` a question of a search, the question, and what was `told`."""
+
+    before: Suspicion
+    inquiry: Inquiry
+    told: Observation | None = None
 
 
 @dataclass
@@ -59,9 +68,9 @@ class Search:
     def find_out(self, said: Said, slips: Sequence[tuple[Slip, ...]]) -> Talking[tuple[Suspicion, Verdict]]:
         """What is likeliest given everything said; `slips` are those the learner has described already. The cube is
         read if nothing explains it. Raises Interrupt if the learner takes back that something went wrong."""
-        if self.talk.record.in_a_row >= _HOLD_AFTER:
-            self.knowledge.hear((yield from self._ask(self._front)))
         suspicion = Suspicion.of(self.knowledge.trail, said, self._habits(), told=slips)
+        if self.talk.record.in_a_row >= _HOLD_AFTER and self._hold_in_doubt(suspicion):
+            suspicion = suspicion.hearing((yield from self._ask(self._front)))
         known = suspicion.known()
         thought_over = False
         answers: list[_Asked] = []
@@ -79,12 +88,12 @@ class Search:
             inquiry = best_inquiry(suspicion, suspicion.groups(known), self.knowledge.alike)
             if inquiry is None:
                 break
-            answers.append((suspicion, inquiry))
+            answers.append(_Asked(suspicion, inquiry))
             suspicion, told = yield from self._hear(answers)
             heard = suspicion.hearing(told)
             if suspicion.explained and not heard.explained and not follows(told, known):
                 yield from self.talk.tell("read.row-again")  # before anything is concluded
-                answers[-1] = (suspicion, again(answers[-1][1]))
+                answers[-1] = _Asked(suspicion, again(answers[-1].inquiry))
                 suspicion, told = yield from self._hear(answers)
                 heard = suspicion.hearing(told)
             suspicion = heard
@@ -93,16 +102,44 @@ class Search:
         raise PartOver(Reread("slip.unexplained"))
 
     def _hear(self, answers: list[_Asked]) -> Talking[tuple[Suspicion, Observation]]:
-        """The answer to the last question; a learner who takes back an answer is asked that question again instead."""
+        """The answer to the last question. A learner who takes back an answer is asked that question again instead,
+        unless they put it right."""
         while True:
-            before, inquiry = answers[-1]
+            before, inquiry, _ = answers[-1]
             try:
-                return before, (yield from self._ask(partial(self._answer, inquiry)))
+                told = yield from self._ask(partial(self._answer, inquiry))
+                answers[-1] = _Asked(before, inquiry, told)
+                return before, told
             except Interrupt as correct:
-                if len(answers) == 1 or correct.heard.says("nothing-wrong"):
+                if correct.heard.says("nothing-wrong") or (len(answers) == 1 and not correct.row):
                     raise
+                if len(answers) == 1:
+                    continue
+                if correct.row and (yield from self._put_right(answers, correct.row)):
+                    continue
                 yield from self.talk.tell("reply.correct")
                 answers.pop()
+
+    def _put_right(self, answers: list[_Asked], said: RowPutRight) -> Talking[bool]:
+        """Put right what was told before the last question, if that was a row or a side; False if it was not, or if it
+        is not told what is right."""
+        before, inquiry, told = answers[-2]
+        if not isinstance(inquiry, RowQuestion | FaceQuestion) or not isinstance(told, Stickers):
+            return False
+        facts = dict(told.facts)
+        letters = [facts.get(place, UNKNOWN) for place in inquiry.places]
+        first = inquiry.number if isinstance(inquiry, RowQuestion) else 1
+        right = put_right_on_side(self.knowledge, letters, said, (inquiry.face, first))
+        changed = [at for at in range(0, len(letters), 3) if right[at : at + 3] != letters[at : at + 3]]
+        for at in changed:
+            colours = in_words(self.talk, self.knowledge, right[at : at + 3])
+            words = row_words(self.talk, inquiry.face, first + at // 3)
+            yield from self.talk.tell("read.put-right", 0, colours=colours, **words)
+        if changed:
+            put = Stickers(_known(inquiry.places, right))
+            answers[-2] = _Asked(before, inquiry, put)
+            answers[-1] = _Asked(before.hearing(put), answers[-1].inquiry)
+        return bool(changed)
 
     def _habits(self) -> Mapping[SlipKind, int]:
         """The weight of each kind of slip: the learner's own slips so far, and what they say about this one."""
@@ -113,9 +150,15 @@ class Search:
         suspicion = Suspicion.of(trail.doubted, "", self._habits(), anew=True) if trail.doubted else None
         return suspicion if suspicion and suspicion.explained else None
 
+    def _hold_in_doubt(self, suspicion: Suspicion) -> bool:
+        """Whether another side may well face the learner than the one that is thought to."""
+        shown = suspicion.share @ suspicion.shown((_FRONT,))[:, 0]
+        thought = FACES.index(self.knowledge.reading.centre("F"))
+        return not suspicion.explained or shown[thought] < 1 - _DOUBT
+
     def _front(self) -> Talking[Observation]:
         """Ask which side faces the learner: after two failures the cube may well be held differently than thought."""
-        return Stickers(((PLACE_NUMBER["F4"], (yield from ask_front(self.talk, self.knowledge))),))
+        return Stickers(((_FRONT, (yield from ask_front(self.talk, self.knowledge))),))
 
     def _ask(self, answer: Callable[[], Talking[Observation]]) -> Talking[Observation]:
         """What `answer` asks for, whatever the learner says first. Raises Interrupt if they take something back."""

@@ -96,6 +96,23 @@ def replaced(knowledge: Knowledge, letters: Sequence[str], said: RowPutRight) ->
     return tuple(told.get(at, letter) for at, letter in enumerate(letters))
 
 
+def put_right_on_side(
+    knowledge: Knowledge, letters: Sequence[str], said: RowPutRight, first: tuple[str, int]
+) -> list[str]:
+    """The letters of one row or of all three of a side, the first of which is the row `first`, as they are put right;
+    unchanged where it is not told which row is meant."""
+    side, number = first
+    start, end = 0, len(letters)
+    if said.named:
+        start = _SIZE * (said.named[1] - number)
+        end = start + _SIZE
+    of_row = said.exchanged or len(said.colours) == _SIZE
+    known = said.named is None or (said.named[0] in ("", side) and 0 <= start < len(letters))
+    if not known or said.before or (of_row and end - start != _SIZE):
+        return [*letters]
+    return [*letters[:start], *replaced(knowledge, letters[start:end], said), *letters[end:]]
+
+
 def _of_one_row(said: RowPutRight, answers: Answers) -> RowPutRight:
     """The same; a place beyond the first row of a side, as a place in the row that it is in."""
     rows = {at // _SIZE for at in said.colours if at >= 0}

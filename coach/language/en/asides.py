@@ -102,7 +102,7 @@ class Asides:
 
     def _row_put_right(self, text: str, asked: Question, scene: Scene) -> RowPutRight | None:
         named = self._row_named(text)
-        right = beside_rows.put_right(self.without_name_of_row(text), scene, may_be_answer=asked == "row")
+        right = beside_rows.put_right(self.without_name_of_row(text), scene, may_be_answer=asked in ("row", "face"))
         if right is None or (named and asked == "row" and len(right.colours) == 3 and not right.answers):
             return None
         return replace(right, named=named)

@@ -63,6 +63,7 @@ _THIS_ROW: Final = re.compile(
 )
 """Opens what is told of the row that is asked for."""
 _THREE: Final = 3
+_IN_A_ROW: Final = re.compile(rf"\b{COLOUR} (?:and )?{COLOUR} (?:and )?{COLOUR}\b")
 _COLOURED: Final = re.compile(rf"\b{COLOUR}\b")
 
 
@@ -96,7 +97,8 @@ def _both(words: Sequence[str]) -> tuple[Sequence[str], Sequence[str]] | None:
 
 def _put_right(words: Sequence[str], scene: Scene, may_be_answer: bool) -> RowPutRight | None:
     told = _Told.of(words)
-    if ends := exchanged(told.said):
+    ends = None if _IN_A_ROW.search(told.said) else exchanged(told.said)
+    if ends:
         one, other = ends.places
         if isinstance(one, str) and isinstance(other, str):
             return RowPutRight(before=told.before, exchanged=(_word(one, scene), _word(other, scene)))

@@ -153,6 +153,15 @@ def test_a_wrong_hold_of_a_run_is_kept_whether_or_not_it_was_put_right() -> None
     assert wrong.do("y'").faces in states
 
 
+def test_what_is_taken_to_have_been_done_leads_to_what_the_cube_is_taken_to_look_like() -> None:
+    """Also where a wrong hold was put right later: else the hold would be thought to be another from then on."""
+    trail = Trail((Cube().faces,)).beginning_run().calling(RUN).beginning_run().calling(parse("R U R'"))
+    slips, end = single_slips(trail), np.frombuffer(Cube().do(trail.turns).stickers, np.uint8)
+    for slip, both in zip(slips.slips, slips.both, strict=True):
+        done = Cube().do(trail.with_done({each.at: each.done for each in slip}).turns)
+        assert done.faces == "".join(Cube().faces[place] for place in both[end]), slip
+
+
 # What is asked, and what follows
 
 

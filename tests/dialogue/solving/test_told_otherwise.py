@@ -54,6 +54,14 @@ def test_a_row_told_from_right_to_left_is_turned_round(text: str, at: str) -> No
     assert solved(lesson, hands)
 
 
+@pytest.mark.parametrize("form", ["no, the other way round: {}", "I read it backwards, it's {}", "no, swap it, {}"])
+def test_a_row_told_anew_is_what_is_told(form: str) -> None:
+    """Whatever is said of its order."""
+    lesson, hands, true = told_in_order((1, 2, 0), "ready")
+    say(lesson, hands, form.format(" ".join(true)))
+    assert put_right(hands, true)
+
+
 @pytest.mark.parametrize("at", ["ready", "row"])
 @pytest.mark.parametrize("form", ["the {} two are the other way round", "swap the {} two", "oh, exchange the {} two"])
 @pytest.mark.parametrize(("which", "order"), [("first", (1, 0, 2)), ("last", (0, 2, 1))])

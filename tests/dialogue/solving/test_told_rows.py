@@ -8,9 +8,12 @@ from random import Random
 import pytest
 
 from coach.belief.reading.rows import most_rows
-from coach.belief.reading.stickers import ways
-from coach.cube import FACES
+from coach.belief.reading.stickers import KnownStickers, ways
+from coach.cube import FACES, Cube
 from coach.dialogue.lesson import Lesson
+from coach.dialogue.solving.knowledge import Knowledge
+from coach.dialogue.solving.told_rows import put_right_on_side
+from coach.language.aside import RowPutRight
 from coach.language.meaning import Meaning
 from coach.simulation import scrambled
 from tests.dialogue.hands import Hands, command, solved
@@ -187,3 +190,23 @@ def test_who_cannot_tell_what_a_fall_has_turned_is_asked_for_rows_that_were_told
         hands.take(lesson.handle(hands.answer()))
     assert bool(lesson.knowledge.reading.read) == (not turn)
     assert solved(lesson, hands)
+
+
+@pytest.mark.parametrize(
+    ("letters", "said", "right"),
+    [("FRU", RowPutRight({-1: "green"}), "FRF"), ("FRU", RowPutRight(instead=("orange", "blue")), "FBU"),
+     ("FRU", RowPutRight(exchanged=(0, -1)), "URF"), ("FRU", RowPutRight(exchanged=("green", "yellow")), "URF"),
+     ("FRU", RowPutRight({0: "blue"}, named=("R", 2)), "BRU"), ("FRU", RowPutRight({0: "blue"}, named=("R", 3)), "FRU"),
+     ("FRU", RowPutRight({0: "blue"}, named=("L", 2)), "FRU"), ("FRU", RowPutRight({0: "blue"}, before=True), "FRU"),
+     ("FRU", RowPutRight({4: "blue"}), "FRU"), ("FRU", RowPutRight(exchanged=(3, 4)), "FRU")],
+)  # fmt: skip
+def test_a_row_is_put_right_as_far_as_it_is_told(letters: str, said: RowPutRight, right: str) -> None:
+    knowledge = Knowledge(KnownStickers(Cube().faces))
+    assert "".join(put_right_on_side(knowledge, letters, said, ("R", 2))) == right
+
+
+def test_of_a_whole_side_the_row_that_is_meant_has_to_be_named() -> None:
+    knowledge, row = Knowledge(KnownStickers(Cube().faces)), dict(enumerate(("blue", "blue", "blue")))
+    for named, right in ((None, "FRUFRUFRU"), (("", 2), "FRUBBBFRU"), (("R", 3), "FRUFRUBBB"), (("F", 3), "FRUFRUFRU")):
+        told = put_right_on_side(knowledge, "FRUFRUFRU", RowPutRight(row, named=named), ("R", 1))
+        assert "".join(told) == right
