@@ -113,10 +113,12 @@ class Stickers:
 
 @dataclass(frozen=True)
 class Answered:
-    """A yes or no to the question whether all of these facts hold."""
+    """A yes or no to the question whether all of these facts hold. A no may come with its reason: one of the stickers
+    `because`, at the same places, unless it was told loosely."""
 
     facts: Facts
     yes: bool
+    because: Facts = ()
 
     @property
     def check(self) -> bool:
@@ -138,7 +140,17 @@ class Answered:
 
     def chance(self, shown: Chances) -> Chances:
         agree = _all_agree(self.facts, shown)
-        return agree if self.yes else 1 - agree
+        if self.yes:
+            return agree
+        return np.asarray((1 - agree) * (_LOOSELY + (1 - _LOOSELY) * self._seen(shown)))
+
+    def _seen(self, shown: Chances) -> Chances | float:
+        """[...] the chance that one of the stickers of the reason is there."""
+        if not self.because:
+            return 1.0
+        columns = [self.places.index(place) for place, _ in self.because]
+        faces = [FACES.index(face) for _, face in self.because]
+        return np.asarray(np.minimum(shown[..., columns, faces].sum(axis=-1), 1.0))
 
 
 @dataclass(frozen=True)
@@ -214,19 +226,10 @@ class OneOf:
         return np.asarray(np.minimum(np.sum(chances, axis=0), 1.0))
 
 
-@dataclass(frozen=True)
-class Reason(OneOf):
-    """One of these stickers is the reason for a no, unless it was told loosely: nothing contradicts it for certain."""
-
-    def chance(self, shown: Chances) -> Chances:
-        return _LOOSELY + (1 - _LOOSELY) * super().chance(shown)
-
-    @classmethod
-    def of(cls, facts: Facts, side: str, face: str) -> Reason | None:
-        """What somebody says who denies that all of `facts` hold because there is the colour of `face` at a side: it is
-        on one of their pieces that lie there, whichever sticker of them is meant. None if it is on none."""
-        wrong = [place for place, colour in facts if colour != face and side in _sides_of(place)]
-        return cls(tuple(((place, face),) for place in wrong)) if wrong else None
+def stickers_meant(facts: Facts, side: str, face: str) -> Facts:
+    """The stickers that somebody may mean who denies `facts` because there is the colour of `face` at a side: one on
+    any of their pieces that lie there, wherever on the piece."""
+    return tuple((place, face) for place, colour in facts if colour != face and side in _sides_of(place))
 
 
 def _sides_of(place: int) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 
-from coach.belief.evidence import Answered, Facts, Observation, Reason
+from coach.belief.evidence import Answered, Facts, Observation, stickers_meant
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
 from coach.belief.slips.trail import Trail
 from coach.belief.top import Belief
@@ -64,10 +64,9 @@ class Knowledge:
         """Note whether the learner says that all of `facts` hold and, with a no, the sticker that shows it: the side it
         is on, and their word for its colour."""
         facts = self.told(facts)
-        self.hear(Answered(facts, yes))
         side, face = (sticker[0], self.face_of(sticker[1])) if sticker and not yes else ("", None)
-        if face and face not in self.alike and (seen := Reason.of(facts, side, face)):
-            self.hear(seen)
+        because = stickers_meant(facts, side, face) if face and face not in self.alike else ()
+        self.hear(Answered(facts, yes, because))
 
     def believe(self, patterns: Collection[str]) -> None:
         """Take the cube to look like one of `patterns`, according to everything said."""

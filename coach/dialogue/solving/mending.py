@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from math import sqrt
 from typing import Final, Literal
@@ -89,18 +90,17 @@ class Mending:
         elif fell:
             said = ""  # the trail knows how much that makes likely
         yield from self.talk.tell("slip.told" if said == "this" or len(told) == 1 else "slip.search")
-        if run and told and self._of_earlier(told):
-            try:  # what is told is put right without a look at the cube, so it has to be known how far they are
-                yield from run.ask_about_last()
-            except Interrupt:
-                pass  # that something went wrong they have said before
         searches = self.talk.record.searches
         searches[self.talk.turns] += 1
         self.talk.record.in_a_row += 1
         self.talk.searching = True
-        rest = (*(run.turns[run.done :] if run else ()), *then)
-        self.knowledge.trail = replace(self.knowledge.trail, coming=rest)
         try:
+            if run and told and self._of_earlier(told):
+                # What is told is put right without a look at the cube, so it has to be known how far they are.
+                with suppress(Interrupt):  # that something went wrong they have said before
+                    yield from run.ask_about_last()
+            rest = (*(run.turns[run.done :] if run else ()), *then)
+            self.knowledge.trail = replace(self.knowledge.trail, coming=rest)
             suspicion, verdict = yield from Search(self.talk, self.knowledge).find_out(said, told)
         except Leaving as why:
             why.open = True  # nobody knows what was done
@@ -125,7 +125,7 @@ class Mending:
         return (yield from self._repair(suspicion, verdict, rest, check))
 
     def _of_earlier(self, told: Sequence[Sequence[Slip]]) -> bool:
-        """Whether the slips told are of earlier turns than the last, which may not have been done yet; whoever names the
+        """Whether the slips told are of turns before the last, which may not have been done yet. Whoever names the
         side that they missed has done the rest."""
         missed = self.talk.telling.how == "skipped" and self.talk.telling.back is None
         last = len(self.knowledge.trail.turns) - 1

@@ -6,7 +6,7 @@ from random import Random
 
 import pytest
 
-from coach.belief.evidence import Reason
+from coach.belief.evidence import Answered, chances_of, stickers_meant
 from coach.cube import PLACE_NUMBER
 from coach.dialogue import Act, Ask, End, Event, Heard, Listen, Say, Silence
 from coach.dialogue.lesson import Lesson
@@ -83,8 +83,14 @@ def answered(lesson: Lesson, learner: Explaining, acts: list[Act]) -> tuple[list
 
 def test_a_reason_is_about_the_pieces_that_were_asked_about() -> None:
     facts = tuple((PLACE_NUMBER[place], face) for place, face in (("F6", "F"), ("F7", "F"), ("L8", "L"), ("D0", "D")))
-    reason = Reason.of(facts, "F", "B")
-    assert reason
-    assert set(reason.places) == {PLACE_NUMBER[place] for place in ("F6", "F7", "L8", "D0")}
-    assert Reason.of(facts, "B", "B") is None
-    assert Reason.of(facts[:2], "F", "F") is None
+    assert {place for place, _ in stickers_meant(facts, "F", "B")} == {place for place, _ in facts}
+    assert {face for _, face in stickers_meant(facts, "F", "B")} == {"B"}
+    assert not stickers_meant(facts, "B", "B")
+    assert not stickers_meant(facts[:2], "F", "F")
+
+
+def test_a_cube_that_does_not_show_the_reason_is_less_likely_but_not_ruled_out() -> None:
+    facts = ((PLACE_NUMBER["F6"], "F"), (PLACE_NUMBER["F7"], "F"))
+    chances = chances_of(["F" * 54, "R" * 54, "B" * 54], not_up=False)[:, [place for place, _ in facts]]
+    right, red, blue = Answered(facts, yes=False, because=stickers_meant(facts, "F", "B")).chance(chances)
+    assert right == 0 < red < blue
