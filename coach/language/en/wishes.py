@@ -57,7 +57,8 @@ _OTHER: Final = re.compile(r"\b(?:change|other|different|new)\b")
 _UP_TO: Final = re.compile(
     r"(?:(?:oh|so|now|wait|well|right|okay|sorry|remind me|tell me) )*"
     r"(?:where|what(?: (?:number|turn|row|step))?|which (?:one|turn|row|step)) "
-    r"(?:(?:was|were|am|are|is) (?:i|we|it)|(?:i|we) (?:was|were|am|are)) up to(?: (?:now|again|then|please))*"
+    r"(?:(?:was|were|am|are|is) (?:i|we|it)|(?:i|we) (?:was|were|am|are)) (?:up to|on|at)"
+    r"(?: (?:now|again|then|please))*"
     r"|(?:(?:oh|so|wait|sorry|tell me) )*where (?:am i|are we|i am|we are)"
     r"(?: (?:now|again|at|please|in (?:it|this|all this)))*"
 )

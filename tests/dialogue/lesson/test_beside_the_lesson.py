@@ -106,7 +106,7 @@ def test_much_that_is_not_for_the_coach_has_no_turn_called_that_is_not_done() ->
 def test_where_we_are_counts_the_turns_of_the_run() -> None:
     lesson, hands = in_a_pause()
     hands.take(lesson.handle(command("where")))
-    assert "This is turn 1 of 6." in hands.texts[-1]
+    assert "number 1 of 6" in hands.texts[-1]
 
 
 def test_who_wants_to_finish_something_first_is_not_asked_whether_to_stop() -> None:

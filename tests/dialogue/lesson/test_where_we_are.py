@@ -92,6 +92,13 @@ def test_the_steps_are_listed_for_whoever_asks(text: str, asked: str) -> None:
     assert any(say.text.startswith("There are seven steps") and "middle edges" in say.text for say in says)
 
 
+@pytest.mark.parametrize("text", ["where am I?", "which turn are we on", "where are we now", "how many turns to go?"])
+def test_whoever_asks_where_they_are_is_not_lost(text: str) -> None:
+    meaning = load().understand(text, "turn")
+    assert meaning
+    assert meaning.command == "where"
+
+
 @pytest.mark.parametrize("text", ["I did two steps wrong", "how many more steps", "repeat these steps"])
 def test_not_everything_about_steps_asks_for_them(text: str) -> None:
     meaning = load().understand(text, "turn")
