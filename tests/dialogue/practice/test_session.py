@@ -221,6 +221,27 @@ def test_a_wish_for_a_step_is_followed() -> None:
     assert {each.step for each in pupil.practised[2:]} == {"top-edges"}
 
 
+def said_once(pupil: Practising, said: str, after: int = 1) -> Event:
+    """The command `said` once, after so many exercises; otherwise the pupil's own answer."""
+    given = sum(isinstance(act, Tell) and act.text.startswith("All right.") for act in pupil.acts)
+    now = len(pupil.practised) == after and not given and pupil.listen.asked in ("recite", "hold", "turn")
+    return command(said) if now else pupil.answer()  # type: ignore[arg-type]
+
+
+def test_who_wants_to_be_quizzed_is_asked_in_words_next() -> None:
+    pupil = hold(practice(minutes=12.0), Practising(Cube()), lambda pupil: said_once(pupil, "quiz"))
+    asked = next(at for at, act in enumerate(pupil.acts) if isinstance(act, Tell) and "in words" in act.text)
+    kinds_after = [act.kind for act in pupil.acts[asked:] if isinstance(act, Practised)]
+    assert "recite" in kinds_after[:3]
+
+
+def test_who_wants_it_once_more_in_words_has_it_once_more() -> None:
+    one = practice(minutes=6.0)
+    one._items = kinds(one._items, "recite")
+    pupil = hold(one, Practising(Cube()), lambda pupil: said_once(pupil, "once-more", 4))
+    assert [each.case for each in pupil.practised[4:6]] == [pupil.practised[4].case] * 2
+
+
 def test_without_a_solved_cube_only_words_are_practised() -> None:
     def answer(pupil: Practising) -> Event:
         return command("no") if pupil.question.query.about == "solve-first" else pupil.answer()
