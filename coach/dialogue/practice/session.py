@@ -203,6 +203,9 @@ class Practice(Lesson):
 
     def _exercise(self, item: Item) -> Talking[None]:
         help = self.talk.attempts.hoped.help(item.step, item.case, item.kind)
+        if self._cost(item) >= _OUT_OF_REACH:  # the method has no way into the case
+            self._items = tuple(each for each in self._items if each != item)
+            return
         if item.kind == "do":
             self._now = self._done_last = part = Doing(self.talk, self.knowledge, self._setups, item, help)
             reached = yield from part.go()
@@ -253,4 +256,4 @@ class Practice(Lesson):
 
     def _where(self) -> str:
         left = max(1, round((self._seconds - self._elapsed()) / 60))
-        return self.talk.words("practice.where", step=self._step_name(self._step), minutes=left)
+        return self.talk.words("practice.where", int(left > 1), step=self._step_name(self._step), minutes=left)

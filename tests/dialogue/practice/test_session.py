@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import replace
 from random import Random
 
 import pytest
@@ -12,6 +13,7 @@ from coach.cube import Cube, Turn
 from coach.dialogue import Ask, CallTurn, End, Event, Heard, Listen, Practised, Rotate, Tell
 from coach.dialogue.acts import Bye
 from coach.dialogue.practice.choosing import all_items, kinds
+from coach.dialogue.practice.session import Practice
 from coach.language.meaning import Change, Meaning
 from coach.learning.exercise import Exercise
 from coach.method import default_method
@@ -19,6 +21,7 @@ from tests.dialogue.hands import command
 from tests.dialogue.hearing import utter
 from tests.dialogue.practice.pupil import Practising, Wrongly, fresh, hold, knows, practice
 from tests.learning.made import tried
+from tests.loaded import load
 
 STEPS = [step.id for step in default_method().steps]
 ITEMS = all_items(default_method())
@@ -219,6 +222,23 @@ def test_a_wish_for_a_step_is_followed() -> None:
 
     pupil = hold(practice(fresh(at_level(1)), 12.0), Practising(Cube()), answer)
     assert {each.step for each in pupil.practised[2:]} == {"top-edges"}
+
+
+@pytest.mark.parametrize("steps", (slice(3), slice(3, 5), slice(3, None)))
+def test_a_method_of_few_steps_can_be_practised(steps: slice) -> None:
+    few = replace(default_method(), steps=default_method().steps[steps])
+    one = Practice(few, load().sentences, fresh(), 6.0)
+    pupil = hold(one, Practising(Cube()))
+    assert pupil.practised and {each.result for each in pupil.practised} == {"unaided"}
+    assert {each.step for each in pupil.practised} <= {step.id for step in few.steps}
+
+
+def test_where_we_are_is_told_in_minutes() -> None:
+    one, pupil = practice(minutes=10.0), Practising(Cube())
+    pupil.take(one.start())
+    pupil.take(one.handle(pupil.answer()))
+    pupil.take(one.handle(command("where")))
+    assert any("About 10 minutes are left" in text or "About 9 minutes" in text for text in pupil.texts)
 
 
 def said_once(pupil: Practising, said: str, after: int = 1) -> Event:
