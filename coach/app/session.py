@@ -37,8 +37,9 @@ def run(
     learner: str | None = None,
     reached: Callable[[str], None] | None = None,
     interrupted: Callable[[], bool] = lambda: False,
+    noted: Callable[[Act], None] = lambda act: None,
 ) -> End:
-    """Run the lesson, and report every step it comes to through `reached`.
+    """Run the lesson, and report every step it comes to through `reached`, and every act through `noted`.
 
     Ctrl-C, a shell with no more input or an unforeseen error ends it in good order; the details of an error go to a
     file that is named. `interrupted` reports a Ctrl-C that was lost on its way here (`interrupt.CtrlC`).
@@ -59,6 +60,7 @@ def run(
                 if interrupted():
                     raise KeyboardInterrupt
                 event = _perform(act, shell, log)
+                noted(act)
                 if isinstance(act, End):
                     return act
         except KeyboardInterrupt:

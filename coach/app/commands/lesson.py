@@ -19,6 +19,7 @@ from coach.app.typed import TypedShell
 from coach.cube.scramble import scramble
 from coach.dialogue import Pace
 from coach.dialogue.lesson import ALL_STEPS, LastTime, Lesson, Settings
+from coach.language import Language
 from coach.records.log import SessionLog
 from coach.records.profile import FACE_WORDS, Profile, ProfileError, default_path, learner_path
 from coach.records.profile import load as load_profile
@@ -32,8 +33,8 @@ def lesson(args: Namespace) -> int:
     """Hold a lesson by voice, or typed if asked for or if there is no sound."""
     try:
         path = default_path() if args.learner is None else learner_path(args.learner)
-        profile = _profile(args, path)
-        settings = _settings(profile, args)
+        profile = chosen_profile(args, path)
+        settings = settings_of(profile, args)
     except ProfileError as error:
         tell(error)
         return 1
@@ -51,16 +52,23 @@ def lesson(args: Namespace) -> int:
         settings = replace(settings, scramble=scramble(Random()))
     with CtrlC() as ctrl_c, Runtime() as runtime, runtime.seat() as seat, closing(SessionLog(args.log)) as log:
         language = seat.language
-        for word, other in language.clashes(args.colours) if args.colours and len(args.colours) == 6 else ():
-            key = "colours.clash-told" if other in args.colours else "colours.clash-own-told"
-            tell(language.sentences.say(key, one=word, other=other))
+        tell_clashes(args.colours, language)
         one = Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes)
         keep = partial(_keep_step, path) if _remembers(args) else None
-        with closing(_shell(args.typed, profile, seat)) as shell:
+        with closing(open_shell(args.typed, profile, seat)) as shell:
             end = run(one, shell, log, args.learner, keep, ctrl_c.pressed)
     if _remembers(args):
         _remember(profile, one, path)
     return 0 if end.outcome in ("done", "stopped") and not one.failed else 1
+
+
+def tell_clashes(colours: Sequence[str] | None, language: Language) -> None:
+    """Tell which of the six words given for the colours are easily mixed up."""
+    if not colours or len(colours) != 6:
+        return
+    for word, other in language.clashes(colours):
+        key = "colours.clash-told" if other in colours else "colours.clash-own-told"
+        tell(language.sentences.say(key, one=word, other=other))
 
 
 def _no_scramble(step: str | None, step_ids: Sequence[str]) -> str:
@@ -73,7 +81,7 @@ def _no_scramble(step: str | None, step_ids: Sequence[str]) -> str:
     return ""
 
 
-def _profile(args: Namespace, path: Path) -> Profile:
+def chosen_profile(args: Namespace, path: Path) -> Profile:
     """The learner's choices: the remembered ones, overridden by this command line."""
     profile = load_profile(path, otherwise=replace(load_profile(default_path()), step=None, unread=False))
     if args.colours and len(args.colours) == 6:
@@ -88,7 +96,8 @@ def _remembers(args: Namespace) -> bool:
     return args.remember or args.learner is not None
 
 
-def _settings(profile: Profile, args: Namespace) -> Settings:
+def settings_of(profile: Profile, args: Namespace) -> Settings:
+    """What the learner has chosen, for the conversation. Raises ProfileError."""
     last = LastTime(profile.step, profile.unread) if profile.step and _remembers(args) else None
     return Settings(
         profile.held(), profile.style, profile.manner, args.colours == ("ask",),
@@ -131,7 +140,8 @@ def _keep_headphones(answer: bool | None) -> None:
         tell(f"Your answer could not be kept: {error.strerror or error}.")
 
 
-def _shell(typed: bool, profile: Profile, seat: Seat) -> VoiceShell | TypedShell:
+def open_shell(typed: bool, profile: Profile, seat: Seat) -> VoiceShell | TypedShell:
+    """The voice shell; the typed one if asked for or if there is no sound."""
     if not typed:
         from coach.app.advice import ask_headphones
         from coach.app.voice import open_voice
