@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from coach.cube import Turn
 from coach.dialogue.acts import Practised
@@ -27,6 +27,8 @@ class Attempt:
     """Whether the learner has said that they are lost or went wrong, or had the rest called."""
     wrong: bool = False
     """Whether a slip was found in it."""
+    unclear: bool = False
+    """Whether something went wrong meanwhile that may not have been in it."""
     checked: bool = False
     """Whether a check has confirmed what it reached."""
     over: bool = False
@@ -55,6 +57,8 @@ class Attempts:
     """The attempt under way, or the one that ended last until something else is called."""
     again: bool = False
     """Whether the learner wants the sequence once more."""
+    quiz: bool = False
+    """Whether the learner who practises wants to be asked for something in words next."""
     introduced: set[str] = field(default_factory=set)
     """The sequences that have been introduced in this session."""
     _unconfirmed: list[Attempt] = field(default_factory=list)
@@ -62,35 +66,54 @@ class Attempts:
     def ended(self, attempt: Attempt, clear: bool = True) -> Iterator[Practised]:
         """Note that an attempt has ended, `clear` or not; the exercise, unless it has yet to be confirmed."""
         attempt.over = True
-        if not (clear or attempt.wrong):
+        called = attempt.helped and attempt.told  # what the learner wanted, however it ended
+        if not (attempt.wrong or called) and (attempt.unclear or not clear):
             yield from self._count(attempt, "unclear")
         elif attempt.result == "unaided" and not attempt.checked:
             self._unconfirmed.append(attempt)
         else:
             yield from self._count(attempt, attempt.result)
 
-    def confirmed(self) -> Iterator[Practised]:
-        """The exercises that a check has just confirmed; the attempt under way is confirmed as well."""
-        if self.now:
+    @property
+    def open(self) -> bool:
+        """Whether a success has yet to be confirmed."""
+        return bool(self._unconfirmed)
+
+    @property
+    def hoped(self) -> Learned:
+        """What has been learned if all that is still to be confirmed will be."""
+        learned = replace(self.learned, exercises=[*self.learned.exercises])
+        for attempt in self._unconfirmed:
+            learned.add("do", attempt.step, attempt.case, attempt.help, attempt.result)
+        return learned
+
+    def confirmed(self, but_now: bool = False) -> Iterator[Practised]:
+        """The exercises that a check has just confirmed; the attempt under way or over last, too, unless
+        `but_now`: then the next check decides."""
+        if self.now and not but_now:
             self.now.checked = True
-        yield from self._settle("unaided")
+        yield from self._settle("unaided", self.now if but_now else None)
 
     def doubted(self) -> Iterator[Practised]:
         """The exercises that nobody can tell about any more."""
         yield from self._settle("unclear")
 
-    def slipped(self, called: Sequence[Turn], at: int, earlier: bool) -> Iterator[Practised]:
-        """Note a slip at number `at` (0: the first) of the turns called in the present run, or in an `earlier` one."""
+    def slipped(self, called: Sequence[Turn], at: int, earlier: bool, sure: bool = True) -> Iterator[Practised]:
+        """Note a slip at number `at` (0: the first) of the turns called in the present run, or in an `earlier` one. If
+        that is not `sure`, or if the cube was not as thought when it began, an attempt counts for nothing."""
         attempts = reversed(self._unconfirmed) if earlier else [self.now]
         attempt = next((each for each in attempts if each and each.has(called, at)), None)
         if attempt:
-            attempt.wrong = True
+            attempt.wrong, attempt.unclear = attempt.wrong or sure, not sure
         if attempt in self._unconfirmed:
             self._unconfirmed.remove(attempt)
-            yield from self._count(attempt, attempt.result)
+            yield from self._count(attempt, attempt.result if sure else "unclear")
+        if earlier and self.now and not self.now.over:
+            self.now.unclear = True
 
-    def _settle(self, result: Result) -> Iterator[Practised]:
-        settled, self._unconfirmed = self._unconfirmed, []
+    def _settle(self, result: Result, but: Attempt | None = None) -> Iterator[Practised]:
+        settled = [attempt for attempt in self._unconfirmed if attempt is not but]
+        self._unconfirmed = [attempt for attempt in self._unconfirmed if attempt is but]
         for attempt in settled:
             yield from self._count(attempt, result)
 

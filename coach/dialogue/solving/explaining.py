@@ -22,7 +22,7 @@ def explain(talk: Talk, slips: Sequence[Slip], trail: Trail, repair: Repair, gue
         talk.slips += 1
         rotation = at < len(called) and called[at].whole
         which = _which(talk, called, at, earlier=slip.at < trail.last_run)
-        yield from talk.attempts.slipped(called, at, earlier=slip.at < trail.last_run)
+        yield from talk.attempts.slipped(called, at, slip.at < trail.last_run, sure=not guessed)
         yield from talk.tell("slip.rotation" if rotation else f"slip.{slip.kind}", int(guessed), which=which)
     if not slips:
         yield from talk.tell("slip.second-thoughts")
