@@ -45,9 +45,7 @@ class Attempt:
     @property
     def result(self) -> Result:
         """The result with its penalty; None for a DNF."""
-        if self.penalty == "DNF":
-            return None
-        return _to_full(self.centiseconds + (_PLUS if self.penalty == "+2" else 0))
+        return with_penalty(self.centiseconds, self.penalty)
 
     def with_penalty(self, penalty: Penalty) -> Attempt:
         """The same attempt judged otherwise."""
@@ -74,6 +72,11 @@ def measured(seconds: float) -> int:
 
 def _to_full(centiseconds: int) -> int:
     return centiseconds if centiseconds < _TEN_MINUTES else (centiseconds + 50) // 100 * 100
+
+
+def with_penalty(centiseconds: int, penalty: Penalty) -> Result:
+    """The result of an attempt with that recorded time."""
+    return None if penalty == "DNF" else _to_full(centiseconds + (_PLUS if penalty == "+2" else 0))
 
 
 def start_penalty(inspected: float) -> Penalty:
@@ -110,9 +113,8 @@ def _mean(times: Sequence[int]) -> int:
     return (2 * total + THREE * unit) // (2 * THREE * unit) * unit
 
 
-def standing(attempts: Sequence[Attempt]) -> Standing:
-    """How somebody with these attempts, in chronological order, stands."""
-    results = [attempt.result for attempt in attempts]
+def standing(results: Sequence[Result]) -> Standing:
+    """How somebody with these results, in chronological order, stands."""
     averages = [average_of_five(results[end - FIVE : end]) for end in range(FIVE, len(results) + 1)]
     mean = mean_of_three(results[-THREE:]) if len(results) >= THREE else None
     return Standing(len(results), best(results), averages[-1] if averages else None, best(averages), mean)

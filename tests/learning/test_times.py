@@ -118,9 +118,9 @@ def test_9f7_and_9f12a_the_best_is_the_shortest_time_and_a_dnf_is_worse_than_any
 
 def test_how_somebody_stands_looks_at_the_last_attempts_and_at_all_of_them() -> None:
     times = (1000, 1000, 1000, 1000, 1000, 3000, 3000, 3000)
-    stands = standing([Attempt(WHEN, time) for time in times])
+    stands = standing(times)
     assert (stands.count, stands.best, stands.average, stands.best_average, stands.mean) == (8, 1000, 2333, 1000, 3000)
-    few = standing([Attempt(WHEN, time) for time in times[:2]])
+    few = standing(times[:2])
     assert (few.count, few.best, few.average, few.mean) == (2, 1000, None, None)
     assert standing([]).best is None
 

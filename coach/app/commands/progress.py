@@ -31,7 +31,7 @@ class _Known:
     @property
     def stands(self) -> Standing:
         """How the learner's timed solves stand."""
-        return standing(self.attempts)
+        return standing([attempt.result for attempt in self.attempts])
 
 
 Learners = Sequence[_Known]

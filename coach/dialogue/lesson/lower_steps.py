@@ -48,7 +48,8 @@ class LowerStep(LessonPart):
         super().__init__(talk, knowledge, Mending(talk, knowledge))
         self.step = step
         self._placed_before = LOWER_PIECES[: min(map(LOWER_PIECES.index, step.pieces))]
-        self._turned = False
+        self._all = (*self._placed_before, *step.pieces)
+        self._turned = self._alone = False
         self._placed: str | None = None
         """The piece that was placed last, until the learner is asked whether it is in."""
         self._told = ToldPieces(knowledge, step.pieces)
@@ -135,7 +136,7 @@ class LowerStep(LessonPart):
                     raise PartOver(Anew())
                 raise PartOver(Reread())  # the moves keep placed pieces, so two were thought to be in one place
             self._placed = piece
-            if self.talk.record.any:
+            if self.talk.record.any or self._alone:
                 yield from self._check_piece(piece)
 
     def _next(self, step: PlacingStep) -> str | None:
@@ -155,8 +156,7 @@ class LowerStep(LessonPart):
         return nearest[0] if nearest else None
 
     def _check_piece(self, piece: str) -> Talking[None]:
-        """Have a piece confirmed once it has been placed, together with everything that a slip may have broken. This is
-        done if something has gone wrong before."""
+        """Have a piece confirmed once it has been placed, with everything that a slip may have broken."""
         name = self.piece_name(piece)
         yield from self._confirm(self.talk.forms_less("claim.placed-all", piece=name), self._at_home())
 
@@ -172,23 +172,23 @@ class LowerStep(LessonPart):
         talk, case, name = self.talk, move.case, self.piece_name(piece)
         say = partial(case.say, talk.phrases.code)
         named, hold, why = (say(what).format(**talk.gaps, piece=name) for what in ("name", "hold", "why"))
-        help, before = talk.attempts.learned.help(self.step.id, case.id), move.rotation + move.top
+        help, before = talk.attempts.hoped.help(self.step.id, case.id), move.rotation + move.top
         if help > ALONE:
             yield from self._line_up(move, name)
             before = ()
-            yield from talk.say(Tell(named))
-            yield from self._announce(case.named, case.id, help, why)
-        else:
-            yield from talk.say(Tell(named if help else talk.words("lower.own", piece=name)))
-            if help:
-                yield from talk.tell("hold.alone", statement=hold)
+        yield from talk.say(Tell(named if help else talk.words("lower.own", piece=name)))
         talk.why = why
+        if help > ALONE:
+            yield from self._announce(case.named, case.id, help, why)
+        elif help:
+            yield from talk.tell("hold.alone", statement=hold)
         self._begin_to_turn()
         run = LedRun(talk, case.named, self._rotated, self.step.id, case.id, help, before)
         if not (yield from self._lead(run)):
             self._moved_on()
         if before:
             yield Tell(talk.hold())
+        self._alone = run.alone
         if run.own_way:
             yield from self._look_anew()
 
@@ -320,10 +320,10 @@ class LowerStep(LessonPart):
             yield from self._denied(placed, denied[-1])
         if taken and not found:  # yes, it is in: ask again where the next one lies
             self.knowledge.hear(Answered(placed, yes=True))
-            yield from self.talk.attempts.confirmed()
+            yield from self.talk.attempts.confirmed(but_now=True)
             return (yield from self._ask_piece(piece, possible, asked))
         if taken and placed:  # who goes on to the next piece has not said that the last one is not in
-            yield from self.talk.attempts.confirmed()
+            yield from self.talk.attempts.confirmed(but_now=True)
         if taken and found[-1]:
             return found[-1]
         if taken:
@@ -391,8 +391,7 @@ class LowerStep(LessonPart):
         if not (self._turned or last) or self.knowledge.confirmed or not self.talk.phrases.has(key):
             return
         self._turned = False
-        pieces = (*self._placed_before, *self.step.pieces)
-        yield from self._confirm(self.talk.forms(key), pieces)
+        yield from self._confirm(self.talk.forms(key), self._all)
 
     def _confirm(self, forms: Sequence[str], pieces: Sequence[str]) -> Talking[None]:
         """Have it confirmed that `pieces` are at home; find out what happened if they are not."""
@@ -405,6 +404,6 @@ class LowerStep(LessonPart):
             if not self.knowledge.shows(facts):
                 raise PartOver(Anew())
             # Nothing was wrong and the pieces should be at home, so ask again.
-        yield from self.talk.attempts.confirmed()
+        yield from self.talk.attempts.confirmed(but_now=pieces != self._all)
         self.knowledge.confirmed = True
         self.knowledge.shorten_trail()

@@ -323,7 +323,7 @@ class TopStep(LessonPart):
     def _do(self, settled: Settled) -> Talking[None]:
         case, named = settled.case, settled.case.named
         assert named
-        help = self.talk.attempts.learned.help(self.step.id, case.id)
+        help = self.talk.attempts.hoped.help(self.step.id, case.id)
         self.talk.why = self.talk.words(f"why.{self.step.id}")
         if help > ALONE:
             yield from self._hold(settled)
@@ -378,7 +378,7 @@ class TopStep(LessonPart):
         if not claim:
             return
         seen = (wording.seen_edges if self.places == TOP_EDGES else wording.seen_corners)(self.talk, self.belief)
-        if self.talk.record.any:  # another slip is likely, and would break the layers below
+        if self.talk.record.any or run.alone:  # a slip is likely, and would break the layers below
             seen = self.talk.phrases.part("seen.and-below", seen=seen)
             claim += claim_of(self._lower_layers())
         forms = self.talk.forms("claim.check", seen=seen)
@@ -390,6 +390,6 @@ class TopStep(LessonPart):
             self._hear(heard.meaning)
             self.talk.record.check(yes)
             if yes:
-                yield from self.talk.attempts.confirmed()
+                yield from self.talk.attempts.confirmed(but_now=True)
                 return
             yield from self._mend(run, denied=facts)
