@@ -104,7 +104,7 @@ class Reciting:
     def _follow(self, event: Heard | Silence) -> Talking[None]:
         command = None if isinstance(event, Silence) else command_of(event)
         if isinstance(event, Heard) and event.meaning and event.meaning.turns:
-            corrects = command == "correct" or event.says("corrects-answer")
+            corrects = command == "correct" or event.says("corrects")
             followed = self._recital.hear(parse(" ".join(event.meaning.turns)), corrects)
             self._complete = followed.verdict == "complete"
             if followed.verdict == "wrong":

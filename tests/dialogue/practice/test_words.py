@@ -95,8 +95,9 @@ def test_a_group_that_ends_wrongly_is_put_right_and_goes_on() -> None:
     assert any("the front layer goes clockwise, then the top layer goes left" in text for text in texts(acts))
 
 
-def test_a_turn_put_right_within_the_group_is_no_mistake() -> None:
-    corrected = utter("no, top left", Meaning(turns=("U",), command="correct"))
+@pytest.mark.parametrize("said", (Meaning(turns=("U",)), Meaning(turns=("U",), command="correct")))
+def test_a_turn_put_right_within_the_group_is_no_mistake(said: Meaning) -> None:
+    corrected = utter("no, top left", said)
     assert recite(FLIP, 0, turns("F U'"), corrected, turns("R U' R' F'"))[0] == "unaided"
 
 
