@@ -253,7 +253,7 @@ def course(maker: Maker, design: Design, seed: str, minutes: float) -> Course:
     return went
 
 
-def shown(values: Sequence[float], of: Callable[[np.ndarray], float] = lambda rows: rows.mean(), form: str = ".0f") -> str:
+def shown(values: Sequence[float], of: Callable[[np.ndarray], float] = np.mean, form: str = ".0f") -> str:
     """A statistic over the learners with its 95% interval, by bootstrap."""
     given, random = np.asarray(values, float), np.random.default_rng(0)
     again = [of(given[random.integers(0, len(given), len(given))]) for _ in range(2000)]
@@ -281,8 +281,8 @@ def tell(name: str, found: Mapping[str, Sequence[Course]], limit: float) -> None
     for each in found["practise"]:
         for kind, seconds in each.taken.items():
             taken[kind] += seconds
-    fact("  seconds of an exercise, by kind and help", ", ".join(
-        f"{kind} {help}: {mean(taken[kind, help]):.0f} ({len(taken[kind, help])})" for kind, help in sorted(taken)))  # fmt: skip
+    parts = [f"{kind} {help}: {mean(taken[kind, help]):.0f} ({len(taken[kind, help])})" for kind, help in sorted(taken)]
+    fact("  seconds of an exercise, by kind and help", ", ".join(parts))
 
 
 def learning(arguments: Sequence[str] = ()) -> None:

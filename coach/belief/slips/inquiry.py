@@ -117,18 +117,24 @@ def best_inquiry(suspicion: Suspicion, groups: Numbers, alike: Collection[str] =
     return best
 
 
-def telling_row(trail: Trail, pattern: str, but: RowQuestion | None = None) -> RowQuestion | None:
+def telling_row(trail: Trail, pattern: str, but: RowQuestion | None = None, alone: int = 0) -> RowQuestion | None:
     """The row that would most likely look different if one of the calls of `trail` had been done wrongly, out of those
-    known in `pattern`, the cube as it should be now, leaving out one row. None if no row tells much."""
+    known in `pattern`, the cube as it should be now, leaving out one row. None if no row tells much. If the last turns,
+    `alone` in number, were not called, it is just as likely that the learner did only some of them, or none, and some
+    row has to be asked for."""
     slips = single_slips(trail)
-    now = prefixes(trail.turns)[-1]
+    so_far = prefixes(trail.turns)
+    now, stopped = so_far[-1], so_far[len(so_far) - 1 - min(alone, len(so_far) - 1) : -1]
     letters = np.zeros(54, np.uint8)
     letters[now] = np.frombuffer(pattern.encode("ascii"), np.uint8)
     seen = letters[slips.both[:, now]] != letters[now]
     rows = [RowQuestion(face, number) for face in _HIDDEN for number in (1, 2, 3)]
     rows = [row for row in rows if row != but and all(pattern[place] != "." for place in row.places)]
-    worth = [float(slips.chances @ seen[:, row.places].any(axis=1)) for row in rows]
-    if not rows or max(worth) < _TELLING * slips.chances.sum():
+    both = np.concatenate([seen, letters[stopped] != letters[now]])
+    likely = slips.chances.sum() / max(len(stopped), 1)
+    chances = np.concatenate([slips.chances, np.full(len(stopped), likely)])
+    worth = [float(chances @ both[:, row.places].any(axis=1)) for row in rows]
+    if not rows or (not alone and max(worth) < _TELLING * chances.sum()):
         return None
     return rows[int(np.argmax(worth))]
 

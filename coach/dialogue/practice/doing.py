@@ -21,7 +21,7 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving import wording
 from coach.dialogue.solving.knowledge import Knowledge
-from coach.dialogue.solving.led import ALONE, LedRun
+from coach.dialogue.solving.led import ALONE, BY_GROUPS, LedRun
 from coach.dialogue.solving.mending import Mending
 from coach.dialogue.solving.running import Run, Slipped, said_of
 from coach.dialogue.talk import Talk
@@ -100,8 +100,9 @@ class Doing(LessonPart):
     def _checked(self, run: Run) -> Talking[Slipped | None]:
         """Have a row confirmed. That confirms what was done before, unless something was found wrong since; the present
         try is confirmed by the next check."""
+        turns = len(run.turns)
         try:
-            slipped = yield from self._mending.confirm_row(1)
+            slipped = yield from self._mending.confirm_row(1, turns, turns if self.help < BY_GROUPS else 0)
         except Interrupt as interrupt:
             return (yield from run.obey(interrupt))
         attempts = self.talk.attempts

@@ -157,14 +157,16 @@ class Mending:
         rate = (1 + self.talk.slips) / (1 / RATE + self.talk.turns)
         return max(_WORTH_IT, round(sqrt(_A_QUESTION / rate)))
 
-    def confirm_row(self, calls: int) -> Talking[Slipped | None]:
+    def confirm_row(self, calls: int, tried: int = 0, alone: int = 0) -> Talking[Slipped | None]:
         """Have a row confirmed if at least `calls` calls have been made since the last claim was answered: the one that
-        tells most about the last calls, and with `calls` 0 another one than the last time."""
+        tells most about the last calls, and with `calls` 0 another one than the last time. If an exercise of `tried`
+        turns is over, it is the one that tells most about all of these, of which the last, `alone`, were not called."""
         talk, knowledge = self.talk, self.knowledge
         if knowledge.trail.unconfirmed < calls:
             return None
         pattern = "".join(UNKNOWN if face in knowledge.alike else face for face in knowledge.known.pattern)
-        row = self._row = telling_row(knowledge.trail.last(_LOOKED_BACK), pattern, None if calls else self._row)
+        trail = knowledge.trail.last(max(_LOOKED_BACK, tried))
+        row = self._row = telling_row(trail, pattern, None if calls else self._row, alone)
         if row is None:
             return None
         facts = tuple((place, pattern[place]) for place in row.places)

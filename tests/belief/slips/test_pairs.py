@@ -208,3 +208,12 @@ def test_no_row_tells_more_of_the_last_calls_than_the_one_that_is_confirmed(seed
 
 def _rows(face: str) -> range:
     return FACE_PLACES[face][::3]
+
+
+def test_who_did_nothing_on_their_own_is_found_out() -> None:
+    # All of the top stays yellow whatever is left out here, so no row of the top tells anything.
+    swap = parse("R U R' U' R' F R2 U' R' U' R U R' F'")
+    trail, should = Trail((Cube().faces,)).calling(swap), Cube().do(swap).faces
+    row = telling_row(trail, should, alone=len(swap))
+    assert row is not None
+    assert any(Cube().faces[place] != should[place] for place in row.places)
