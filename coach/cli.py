@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final, get_args
 
 from coach import __version__
 from coach.app.arguments import Parser
-from coach.app.commands import answers, checks, lesson, practise, progress
+from coach.app.commands import answers, checks, lesson, practise, progress, stopwatch
 from coach.dialogue.lesson import ALL_STEPS
 from coach.language import QUESTIONS
 from coach.language.phrases import STYLES
@@ -51,6 +51,7 @@ def _parser() -> argparse.ArgumentParser:
     sub = parser.add_subparsers(title="commands", metavar="COMMAND")
     _add_lesson(sub)
     _add_practise(sub)
+    _add_stopwatch(sub)
     _add_hear(sub)
     _add_understand(sub)
     _add_demo(sub)
@@ -85,11 +86,30 @@ def _lesson_options(parser: argparse.ArgumentParser) -> None:
         choices=("teach", "brief"),
         help="teach: the method step by step (default); brief: you read the cube, the plans are short",
     )
-    _learner_options(parser)
+    _teaching_options(parser)
 
 
-def _learner_options(parser: argparse.ArgumentParser) -> None:
-    """How the learner wants to be talked to, and what is kept."""
+def _teaching_options(parser: argparse.ArgumentParser) -> None:
+    """What is taught, to whom, and what is kept."""
+    parser.add_argument("--method", type=Path, metavar="FILE", help="use this method file, once it is proven")
+    parser.add_argument(
+        "--hand",
+        choices=get_args(Hand),
+        help="left: the method in the mirror, for who turns mostly with the left hand (default: right)",
+    )
+    parser.add_argument(
+        "--learner",
+        metavar="NAME",
+        help="a nickname: go on where this learner was, with their choices, and remember both",
+    )
+    parser.add_argument(
+        "--remember", action="store_true", help="keep these choices, and where the lesson ends, for the next one"
+    )
+    _talking_options(parser)
+
+
+def _talking_options(parser: argparse.ArgumentParser) -> None:
+    """How the learner and the coach talk, whatever it is about."""
     parser.add_argument("--typed", action="store_true", help="type instead of talking; an empty line is silence")
     parser.add_argument(
         "--headphones",
@@ -97,12 +117,6 @@ def _learner_options(parser: argparse.ArgumentParser) -> None:
         help="yes: you may speak while the coach speaks (default: as you have answered once)",
     )
     parser.add_argument("--log", type=Path, metavar="FILE", help="write the session log there (JSON Lines)")
-    parser.add_argument("--method", type=Path, metavar="FILE", help="use this method file, once it is proven")
-    parser.add_argument(
-        "--hand",
-        choices=get_args(Hand),
-        help="left: the method in the mirror, for who turns mostly with the left hand (default: right)",
-    )
     parser.add_argument("--up", metavar="COLOUR", help="the colour you hold on top (default: yellow)")
     parser.add_argument("--front", metavar="COLOUR", help="the colour you hold in front (default: green)")
     parser.add_argument(
@@ -118,14 +132,6 @@ def _learner_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--sight", dest="touch", action="store_false", default=None, help="you go by sight")
     parser.add_argument(
         "--confuse", type=_words, metavar="WORDS", help="words of colours that you cannot tell apart (red,orange)"
-    )
-    parser.add_argument(
-        "--learner",
-        metavar="NAME",
-        help="a nickname: go on where this learner was, with their choices, and remember both",
-    )
-    parser.add_argument(
-        "--remember", action="store_true", help="keep these choices, and where the lesson ends, for the next one"
     )
     parser.add_argument("--style", choices=STYLES, help="how turns are called (default: plain)")
     parser.add_argument(
@@ -185,7 +191,7 @@ def _add_practise(sub: Commands) -> None:
     parser.add_argument(
         "--minutes", type=_minutes, default=10.0, metavar="N", help="how long, 1 to 120 minutes (default: 10)"
     )
-    _learner_options(parser)
+    _teaching_options(parser)
     parser.set_defaults(run=practise.practise)
 
 
@@ -197,6 +203,17 @@ def _minutes(text: str) -> float:
     if not 1 <= value <= 120:
         raise argparse.ArgumentTypeError("a session lasts 1 to 120 minutes")
     return value
+def _add_stopwatch(sub: Commands) -> None:
+    parser = sub.add_parser(
+        "stopwatch",
+        argument_default=argparse.SUPPRESS,
+        help="timed solves: a scramble, the inspection, from your start to your stop",
+        description="Timed solves by the WCA Regulations (Articles A3, A4 and 9f): the coach calls a scramble, gives "
+        'you 15 seconds of inspection, and takes the time from the beginning of your "start" to that of your "stop".',
+    )
+    parser.add_argument("--learner", metavar="NAME", help="a nickname: keep the times, and use this learner's choices")
+    _talking_options(parser)
+    parser.set_defaults(run=stopwatch.stopwatch)
 
 
 def _add_hear(sub: Commands) -> None:

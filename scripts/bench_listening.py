@@ -3,6 +3,7 @@
 
 scripts/bench_listening.py [FOLDER] [--engine NAME] [--every N] [--half HALF] [--raised FACTOR...]
                            [--words | --descriptions]
+scripts/bench_listening.py --turns [...]    turns said from memory (scripts/benches/turns.py; --help tells more)
 
 FOLDER holds MANIFEST.tsv and recordings (default: ../shared/speech). Noise is added so that the recording
 is so many dB louder than it, both taken as a whole. The answers beside it in ../shared/examples are spoken
@@ -262,6 +263,11 @@ def _descriptions(hearing: Hearing, answers: Sequence[dict[str, Any]], sounds: S
 
 
 def main() -> None:
+    if "--turns" in sys.argv:
+        from scripts.benches.turns import turns
+
+        turns([argument for argument in sys.argv[1:] if argument != "--turns"])
+        return
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
     parser.add_argument("folder", nargs="?", type=Path, default=SHARED / "speech")
     parser.add_argument("--engine", help="one recogniser alone")

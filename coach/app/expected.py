@@ -30,8 +30,8 @@ class Expected:
         return self.language.before(self.asked)
 
     @property
-    def words(self) -> tuple[str, ...]:
-        """The words that answers are made of, if they are few."""
+    def words(self) -> tuple[tuple[str, ...], ...]:
+        """The words that answers are made of, if they are few, in each manner of answering."""
         return self.language.words(self.asked)
 
     @property

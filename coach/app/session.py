@@ -11,7 +11,7 @@ from typing import Protocol
 
 from platformdirs import user_log_path
 
-from coach.dialogue import Act, Adjust, End, Event, Listen, Practised, Say
+from coach.dialogue import Act, Adjust, End, Event, Listen, Say
 from coach.dialogue.lesson import Lesson
 from coach.records.log import SessionLog
 from coach.speech.errors import AudioError
@@ -37,9 +37,9 @@ def run(
     learner: str | None = None,
     reached: Callable[[str], None] | None = None,
     interrupted: Callable[[], bool] = lambda: False,
-    practised: Callable[[Practised], None] = lambda exercise: None,
+    noted: Callable[[Act], None] = lambda act: None,
 ) -> End:
-    """Run the lesson, and report every step it comes to through `reached`, and every exercise through `practised`.
+    """Run the lesson, and report every step it comes to through `reached`, and every act through `noted`.
 
     Ctrl-C, a shell with no more input or an unforeseen error ends it in good order; the details of an error go to a
     file that is named. `interrupted` reports a Ctrl-C that was lost on its way here (`interrupt.CtrlC`).
@@ -60,8 +60,7 @@ def run(
                 if interrupted():
                     raise KeyboardInterrupt
                 event = _perform(act, shell, log)
-                if isinstance(act, Practised):
-                    practised(act)
+                noted(act)
                 if isinstance(act, End):
                     return act
         except KeyboardInterrupt:

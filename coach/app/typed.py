@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import sys
+import time
+from collections.abc import Callable
+from dataclasses import replace
 from io import BytesIO
 from typing import BinaryIO, Final, TextIO
 
-from coach.dialogue import Adjust, Event, Heard, Listen, Say, Silence
+from coach.dialogue import Adjust, Event, Heard, Listen, Say, Silence, When
 from coach.language import Language
 
 LONGEST_LINE: Final = 10_000
@@ -29,12 +32,17 @@ class TypedShell:
     """Reads lines from `source` (bytes, so that any input is accepted) and writes lines to `sink`."""
 
     def __init__(
-        self, language: Language, source: BinaryIO | None = None, sink: TextIO | None = None
+        self,
+        language: Language,
+        source: BinaryIO | None = None,
+        sink: TextIO | None = None,
+        clock: Callable[[], float] = time.monotonic,
     ) -> None:
+        """`clock` gives seconds, for timed answers."""
         self._language = language
         self._source = source or standard_input()
         self._sink = sink or sys.stdout
-        self._open = True
+        self._clock, self._open = clock, True
 
     def say(self, say: Say) -> None:
         """Print the utterance on a line of its own. If that fails, there is nobody left to talk to."""
@@ -48,13 +56,16 @@ class TypedShell:
 
     def listen(self, listen: Listen) -> Event | None:
         """The next line; an empty line is silence, the end of input is None."""
+        began = self._clock()
         line = read_line(self._source) if self._open else b""
+        when = When(began, self._clock()) if listen.timed else None
         if not line:
             return None
         text = line.decode("utf-8", "replace").strip()
         if not text:
-            return Silence(listen.seconds)
-        return Heard.read(text, self._language.read(text, listen.asked, listen.scene), listen.asked)
+            return Silence(listen.seconds, when)
+        heard = Heard.read(text, self._language.read(text, listen.asked, listen.scene), listen.asked)
+        return replace(heard, when=when)
 
     def adjust(self, adjust: Adjust) -> None:
         """Typing has no volume."""

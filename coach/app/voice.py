@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Iterable
 from contextlib import ExitStack
 from dataclasses import replace
@@ -15,7 +16,7 @@ from coach.app.expected import expectation
 from coach.app.interruption import MovesOn, Unsaid, rest_of, sentences
 from coach.app.runtime import Seat
 from coach.app.typed import TypedShell
-from coach.dialogue import Adjust, Bye, Event, Heard, Listen, Say, Silence, Tell
+from coach.dialogue import Adjust, Bye, Event, Heard, Listen, Say, Silence, Tell, When
 from coach.language import QUESTIONS, Language
 from coach.sound.local import LocalSound
 from coach.speech.errors import DeviceError, SynthesisError
@@ -117,7 +118,8 @@ class VoiceShell:
 
     def _go_typed(self) -> TypedShell:
         self.captions.tell(_GONE)
-        self._typed = TypedShell(self._language)
+        since = time.monotonic() - self._turns.now  # its clock goes on from here
+        self._typed = TypedShell(self._language, clock=lambda: time.monotonic() - since)
         return self._typed
 
     # Listening
@@ -138,10 +140,15 @@ class VoiceShell:
         """The event in this moment; None after an interruption that meant nothing."""
         interrupted = self._unsaid is not None and self._unsaid.fresh
         seconds = _HEARD_OUT if interrupted else listen.seconds
+        if listen.until is not None:
+            seconds = max(listen.until - self._turns.now, 0.0)
+        began = self._turns.now
         onward = self._language.onward if self._unsaid else ()
         result = self.driver.listen(expectation(self._language, listen, seconds, onward))
         while isinstance(result, Utterance):
             event = self._event(result, listen)
+            if listen.timed:
+                event = replace(event, when=When(began, self._turns.now - result.ago))
             if event.meaning and listen.asked != "turn":
                 self._turns.answered(result)
             # In the pause after a call nothing was asked, so anything but a command was not meant for the coach.
@@ -150,6 +157,8 @@ class VoiceShell:
             if interrupted:
                 break
             result = self.driver.go_on()
+        if listen.timed:
+            return Silence(listen.seconds, When(began, self._turns.now))
         if not QUESTIONS[listen.asked].busy:
             self._turns.missed()
         if listen.asked != "turn" and (remark := self._advice.on_silence(self._turns.signal)):
@@ -162,7 +171,7 @@ class VoiceShell:
         event = event.with_asides(partial(self._language.aside, asked=listen.asked, scene=listen.scene))
         if utterance.heard.text:
             self.captions.learner(utterance.heard.text)
-        if remark := self._advice.on(event, utterance.levels):
+        if not listen.timed and (remark := self._advice.on(event, utterance.levels)):
             self._say(Tell(remark))
         return event
 

@@ -18,10 +18,12 @@ from coach.dialogue.acts import (
     Silence,
     SlipFound,
     Tell,
+    Timed,
+    When,
 )
 from coach.dialogue.pace import Pace
 
 __all__ = [
     "Act", "Adjust", "Ask", "Bye", "CallTurn", "Claimed", "End", "Event", "Heard", "Listen", "Pace", "Practised",
-    "Query", "Rotate", "Say", "Silence", "SlipFound", "Tell",
+    "Query", "Rotate", "Say", "Silence", "SlipFound", "Tell", "Timed", "When",
 ]  # fmt: skip

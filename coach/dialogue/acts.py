@@ -11,6 +11,7 @@ from coach.language.aside import Aside, Mark
 from coach.language.commands import Trait, has
 from coach.language.meaning import Meaning, Question, Reading, Scene
 from coach.learning.exercise import Kind, Result
+from coach.learning.times import Penalty
 
 Outcome = Literal["done", "stopped", "unsolvable"]
 
@@ -91,12 +92,24 @@ Say = Tell | Ask | CallTurn | Rotate | Bye
 
 
 @dataclass(frozen=True)
+class When:
+    """Seconds on the shell's own clock: when the coach began to listen, and when the answer began; for silence, when it
+    was over."""
+
+    listening: float
+    at: float
+
+
+@dataclass(frozen=True)
 class Listen:
-    """The coach listens for an answer to `asked`; `seconds` without one count as silence."""
+    """The coach listens for an answer to `asked`; `seconds` without one count as silence. If it is `timed`, the shell
+    says when the answer began; `until` is when the silence is over, on the same clock."""
 
     asked: Question
     seconds: float
     scene: Scene = field(default_factory=Scene)
+    timed: bool = False
+    until: float | None = None
 
 
 @dataclass(frozen=True)
@@ -137,7 +150,18 @@ class Practised:
     result: Result
 
 
-Act = Say | Listen | Adjust | SlipFound | Practised | End
+@dataclass(frozen=True)
+class Timed:
+    """A timed solve is over: its centiseconds before the penalty, and its scramble in WCA notation, "" if that is
+    unknown. If it is `judged` it is the last one once more, with another penalty. This is only for the record."""
+
+    centiseconds: int
+    penalty: Penalty
+    scramble: str = ""
+    judged: bool = False
+
+
+Act = Say | Listen | Adjust | SlipFound | Practised | Timed | End
 
 
 @dataclass(frozen=True)
@@ -151,6 +175,7 @@ class Heard:
     confidence: float | None = None
     guesses: tuple[Heard, ...] = ()
     aside: Aside = field(default_factory=Aside)
+    when: When | None = None
 
     def says(self, mark: Mark) -> bool:
         """Whether `mark` is plainly said besides the meaning."""
@@ -178,6 +203,7 @@ class Silence:
     """Nothing was said for this long."""
 
     seconds: float = 0.0
+    when: When | None = None
 
 
 Event = Heard | Silence

@@ -57,6 +57,8 @@ class Attempts:
     """The attempt under way, or the one that ended last until something else is called."""
     again: bool = False
     """Whether the learner wants the sequence once more."""
+    quiz: bool = False
+    """Whether the learner who practises wants to be asked for something in words next."""
     introduced: set[str] = field(default_factory=set)
     """The sequences that have been introduced in this session."""
     _unconfirmed: list[Attempt] = field(default_factory=list)

@@ -74,6 +74,12 @@ def _doing(talk: Saying) -> Talking[None]:
         yield from talk.aside(said.key, said.form, **said.values)
 
 
+def _quiz(talk: Saying) -> Talking[None]:
+    attempts = talk.attempts
+    attempts.quiz = attempts.learned.origin == "practice"
+    yield from talk.aside("by-heart.quiz-next" if attempts.quiz else "by-heart.quiz")
+
+
 def _told(key: str) -> Callable[[Saying], Talking[None]]:
     def tell(talk: Saying) -> Talking[None]:
         yield from talk.aside(key)
@@ -88,6 +94,6 @@ WISHES: Final[Mapping[str | None, Callable[[Saying], Talking[None]]]] = {
     "once-more": _again,
     "how-am-i-doing": _doing,
     "hint": _told("by-heart.hint"),
-    "quiz": _told("by-heart.quiz"),
+    "quiz": _quiz,
 }
 """The commands, and what is done about each while no question is open that they answer."""

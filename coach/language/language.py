@@ -63,13 +63,15 @@ class Language(Protocol):
     def before(self, asked: Question) -> str:
         """What might have been said before an answer to `asked`: it biases a recogniser towards its words."""
 
-    def words(self, asked: Question) -> tuple[str, ...]:
-        """The words that answers to `asked` are made of, if they are few: a recogniser tries to do with them alone."""
+    def words(self, asked: Question) -> tuple[tuple[str, ...], ...]:
+        """The words that answers to `asked` are made of, if they are few, in each manner of answering: a recogniser
+        tries to do with them alone."""
         return ()
 
     @abstractmethod
     def respell(self, text: str, asked: Question) -> str:
-        """A recogniser's transcript, with the lesson's words in place of those that sound like them."""
+        """A recogniser's transcript, with the lesson's words in place of those that sound like them; "" for one that
+        cannot be what was said."""
 
     # What the learner can say
 

@@ -22,6 +22,7 @@ from coach.dialogue.acts import (
     Silence,
     SlipFound,
     Tell,
+    Timed,
 )
 
 Fields = Mapping[str, Any]
@@ -42,6 +43,9 @@ def entry(what: Act | Event) -> Fields:
         case Practised(kind, step, case, help_, result):
             item = {"kind": kind, "step": step, "case": case}
             return {"event": "exercise", **item, "help": help_, "result": result}
+        case Timed(centiseconds, penalty, scramble, judged):
+            told = {"penalty": penalty, "scramble": scramble, "judged": judged}
+            return {"event": "attempt", "seconds": centiseconds / 100, **told}
         case End(outcome, step, turns, questions, slips):
             counts = {"turns": turns, "questions": questions, "slips": slips}
             return {"event": "end", "outcome": outcome, "step": step, **counts}

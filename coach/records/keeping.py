@@ -7,6 +7,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from coach.learning.exercise import Exercise
+from coach.learning.times import Attempt, Penalty
 from coach.records.store import RecordsError, Store
 
 
@@ -19,10 +20,13 @@ class Records:
         self._store: Store | None = None
         self.exercises: list[Exercise] = []
         """All of them in order, including those that were not stored."""
+        self.attempts: list[Attempt] = []
+        """The timed solves, likewise."""
         if name is not None:
             try:
                 self._store = Store(path)
                 self.exercises = self._store.exercises(name)
+                self.attempts = self._store.attempts(name)
             except RecordsError as error:
                 self._give_up(error)
 
@@ -34,17 +38,30 @@ class Records:
     def add(self, exercise: Exercise) -> None:
         """Add a finished exercise."""
         self.exercises.append(exercise)
-        if self._store:
-            try:
-                self._store.add(self._name, exercise)
-            except RecordsError as error:
-                self._give_up(error)
+        self._write(lambda store: store.add(self._name, exercise))
+
+    def add_attempt(self, attempt: Attempt) -> None:
+        """Add a timed solve."""
+        self.attempts.append(attempt)
+        self._write(lambda store: store.add_attempt(self._name, attempt))
+
+    def judge_last(self, penalty: Penalty) -> None:
+        """Give the last timed solve another penalty."""
+        judged = self.attempts[-1] = self.attempts[-1].with_penalty(penalty)
+        self._write(lambda store: store.judge_attempt(self._name, judged))
 
     def close(self) -> None:
         """Close the file."""
         if self._store:
             try:
                 self._store.close()
+            except RecordsError as error:
+                self._give_up(error)
+
+    def _write(self, work: Callable[[Store], None]) -> None:
+        if self._store:
+            try:
+                work(self._store)
             except RecordsError as error:
                 self._give_up(error)
 

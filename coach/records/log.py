@@ -12,6 +12,7 @@
 | `hear` | `text`, `meaning` (or null), `confidence` (or null) |
 | `silence` | `seconds` |
 | `exercise` | `kind`, `step`, `case`, `help`, `result` |
+| `attempt` | `seconds` before the penalty, `penalty`, `scramble`; `judged`: the last one once more, judged otherwise |
 | `slip` | `explains`: the turns really done in the run where it went wrong, up to now, in its hold; `repair` |
 | `end` | `outcome`: `done`, `stopped`, `unsolvable`; `step`, `turns`, `questions`, `slips` |
 

@@ -8,6 +8,8 @@ from typing import Final
 
 from coach.learning.exercise import MOST_HELP, Item, Kind
 from coach.learning.progress import ItemProgress, Progress
+from coach.learning.times import FIVE, THREE, Standing
+from coach.learning.times import written as result
 
 _KINDS: Final[dict[Kind, str]] = {
     "do": "do it", "recite": "say it", "hold": "tell the case and the hold", "choose": "choose what comes next",
@@ -33,12 +35,26 @@ def of_learner(now: Progress) -> list[str]:
     return [*lines, "", *_table(rows), "", *_HELP]
 
 
-def of_class(learners: Iterable[Progress]) -> list[str]:
+def of_times(stands: Standing) -> list[str]:
+    """Lines about timed solves; none without any. The averages are those of the WCA Regulations, Article 9f."""
+    if not stands.count:
+        return []
+    lines = [f"{_count(stands.count, 'timed solve')}, the best {result(stands.best)}."]
+    if stands.count >= FIVE:
+        average, best = result(stands.average), result(stands.best_average)
+        lines.append(f"The average of the last five: {average}; the best average of five in a row: {best}.")
+    if stands.count >= THREE:
+        lines.append(f"The mean of the last three: {result(stands.mean)}.")
+    return lines
+
+
+def of_class(learners: Iterable[tuple[Progress, Standing]]) -> list[str]:
     """A line for each learner."""
     rows = []
-    for now in learners:
+    for now, stands in learners:
         last = f"the last on {written(now.days[-1])}" if now.days else "none yet"
-        rows.append((now.name, _sum(now), _times(now), last))
+        timed = [f"{_count(stands.count, 'timed solve')}, the best {result(stands.best)}"] if stands.count else []
+        rows.append((now.name, _sum(now), _times(now), ", ".join((last, *timed))))
     return _table(rows)
 
 

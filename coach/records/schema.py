@@ -9,6 +9,7 @@ from itertools import chain
 from typing import Final
 
 from coach.learning.exercise import KINDS, MOST_HELP, ORIGINS, RESULTS
+from coach.learning.times import PENALTIES
 
 BROKEN: Final = "the file is broken. Move it away or put a copy back"
 
@@ -39,6 +40,18 @@ MIGRATIONS: Final[tuple[tuple[str, ...], ...]] = (
             result TEXT NOT NULL CHECK (result IN ({_one_of(RESULTS)}))
         )""",
         "CREATE INDEX exercise_learner ON exercise (learner)",
+    ),
+    (
+        # A timed solve: its time before the penalty, and the scramble in WCA notation, empty if it is unknown.
+        f"""CREATE TABLE attempt (
+            id INTEGER PRIMARY KEY,
+            learner INTEGER NOT NULL REFERENCES learner (id) ON DELETE CASCADE,
+            at TEXT NOT NULL CHECK (at = datetime(at)),
+            centiseconds INTEGER NOT NULL CHECK (centiseconds >= 0),
+            penalty TEXT NOT NULL CHECK (penalty IN ({_one_of(PENALTIES)})),
+            scramble TEXT NOT NULL
+        )""",
+        "CREATE INDEX attempt_learner ON attempt (learner)",
     ),
 )
 """The steps from version n to version n + 1: append only, never change a released one."""

@@ -1,7 +1,8 @@
-"""What learners have practised, in one SQLite file that several processes may share and that survives a killed one.
+"""What learners have practised, and their timed solves, in one SQLite file that several processes may share and that
+survives a killed one.
 
-Each exercise is written through before `add` returns. Anything else about a learner, such as their level of help, is
-computed from the exercises. Choices, and where and in which hold the last lesson ended, are in the profile.
+Each of them is written through before the method returns. Anything else about a learner, such as their level of help,
+is computed from the exercises. Choices, and where and in which hold the last lesson ended, are in the profile.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from typing import Final
 from platformdirs import user_data_path
 
 from coach.learning.exercise import Exercise, Item
+from coach.learning.times import Attempt
 from coach.records.nickname import plain, shown
 from coach.records.schema import BROKEN, UnusableError, check, migrate, transaction
 
@@ -60,15 +62,30 @@ class Store:
 
     def add(self, name: str, exercise: Exercise) -> None:
         """Store an exercise of the learner with that nickname."""
-        item, at = exercise.item, exercise.when.isoformat(" ", "seconds")
-        row = (at, exercise.origin, item.method, item.kind, item.step, item.case, exercise.help, exercise.result)
-        learner, as_typed = plain(name), shown(name)
-        with self._told(), transaction(self._connection):
-            self._connection.execute("INSERT OR IGNORE INTO learner (name, shown) VALUES (?, ?)", (learner, as_typed))
+        item = exercise.item
+        with self._written(name) as learner:
             self._connection.execute(
                 """INSERT INTO exercise (learner, at, origin, method, kind, step, "case", help, result)
-                VALUES ((SELECT id FROM learner WHERE name = ?), ?, ?, ?, ?, ?, ?, ?, ?)""",
-                (learner, *row),
+                VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)""",
+                (learner, _at(exercise.when), exercise.origin, item.method, item.kind, item.step, item.case,
+                 exercise.help, exercise.result),
+            )  # fmt: skip
+
+    def add_attempt(self, name: str, attempt: Attempt) -> None:
+        """Store a timed solve of the learner with that nickname."""
+        with self._written(name) as learner:
+            self._connection.execute(
+                "INSERT INTO attempt (learner, at, centiseconds, penalty, scramble) VALUES (?, ?, ?, ?, ?)",
+                (learner, _at(attempt.when), attempt.centiseconds, attempt.penalty, attempt.scramble),
+            )
+
+    def judge_attempt(self, name: str, attempt: Attempt) -> None:
+        """Give the learner's attempt of that time and length the penalty that it has now."""
+        with self._written(name) as learner:
+            self._connection.execute(
+                """UPDATE attempt SET penalty = ? WHERE id =
+                (SELECT max(id) FROM attempt WHERE learner = ? AND at = ? AND centiseconds = ?)""",
+                (attempt.penalty, learner, _at(attempt.when), attempt.centiseconds),
             )
 
     def learners(self) -> list[str]:
@@ -88,6 +105,16 @@ class Store:
                 Exercise(Item(step, case, kind, method), datetime.fromisoformat(at), help_, result, origin)
                 for step, case, kind, method, at, help_, result, origin in rows
             ]
+
+    def attempts(self, name: str) -> list[Attempt]:
+        """All timed solves of that learner in chronological order; none for an unknown nickname."""
+        with self._told():
+            rows = self._connection.execute(
+                """SELECT at, centiseconds, penalty, scramble FROM attempt
+                WHERE learner = (SELECT id FROM learner WHERE name = ?) ORDER BY id""",
+                (plain(name),),
+            )
+            return [Attempt(datetime.fromisoformat(at), *others) for at, *others in rows]
 
     def forget(self, name: str) -> bool:
         """Remove everything about that learner without a trace in the file; return whether there was anything. This
@@ -110,6 +137,15 @@ class Store:
             self._connection.close()
 
     @contextmanager
+    def _written(self, name: str) -> Iterator[int]:
+        """A transaction that writes about that learner; gives their number in the file."""
+        learner, as_typed = plain(name), shown(name)
+        with self._told(), transaction(self._connection):
+            self._connection.execute("INSERT OR IGNORE INTO learner (name, shown) VALUES (?, ?)", (learner, as_typed))
+            (number,) = self._connection.execute("SELECT id FROM learner WHERE name = ?", (learner,)).fetchone()
+            yield number
+
+    @contextmanager
     def _told(self) -> Iterator[None]:
         """Turns errors within into readable messages."""
         try:
@@ -124,6 +160,10 @@ class Store:
         else:
             return
         raise RecordsError(f"The records {self.path} cannot be used: {happened}.")
+
+
+def _at(when: datetime) -> str:
+    return when.isoformat(" ", "seconds")
 
 
 def _opened(path: Path) -> sqlite3.Connection:

@@ -3,10 +3,10 @@
 scripts/bench listening --turns [--every N] [--group GROUP] [--noise DECIBELS...] [--lines FILE]
 
 The sequences of the method, for either hand, are recited group by group by synthetic voices that nothing was fitted to
-(`voices`), every other one with a single slip. A group is right if exactly its turns were heard, as they were said. What
-was heard is followed like in an exercise (`coach.dialogue.practice.recital`): a slip is noticed if the recital goes wrong
-or is not complete, and a recital without a slip should be complete. What is not understood counts as neither right nor
-wrong: the coach asks again. --group a: the voices that were learned from. --lines: each breath as a line of JSON.
+(`voices`), half of them with a single slip. A group is right if exactly its turns were heard, as they were said. What
+was heard is followed as in an exercise (`coach.dialogue.practice.recital`): a slip is noticed unless the recital is
+complete, and told if it went wrong; a recital without a slip should be complete, and not blamed. What is not understood
+is neither right nor wrong: the coach asks again. --group a: voices to learn from. --lines: each breath, a JSON line.
 """
 
 from __future__ import annotations
@@ -14,23 +14,22 @@ from __future__ import annotations
 import argparse
 import json
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from random import Random
 
-from bench_listening import mixed
-
-from benches import SHARED
-from benches.voices import Speaker, drawn
 from coach.app.hearing import Hearing
 from coach.app.runtime import Runtime
-from coach.cube import FACE_TURNS, Turn, parse
+from coach.cube import FACE_TURNS, Turn, parse, write
 from coach.dialogue.practice.recital import Recital
-from coach.language import Scene
+from coach.language import Language, Meaning, Scene
 from coach.method import default_method, mirrored_method
 from coach.speech.ears import transcript
+from coach.speech.ears.recogniser import Transcript
 from coach.speech.signal import wav
+from scripts.bench_listening import SHARED, mixed
+from scripts.benches.voices import Speaker, drawn
 
 EACH = 60
 """Recitals of each style."""
@@ -147,7 +146,7 @@ class Count:
 
     def recital(self, said: Said, heard: Sequence[Sequence[Turn]]) -> None:
         """Count what an exercise would make of it."""
-        verdict = _followed(said.groups, heard)
+        verdict = _followed(said, heard)
         if said.slip:
             self.whole.update(slips=1, noticed=verdict != "complete", told=verdict == "wrong")
         else:
@@ -168,11 +167,11 @@ HEADING = f"{'in %':<26}" + "".join(
 )
 
 
-def _followed(groups: Sequence[Sequence[Turn]], heard: Sequence[Sequence[Turn]]) -> str:
-    """The verdict in the end; what was not understood is said again rightly, whatever it was."""
-    recital = Recital(groups)
-    for turns in heard:
-        followed = recital.hear(turns)
+def _followed(said: Said, heard: Sequence[Sequence[Turn]]) -> str:
+    """The verdict in the end. What is not understood is asked for again, and then taken to be heard as it was said."""
+    recital = Recital(said.groups)
+    for turns_said, turns_heard in zip(said.said, heard, strict=True):
+        followed = recital.hear(turns_heard or turns_said)
         if followed.verdict in ("wrong", "complete"):
             return followed.verdict
     return recital.give_up_group().verdict
@@ -188,34 +187,46 @@ def turns(arguments: Sequence[str]) -> None:
     parser.add_argument("--styles", nargs="+", default=list(STYLES), choices=list(STYLES))
     parser.add_argument("--lines", type=Path)
     options = parser.parse_args(arguments)
-    kitchen = wav.read(SHARED / "speech" / "noise" / "kitchen.wav")
     print(AIMS, HEADING, sep="\n\n", flush=True)
     with Runtime() as runtime, runtime.seat() as seat:
-        hearing, language = Hearing(seat.recognition(None), seat.language), seat.language
-        phrases = language.phrases("recite")
-        lines = options.lines.open("a", encoding="utf-8") if options.lines else None
+        bench = Bench(Hearing(seat.recognition(None), seat.language), seat.language, options.lines)
         for style in options.styles:
             counts: defaultdict[str, Count] = defaultdict(Count)
-            for number, said in enumerate(recitals(style, EACH, options.group)):
-                if number % options.every:
-                    continue
-                sounds = [said.speaker.say(text) for text in said.texts]
-                for decibels in (None, *options.noise):
-                    heard = []
-                    for part, (sound, turns_said) in enumerate(zip(sounds, said.said, strict=True)):
-                        seed = f"{style} {number} {part}"
-                        noisy = sound if decibels is None else mixed(sound, kitchen, decibels, seed)
-                        result = hearing.sound(noisy, phrases, "recite", Scene())
-                        meaning = result.meaning or language.understand(result.text, "recite", Scene())
-                        heard.append(parse(" ".join(meaning.turns)) if meaning else ())
-                        name = "quiet" if decibels is None else f"kitchen {decibels:.0f} dB"
-                        counts[name].breath(turns_said, heard[-1])
-                        if lines:
-                            shown = [(each.text, round(each.confidence, 3)) for each in transcript.texts(result)]
-                            row = {"style": style, "voice": said.speaker.voice, "noise": name, "text": said.texts[part],
-                                   "said": " ".join(map(str, turns_said)), "heard": " ".join(map(str, heard[-1])),
-                                   "all": shown}
-                            print(json.dumps(row), file=lines, flush=True)
-                    counts[name].recital(said, heard)
+            for said in list(recitals(style, EACH, options.group))[:: options.every]:
+                bench.recital(said, options.noise, counts)
             for name, count in counts.items():
                 print(f"{style + ', ' + name:<26}{count}", flush=True)
+
+
+class Bench:
+    """Has recitals heard, in quiet and in noise, and writes down what was heard if there is a file for it."""
+
+    def __init__(self, hearing: Hearing, language: Language, lines: Path | None) -> None:
+        self._hearing, self._language, self._lines = hearing, language, lines
+        self._phrases = language.phrases("recite")
+        self._kitchen = wav.read(SHARED / "speech" / "noise" / "kitchen.wav")
+
+    def recital(self, said: Said, noises: Sequence[float], counts: Mapping[str, Count]) -> None:
+        """Count one recital under each condition."""
+        sounds = [said.speaker.say(text) for text in said.texts]
+        for decibels in (None, *noises):
+            name = "quiet" if decibels is None else f"kitchen {decibels:.0f} dB"
+            heard = []
+            for text, turns_said, clean in zip(said.texts, said.said, sounds, strict=True):
+                sound = clean if decibels is None else mixed(clean, self._kitchen, decibels, text)
+                result = self._hearing.sound(sound, self._phrases, "recite", Scene())
+                meaning = result.meaning or self._language.understand(result.text, "recite", Scene())
+                heard.append(parse(" ".join(meaning.turns)) if isinstance(meaning, Meaning) else ())
+                counts[name].breath(turns_said, heard[-1])
+                self._write(said, name, text, turns_said, heard[-1], result)
+            counts[name].recital(said, heard)
+
+    def _write(
+        self, said: Said, noise: str, text: str, turns_said: Sequence[Turn], heard: Sequence[Turn], result: Transcript
+    ) -> None:
+        if self._lines:
+            writings = [(each.text, round(each.confidence, 3)) for each in transcript.texts(result)]
+            row = {"style": said.style, "voice": said.speaker.voice, "noise": noise, "text": text,
+                   "said": write(turns_said), "heard": write(heard), "writings": writings}  # fmt: skip
+            with self._lines.open("a", encoding="utf-8") as file:
+                print(json.dumps(row, ensure_ascii=False), file=file)

@@ -1,4 +1,4 @@
-"""`turncaller practise` typed, held by somebody who knows only the session log, their cube and the sequences on paper."""
+"""`turncaller practise` typed, with somebody who knows only the session log, their cube and the sequences on paper."""
 
 from __future__ import annotations
 

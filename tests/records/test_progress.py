@@ -8,6 +8,7 @@ import subprocess
 import sys
 from collections.abc import Sequence
 from contextlib import closing
+from datetime import datetime
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -17,6 +18,7 @@ from coach.cli import main
 from coach.learning.exercise import Exercise, Item
 from coach.learning.progress import Progress, progress, spoken
 from coach.learning.schedule import Fsrs
+from coach.learning.times import Attempt
 from coach.records import picture, report
 from coach.records.profile import Profile, learner_path, save
 from coach.records.store import Store, default_path
@@ -260,3 +262,53 @@ def test_choices_are_forgotten_also_where_the_records_are_broken(capsys: pytest.
 def test_forgetting_nobody_begins_no_records(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["progress", "--forget", "Ben"]) == 1
     assert not default_path().exists()
+
+
+# Timed solves
+
+
+def timed(*times: int, name: str = "Ada") -> None:
+    with closing(Store()) as store:
+        for number, time in enumerate(times):
+            store.add_attempt(name, Attempt(datetime(2026, 11, 29, 9, number), time, "" if time else "DNF", "R U"))
+
+
+def test_progress_tells_the_best_time_the_averages_and_how_many_there_are(capsys: pytest.CaptureFixture[str]) -> None:
+    timed(1000, 1100, 1200, 1300, 1400, 1500, 0)
+    assert main(["progress", "--learner", "ada"]) == 0
+    said = capsys.readouterr().out
+    assert "7 timed solves, the best 10.00." in said
+    assert "The average of the last five: 14.00; the best average of five in a row: 12.00." in said
+    assert "The mean of the last three: DNF." in said
+    assert main(["progress"]) == 0
+    assert "7 timed solves, the best 10.00" in capsys.readouterr().out
+
+
+def test_a_few_timed_solves_have_no_average_yet(capsys: pytest.CaptureFixture[str]) -> None:
+    timed(6230)
+    assert main(["progress", "--learner", "ada"]) == 0
+    said = capsys.readouterr().out
+    assert "1 timed solve, the best 1:02.30." in said and "average" not in said and "mean" not in said
+
+
+def test_timed_solves_are_written_into_a_file_beside_the_exercises(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    timed(4132, 0)
+    assert main(["progress", "--csv", str(tmp_path / "all.csv")]) == 0
+    beside = tmp_path / "all-times.csv"
+    assert str(beside) in capsys.readouterr().out
+    with beside.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert rows[0] == {
+        "learner": "Ada", "day": "2026-11-29", "time": "09:00:00", "seconds": "41.32", "penalty": "",
+        "result": "41.32", "scramble": "R U",
+    }  # fmt: skip
+    assert rows[1]["result"] == "DNF"
+
+
+def test_a_learner_with_timed_solves_alone_is_forgotten_too(capsys: pytest.CaptureFixture[str]) -> None:
+    timed(4132)
+    assert main(["progress", "--forget", "Ada"]) == 0
+    assert "timed solves" in capsys.readouterr().out
+    assert main(["progress", "--learner", "Ada"]) == 1

@@ -12,11 +12,13 @@ import time
 from collections.abc import Iterator, Sequence
 from contextlib import closing
 from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 
 from coach.learning.exercise import Exercise
+from coach.learning.times import PENALTIES, Attempt
 from coach.records import store as store_module
 from coach.records.keeping import Records
 from coach.records.schema import MIGRATIONS, migrate
@@ -26,6 +28,10 @@ from tests.records.writer import exercise
 
 ROOT = Path(__file__).resolve().parents[2]
 WRITER = (sys.executable, "-m", "tests.records.writer")
+TIMED = [
+    Attempt(datetime(2026, 11, 29, 17, 0, second), 4132 + second, penalty, "R U' F2")
+    for second, penalty in enumerate(PENALTIES)
+]
 DONE = [tried(0, 4), replace(tried(3, 0, "failed", SAY_LINE), origin="lesson"), tried(1, 2, "unclear")]
 
 
@@ -98,6 +104,49 @@ def test_the_usual_place_is_the_users_own_data_folder(tmp_path: Path, monkeypatc
         assert default_path().stat().st_mode & 0o077 == 0, "it is nobody else's"
 
 
+# Timed solves
+
+
+def test_timed_solves_are_read_as_they_were_kept_and_may_be_judged_otherwise(path: Path) -> None:
+    with closing(Store(path)) as store:
+        for attempt in TIMED:
+            store.add_attempt("Ada", attempt)
+        store.judge_attempt("ada", TIMED[1].with_penalty("DNF"))
+        store.judge_attempt("Ben", TIMED[0].with_penalty("DNF"))
+        assert store.attempts("Ada") == [TIMED[0], TIMED[1].with_penalty("DNF"), TIMED[2]]
+        assert store.attempts("Ben") == []
+
+
+def test_a_learner_who_is_forgotten_leaves_no_timed_solve(path: Path) -> None:
+    with closing(Store(path)) as store:
+        for name in ("Ada", "Ben"):
+            store.add_attempt(name, TIMED[0])
+        assert store.forget("Ada")
+        assert store.attempts("Ada") == [] and store.attempts("Ben") == TIMED[:1]
+    with closing(sqlite3.connect(path)) as connection:
+        assert connection.execute("SELECT count(*) FROM attempt").fetchone() == (1,)
+
+
+def test_without_records_timed_solves_are_still_known_for_the_session(path: Path) -> None:
+    path.parent.mkdir()
+    path.write_bytes(b"no records at all" * 100)
+    told: list[str] = []
+    with closing(Records("Ada", told.append, path)) as records:
+        records.add_attempt(TIMED[0])
+        records.judge_last("+2")
+        assert records.attempts == [TIMED[0].with_penalty("+2")]
+    assert len(told) == 1 and "We go on without records" in told[0]
+
+
+def test_records_keep_timed_solves_for_the_next_time(path: Path) -> None:
+    with closing(Records("Ada", print, path)) as records:
+        records.add_attempt(TIMED[0])
+        records.add_attempt(TIMED[1])
+        records.judge_last("")
+    with closing(Records("Ada", print, path)) as records:
+        assert records.attempts == [TIMED[0], TIMED[1].with_penalty("")]
+
+
 # Versions
 
 
@@ -107,7 +156,20 @@ def test_a_file_of_an_older_version_is_brought_up_to_date_and_loses_nothing(path
     with closing(sqlite3.connect(path, isolation_level=None)) as connection:
         migrate(connection, newer)
         assert connection.execute("SELECT count(*), max(seconds) FROM exercise").fetchone() == (len(DONE), None)
-        assert connection.execute("PRAGMA user_version").fetchone() == (2,)
+        assert connection.execute("PRAGMA user_version").fetchone() == (len(newer),)
+
+
+def test_a_file_from_before_timed_solves_takes_them_and_keeps_its_exercises(path: Path) -> None:
+    path.parent.mkdir()
+    with closing(sqlite3.connect(path, isolation_level=None)) as connection:
+        migrate(connection, MIGRATIONS[:1])
+        connection.execute("INSERT INTO learner (name, shown) VALUES ('ada', 'Ada')")
+        connection.execute(
+            "INSERT INTO exercise VALUES (1, 1, '2026-11-29 17:00:00', 'lesson', 'm', 'do', 's', 'c', 4, 'unaided')"
+        )
+    with closing(Store(path)) as store:
+        store.add_attempt("ada", TIMED[0])
+        assert len(store.exercises("Ada")) == 1 and store.attempts("Ada") == TIMED[:1]
 
 
 def test_a_step_that_fails_leaves_the_file_as_it_was(path: Path) -> None:

@@ -19,7 +19,7 @@ from coach.app.runtime import Runtime, Seat
 from coach.app.session import run
 from coach.app.typed import TypedShell
 from coach.cube.scramble import scramble
-from coach.dialogue import Pace, Practised
+from coach.dialogue import Act, Pace, Practised
 from coach.dialogue.lesson import ALL_STEPS, LastTime, Lesson, Settings
 from coach.language import Language
 from coach.learning.exercise import Exercise
@@ -80,15 +80,13 @@ def hold(
         _records(args) as records,
     ):  # fmt: skip
         language = seat.language
-        for word, other in language.clashes(args.colours) if args.colours and len(args.colours) == 6 else ():
-            key = "colours.clash-told" if other in args.colours else "colours.clash-own-told"
-            tell(language.sentences.say(key, one=word, other=other))
+        tell_clashes(args.colours, language)
         learned = Learned(chosen.name, [*records.exercises], date.today())
-        with closing(_shell(args.typed, profile, seat)) as shell:
+        with closing(open_shell(args.typed, profile, seat)) as shell:
             one = make(language, learned, None if isinstance(shell, TypedShell) else time.monotonic)
             reached = keep if _remembers(args) else None
-            practised = partial(_keep_exercise, records, learned)
-            end = run(one, shell, log, args.learner, reached, ctrl_c.pressed, practised)
+            noted = partial(_keep_exercise, records, learned)
+            end = run(one, shell, log, args.learner, reached, ctrl_c.pressed, noted)
     if _remembers(args):
         _remember(profile, one, path)
     return 0 if end.outcome in ("done", "stopped") and not one.failed else 1
@@ -97,8 +95,17 @@ def hold(
 def choices(args: Namespace) -> tuple[Path, Profile, Settings]:
     """The learner's choices: where they are kept, and what they are. Raises ProfileError."""
     path = default_path() if args.learner is None else learner_path(args.learner)
-    profile = _profile(args, path)
-    return path, profile, _settings(profile, args)
+    profile = chosen_profile(args, path)
+    return path, profile, settings_of(profile, args)
+
+
+def tell_clashes(colours: Sequence[str] | None, language: Language) -> None:
+    """Tell which of the six words given for the colours are easily mixed up."""
+    if not colours or len(colours) != 6:
+        return
+    for word, other in language.clashes(colours):
+        key = "colours.clash-told" if other in colours else "colours.clash-own-told"
+        tell(language.sentences.say(key, one=word, other=other))
 
 
 def _no_scramble(step: str | None, step_ids: Sequence[str]) -> str:
@@ -111,7 +118,7 @@ def _no_scramble(step: str | None, step_ids: Sequence[str]) -> str:
     return ""
 
 
-def _profile(args: Namespace, path: Path) -> Profile:
+def chosen_profile(args: Namespace, path: Path) -> Profile:
     """The learner's choices: the remembered ones, overridden by this command line."""
     profile = load_profile(path, otherwise=replace(load_profile(default_path()), step=None, unread=False))
     if args.colours and len(args.colours) == 6:
@@ -126,7 +133,8 @@ def _remembers(args: Namespace) -> bool:
     return args.remember or args.learner is not None
 
 
-def _settings(profile: Profile, args: Namespace) -> Settings:
+def settings_of(profile: Profile, args: Namespace) -> Settings:
+    """What the learner has chosen, for the conversation. Raises ProfileError."""
     last = LastTime(profile.step, profile.unread) if profile.step and _remembers(args) else None
     return Settings(
         profile.held(), profile.style, profile.manner, args.colours == ("ask",),
@@ -140,10 +148,11 @@ def _records(args: Namespace) -> closing[Records]:
     return closing(Records(args.learner, tell))
 
 
-def _keep_exercise(records: Records, learned: Learned, done: Practised) -> None:
+def _keep_exercise(records: Records, learned: Learned, act: Act) -> None:
     """Store an exercise as soon as it is over."""
-    item = learned.item(done.kind, done.step, done.case)
-    records.add(Exercise(item, datetime.now(), done.help, done.result, learned.origin))
+    if isinstance(act, Practised):
+        item = learned.item(act.kind, act.step, act.case)
+        records.add(Exercise(item, datetime.now(), act.help, act.result, learned.origin))
 
 
 def _keep_step(path: Path, step: str) -> None:
@@ -180,7 +189,8 @@ def _keep_headphones(answer: bool | None) -> None:
         tell(f"Your answer could not be kept: {error.strerror or error}.")
 
 
-def _shell(typed: bool, profile: Profile, seat: Seat) -> VoiceShell | TypedShell:
+def open_shell(typed: bool, profile: Profile, seat: Seat) -> VoiceShell | TypedShell:
+    """The voice shell; the typed one if asked for or if there is no sound."""
     if not typed:
         from coach.app.advice import ask_headphones
         from coach.app.voice import open_voice

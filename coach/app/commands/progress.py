@@ -5,6 +5,7 @@ from __future__ import annotations
 from argparse import Namespace
 from collections.abc import Sequence
 from contextlib import closing
+from dataclasses import dataclass
 from datetime import date
 
 from coach.app.commands.common import tell
@@ -12,12 +13,28 @@ from coach.learning.exercise import Exercise
 from coach.learning.progress import Progress
 from coach.learning.progress import progress as worked_out
 from coach.learning.schedule import Fsrs
+from coach.learning.times import Attempt, Standing, standing
 from coach.records import export, picture, report
 from coach.records.nickname import plain, shown
 from coach.records.profile import learner_path
 from coach.records.store import RecordsError, Store, default_path
 
-Learners = Sequence[tuple[Progress, Sequence[Exercise]]]
+
+@dataclass(frozen=True)
+class _Known:
+    """What is known of a learner."""
+
+    now: Progress
+    exercises: Sequence[Exercise]
+    attempts: Sequence[Attempt]
+
+    @property
+    def stands(self) -> Standing:
+        """How the learner's timed solves stand."""
+        return standing([attempt.result for attempt in self.attempts])
+
+
+Learners = Sequence[_Known]
 
 _OUT_OF_REACH = (
     "Out of reach, to be deleted by hand: session logs (--log), CSV files and pictures that were made, and copies of "
@@ -39,8 +56,9 @@ def progress(args: Namespace) -> int:
     if not learners:
         print("Nobody has practised yet: there are no records.")
         return 0
-    print("\n".join(report.of_class(now for now, _ in learners)))
-    return _write(args, learners, "How much each learner knows by heart", picture.of_class(learners))
+    print("\n".join(report.of_class((each.now, each.stands) for each in learners)))
+    drawn = picture.of_class([(each.now, each.exercises) for each in learners])
+    return _write(args, learners, "How much each learner knows by heart", drawn)
 
 
 def _all() -> Learners:
@@ -48,28 +66,34 @@ def _all() -> Learners:
     if not default_path().exists():
         return []
     with closing(Store()) as store:
-        found = [(name, store.exercises(name)) for name in store.learners()]
-    return [(worked_out(name, exercises, date.today(), Fsrs()), exercises) for name, exercises in found]
+        found = [(name, store.exercises(name), store.attempts(name)) for name in store.learners()]
+    return [
+        _Known(worked_out(name, exercises, date.today(), Fsrs()), exercises, attempts)
+        for name, exercises, attempts in found
+    ]
 
 
 def _one(args: Namespace, learners: Learners, name: str) -> int:
-    found = [each for each in learners if plain(each[0].name) == name]
+    found = [each for each in learners if plain(each.now.name) == name]
     if not found:
-        others = ", ".join(now.name for now, _ in learners) or "nobody"
+        others = ", ".join(each.now.name for each in learners) or "nobody"
         tell(f"There are no records of {shown(args.learner)}. There are of: {others}.")
         return 1
-    ((now, exercises),) = found
-    print("\n".join(report.of_learner(now)))
-    title = f"{now.name}: help with each thing to know, from 4 (every turn is called) down to 0"
-    return _write(args, found, title, picture.of_learner(now, exercises))
+    (one,) = found
+    times = report.of_times(one.stands)
+    print("\n".join([*report.of_learner(one.now), *(["", *times] if times else [])]))
+    title = f"{one.now.name}: help with each thing to know, from 4 (every turn is called) down to 0"
+    return _write(args, found, title, picture.of_learner(one.now, one.exercises))
 
 
 def _write(args: Namespace, learners: Learners, title: str, lanes: Sequence[picture.Lane]) -> int:
     """Write the requested files."""
     try:
         if args.csv:
-            export.write_csv(args.csv, [(now.name, exercises) for now, exercises in learners])
+            export.write_csv(args.csv, [(each.now.name, each.exercises) for each in learners])
             print(f"All exercises are in {args.csv}.")
+            if times := export.write_times(args.csv, [(each.now.name, each.attempts) for each in learners]):
+                print(f"All timed solves are in {times}.")
         if args.picture:
             picture.draw(args.picture, title, lanes, date.today())
             print(f"The picture is {args.picture}.")
@@ -103,7 +127,7 @@ def _forget_exercises(name: str) -> tuple[list[str], int]:
         return [], 0
     try:
         with closing(Store()) as store:
-            return [f"their exercises ({store.path})"] if store.forget(name) else [], 0
+            return [f"their exercises and timed solves ({store.path})"] if store.forget(name) else [], 0
     except RecordsError as error:
         tell(f"{error} Until then {shown(name)} may still be in them.")
         return [], 1

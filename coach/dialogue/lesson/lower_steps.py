@@ -48,7 +48,7 @@ class LowerStep(LessonPart):
         super().__init__(talk, knowledge, Mending(talk, knowledge))
         self.step = step
         self._placed_before = LOWER_PIECES[: min(map(LOWER_PIECES.index, step.pieces))]
-        self._turned = False
+        self._turned = self._alone = False
         self._placed: str | None = None
         """The piece that was placed last, until the learner is asked whether it is in."""
         self._told = ToldPieces(knowledge, step.pieces)
@@ -125,7 +125,7 @@ class LowerStep(LessonPart):
                     raise PartOver(Anew())
                 raise PartOver(Reread())  # the moves keep placed pieces, so two were thought to be in one place
             self._placed = piece
-            if self.talk.record.any:
+            if self.talk.record.any or self._alone:
                 yield from self._check_piece(piece)
 
     def _next(self, step: PlacingStep) -> str | None:
@@ -145,8 +145,7 @@ class LowerStep(LessonPart):
         return nearest[0] if nearest else None
 
     def _check_piece(self, piece: str) -> Talking[None]:
-        """Have a piece confirmed once it has been placed, together with everything that a slip may have broken. This is
-        done if something has gone wrong before."""
+        """Have a piece confirmed once it has been placed, with everything that a slip may have broken."""
         name = self.piece_name(piece)
         yield from self._confirm(self.talk.forms_less("claim.placed-all", piece=name), self._at_home())
 
@@ -166,19 +165,19 @@ class LowerStep(LessonPart):
         if help > ALONE:
             yield from self._line_up(move, name)
             before = ()
-            yield from talk.say(Tell(named))
-            yield from self._announce(case.named, case.id, help, why)
-        else:
-            yield from talk.say(Tell(named if help else talk.words("lower.own", piece=name)))
-            if help:
-                yield from talk.tell("hold.alone", statement=hold)
+        yield from talk.say(Tell(named if help else talk.words("lower.own", piece=name)))
         talk.why = why
+        if help > ALONE:
+            yield from self._announce(case.named, case.id, help, why)
+        elif help:
+            yield from talk.tell("hold.alone", statement=hold)
         self._begin_to_turn()
         run = LedRun(talk, case.named, self._rotated, self.step.id, case.id, help, before)
         if not (yield from self._lead(run)):
             self._moved_on()
         if before:
             yield Tell(talk.hold())
+        self._alone = run.alone
         if run.own_way:
             yield from self._look_anew()
 

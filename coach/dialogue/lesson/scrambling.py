@@ -42,9 +42,14 @@ class Scrambling(LessonPart):
         super().__init__(talk, knowledge, Mending(talk, knowledge))
         self.left, self._all = turns, len(turns)
 
+    @property
+    def begun(self) -> bool:
+        """Whether any of it has been called, or left out."""
+        return len(self.left) < self._all
+
     def wanted(self) -> Talking[bool]:
         """Whether the learner holds a solved cube to be scrambled, once they are ready; False if it is scrambled."""
-        if len(self.left) < self._all:
+        if self.begun:
             return True
         yield from self.talk.tell("scramble.begin", n=self._all)
         forms = self.talk.forms("scramble.ready")

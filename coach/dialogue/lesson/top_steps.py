@@ -378,7 +378,7 @@ class TopStep(LessonPart):
         if not claim:
             return
         seen = (wording.seen_edges if self.places == TOP_EDGES else wording.seen_corners)(self.talk, self.belief)
-        if self.talk.record.any:  # another slip is likely, and would break the layers below
+        if self.talk.record.any or run.alone:  # a slip is likely, and would break the layers below
             seen = self.talk.phrases.part("seen.and-below", seen=seen)
             claim += claim_of(self._lower_layers())
         forms = self.talk.forms("claim.check", seen=seen)

@@ -18,7 +18,7 @@ from coach.dialogue.practice.doing import Doing
 from coach.dialogue.practice.lasting import estimated
 from coach.dialogue.practice.reciting import Reciting
 from coach.dialogue.practice.setups import Setups
-from coach.dialogue.practice.telling import Telling
+from coach.dialogue.practice.telling import TellingCase
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
@@ -99,6 +99,7 @@ class Practice(Lesson):
             yield from self._suggest_rest()
             self._tried.append(item)
             self.step = item.step
+            self.talk.attempts.quiz = self.talk.attempts.again = False
             try:
                 yield from self._exercise(item)
             except ChangeCourse as change:
@@ -179,8 +180,13 @@ class Practice(Lesson):
         return kinds(items, "recite", "hold") if self._cubeless else items
 
     def _next(self) -> Item | None:
-        learned = self.talk.attempts.hoped
-        return choose(self._wanted(), learned.exercises, self._tried, learned.today, self._planner, self._cost)
+        attempts, wanted = self.talk.attempts, self._wanted()
+        if attempts.again and self._tried:  # said while something was asked for in words
+            return self._tried[-1]
+        if attempts.quiz:
+            wanted = kinds(wanted, "recite", "hold") or wanted
+        learned = attempts.hoped
+        return choose(wanted, learned.exercises, self._tried, learned.today, self._planner, self._cost)
 
     def _cost(self, item: Item) -> int:
         """The number of turns into the case; none where only words are needed."""
@@ -197,6 +203,9 @@ class Practice(Lesson):
 
     def _exercise(self, item: Item) -> Talking[None]:
         help = self.talk.attempts.hoped.help(item.step, item.case, item.kind)
+        if self._cost(item) >= _OUT_OF_REACH:  # the method has no way into the case
+            self._items = tuple(each for each in self._items if each != item)
+            return
         if item.kind == "do":
             self._now = self._done_last = part = Doing(self.talk, self.knowledge, self._setups, item, help)
             reached = yield from part.go()
@@ -215,7 +224,7 @@ class Practice(Lesson):
             return (yield from Reciting(self.talk, case.named, item, help).go())
         assert isinstance(step, Step) and isinstance(case, Case)
         pattern = self._setups.top.example(step, case, len(self._tried)).faces
-        return (yield from Telling(self.talk, step, case, item, help, pattern).go())
+        return (yield from TellingCase(self.talk, step, case, item, help, pattern).go())
 
     def _have_read(self, why: str) -> Talking[None]:
         """Have the cube read; nobody can tell any more how the last exercises ended."""
@@ -247,4 +256,4 @@ class Practice(Lesson):
 
     def _where(self) -> str:
         left = max(1, round((self._seconds - self._elapsed()) / 60))
-        return self.talk.words("practice.where", step=self._step_name(self._step), minutes=left)
+        return self.talk.words("practice.where", int(left > 1), step=self._step_name(self._step), minutes=left)

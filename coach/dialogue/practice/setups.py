@@ -1,7 +1,7 @@
 """Bringing a known cube into a case that is to be practised, from wherever it is now.
 
 If the cube offers the case already, nothing is turned. Otherwise the pieces that the steps before have placed are
-brought home, if they are not, and turns made up of the method's own sequences lead into the case.
+brought home, if they are not, and turns made up of the method's own sequences, forwards or backwards, lead into it.
 """
 
 from __future__ import annotations

@@ -94,7 +94,7 @@ def _holds(step: Step, case: Case, meaning: Meaning) -> bool | None:
     return False if {place for place, up in look.items() if up} - ways else None
 
 
-class Telling:
+class TellingCase:
     """One question for a case at the level of help `help`; `pattern` is a top in that case."""
 
     def __init__(self, talk: Talk, step: Step, case: Case, item: Item, help: int, pattern: str) -> None:

@@ -1,4 +1,5 @@
-"""From any state of the last layer into any case of it: the fewest turns, made up of the method's own sequences.
+"""From any state of the last layer into any case of it: the fewest turns, made up of the method's own sequences,
+forwards or backwards, and of turns of the top.
 
 The states are as seen in the learner's hold. No way ends in a case from which the case's own sequence, in the same
 hold, takes back the sequence just called: that would give the answer away. A turn of the top in between is enough. The
@@ -14,7 +15,7 @@ from typing import Final, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from coach.cube import FACE_PLACES, FACES, PLACE_NUMBER, POSITIONS, Cube, Turn
+from coach.cube import FACE_PLACES, FACES, PLACE_NUMBER, POSITIONS, Cube, Turn, inverse, write
 from coach.method import Case, Method, Step
 from coach.method.last_layer import build, orders, orientation_states
 from coach.method.placing import TOP_TURNS
@@ -56,7 +57,8 @@ class TopRoutes:
     def __init__(self, method: Method) -> None:
         self.method = method
         named = {case.named for step in method.top_steps for case in step.cases if case.named}
-        sequences = sorted((each.turns for each in named), key=lambda turns: (len(turns), str(turns)))
+        found = {way for each in named for way in (each.turns, inverse(each.turns))}
+        sequences = sorted(found, key=lambda turns: (len(turns), write(turns)))
         self._pieces = [top + turns for turns in sequences for top in TOP_TURNS]
         self._ways: dict[tuple[str, str], _Ways] = {}
 

@@ -42,7 +42,7 @@ class LedRun(Run):
         self.own_way = False
         """Whether the learner has put something right on their own, so that other turns may have been done."""
         self._hints = 0
-        self._alone = False
+        self._on_own = False
         """Whether the learner is doing the rest on their own now, so that nobody knows how far they are."""
         self._cut_short = False
         """Whether the learner was doing it when something was looked into."""
@@ -97,7 +97,7 @@ class LedRun(Run):
 
     def leave(self, why: Leaving, onwards: bool = False) -> Talking[None]:
         """Before the learner leaves, bring the run to an end, unless nobody knows how far it is."""
-        if self._alone and not (why.open or why.closed):
+        if self._on_own and not (why.open or why.closed):
             why.open = self.own_way or (yield from self._own.half_done(why, called=self.done > 0))
         yield from super().leave(why, onwards)
 
@@ -144,16 +144,17 @@ class LedRun(Run):
 
     def _on_their_own(self) -> Talking[Slipped | None]:
         """Let the learner do the rest and say done; help where they ask for it."""
-        self._alone, self._cut_short = True, False
+        self.alone = self._on_own = True
+        self._cut_short = False
         wished = self.talk.attempts.learned.most < MOST_HELP
         key = "do.go-on" if self.done else "do.try" if wished or self.help > ALONE else "do.alone"
-        while self._alone:
+        while self._on_own:
             try:
                 deed = yield from self._own.deed(key)
                 if deed is Deed.DONE:
                     self._take_as_done()
                     if self.level > ALONE or (yield from self._own.right()):
-                        self._alone = False
+                        self._on_own = False
                     else:
                         self.own_way = True
                         yield from self.talk.tell("do.mend")
@@ -185,7 +186,7 @@ class LedRun(Run):
         self.talk.attempts.learned.least = MOST_HELP
         self.attempt.helped = True
         if not (yield from self._begun()):
-            self._alone = False
+            self._on_own = False
             return None
         return self._lost()
 
@@ -202,7 +203,7 @@ class LedRun(Run):
         elif has(interrupt.command, Trait.WRONG) or (yield from self._begun()):
             return self._lost()
         else:
-            self._alone = False
+            self._on_own = False
             if isinstance(undone := (yield from self.undo()), Slipped):
                 return undone
             if interrupt.command != "restart-run":
@@ -213,7 +214,7 @@ class LedRun(Run):
         """Take the rest as done, so that what is missing is found out like any other slip."""
         self.attempt.told = True
         self._take_as_done()
-        self._alone, self._cut_short = False, True
+        self._on_own, self._cut_short = False, True
         return Slipped("lost")
 
     def _take_as_done(self) -> None:

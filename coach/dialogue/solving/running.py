@@ -45,6 +45,8 @@ class Run:
     def __init__(self, talk: Talk, turns: tuple[Turn, ...], moved: Callable[[Turn], None], case: str = "") -> None:
         self.talk, self.turns, self.moved, self.case = talk, turns, moved, case
         self.done = 0
+        self.alone = False
+        """Whether the learner has done some of it without a call."""
         self._in_pause = False
         """Whether a turn has been called and may not have been done yet."""
         self._last: Turn | None = None

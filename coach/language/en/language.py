@@ -42,7 +42,7 @@ class English(Language):
     def before(self, asked: Question) -> str:
         return transcripts.before(asked)
 
-    def words(self, asked: Question) -> tuple[str, ...]:
+    def words(self, asked: Question) -> tuple[tuple[str, ...], ...]:
         return transcripts.words(asked)
 
     def respell(self, text: str, asked: Question) -> str:

@@ -54,15 +54,15 @@ class ExpectedAnswer(Protocol):
         """What might have been said before: a prompt that biases the transcription towards its words."""
 
     @property
-    def words(self) -> tuple[str, ...]:
-        """The words that answers are made of, if they are few."""
+    def words(self) -> tuple[tuple[str, ...], ...]:
+        """The words that answers are made of, if they are few, in each manner of answering."""
 
     @property
     def repeats(self) -> bool:
         """Whether the same may be said twice over; otherwise such a repetition is taken for the transcriber's."""
 
     def respell(self, text: str) -> str:
-        """A transcript in the spelling of the expected answer."""
+        """A transcript in the spelling of the expected answer; "" for one that cannot be what was said."""
 
     def settle(self, writings: Sequence[tuple[str, float]]) -> Interpretation:
         """The joint meaning of these writings, each with its share."""

@@ -93,13 +93,13 @@ class SecondPass(Protocol):
         ...
 
     def open(
-        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[str, ...] = ()
+        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[tuple[str, ...], ...] = ()
     ) -> Transcript:
         """What was said in the speaker's own words; the alternatives are other transcripts of the same sound.
 
         `before`: what might have been said before; a prompt that biases the transcription. `fitted`: use the model
         fitted to lessons, if there is one; otherwise one that knows nothing of them. `words`: all that answers are
-        usually made of; what may well be made up of them is transcribed by them alone.
+        usually made of, in each manner of answering; what may well be made up of them is transcribed by them alone.
         """
         ...
 

@@ -58,6 +58,7 @@ class SecondPassEvidence:
         )
 
 
+Writings = list[tuple[str, float]]  # texts with their log probabilities, likeliest first
 Seen = tuple[Weighed, SecondPassEvidence, list[Weighed]]  # the likeliest phrase, its evidence, the others
 
 # Weights of the features, the constant first: a logistic fit of 25 November 2026 to 302 recordings of 20 command words
@@ -120,14 +121,14 @@ class WhisperPass:
         return Transcript(best.text, sure, self.name, rest)
 
     def open(
-        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[str, ...] = ()
+        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[tuple[str, ...], ...] = ()
     ) -> Transcript:
         """What was said in the speaker's own words.
 
         The alternatives are other transcripts of the same sound; all confidences are shares of the probability.
         `hearing.ExpectedAnswer.settle` chooses among them by meaning. The result is empty if little can be made out.
         `before` is what might have been said before; `fitted` selects the model fitted to lessons instead of the
-        original Whisper. If the sound may well be made up of `words` alone, it is transcribed by these alone.
+        original Whisper. If the sound may well be made up of one of the sets of `words`, it is transcribed by it alone.
         """
         near = self._near(samples)
         if near is None:
@@ -142,10 +143,8 @@ class WhisperPass:
         plain = _contrast(near) >= _STANDS_OUT and len(text.split()) >= _SEVERAL
         if fluency < (transcript.FLUENT if plain else transcript.FLUENT_SURELY):
             return Transcript("", 0.0, self.name)
-        limited = whisper.transcripts(sound, before, transcript.BEAMS, words) if words else []
-        if limited and _is_as_likely(whisper, sound, limited[0][0], text):
-            written = limited
-        return transcript.heard(written, self.name)
+        limited = [whisper.transcripts(sound, before, transcript.BEAMS, some) for some in words]
+        return transcript.heard(_as_likely(whisper, sound, written, limited), self.name)
 
     def look(
         self, samples: Samples, phrases: Sequence[str]
@@ -259,13 +258,19 @@ def _contrast(samples: Samples) -> float:
     return levels.speech - levels.floor
 
 
-def _is_as_likely(whisper: Whisper, sound: Sound, limited: str, free: str) -> bool:
-    """Whether the text of certain words is nearly as likely as the free one. On 29 November 2026 turns said by
-    synthetic voices, in quiet and in noise, were at most 4 nats behind; other talk was 15 and more, or no text."""
+def _as_likely(whisper: Whisper, sound: Sound, free: Writings, limited: Sequence[Writings]) -> Writings:
+    """The likeliest of the `limited` writings, those by certain words, if nearly as likely as the free ones.
+
+    On 29 November 2026 turns said by synthetic voices, in quiet and in noise, were at most 4 nats behind; other talk
+    was 15 and more, or no text.
+    """
     if not limited:
-        return False
-    chances = whisper.likelihoods(sound, [whisper.tokens(f" {text}") for text in (limited, free)])
-    return sum(chances[0]) > sum(chances[1]) - _MADE_UP
+        return free
+    likeliest = [next((text for text, _ in each if text), "") for each in (free, *limited)]
+    of_free, *others = whisper.likelihoods(sound, [whisper.tokens(f" {text}") for text in likeliest])
+    means = [sum(logs) / len(logs) for logs in others]  # a short text is no likelier for being short
+    best = max(range(len(limited)), key=means.__getitem__)
+    return limited[best] if sum(others[best]) > sum(of_free) - _MADE_UP else free
 
 
 def confidence(evidence: SecondPassEvidence) -> float:

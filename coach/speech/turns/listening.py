@@ -2,7 +2,7 @@
 
 from collections import deque
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -11,11 +11,13 @@ from coach.speech.ears.hearing import ExpectedAnswer
 from coach.speech.ears.recogniser import Recogniser, Transcript, tidy
 from coach.speech.ears.two_pass import TwoPass
 from coach.speech.signal.levels import SILENCE, Levels, dbfs, measure
+from coach.speech.signal.onset import onset
 from coach.speech.signal.wav import RATE, Samples
 from coach.speech.turns.endpoint import Endpointer, Same, Timing, VoiceActivity, in_samples
 from coach.speech.turns.nearness import Nearness
 from coach.speech.turns.take import Take
 
+_ROOM = in_samples(0.8)  # as much sound before that tells what the noise is like
 _PRE_ROLL = in_samples(0.32)  # sound before speech is detected that belongs to the utterance: soft first sounds
 # Quiet within an answer in the learner's own words: up to 0.24 s in seven synthetic descriptions. One that was taken
 # for complete after 0.16 s led a lesson astray ("front left and front right").
@@ -68,6 +70,13 @@ class Utterance:
     samples: Samples
     levels: Levels
     seconds: float  # from the start of listening to the decision
+    noise: Samples = field(default_factory=lambda: np.zeros(0, np.int16))  # what was there before it
+
+    @property
+    def ago(self) -> float:
+        """The seconds from the beginning of its loudest word to the decision: a clock stops at that beginning, not when
+        it was understood."""
+        return (len(self.samples) - onset(self.samples, self.noise)) / RATE
 
 
 @dataclass(frozen=True)
@@ -87,6 +96,7 @@ class Listener:
         self._activity = VoiceActivity()
         self.nearness = Nearness()
         self._before: deque[bytes] = deque()  # recent sound from before anybody spoke
+        self._room: deque[bytes] = deque()  # the sound before that
         self.signal = False  # whether anything but digital silence has ever come
         self._take: Take | None = None
         self._end = Endpointer((), 0.0)
@@ -139,14 +149,17 @@ class Listener:
         if decision == "early" or (end.begun and self._activity.quiet >= take.gap):
             take.look(early=decision == "early")
         if decision == "end" or self._answers(take, end):
-            return Utterance(take.heard(), take.samples, measure(take.samples), self._passed / RATE)
+            noise = np.frombuffer(b"".join(self._room), np.int16)
+            return Utterance(take.heard(), take.samples, measure(take.samples), self._passed / RATE, noise)
         return None
 
     def watch(self, block: bytes) -> bool:
         """Whether somebody is speaking, after one more block. A following `listen` hears them from their beginning."""
         self._before.append(block)
         while sum(map(len, self._before)) > 2 * _PRE_ROLL:
-            self._before.popleft()
+            self._room.append(self._before.popleft())
+        while sum(map(len, self._room)) > 2 * _ROOM:
+            self._room.popleft()
         level = dbfs(np.frombuffer(block, np.int16))
         self.signal = self.signal or level > SILENCE
         return self._activity.block(len(block) // 2, level)

@@ -62,6 +62,11 @@ class Turns:
         return self._listener.floor
 
     @property
+    def now(self) -> float:
+        """Seconds since the beginning, counted in sound."""
+        return self._now / RATE
+
+    @property
     def signal(self) -> bool:
         """Whether anything but digital silence has ever come."""
         return self._listener.signal

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import replace
 from random import Random
 
 import pytest
@@ -12,6 +13,7 @@ from coach.cube import Cube, Turn
 from coach.dialogue import Ask, CallTurn, End, Event, Heard, Listen, Practised, Rotate, Tell
 from coach.dialogue.acts import Bye
 from coach.dialogue.practice.choosing import all_items, kinds
+from coach.dialogue.practice.session import Practice
 from coach.language.meaning import Change, Meaning
 from coach.learning.exercise import Exercise
 from coach.method import default_method
@@ -19,6 +21,7 @@ from tests.dialogue.hands import command
 from tests.dialogue.hearing import utter
 from tests.dialogue.practice.pupil import Practising, Wrongly, fresh, hold, knows, practice
 from tests.learning.made import tried
+from tests.loaded import load
 
 STEPS = [step.id for step in default_method().steps]
 ITEMS = all_items(default_method())
@@ -219,6 +222,44 @@ def test_a_wish_for_a_step_is_followed() -> None:
 
     pupil = hold(practice(fresh(at_level(1)), 12.0), Practising(Cube()), answer)
     assert {each.step for each in pupil.practised[2:]} == {"top-edges"}
+
+
+@pytest.mark.parametrize("steps", (slice(3), slice(3, 5), slice(3, None)))
+def test_a_method_of_few_steps_can_be_practised(steps: slice) -> None:
+    few = replace(default_method(), steps=default_method().steps[steps])
+    one = Practice(few, load().sentences, fresh(), 6.0)
+    pupil = hold(one, Practising(Cube()))
+    assert pupil.practised and {each.result for each in pupil.practised} == {"unaided"}
+    assert {each.step for each in pupil.practised} <= {step.id for step in few.steps}
+
+
+def test_where_we_are_is_told_in_minutes() -> None:
+    one, pupil = practice(minutes=10.0), Practising(Cube())
+    pupil.take(one.start())
+    pupil.take(one.handle(pupil.answer()))
+    pupil.take(one.handle(command("where")))
+    assert any("About 10 minutes are left" in text or "About 9 minutes" in text for text in pupil.texts)
+
+
+def said_once(pupil: Practising, said: str, after: int = 1) -> Event:
+    """The command `said` once, after so many exercises; otherwise the pupil's own answer."""
+    given = sum(isinstance(act, Tell) and act.text.startswith("All right.") for act in pupil.acts)
+    now = len(pupil.practised) == after and not given and pupil.listen.asked in ("recite", "hold", "turn")
+    return command(said) if now else pupil.answer()  # type: ignore[arg-type]
+
+
+def test_who_wants_to_be_quizzed_is_asked_in_words_next() -> None:
+    pupil = hold(practice(minutes=12.0), Practising(Cube()), lambda pupil: said_once(pupil, "quiz"))
+    asked = next(at for at, act in enumerate(pupil.acts) if isinstance(act, Tell) and "in words" in act.text)
+    kinds_after = [act.kind for act in pupil.acts[asked:] if isinstance(act, Practised)]
+    assert "recite" in kinds_after[:3]
+
+
+def test_who_wants_it_once_more_in_words_has_it_once_more() -> None:
+    one = practice(minutes=6.0)
+    one._items = kinds(one._items, "recite")
+    pupil = hold(one, Practising(Cube()), lambda pupil: said_once(pupil, "once-more", 4))
+    assert [each.case for each in pupil.practised[4:6]] == [pupil.practised[4].case] * 2
 
 
 def test_without_a_solved_cube_only_words_are_practised() -> None:

@@ -20,7 +20,7 @@ METHOD = default_method()
 SETUPS = Setups(METHOD)
 TOP = [(step, case) for step in METHOD.top_steps for case in step.cases if case.sequence]
 LOWER = [step for step in METHOD.steps if isinstance(step, PlacingStep | PlannedStep)]
-MEAN = {"top-cross": 8, "top-face": 12, "top-corners": 27, "top-edges": 30}
+MEAN = {"top-cross": 7, "top-face": 12, "top-corners": 25, "top-edges": 29}
 """The turns that it takes on average over all states, rounded up."""
 
 

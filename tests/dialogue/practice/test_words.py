@@ -10,7 +10,7 @@ from coach.cube import Cube
 from coach.dialogue import Act, Ask, Event, Heard, Listen, Say, Silence
 from coach.dialogue.practice.choosing import all_items, kinds
 from coach.dialogue.practice.reciting import Reciting
-from coach.dialogue.practice.telling import Judged, Telling, judged
+from coach.dialogue.practice.telling import Judged, TellingCase, judged
 from coach.dialogue.saying import Talking
 from coach.dialogue.talk import Talk
 from coach.language.meaning import Meaning
@@ -64,7 +64,7 @@ def tell(item: Item, help: int, *answers: Event, number: int = 0) -> tuple[Resul
     assert isinstance(step, Step) and isinstance(one, Case)
     pattern = SETUPS.top.example(step, one, number).faces
     assert step.case_of(pattern) == one
-    return talk_with(Telling(Talk(load().sentences), step, one, item, help, pattern).go(), answers)
+    return talk_with(TellingCase(Talk(load().sentences), step, one, item, help, pattern).go(), answers)
 
 
 # Saying a sequence

@@ -20,7 +20,12 @@ LANGUAGE = load()
 MOMENTS: list[tuple[Question, str]] = [(asked, "") for asked in QUESTIONS]
 MOMENTS += [("other", about) for about in ("step", "colour", "front", "return")]
 MOMENTS += [("piece", "placed"), ("claim", "line")]
-MOMENT = pytest.mark.parametrize(("asked", "about"), MOMENTS, ids=["-".join(moment) for moment in MOMENTS])
+MOMENTS += [("ready", "scramble"), ("other", "another")]
+TIMED: list[tuple[Question, str]] = [("other", "inspection"), ("other", "solve")]
+"""Here the coach only waits for one word."""
+MOMENT = pytest.mark.parametrize(
+    ("asked", "about"), MOMENTS + TIMED, ids=["-".join(moment) for moment in MOMENTS + TIMED]
+)
 
 
 def meant_alike(one: str, other: str, asked: Question, about: str) -> bool:
@@ -89,6 +94,10 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "ask.yes-no": (("yes", "no", "wait a moment"), (("claim", ""), ("other", ""))),
     "ask.ready": (("ready", "i am ready", "repeat that"), (("ready", ""),)),
     "scramble.ready": (("ready", "i am ready", "i've scrambled it"), (("ready", "scramble"),)),
+    "stopwatch.how": (("start", "stop"), ()),  # each is open when it is time for it
+    "stopwatch.ready": (("ready", "i am ready"), (("ready", ""),)),
+    "stopwatch.still": (("stop", "i give up"), (("other", "solve"),)),
+    "stopwatch.did-you-stop": ((), ()),
     "ask.continue": (("yes", "stop"), (("continue", ""),)),
     "ask.next": (("next", "repeat that"), (("turn", ""),)),
     "ask.still-there": (("yes",), (("continue", ""),)),

@@ -45,7 +45,7 @@ def test_every_phrase_is_understood(asked: Question) -> None:
         assert of_the_top or is_understood(phrase, asked), phrase
 
 
-@pytest.mark.parametrize("about", ["step", "return", "front", "colour", "repeat-row"])
+@pytest.mark.parametrize("about", ["step", "return", "front", "colour", "repeat-row", "inspection", "solve", "another"])
 def test_every_phrase_is_understood_by_what_is_asked_about(about: str) -> None:
     for phrase in LANGUAGE.phrases("other", Scene(about=about)):
         assert LANGUAGE.understand(phrase, "other", Scene(about=about)), phrase

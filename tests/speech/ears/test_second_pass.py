@@ -300,7 +300,7 @@ class Writing:
         self._texts = list(texts)
 
     def open(
-        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[str, ...] = ()
+        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[tuple[str, ...], ...] = ()
     ) -> Transcript:
         return Transcript(self._texts.pop(0), 0.97, "w", (Alternative("?", 0.03),))
 
@@ -388,7 +388,7 @@ class Scripted:
         return self._closed
 
     def open(
-        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[str, ...] = ()
+        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[tuple[str, ...], ...] = ()
     ) -> Transcript:
         return self._open
 

@@ -267,7 +267,7 @@ def test_a_second_pass_gets_the_sound_and_has_the_last_word() -> None:
             return Transcript("yes", 0.9, self.name, (Alternative("next", 0.1),))
 
         def open(
-            self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[str, ...] = ()
+            self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[tuple[str, ...], ...] = ()
         ) -> Transcript:
             raise AssertionError("not asked for")
 
@@ -289,7 +289,7 @@ class Deciding:
         return self._results.pop(0) if len(self._results) > 1 else self._results[0]
 
     def open(
-        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[str, ...] = ()
+        self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[tuple[str, ...], ...] = ()
     ) -> Transcript:
         raise AssertionError("not asked for")
 

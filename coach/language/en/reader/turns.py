@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Final
 
 _FACES: Final = {
@@ -35,17 +36,37 @@ _HALVES: Final = (("half", "a", "turn"), ("a", "half", "turn"), ("half", "turn")
 _BESIDE: Final = frozenset({
     "the", "then", "and", "next", "now", "so", "first", "last", "finally", "after", "this", "that", "um", "uh", "er",
     "erm", "well", "okay", "i", "you", "it", "it's", "is", "layer", "side", "face", "goes", "go", "moves", "move",
-    "turn", "turns", "to", "a",
+    "turn", "turns", "to", "a", "seen", "from", "behind",
 })  # fmt: skip
 """Words that may stand anywhere among the calls and change nothing."""
+_CORRECTS: Final = frozenset({"no", "sorry", "oops", "mean", "rather"})
+_STOPS: Final = frozenset({"wait", "hang", "on", "i"})
+"""These belong to a correction if they follow one: "no, hang on"."""
+_CALLING: Final = _BESIDE.union(_FACES, "rludfb", *_WAYS.values(), ("prime", "two", "half", "twice", "times"))
 _JOINED: Final = ((re.compile(r"\bclock wise\b"), "clockwise"), (re.compile(r"\b(anti|counter) clock"), r"\1clock"))
 _WRITTEN: Final = re.compile(r"([rludfb])('|2)?")
 
 
 def plainly(words: Sequence[str]) -> tuple[str, ...]:
-    """The turns that the words call, in writing; none if anything else is said."""
+    """The turns that the words call, in writing; none if anything else is said. What follows a "no" or a "sorry" comes
+    in place of the last turn, or of the one that was begun."""
+    turns: list[str] = []
+    begun = False
+    for number, part in enumerate(_parts(_bare(words))):
+        if number and not begun:
+            turns = turns[:-1]
+        called = _in_letters(part) or _in_words(part)
+        if called is None:
+            return ()
+        turns += called.turns
+        begun = called.begun
+    return () if begun else tuple(turns)
+
+
+def are_broken(words: Sequence[str]) -> bool:
+    """Whether the words belong to calls of turns, but call none: "F two prime" was not said."""
     said = _bare(words)
-    return _in_letters(said) or _in_words(said)
+    return bool(said) and _CALLING.issuperset(said) and not _BESIDE.issuperset(said) and not plainly(said)
 
 
 def _bare(words: Sequence[str]) -> list[str]:
@@ -55,7 +76,29 @@ def _bare(words: Sequence[str]) -> list[str]:
     return text.split()
 
 
-def _in_letters(words: Sequence[str]) -> tuple[str, ...]:
+def _parts(words: Sequence[str]) -> list[list[str]]:
+    """The words between corrections."""
+    parts: list[list[str]] = [[]]
+    after = False
+    for word in words:
+        if word in _CORRECTS or (after and word in _STOPS):
+            parts += [] if after else [[]]
+            after = True
+        else:
+            parts[-1].append(word)
+            after = False
+    return parts
+
+
+@dataclass(frozen=True)
+class _Called:
+    """The turns called in some words, and whether another one was begun."""
+
+    turns: Sequence[str]
+    begun: bool = False
+
+
+def _in_letters(words: Sequence[str]) -> _Called | None:
     turns: list[str] = []
     for word in words:
         if written := _WRITTEN.fullmatch(word):
@@ -65,11 +108,11 @@ def _in_letters(words: Sequence[str]) -> tuple[str, ...]:
         elif word in _SIGNS and turns and len(turns[-1]) == 1:
             turns[-1] += _SIGNS[word]
         elif word not in _BESIDE:
-            return ()
-    return tuple(turns)
+            return None
+    return _Called(turns) if turns else None
 
 
-def _in_words(words: Sequence[str]) -> tuple[str, ...]:
+def _in_words(words: Sequence[str]) -> _Called | None:
     turns: list[str] = []
     at = 0
     face = ""  # named, with its direction still to come
@@ -86,6 +129,6 @@ def _in_words(words: Sequence[str]) -> tuple[str, ...]:
         elif not face and word in _FACES:
             face = _FACES[word]
         elif word not in _BESIDE:
-            return ()
+            return None
         at += 1
-    return () if face else tuple(turns)
+    return _Called(turns, begun=bool(face))
