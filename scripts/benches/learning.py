@@ -33,10 +33,10 @@ AFTER = 14
 """Days without practice, after which it is asked what is still there."""
 TURN, SAID, TOLD = 4.7, 1.6, 2.2
 """Seconds for a turn: called and done, said by the learner, told by the coach."""
-LOOK, SETUP, CASE, ALONE, CHECK, HINT, FAILED, TELL = 57.0, 5.0, 16.0, 21.0, 9.0, 12.0, 20.0, 18.0
-"""Seconds, beside called turns: in a lesson, to look, to be told the case and all else; to announce a set-up; to be told
-the case, its hold and the sequence; to do it alone and say that it is right; to check it; for a hint; to find out what
-went wrong; to ask and to say what a case is. Means of what `dialogue/practice/lasting` estimates for the coach's own
+LOOK, SETUP, CASE, ALONE, CHECK, HINT, FAILED, TELL = 57.0, 5.0, 16.0, 21.0, 9.0, 12.0, 80.0, 18.0
+"""Seconds, beside called turns: in a lesson, to look, to be told the case and all else; to announce a set-up; to be
+told the case, its hold and the sequence; to do it alone and say that it is right; to check it; for a hint; to find out
+what went wrong; to ask and to say what a case is. Means of what `dialogue/practice/lasting` estimates for the coach's own
 words, in twelve lessons and some sessions (29 November 2026)."""
 
 
