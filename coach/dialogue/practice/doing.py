@@ -100,9 +100,8 @@ class Doing(LessonPart):
     def _checked(self, run: Run) -> Talking[Slipped | None]:
         """Have a row confirmed. That confirms what was done before, unless something was found wrong since; the present
         try is confirmed by the next check."""
-        turns = len(run.turns)
         try:
-            slipped = yield from self._mending.confirm_row(1, turns, turns if self.help < BY_GROUPS else 0)
+            slipped = yield from self._mending.confirm_row(1, len(run.turns) if self.help < BY_GROUPS else 0)
         except Interrupt as interrupt:
             return (yield from run.obey(interrupt))
         attempts = self.talk.attempts
@@ -113,7 +112,7 @@ class Doing(LessonPart):
     def make_sure(self) -> Talking[None]:
         """Have another row confirmed, as nothing follows that would show whether the last try was right."""
         try:
-            slipped = yield from self._mending.confirm_row(0)
+            slipped = yield from self._mending.confirm_row(0, 0)
             if slipped and (yield from self._mending.mend(None, slipped.said)) not in ("nothing", "withdrawn"):
                 yield from self.talk.attempts.doubted()
         except (Interrupt, PartOver):
