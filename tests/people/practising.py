@@ -254,7 +254,8 @@ class Practising(Person):
 
     def _is_astray(self, now: Try) -> bool:
         """Whether what was done so far of the sequence is not what it should be."""
-        return now.held is not None and upright(self.cube) != upright(now.held.copy().do(" ".join(now.turns[: now.done])))
+        done = " ".join(now.turns[: now.done])
+        return now.held is not None and upright(self.cube) != upright(now.held.copy().do(done))
 
     # What they say
 
