@@ -88,12 +88,12 @@ class Pass:
 
     name = "second"
 
-    def __init__(self, text: str) -> None:
-        self._text = text
+    def __init__(self, text: str, phrase: str = "") -> None:
+        self._text, self._phrase = text, phrase
         self.words: object = None
 
     def closed(self, samples: Samples, phrases: Sequence[str]) -> Transcript:
-        return Transcript("", 0.0, self.name)
+        return Transcript(self._phrase, 0.95, self.name)
 
     def open(
         self, samples: Samples, before: str = "", fitted: bool = True, words: tuple[tuple[str, ...], ...] = ()
@@ -105,7 +105,7 @@ class Pass:
         """Nothing to load."""
 
 
-SOUND = np.zeros(48_000, np.int16)
+SOUND = np.full(24_000, 3000, np.int16)
 
 
 def test_turns_may_be_said_twice_over() -> None:
@@ -123,3 +123,9 @@ def test_other_answers_said_twice_over_are_the_model_s_doing() -> None:
 
 def test_what_can_be_no_turns_is_not_heard() -> None:
     assert hearing.decide(Pass("F two prime"), SOUND, (), Expected(load(), "recite")).text == ""
+
+
+def test_one_turn_is_no_phrase_that_ends_the_answer_but_a_command_is() -> None:
+    answer = Expected(load(), "recite")
+    assert hearing.decide(Pass("right up, top left", "right up"), SOUND, (), answer).text == "right up, top left"
+    assert hearing.decide(Pass("give me a hand", "give me a hint"), SOUND, (), answer).text == "give me a hint"
