@@ -111,6 +111,8 @@ def test_calls_that_make_no_turns_were_not_said(text: str, broken: bool) -> None
         ("right clock rise, top lockwise", "right clockwise, top clockwise"),
         ("left anti clockwise", "left anticlockwise"),
         ("left and di clockwise", "left anticlockwise"),
+        ("Right down, front, then clockwise.", "Right down, front anticlockwise."),
+        ("Right down, then front clockwise.", "Right down, then front clockwise."),
         ("right up to times", "right up two times"),
         ("leftwise, right have a turn", "left twice, right half a turn"),
         ("right up and top left", "right up and top left"),
