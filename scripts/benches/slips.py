@@ -95,7 +95,7 @@ def searches(acts: Sequence[object], phrases) -> Iterator[int]:
     from coach.dialogue import Ask, Say, SlipFound
 
     begins = phrases.forms("slip.search")[0]
-    ends = {phrases.forms(f"slip.{key}")[0] for key in ("none", "as-it-is", "or-misled", "unexplained")}
+    ends = {form for key in ("none", "as-it-is", "or-misled", "unexplained") for form in phrases.forms(f"slip.{key}")}
     asked = None
     for act in acts:
         if asked is not None and (isinstance(act, SlipFound) or (isinstance(act, Say) and act.text in ends)):

@@ -9,7 +9,7 @@ from typing import Final, Literal, TypeAlias
 
 import numpy as np
 
-from coach.belief.evidence import Answered, Chances, Facts
+from coach.belief.evidence import Answered, Chances, Facts, Look
 from coach.belief.slips.explanations import Shift, prefixes, single_slips
 from coach.belief.slips.suspicion import Numbers, Suspicion
 from coach.belief.slips.trail import Trail
@@ -164,9 +164,11 @@ def again(inquiry: Inquiry) -> Inquiry:
 
 @dataclass(frozen=True)
 class _Told:
-    """The places that have been described, and the claims that were answered with yes or no."""
+    """The places whose colours have been described, those looked at for one colour only, and the claims that were
+    answered with yes or no."""
 
     described: frozenset[int]
+    looked_at: frozenset[int]
     claims: frozenset[Facts]
 
     @classmethod
@@ -175,6 +177,7 @@ class _Told:
         since = [*takewhile(lambda event: not isinstance(event, Turn), reversed(trail.events))]
         described = [event for event in since if not isinstance(event, Turn | Answered)]
         return cls(
+            frozenset(place for event in described if not isinstance(event, Look) for place in event.places),
             frozenset(place for event in described for place in event.places),
             frozenset(event.facts for event in since if isinstance(event, Answered)),
         )
@@ -182,7 +185,8 @@ class _Told:
     def answers(self, inquiry: Inquiry) -> bool:
         """Whether the learner has already told what is asked."""
         claimed = isinstance(inquiry, ClaimQuestion) and inquiry.facts in self.claims
-        return claimed or self.described.issuperset(inquiry.places)
+        seen = self.looked_at if isinstance(inquiry, LookQuestion) else self.described
+        return claimed or seen.issuperset(inquiry.places)
 
 
 def _inquiries(letters: Numbers, share: Chances, alike: Collection[int]) -> Iterator[tuple[Inquiry, Numbers]]:

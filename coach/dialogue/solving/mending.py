@@ -117,7 +117,10 @@ class Mending:
             raise PartOver(Reread("slip.unexplained"))
         if verdict.nothing:
             self._believe(suspicion, verdict)
-            yield from self.talk.tell("reply.fell" if fell else "slip.none")
+            if fell:
+                yield from self.talk.tell("reply.fell")
+            else:  # who has denied a check sees something that is not as it should be
+                yield from self.talk.tell("slip.none", min(suspicion.trail.denials, 1))
             return "nothing"
         self._needed = self._at_home_after(rest, needed)
         # An explanation that was told, not found out, is confirmed at once; so is what turned when nobody saw it.
