@@ -21,20 +21,21 @@ _EXCHANGED: Final = re.compile(
 _BEGUN: Final = r"(?:started|began|begun|start|starting) (?:\w+ )?"
 _BACKWARDS: Final = re.compile(
     r"\b(?:backwards|back to front|revers(?:e|ed|ing)|invert(?:ed)?|inverse|mirror(?:ed|ing)?|arse about face"
-    r"|(?:wrong|other|opposite) (?:direction|order|way)|(?:from )?(?:the )?right (?:hand side )?to (?:the )?left"
+    r"|(?:wrong|other|opposite) order|(?:from )?(?:the )?right (?:hand side )?to (?:the )?left"
     rf"|(?:{_BEGUN})?(?:from|at|on) the (?:wrong|other|opposite) (?:end|side)"
     rf"|{_BEGUN}(?:from|on|at) (?:the |my )?right"
     rf"|{_MIXED} (?:up )?(?:my |the )?{_SIDES}|{_SIDES}(?: \w+)? {_MIXED})\b"
 )
 _MIXED_UP: Final = re.compile(rf"\b{_MIXED}(?: up)?\b")
 """With two places it means that they are exchanged; with two colours, that the learner may not tell them apart."""
-_BARE: Final = re.compile(rf"\b(?:flip(?:ped)? (?:it|that|them)|turn (?:it|that) {_ROUND})\b")
-"""Only the row before can be meant by these while rows are read, if any."""
-_OF_READING: Final = re.compile(
-    rf"\b(?:row|line|order|read|said|told|backwards|back to front|mirror(?:ed)?|reversed?|invert(?:ed)?|direction"
-    rf"|right to left|end|{_MIXED})\b"
+_WAY: Final = re.compile(r"\b(?:wrong|other|opposite) (?:direction|way)\b")
+"""Turns go so as well, so it has to be said that it is a row."""
+_BARE: Final = re.compile(
+    r"\b(?:swap|switch|exchange|interchange|flip|flipped) (?:it|that|them|those|these)\b(?! (?:off|on)\b)"
+    r"|\b(?:it|that|this|they|them|these|those) (?:is|are|was|were|go|goes) (?:the )?(?:other|wrong|opposite)"
+    rf" way {_ROUND}"
 )
-"""With one of these it is a row that was told another way round, not the cube that is held so."""
+"""Only the row before can be meant by these while rows are read, if any."""
 _OF_CUBE: Final = re.compile(r"\b(?:hold|holding|held|turned|turning|cube|facing|side|i am)\b")
 _OF_ROW: Final = re.compile(r"\b(?:row|line|order|read|said|told|right to left)\b")
 """The cube may be turned or held another way round; then only with one of these words it is a row."""
@@ -60,13 +61,15 @@ def exchanged(said: str) -> Exchanged | None:
         return Exchanged((colours[0], colours[1]))
     if (changes or _MIXED_UP.search(said)) and len(places) == 2 and not colours:
         return Exchanged((places[0], places[1]))
-    if places or colours or not (changes or turned or _BARE.search(said)) or _ASKS.match(said):
+    if places or colours or _ASKS.match(said):
         return None
-    if _OF_CUBE.search(said) and not _OF_ROW.search(said):
+    if _OF_ROW.search(said):
+        return Exchanged((0, -1)) if changes or turned or _WAY.search(said) else None
+    if _OF_CUBE.search(said) or not (turned or _BARE.search(said)):
         return None
-    return Exchanged((0, -1), bool(_OF_READING.search(said)))
+    return Exchanged((0, -1), plain=bool(turned))
 
 
 def is_backwards(said: str) -> bool:
     """Whether something was told from right to left."""
-    return bool(_BACKWARDS.search(said))
+    return bool(_BACKWARDS.search(said) or _WAY.search(said))
