@@ -44,7 +44,7 @@ class ToldSoFar:
         """A row that was told, by the name that it was asked for."""
         colours = in_words(self.talk, self.knowledge, told.letters)
         words = row_words(self.talk, *told.row.name) if told.row else {}
-        return self.talk.words("read.told-row", 0, colours=colours, **words)
+        return self.talk.part("read.told-row", 0, colours=colours, **words)
 
     def to_come(self) -> str:
         """The most rows still to come."""
