@@ -122,8 +122,10 @@ class Search:
 
     def _put_right(self, answers: list[_Asked], said: RowPutRight) -> Talking[bool]:
         """Put right what was told before the last question, if that was a row or a side; False if it was not, or if it
-        is not told what is right."""
+        is not told what is right. What was exchanged may have been turns."""
         before, inquiry, told = answers[-2]
+        if said.exchanged or not said.sure:
+            return False
         if not isinstance(inquiry, RowQuestion | FaceQuestion) or not isinstance(told, Stickers):
             return False
         facts = dict(told.facts)

@@ -11,6 +11,7 @@ from coach.belief.reading.stickers import UNKNOWN, ways
 from coach.cube import FACES, PLACE_NUMBER, Turn
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.rows import Answers, Named, PastAnswer, fits
+from coach.dialogue.solving.wording import row_words
 from coach.dialogue.talk import Talk
 from coach.language.aside import RowPutRight
 
@@ -34,10 +35,16 @@ class ToldSoFar:
     def so_far(self) -> str:
         """What was heard last, and how many rows are to come."""
         rows = self.answers().rows
-        last = [in_words(self.talk, self.knowledge, row.letters) for row in rows[:-3:-1]]
+        last = [self._named(told) for told in rows[:-3:-1]]
         words = dict(zip(("last", "before"), (*last, "", ""), strict=False))
         heard = self.talk.words("read.so-far", min(len(rows), 2), n=len(rows), **words)
         return f"{heard} {self.to_come()}"
+
+    def _named(self, told: PastAnswer) -> str:
+        """A row that was told, by the name that it was asked for."""
+        colours = in_words(self.talk, self.knowledge, told.letters)
+        words = row_words(self.talk, *told.row.name) if told.row else {}
+        return self.talk.part("read.told-row", 0, colours=colours, **words)
 
     def to_come(self) -> str:
         """The most rows still to come."""

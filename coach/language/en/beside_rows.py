@@ -62,7 +62,10 @@ _THIS_ROW: Final = re.compile(
     r"|this (?=is|has|here))\b"
 )
 """Opens what is told of the row that is asked for."""
-_THREE: Final = 3
+_ROW_OF_SIDE: Final = re.compile(
+    r"\b(?:(first|upper|top)|(second|middle|centre)|(third|lower|bottom|last)) (?:row|line|three)\b"
+)
+_THREE, _NINE = 3, 9
 _IN_A_ROW: Final = re.compile(rf"\b{COLOUR} (?:and )?{COLOUR} (?:and )?{COLOUR}\b")
 _COLOURED: Final = re.compile(rf"\b{COLOUR}\b")
 
@@ -81,6 +84,26 @@ def answered(text: str, scene: Scene) -> tuple[str, ...]:
     """The colours of the row that is asked for, if a row told before is put right in the same breath; () otherwise."""
     both = _both(normalise(" ".join(in_roles(text, scene))))
     return tuple(_word(role, scene) for role in colours_in(" ".join(both[1]))) if both else ()
+
+
+def put_right_in_itself(text: str, scene: Scene) -> tuple[str, ...]:
+    """The nine colours of a side that is told whole and then put right in the same answer by the places or the row that
+    were wrong; () for any other answer."""
+    words = [word for word in normalise(" ".join(in_roles(text, scene))) if word not in (HARD, SOFT)]
+    at = [number for number, word in enumerate(words) if word in FACE_OF]
+    after = " ".join(words[at[_NINE - 1] + 1 :]) if len(at) > _NINE else ""
+    if not _RIGHTS.search(after):
+        return ()
+    told, said = [words[number] for number in at[:_NINE]], _without_denied(after)
+    row, colours = _ROW_OF_SIDE.search(said), colours_in(said)
+    if row and len(colours) == _THREE:
+        first = _THREE * next(number for number, way in enumerate(row.groups()) if way)
+        right = dict(enumerate(colours, first))
+    else:
+        right = {} if row else placed(without_time(said))
+    for place, role in right.items():
+        told[place] = role
+    return tuple(_word(role, scene) for role in told) if right else ()
 
 
 def _both(words: Sequence[str]) -> tuple[Sequence[str], Sequence[str]] | None:

@@ -13,7 +13,7 @@ from coach.language.meaning import Scene
 
 DOUBT: Final = 0.6
 """The most that what is read from such a sentence counts: the coach asks whether it is meant. Of 1,608 answers about
-pieces it so asks about 12; of 30 sentences about other things it believed 14 before and 5 now."""
+pieces it so asks about 14; of 30 sentences about other things it believed 14 before and 5 now."""
 _AFTER: Final = frozenset(re.findall(r"\w+", """
     one ones sticker stickers side sides face faces bit bits part parts piece pieces edge edges corner corners colour
     colours colored coloured end half square squares tile tiles thing guy middle centre mark marks layer row direction
@@ -26,7 +26,7 @@ _AFTER: Final = frozenset(re.findall(r"\w+", """
     to towards toward at in on onto into by from of for against near next with between beyond against
     and or but not so then than that this which as like also too again now still already here there just only
     always both first last second third yes no okay please i it we you they he she a an the my me its if when where
-    because since while after before
+    because since while after before what took yet uppermost
 """))
 """What may follow the colour of a sticker: what it is of, what it does, where, and words that join it to the rest."""
 _FORMS: Final = re.compile(r"\w\w(?:ing|in|ed|wards?|ly)$")

@@ -112,6 +112,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return _name(network, words, text, scene)
     if asked == "row" and (told := beside_rows.answered(text, scene)):
         return [(Meaning(colours=told), _SURE)]
+    if asked == "face" and (told := beside_rows.put_right_in_itself(text, scene)):
+        return [(Meaning(colours=told), _SURE)]
     plain = asides().without_name_of_row(text) if asked == "row" else text
     found = readings(network, plain, asked, scene)
     if asked == "piece" and of_something_else(text, scene):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import product
 from random import Random
 
@@ -120,7 +121,9 @@ def test_who_asks_which_rows_were_heard_is_told_the_last_two_and_how_many_are_to
     rows = []
     while len(rows) < 3:
         if hands.listen.asked == "row":
-            rows.append(", ".join(row(hands)))
+            asked = re.match(r"Look at the (?P<face>.*)\. Read me its (?P<row>\w+) row", hands.question.text)
+            assert asked
+            rows.append(f"{', '.join(row(hands))} in the {asked['row']} row of the {asked['face']}")
         hands.take(lesson.handle(hands.answer()))
     question = hands.question
     say(lesson, hands, "which rows have you got?")
