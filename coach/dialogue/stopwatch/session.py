@@ -66,7 +66,7 @@ class Stopwatch(Lesson):
         while True:
             self.knowledge.reading = KnownStickers.of(Cube())
             self._scrambling = Scrambling(self.talk, self.knowledge, next(self._scrambles))
-            turns = self._scrambling.left
+            turns = self._scrambling.to_call
             if self._today:
                 yield from self.talk.tell("stopwatch.next", front=self.settings.front)
             known = yield from self._obeying(self._scrambled)
@@ -143,7 +143,7 @@ class Stopwatch(Lesson):
                 yield from self.talk.tell("reply.not-now")
             except ChangeCourse as change:
                 if change.open:
-                    self._scrambling.left = ()
+                    self._scrambling.to_call = ()
                 if change.wish.colours:
                     yield from self._obeying(self._ask_colours)
                 elif change.wish.step:
