@@ -77,7 +77,8 @@ def _of_something_else(said: Sequence[str], scene: Scene) -> bool:
     """Whether they speak, without a yes or no, of more than the row or the sticker that is claimed, or of other
     colours: "the bottom cross is there, I swear"."""
     told = set(said)
-    if scene.claim or len(scene.claimed) > _ROW or told & (_AFFIRMS | _DENIES):
+    denies = any(word.endswith("n't") or word == "cannot" for word in said)
+    if scene.claim or not 0 < len(scene.claimed) <= _ROW or denies or told & (_AFFIRMS | _DENIES):
         return False
     named = told & set(USUAL_COLOURS.values())
     others = bool(named) and not named & {role(word, scene) for word in scene.claimed}
