@@ -11,7 +11,8 @@ import numpy as np
 
 from coach.belief.evidence import Answered, Chances, Facts, Look
 from coach.belief.slips.explanations import Shift, prefixes, single_slips
-from coach.belief.slips.suspicion import Numbers, Suspicion
+from coach.belief.slips.seen import Numbers
+from coach.belief.slips.suspicion import Suspicion
 from coach.belief.slips.trail import Trail
 from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Claim
 from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Turn

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from math import exp, log
 from typing import Final, Literal
 
 import numpy as np
@@ -29,6 +30,7 @@ from coach.belief.slips.explanations import (
     with_told,
 )
 from coach.belief.slips.pairs import double_slips
+from coach.belief.slips.seen import UNREAD, Numbers, alike, contradicts, having_read, on_stickers, overlaid, shift_at
 from coach.belief.slips.trail import Trail
 from coach.cube import FACES, Turn
 
@@ -60,12 +62,9 @@ _SURE, _SURE_OF_A_FALL, _DOUBT = 0.75, 0.95, 0.01
 left for "nothing went wrong"."""
 _TOGETHER: Final[tuple[SlipKind, ...]] = ("hold",)
 """A wrong hold that was put right is noticed where it began."""
+_HUGE: Final = 1e150
 _NEVER: Final = 1e-9
 """Treat anything less probable than this as impossible, up to rounding."""
-_UNREAD: Final = 255
-"""Stands in for the number of a face if the sticker has not been read."""
-
-Numbers = NDArray[np.intp]
 
 
 @dataclass(frozen=True)
@@ -91,11 +90,12 @@ class Verdict:
 @dataclass(frozen=True)
 class Suspicion:
     """The hypotheses: `way` is the number of the explanation (-1: nothing went wrong), `origin` the number of the
-    beginning, `read` [hypotheses, 54] what has been read since of the stickers there (numbers of FACES, or _UNREAD),
+    beginning, `read` [hypotheses, 54] what has been read since of the stickers there (numbers of FACES, or UNREAD),
     `final` [hypotheses, 54] where each sticker comes from, `misses` how many observations each makes impossible,
     `wrong` the number of the event that is taken for a wrong answer (-1: none). `origins` [beginnings, 54, 6] has
     the beginnings of the trail one by one, used if nothing went wrong, and last the mean of the likely ones, used
-    for the slips; `fitting` [beginnings] says which are likely. `anew` is as in `of`."""
+    for the slips; `fitting` [beginnings] says which are likely. `anew` is as in `of`. All weights are
+    to be multiplied by e to the power of `scale`, which keeps them in range however much is said."""
 
     trail: Trail
     origins: Chances
@@ -110,6 +110,7 @@ class Suspicion:
     fitting: NDArray[np.bool_]
     said: Said = ""
     anew: bool = False
+    scale: float = 0.0
 
     @classmethod
     def of(
@@ -165,18 +166,18 @@ class Suspicion:
     def hearing(self, observation: Observation) -> Suspicion:
         """The suspicion once `observation` has been said as well."""
         there = self.final[:, list(observation.places)]
-        shown = _shown(self.origins, self.origin, self.read, there)
-        weight = self.weight * weigh(observation, shown)
+        shown = on_stickers(self.origins, self.origin, self.read, there)
+        weight, scale = _in_range(self.weight * weigh(observation, shown), self.scale)
         missed = observation.chance(shown) < _NEVER
-        read = _having_read(self.read, there, observation, ~missed)
+        read = having_read(self.read, there, observation, ~missed)
         trail, misses = self.trail.hearing(observation), self.misses + missed
-        heard = replace(self, trail=trail, read=read, weight=weight, misses=misses)._pruned()
+        heard = replace(self, trail=trail, read=read, weight=weight, misses=misses, scale=scale)._pruned()
         # Pairs that did not explain what was said before will not explain more.
         return heard if heard.explained or not self.explained else heard.with_pairs()
 
     def shown(self, places: Sequence[int]) -> Chances:
         """[hypotheses, places, 6] what may be on the stickers there now."""
-        return _shown(self.origins, self.origin, self.read, self.final[:, list(places)])
+        return on_stickers(self.origins, self.origin, self.read, self.final[:, list(places)])
 
     @property
     def share(self) -> Chances:
@@ -197,11 +198,11 @@ class Suspicion:
         """[hypotheses] the same number for all in which the cube looks alike, judging by the stickers that should be at
         the places `known` now and those read since."""
         nominal = prefixes(self.trail.turns)[-1]
-        colours = np.full(54, _UNREAD, np.uint8)
+        colours = np.full(54, UNREAD, np.uint8)
         for place, face in known.items():
             colours[nominal[place]] = FACES.index(face)
         read = np.take_along_axis(self.read, self.final.astype(np.intp), axis=1)
-        looks = np.where(read != _UNREAD, read, colours[self.final])
+        looks = np.where(read != UNREAD, read, colours[self.final])
         _, group = np.unique(looks.view("V54"), return_inverse=True)
         return np.asarray(group.reshape(-1), np.intp)
 
@@ -244,10 +245,10 @@ class Suspicion:
         """What the cube may look like now in that hypothesis, including everything read since."""
         marks = self._likely_origins if self.way[hypothesis] >= 0 else (self.trail.origins[self.origin[hypothesis]],)
         read = self.read[hypothesis]
-        known = {place: FACES[read[place]] for place in np.flatnonzero(read != _UNREAD).tolist()}
+        known = {place: FACES[read[place]] for place in np.flatnonzero(read != UNREAD).tolist()}
         if self.trail.not_up:
             marks = tuple(origin.replace(".", "-") for origin in marks)
-        fitting = (_overlaid(origin, known) for origin in marks if not _contradicts(origin, known))
+        fitting = (overlaid(origin, known) for origin in marks if not contradicts(origin, known))
         return tuple("".join(map(origin.__getitem__, self.final[hypothesis])).replace("-", ".") for origin in fitting)
 
     @cached_property
@@ -255,14 +256,16 @@ class Suspicion:
         return tuple(self.trail.origins[i] for i in np.flatnonzero(self.fitting))
 
     def _joined(self, other: Suspicion) -> Suspicion:
-        count = len(self.slips.slips)
+        count, scale = len(self.slips.slips), max(self.scale, other.scale)
+        weights = [each.weight * exp(each.scale - scale) for each in (self, other)]
         return replace(
             self,
+            scale=scale,
             slips=joined([self.slips, other.slips]),
             way=np.concatenate([self.way, np.where(other.way < 0, -1, other.way + count)]),
             origin=np.concatenate([self.origin, other.origin]),
             read=np.concatenate([self.read, other.read]),
-            weight=np.concatenate([self.weight, other.weight]),
+            weight=np.concatenate(weights),
             misses=np.concatenate([self.misses, other.misses]),
             final=np.concatenate([self.final, other.final]),
             wrong=np.concatenate([self.wrong, other.wrong]),
@@ -300,57 +303,36 @@ def _hypotheses(
     wrong = np.full(len(way), -1) if wrong is None else wrong
     before = prefixes(trail.turns)
     misses = np.zeros(len(way), np.intp)
-    read = np.full((len(way), 54), _UNREAD, np.uint8)
-    calls = 0
+    read = np.full((len(way), 54), UNREAD, np.uint8)
+    calls, scale = 0, 0.0
     for number, event in enumerate(trail.events):
         if isinstance(event, Turn):
             calls += 1
             continue
         places = before[calls][list(event.places)]
-        hypotheses, like = _alike(way, slips, number)
-        there = _shift_at(slips, way[hypotheses], number, places)
-        shown = _shown(origins, origin[hypotheses], read[hypotheses], there)
+        hypotheses, like = alike(way, slips, number)
+        there = shift_at(slips, way[hypotheses], number, places)
+        shown = on_stickers(origins, origin[hypotheses], read[hypotheses], there)
         aside = wrong == number
-        weight = weight * np.where(aside, weigh_aside(event), weigh(event, shown)[like])
+        weight, scale = _in_range(weight * np.where(aside, weigh_aside(event), weigh(event, shown)[like]), scale)
         missed = (event.chance(shown) < _NEVER)[like] & ~aside
         misses = misses + missed
-        read = _having_read(read, there[like], event, ~missed & ~aside)
+        read = having_read(read, there[like], event, ~missed & ~aside)
         keep = _worth_keeping(way, weight)
         if len(keep) < len(way):
             way, origin, read, weight, misses = way[keep], origin[keep], read[keep], weight[keep], misses[keep]
             wrong = wrong[keep]
-    final = _shift_at(slips, way, len(trail.events), before[-1])
-    return Suspicion(trail, origins, slips, way, origin, read, weight, misses, final, wrong, fitting, said)
+    final = shift_at(slips, way, len(trail.events), before[-1])
+    return Suspicion(trail, origins, slips, way, origin, read, weight, misses, final, wrong, fitting, said, scale=scale)
 
 
-def _alike(way: Numbers, slips: Slips, event: int) -> tuple[Numbers, Numbers]:
-    """Representative hypotheses for what can be seen at an event, and for each hypothesis the index of the one that it
-    looks like: all hypotheses whose slip is still to come look the same."""
-    waiting = way >= 0
-    waiting[waiting] = slips.first[way[waiting]] >= event
-    if not waiting.any():
-        return np.arange(len(way)), np.arange(len(way))
-    hypotheses = np.append(np.flatnonzero(~waiting), waiting.argmax())
-    like = np.full(len(way), len(hypotheses) - 1)
-    like[hypotheses] = np.arange(len(hypotheses))
-    return hypotheses, like
 
-
-def _shown(origins: Chances, origin: Numbers, read: Shift, there: Shift) -> Chances:
-    """[hypotheses, places, 6] what may be on the stickers that come from `there` [hypotheses, places]."""
-    known = read[np.arange(len(read))[:, None], there]
-    chances = np.concatenate([np.eye(6), origins.reshape(-1, 6)])
-    return chances.take(np.where(known == _UNREAD, 6 + 54 * origin[:, None] + there, known), axis=0)
-
-
-def _having_read(read: Shift, there: Shift, observation: Observation, hypotheses: NDArray[np.bool_]) -> Shift:
-    """What has been read, including the stickers of `observation` in the `hypotheses` that allow them."""
-    if not isinstance(observation, Stickers):
-        return read
-    result = read.copy()
-    for column, (_, face) in enumerate(observation.facts):
-        result[hypotheses, there[hypotheses, column]] = FACES.index(face)
-    return result
+def _in_range(weight: Chances, scale: float) -> tuple[Chances, float]:
+    """The same weights and scale, with the greatest weight 1 if it was about to leave the range of a float."""
+    most = float(weight.max(initial=0.0))
+    if not most or 1 / _HUGE < most < _HUGE:
+        return weight, scale
+    return weight / most, scale + log(most)
 
 
 def _worth_keeping(way: Numbers, weight: Chances) -> Numbers:
@@ -358,19 +340,6 @@ def _worth_keeping(way: Numbers, weight: Chances) -> Numbers:
     right = np.where(way < 0, weight, 0)
     return np.flatnonzero((weight > _LEAST * weight.max()) | ((way < 0) & (right == right.max())))
 
-
-def _shift_at(slips: Slips, way: Numbers, event: int, places: Shift | None = None) -> Shift:
-    """[hypotheses, places] where the stickers at `places` (all by default) come from at event number `event`."""
-    wanted = np.arange(54) if places is None else places
-    result = np.tile(wanted.astype(np.uint8), (len(way), 1))
-    if not len(slips.slips):
-        return result
-    once = (way >= 0) & (slips.first[way] < event)
-    twice = once & (slips.last[way] < event)
-    once &= ~twice
-    result[once] = slips.shift[way[once]][:, wanted]
-    result[twice] = slips.both[way[twice]][:, wanted]
-    return result
 
 
 def _doubtful(trail: Trail) -> list[int]:
@@ -383,13 +352,6 @@ def _piece(stickers: Stickers) -> bool:
     return len({place // 9 for place in stickers.places}) == len(stickers.places) > 1
 
 
-def _contradicts(pattern: str, read: Mapping[int, str]) -> bool:
-    """Whether the pattern contradicts something that was read."""
-    return any(pattern[place] not in (".", "-", face) or pattern[place] + face == "-U" for place, face in read.items())
-
-
-def _overlaid(pattern: str, read: Mapping[int, str]) -> str:
-    return "".join(read.get(place, letter) for place, letter in enumerate(pattern))
 
 
 def _noticed(slips: Slips, trail: Trail, said: Said) -> Chances | float:
