@@ -5,14 +5,16 @@ import shutil
 import subprocess
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from benches import SHARED, fact, head, row
 from benches.voices import Speaker
-from coach.app.certainty import SURE
+from coach.app.certainty import judge
 from coach.dialogue import Listen
+from coach.dialogue.replies import command_of
 from coach.language import Scene
 from coach.speech.signal import wav
 from coach.speech.signal.wav import RATE, Samples
@@ -29,6 +31,7 @@ VOICES = (
 )  # fmt: skip
 TEMPOS = 0.9, 1.1
 WORDS = {"stop": "solve", "start": "inspection"}
+COMMANDS = {"stop": "stop", "start": "ready"}
 NOISES = (("quiet", "", 0), ("kitchen", "kitchen", 20), ("kitchen", "kitchen", 10), ("six talkers", "babble", 20),
           ("six talkers", "babble", 10))  # fmt: skip
 LEVEL = 0.2  # of full scale, the loudest sample of the word
@@ -80,10 +83,10 @@ def _measure(
     errors, late = [], []
     sure = asked = 0
     for word, sound in sounds:
-        utterance = _heard(word, sound, recognition, language)
-        if utterance is None:
+        heard = _heard(word, sound, recognition, language)
+        if heard is None:
             continue
-        surely = utterance.heard.text != "" and utterance.heard.confidence >= SURE
+        utterance, surely = heard
         sure, asked = sure + surely, asked + (not surely)
         late.append((utterance.seconds - BEFORE) * 1000)
         errors.append((utterance.seconds - utterance.ago - BEFORE) * 1000)
@@ -107,8 +110,8 @@ def _mixed(sound: Samples, noise: Samples | None, decibels: int, draw: random.Ra
     return wav.to_int16(whole + other * np.sqrt(power / 10 ** (decibels / 10)))
 
 
-def _heard(word: str, sound: Samples, recognition: "TwoPass", language: "Language") -> "Utterance | None":
-    """The utterance that was understood as the word, surely or not; None if there is none."""
+def _heard(word: str, sound: Samples, recognition: "TwoPass", language: "Language") -> "tuple[Utterance, bool] | None":
+    """The utterance that was understood as the word, and whether surely; None if there is none."""
     from coach.app.expected import expectation
     from coach.speech.turns.listening import Listener, Utterance
 
@@ -125,11 +128,11 @@ def _heard(word: str, sound: Samples, recognition: "TwoPass", language: "Languag
         result = listener.block(sound[at : at + BLOCK].tobytes())
         if not isinstance(result, Utterance):
             continue
-        texts = [result.heard.text, *(one.text for one in result.heard.alternatives)]
-        meant = {"stop": "stop", "start": "ready"}[word]
-        meanings = [language.understand(text, "other", scene) for text in texts if text]
-        if any(meaning and meaning.command == meant for meaning in meanings):
-            return replace(result, seconds=passed + result.seconds)
+        event = judge(result.heard, result.levels, partial(language.understand, asked="other", scene=scene), "other")
+        if command_of(event) == COMMANDS[word]:
+            return replace(result, seconds=passed + result.seconds), True
+        if COMMANDS[word] in map(command_of, event.guesses):
+            return replace(result, seconds=passed + result.seconds), False
         passed += result.seconds  # something else: go on listening
         listener.listen(expected)
     return None

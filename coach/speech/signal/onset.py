@@ -17,13 +17,13 @@ _BANDS: Final = ((120, 500), (500, 1200), (1200, 2500), (2500, 4000), (4000, 550
 _VOICED: Final = 2  # so many bands, from the lowest on, have the voice of a vowel
 _VOWEL: Final = 12  # frames: a vowel lasts at least this long
 _BELOW: Final = 20.0  # dB below the word's loudest frame in that band no longer belong to it
-_ABOVE: Final = 8.0  # dB above the noise in some band do, unless they are hardly softer than the word itself
+_ABOVE: Final = 12.0  # dB above the noise in some band do, unless they are hardly softer than the word itself
 _HARDLY: Final = 3.0
-_THERE: Final = 2.0  # dB that the word's loudest frame is above the noise in a band that it has any part in
+_THERE: Final = 6.0  # dB that the word's loudest frame is above the noise in a band that it has any part in
 _GAP: Final = 20  # frames of quiet within a word: 100 ms, as between the s and the o of "stop"
 _REACH: Final = 160  # frames: further before its loudest vowel no short answer begins, so what is there is noise
 _AROUND: Final = 80  # frames before the vowel in which the word's loudest frames are
-_NOISE: Final = 99  # this percentage of the frames of the noise are not louder than it
+_NOISE: Final = 90  # the noise is as loud as this percentage of its frames at most
 _SMALLEST: Final = 1e-9
 
 

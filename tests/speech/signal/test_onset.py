@@ -52,6 +52,14 @@ def test_a_knock_well_before_the_word_is_not_its_beginning(speak: Speaker) -> No
     assert abs(_error(sound, 3.0) - 220) <= 30
 
 
+def test_noise_that_was_taken_for_speech_before_the_word_is_not_its_beginning(speak: Speaker) -> None:
+    """As when a cube is turned loudly until it is solved: all of that is one utterance."""
+    turning = _room(1.5, 300.0, 4)
+    word = _word(speak, "stop")
+    sound = np.concatenate([turning, word, _room(0.3, 300.0, 5)])
+    assert abs(onset(sound, np.zeros(0, np.int16)) - len(turning)) <= 0.06 * RATE
+
+
 @pytest.mark.parametrize("length", [0, 10, 500])
 def test_where_there_is_hardly_any_sound_it_begins_at_once(length: int) -> None:
     assert onset(np.zeros(length, np.int16), np.zeros(0, np.int16)) == 0
