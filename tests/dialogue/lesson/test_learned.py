@@ -44,6 +44,7 @@ def test_at_every_level_the_cube_is_solved_and_nothing_fails(step: str, help: in
     held = hold(random_cube(step, Random(seed)), step, seed, learned=at_level(help))
     assert held.end.outcome == "done" and held.learner.cube.solved
     done = exercises(held)
+    assert not any("read me the cube" in say.text for say in held.said)
     assert {each.result for each in done} <= {"unaided"}
     sequences = [act for act in held.acts if isinstance(act, Ask) and act.query.asks == "do"]
     assert sequences or help > 2 or not done
@@ -163,6 +164,6 @@ def test_the_bottom_cross_is_learned_by_its_rule_but_led_by_the_shortest_way() -
     learner = hold(cube, "bottom-cross", 5, learned=Learned(METHOD.name, fades=True))
     assert any("shortest way" in say.text for say in led.said)
     assert not any("shortest way" in say.text for say in learner.said)
-    assert {each.case for each in exercises(learner) if each.step == "bottom-cross"} <= {
-        case.id for case in cases_of(METHOD.step("bottom-cross"))
-    }
+    cases = {each.case for each in exercises(learner) if each.step == "bottom-cross"}
+    assert cases and cases <= {case.id for case in cases_of(METHOD.step("bottom-cross"))}
+    assert not any("I don't know any more" in say.text for say in learner.said)
