@@ -241,6 +241,19 @@ def test_where_we_are_is_told_in_minutes() -> None:
     assert any("About 10 minutes are left" in text or "About 9 minutes" in text for text in pupil.texts)
 
 
+def test_a_wish_at_the_beginning_is_answered() -> None:
+    one, pupil = practice(minutes=4.0), Practising(Cube())
+    pupil.take(one.start())
+    pupil.take(one.handle(utter("the top face by heart, please", Meaning(change=Change(step="top-face")))))
+    assert any("we practise the top face" in text for text in pupil.texts)
+    assert pupil.question.query.about == "solved"
+    for _ in range(400):
+        if pupil.end:
+            break
+        pupil.take(one.handle(pupil.answer()))
+    assert {each.step for each in pupil.practised} == {"top-face"}
+
+
 def said_once(pupil: Practising, said: str, after: int = 1) -> Event:
     """The command `said` once, after so many exercises; otherwise the pupil's own answer."""
     given = sum(isinstance(act, Tell) and act.text.startswith("All right.") for act in pupil.acts)
