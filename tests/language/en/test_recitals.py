@@ -125,8 +125,11 @@ def test_what_sounds_like_a_call_is_written_as_one(written: str, meant: str) -> 
 
 @pytest.mark.parametrize(
     ("text", "corrects"),
-    [("no, right down", True), ("sorry, I mean top left", True), ("right up", False), ("right up, no, right down", False)],
-)
+    [
+        ("no, right down", True), ("sorry, I mean top left", True), ("right up", False),
+        ("right up, no, right down", False),
+    ],
+)  # fmt: skip
 def test_what_takes_back_the_turn_before_is_told_apart(text: str, corrects: bool) -> None:
     assert ("corrects" in LANGUAGE.aside(text, "recite").marks) == corrects
 
