@@ -66,7 +66,8 @@ class Attempts:
     def ended(self, attempt: Attempt, clear: bool = True) -> Iterator[Practised]:
         """Note that an attempt has ended, `clear` or not; the exercise, unless it has yet to be confirmed."""
         attempt.over = True
-        if not attempt.wrong and (attempt.unclear or not clear):
+        called = attempt.helped and attempt.told  # what the learner wanted, however it ended
+        if not (attempt.wrong or called) and (attempt.unclear or not clear):
             yield from self._count(attempt, "unclear")
         elif attempt.result == "unaided" and not attempt.checked:
             self._unconfirmed.append(attempt)
@@ -87,11 +88,11 @@ class Attempts:
         return learned
 
     def confirmed(self, but_now: bool = False) -> Iterator[Practised]:
-        """The exercises that a check has just confirmed; the attempt under way is confirmed as well, unless
-        `but_now`."""
+        """The exercises that a check has just confirmed; the attempt under way or over last, too, unless
+        `but_now`: then the next check decides."""
         if self.now and not but_now:
             self.now.checked = True
-        yield from self._settle("unaided")
+        yield from self._settle("unaided", self.now if but_now else None)
 
     def doubted(self) -> Iterator[Practised]:
         """The exercises that nobody can tell about any more."""
@@ -110,8 +111,9 @@ class Attempts:
         if earlier and self.now and not self.now.over:
             self.now.unclear = True
 
-    def _settle(self, result: Result) -> Iterator[Practised]:
-        settled, self._unconfirmed = self._unconfirmed, []
+    def _settle(self, result: Result, but: Attempt | None = None) -> Iterator[Practised]:
+        settled = [attempt for attempt in self._unconfirmed if attempt is not but]
+        self._unconfirmed = [attempt for attempt in self._unconfirmed if attempt is but]
         for attempt in settled:
             yield from self._count(attempt, result)
 

@@ -341,7 +341,7 @@ class Lesson:
         """Carry out step `number`, and say which one follows."""
         step, turns = self.method.steps[number], self.talk.turns
         self.step, self.talk.why = self._ids[number], ""
-        alone = knows(self.talk.attempts.learned, step) and not is_done(self.knowledge, step)
+        alone = knows(self.talk.attempts.hoped, step) and not is_done(self.knowledge, step)
         reached = (yield from self._leave(step)) if alone else None
         if reached is None:
             self._now = part = self._part(step)

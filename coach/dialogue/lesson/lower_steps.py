@@ -48,6 +48,7 @@ class LowerStep(LessonPart):
         super().__init__(talk, knowledge, Mending(talk, knowledge))
         self.step = step
         self._placed_before = LOWER_PIECES[: min(map(LOWER_PIECES.index, step.pieces))]
+        self._all = (*self._placed_before, *step.pieces)
         self._turned = self._alone = False
         self._placed: str | None = None
         """The piece that was placed last, until the learner is asked whether it is in."""
@@ -161,7 +162,7 @@ class LowerStep(LessonPart):
         talk, case, name = self.talk, move.case, self.piece_name(piece)
         say = partial(case.say, talk.phrases.code)
         named, hold, why = (say(what).format(**talk.gaps, piece=name) for what in ("name", "hold", "why"))
-        help, before = talk.attempts.learned.help(self.step.id, case.id), move.rotation + move.top
+        help, before = talk.attempts.hoped.help(self.step.id, case.id), move.rotation + move.top
         if help > ALONE:
             yield from self._line_up(move, name)
             before = ()
@@ -307,10 +308,10 @@ class LowerStep(LessonPart):
             yield from self._denied(placed)
         if taken and not found:  # yes, it is in: ask again where the next one lies
             self.knowledge.hear(Answered(placed, yes=True))
-            yield from self.talk.attempts.confirmed()
+            yield from self.talk.attempts.confirmed(but_now=True)
             return (yield from self._ask_piece(piece, possible, asked))
         if taken and placed:  # who goes on to the next piece has not said that the last one is not in
-            yield from self.talk.attempts.confirmed()
+            yield from self.talk.attempts.confirmed(but_now=True)
         if taken and found[-1]:
             return found[-1]
         if taken:
@@ -378,8 +379,7 @@ class LowerStep(LessonPart):
         if not (self._turned or last) or self.knowledge.confirmed or not self.talk.phrases.has(key):
             return
         self._turned = False
-        pieces = (*self._placed_before, *self.step.pieces)
-        yield from self._confirm(self.talk.forms(key), pieces)
+        yield from self._confirm(self.talk.forms(key), self._all)
 
     def _confirm(self, forms: Sequence[str], pieces: Sequence[str]) -> Talking[None]:
         """Have it confirmed that `pieces` are at home; find out what happened if they are not."""
@@ -392,6 +392,6 @@ class LowerStep(LessonPart):
             if not self.knowledge.shows(facts):
                 raise PartOver(Anew())
             # Nothing was wrong and the pieces should be at home, so ask again.
-        yield from self.talk.attempts.confirmed()
+        yield from self.talk.attempts.confirmed(but_now=pieces != self._all)
         self.knowledge.confirmed = True
         self.knowledge.shorten_trail()

@@ -134,7 +134,7 @@ class OrderStep(TopStep):
         facts = (*row, *self._lower_layers())
         while not (yield from confirm(self.talk, self.knowledge, forms, facts)):
             yield from self._mend(run, denied=facts)
-        yield from self.talk.attempts.confirmed()
+        yield from self.talk.attempts.confirmed(but_now=True)
 
 
 def _one_colour(pattern: str) -> bool:

@@ -323,7 +323,7 @@ class TopStep(LessonPart):
     def _do(self, settled: Settled) -> Talking[None]:
         case, named = settled.case, settled.case.named
         assert named
-        help = self.talk.attempts.learned.help(self.step.id, case.id)
+        help = self.talk.attempts.hoped.help(self.step.id, case.id)
         self.talk.why = self.talk.words(f"why.{self.step.id}")
         if help > ALONE:
             yield from self._hold(settled)
@@ -395,6 +395,6 @@ class TopStep(LessonPart):
             self._hear(heard.meaning)
             self.talk.record.check(yes)
             if yes:
-                yield from self.talk.attempts.confirmed()
+                yield from self.talk.attempts.confirmed(but_now=True)
                 return
             yield from self._mend(run, denied=answered.facts)

@@ -59,11 +59,11 @@ class WholeStep(LessonPart):
         yield Tell(self.talk.hold())
         right = yield from self._confirm()
         attempts = self.talk.attempts
-        self._attempt_at_it.checked, self._attempt_at_it.wrong = right, not right
+        attempts.now, self._attempt_at_it.wrong = self._attempt_at_it, not right
         yield from attempts.ended(self._attempt_at_it)
         if not right:
             raise PartOver(Reread("read.why"))
-        yield from attempts.confirmed()
+        yield from attempts.confirmed(but_now=True)
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         if interrupt.command == "back":
