@@ -133,7 +133,7 @@ class Held:
                 yield f"    person: {line['text'][:200]!r}  = {json.dumps(line['meaning'])}"
             elif line["event"] == "silence":
                 yield "    person: (silence)"
-            elif line["event"] in ("slip", "end", "session"):
+            elif line["event"] in ("slip", "exercise", "end", "session"):
                 yield f"[{ {key: value for key, value in line.items() if key != 't'} }]"
 
 
@@ -209,8 +209,11 @@ def _own_home(folder: Path) -> Iterator[dict[str, str]]:
                 os.environ[name] = value
 
 
-def hold(person: Person, chosen: Sequence[str], home: Path | None = None, most: int = LONGEST) -> Held:
-    """A lesson within this process. `home` is where the learner's choices are kept, if for longer than the lesson."""
+def hold(
+    person: Person, chosen: Sequence[str], home: Path | None = None, most: int = LONGEST, command: str = "lesson"
+) -> Held:
+    """A lesson within this process, or what another `command` holds. `home` is where the learner's choices are kept, if
+    for longer than the lesson."""
     from coach import cli
 
     with tempfile.TemporaryDirectory() as folder, _own_home(home or Path(folder)):
@@ -221,7 +224,7 @@ def hold(person: Person, chosen: Sequence[str], home: Path | None = None, most: 
         sys.stdin = _with_buffer(mouth)
         try:
             with contextlib.redirect_stdout(words), contextlib.redirect_stderr(errors):
-                cli.main(["lesson", "--typed", "--log", str(log), *chosen])
+                cli.main([command, "--typed", "--log", str(log), *chosen])
         except SystemExit:
             pass  # wrong arguments: the reason has been told
         except Exception:

@@ -10,7 +10,7 @@ from typing import Final, Literal, TypeAlias
 import numpy as np
 
 from coach.belief.evidence import Answered, Chances, Facts
-from coach.belief.slips.explanations import prefixes, single_slips
+from coach.belief.slips.explanations import Shift, prefixes, single_slips
 from coach.belief.slips.suspicion import Numbers, Suspicion
 from coach.belief.slips.trail import Trail
 from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Claim
@@ -121,16 +121,36 @@ def telling_row(trail: Trail, pattern: str, but: RowQuestion | None = None) -> R
     """The row that would most likely look different if one of the calls of `trail` had been done wrongly, out of those
     known in `pattern`, the cube as it should be now, leaving out one row. None if no row tells much."""
     slips = single_slips(trail)
+    row, worth = _most_telling(trail, pattern, but, slips.both[:, prefixes(trail.turns)[-1]], slips.chances)
+    return row if worth >= _TELLING * slips.chances.sum() else None
+
+
+def confirming_row(trail: Trail, pattern: str, but: RowQuestion | None, alone: int) -> RowQuestion | None:
+    """The row that would most likely look different if something had gone wrong, after everything that was said: each
+    row tells what those before have not. The last turns, `alone` in number, were not called, so it is just as likely
+    that the learner did only some of them, or none. None if no row is known."""
+    suspicion = Suspicion.of(trail)
+    slipped = suspicion.way >= 0
+    so_far = prefixes(trail.turns)
+    stopped = so_far[len(so_far) - 1 - min(alone, len(so_far) - 1) : -1]
+    chances = suspicion.weight[slipped]
+    likely = np.full(len(stopped), chances.sum() / max(len(stopped), 1))
+    ends, weights = np.concatenate([suspicion.final[slipped], stopped]), np.concatenate([chances, likely])
+    return _most_telling(trail, pattern, but, ends, weights)[0]
+
+
+def _most_telling(
+    trail: Trail, pattern: str, but: RowQuestion | None, ends: Shift, chances: Chances
+) -> tuple[RowQuestion | None, float]:
+    """The row that looks different at most of the `ends` [ends, 54], and how many those are, weighed by `chances`."""
     now = prefixes(trail.turns)[-1]
     letters = np.zeros(54, np.uint8)
     letters[now] = np.frombuffer(pattern.encode("ascii"), np.uint8)
-    seen = letters[slips.both[:, now]] != letters[now]
+    seen = letters[ends] != letters[now]
     rows = [RowQuestion(face, number) for face in _HIDDEN for number in (1, 2, 3)]
     rows = [row for row in rows if row != but and all(pattern[place] != "." for place in row.places)]
-    worth = [float(slips.chances @ seen[:, row.places].any(axis=1)) for row in rows]
-    if not rows or max(worth) < _TELLING * slips.chances.sum():
-        return None
-    return rows[int(np.argmax(worth))]
+    worth = [float(chances @ seen[:, row.places].any(axis=1)) for row in rows]
+    return (rows[int(np.argmax(worth))], max(worth)) if rows else (None, -1.0)
 
 
 def again(inquiry: Inquiry) -> Inquiry:

@@ -21,7 +21,7 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving import wording
 from coach.dialogue.solving.knowledge import Knowledge
-from coach.dialogue.solving.led import ALONE, LedRun
+from coach.dialogue.solving.led import ALONE, BY_GROUPS, LedRun
 from coach.dialogue.solving.mending import Mending
 from coach.dialogue.solving.running import Run, Slipped, said_of
 from coach.dialogue.talk import Talk
@@ -101,7 +101,7 @@ class Doing(LessonPart):
         """Have a row confirmed. That confirms what was done before, unless something was found wrong since; the present
         try is confirmed by the next check."""
         try:
-            slipped = yield from self._mending.confirm_row(1)
+            slipped = yield from self._mending.confirm_row(1, len(run.turns) if self.help < BY_GROUPS else 0)
         except Interrupt as interrupt:
             return (yield from run.obey(interrupt))
         attempts = self.talk.attempts
@@ -112,7 +112,7 @@ class Doing(LessonPart):
     def make_sure(self) -> Talking[None]:
         """Have another row confirmed, as nothing follows that would show whether the last try was right."""
         try:
-            slipped = yield from self._mending.confirm_row(0)
+            slipped = yield from self._mending.confirm_row(0, 0)
             if slipped and (yield from self._mending.mend(None, slipped.said)) not in ("nothing", "withdrawn"):
                 yield from self.talk.attempts.doubted()
         except (Interrupt, PartOver):

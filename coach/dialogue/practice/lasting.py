@@ -14,13 +14,15 @@ _TURNING_CUBE: Final = 3.0
 _ALONE: Final = 10.0
 """The seconds that a learner takes before they answer, to turn the whole cube, and to do a sequence on their own;
 estimates without a source."""
+_MOST_PAUSES: Final = 4
+"""A silence takes no longer than the pauses of a group of turns: whoever types an empty line has not waited."""
 
 
 def estimated(what: Act | Event, pace: Pace) -> float:
     """About how many seconds it takes, by the learner's pace."""
     match what:
         case CallTurn(text=text):
-            return _A_WORD * len(text.split()) + pace.pause
+            return _A_WORD * len(text.split())  # the pause after it is a silence, or an answer
         case Rotate(text=text):
             return _A_WORD * len(text.split()) + _TURNING_CUBE
         case Ask(text=text, query=query):
@@ -30,6 +32,6 @@ def estimated(what: Act | Event, pace: Pace) -> float:
         case Heard(text=text):
             return _BEFORE_ANSWER + _A_WORD * len(text.split())
         case Silence(seconds=seconds):
-            return min(seconds, pace.pause)
+            return min(seconds, _MOST_PAUSES * pace.pause)
         case _:
             return 0.0

@@ -9,7 +9,7 @@ from typing import Final, Literal
 
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
 from coach.belief.slips.explanations import RATE
-from coach.belief.slips.inquiry import RowQuestion, telling_row
+from coach.belief.slips.inquiry import RowQuestion, confirming_row, telling_row
 from coach.belief.slips.legs import at_home, away, next_leg
 from coach.belief.slips.repairs import Repair, repairs
 from coach.belief.slips.suspicion import Said, Suspicion, Verdict
@@ -157,14 +157,22 @@ class Mending:
         rate = (1 + self.talk.slips) / (1 / RATE + self.talk.turns)
         return max(_WORTH_IT, round(sqrt(_A_QUESTION / rate)))
 
-    def confirm_row(self, calls: int) -> Talking[Slipped | None]:
+    def confirm_row(self, calls: int, alone: int | None = None) -> Talking[Slipped | None]:
         """Have a row confirmed if at least `calls` calls have been made since the last claim was answered: the one that
-        tells most about the last calls, and with `calls` 0 another one than the last time."""
+        tells most about the last calls, and with `calls` 0 another one than the last time. After an exercise, whose
+        last turns, `alone` in number, were not called, it is the one that tells most after everything said so far."""
         talk, knowledge = self.talk, self.knowledge
         if knowledge.trail.unconfirmed < calls:
             return None
         pattern = "".join(UNKNOWN if face in knowledge.alike else face for face in knowledge.known.pattern)
-        row = self._row = telling_row(knowledge.trail.last(_LOOKED_BACK), pattern, None if calls else self._row)
+        but = None if calls else self._row
+        if alone is None:
+            row = telling_row(knowledge.trail.last(_LOOKED_BACK), pattern, but)
+        else:
+            if len(knowledge.trail.turns) > _LONGEST:
+                knowledge.shorten_trail()
+            row = confirming_row(knowledge.trail, pattern, but, alone)
+        self._row = row
         if row is None:
             return None
         facts = tuple((place, pattern[place]) for place in row.places)

@@ -11,7 +11,7 @@ import pytest
 from coach.belief.evidence import Answered, Look, Observation, OneOf, Stickers, chances_of
 from coach.belief.reading.stickers import KnownStickers
 from coach.belief.slips.explanations import single_slips
-from coach.belief.slips.inquiry import telling_row
+from coach.belief.slips.inquiry import confirming_row, telling_row
 from coach.belief.slips.legs import at_home, away, next_leg
 from coach.belief.slips.pairs import double_slips
 from coach.belief.slips.suspicion import Suspicion
@@ -208,3 +208,30 @@ def test_no_row_tells_more_of_the_last_calls_than_the_one_that_is_confirmed(seed
 
 def _rows(face: str) -> range:
     return FACE_PLACES[face][::3]
+
+
+def test_who_did_nothing_on_their_own_is_found_out() -> None:
+    # The top is yellow before and after, so no row of it would tell.
+    swap = parse("R U R' U' R' F R2 U' R' U' R U R' F'")
+    trail, should = Trail((Cube().faces,)).calling(swap), Cube().do(swap).faces
+    row = confirming_row(trail, should, None, alone=len(swap))
+    assert row is not None
+    assert any(Cube().faces[place] != should[place] for place in row.places)
+
+
+def test_a_second_row_tells_what_the_first_did_not() -> None:
+    swap = parse("R U R' U' R' F R2 U' R' U' R U R' F'")
+    trail, should = Trail((Cube().faces,)).calling(swap), Cube().do(swap).faces
+    first = confirming_row(trail, should, None, alone=0)
+    assert first is not None
+    answered = Answered(tuple((place, should[place]) for place in first.places), True)
+    second = confirming_row(trail.hearing(answered), should, None, alone=0)
+    assert second is not None
+    looks = [Cube().do(done(trail, slips).turns).faces for slips in single_slips(trail).slips]
+    left = [look for look in looks if look != should and _same(look, should, first.places)]
+    assert left
+    assert not [look for look in left if _same(look, should, second.places)]
+
+
+def _same(look: str, other: str, places: tuple[int, ...]) -> bool:
+    return all(look[place] == other[place] for place in places)
