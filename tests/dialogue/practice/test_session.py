@@ -75,7 +75,7 @@ def test_the_level_of_help_falls_with_every_success() -> None:
 
 
 def test_with_all_turns_called_nothing_is_left_to_the_learner() -> None:
-    pupil = hold(only_doing(4, "top-face", 4.0), Practising(Cube()))
+    pupil = hold(only_doing(4, "top-face", 1.5), Practising(Cube()))
     assert not pupil.tries and pupil.turns
 
 
