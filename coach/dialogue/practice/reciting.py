@@ -6,6 +6,7 @@ nothing.
 
 from __future__ import annotations
 
+from functools import partial, reduce
 from typing import Final
 
 from coach.cube import Turn, parse
@@ -80,7 +81,8 @@ class Reciting:
             yield from self._tell_whole()
         elif self.help == _NAMES:
             groups = range(len(self.sequence.groups))
-            names = self.talk.part("by-heart.and").join(map(self._group_name, groups))
+            join = partial(self.talk.part, "by-heart.and", 0)
+            names = reduce(lambda some, more: join(some=some, more=more), map(self._group_name, groups))
             yield from self.talk.tell("recite.names", name=self._name, names=names)
 
     def _tell_whole(self) -> Talking[None]:
