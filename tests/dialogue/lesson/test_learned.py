@@ -168,3 +168,34 @@ def test_the_bottom_cross_is_learned_by_its_rule_but_led_by_the_shortest_way() -
     cases = {each.case for each in exercises(learner) if each.step == "bottom-cross"}
     assert cases and cases <= {case.id for case in cases_of(METHOD.step("bottom-cross"))}
     assert not any("I don't know any more" in say.text for say in learner.said)
+
+
+def test_a_step_known_by_heart_is_called_from_where_it_is_if_nothing_is_done_yet() -> None:
+    at = first("do", lesson(at_level(0), {}))
+    held = lesson(at_level(0), {at: "call it for me"})
+    assert held.learner.cube.solved
+    assert asks_to_do(held) == 1 and held.end.turns > 6
+    assert not any("read me the cube" in say.text for say in held.said)
+
+
+def test_a_step_known_by_heart_that_went_wrong_is_a_failure_and_the_cube_is_read() -> None:
+    def slip(learner: Alone) -> None:
+        if not learner.alone:
+            learner.go_on()
+            learner.cube = learner.cube.do((Turn("R"),))
+
+    at = first("do", lesson(at_level(0), {}))
+    learned = at_level(0)
+    held = lesson(learned, {at: "done"}, slip)
+    assert held.learner.cube.solved
+    whole = [each.result for each in exercises(held) if (each.step, each.case) == ("top-cross", "")]
+    assert whole == ["failed"]
+    assert any("read me the cube" in say.text for say in held.said)
+
+
+def test_words_of_groups_are_explained_in_mid_run_and_the_place_is_kept() -> None:
+    plain = lesson(Learned(METHOD.name), {})
+    at = first("turn", plain) + 1
+    held = lesson(Learned(METHOD.name), {at: "what does lift mean"})
+    assert any(say.text.startswith("To lift is") for say in held.said)
+    assert held.end.turns == plain.end.turns
