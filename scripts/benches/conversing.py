@@ -1,4 +1,4 @@
-"""The same practice as in `learning`, in whole conversations with the coach: slow, to see that the short cut is fair."""
+"""The same practice as in `learning`, in whole conversations with the coach: slow, to see how fair the short cut is."""
 
 from __future__ import annotations
 
