@@ -6,7 +6,6 @@ nothing.
 
 from __future__ import annotations
 
-from functools import partial, reduce
 from typing import Final
 
 from coach.cube import Turn, parse
@@ -81,8 +80,7 @@ class Reciting:
             yield from self._tell_whole()
         elif self.help == _NAMES:
             groups = range(len(self.sequence.groups))
-            join = partial(self.talk.part, "by-heart.and", 0)
-            names = reduce(lambda some, more: join(some=some, more=more), map(self._group_name, groups))
+            names = self.talk.joined("by-heart.and", [*map(self._group_name, groups)])
             yield from self.talk.tell("recite.names", name=self._name, names=names)
 
     def _tell_whole(self) -> Talking[None]:
