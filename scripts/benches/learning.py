@@ -15,6 +15,7 @@ import numpy as np
 from benches import fact
 from coach.cube import Cube, Turn
 from coach.cube.last_layer_plan import as_held
+from coach.dialogue.practice import choosing
 from coach.dialogue.practice.choosing import all_items, choose
 from coach.dialogue.practice.setups import Setups
 from coach.learning import schedule
@@ -36,8 +37,8 @@ TURN, SAID, TOLD = 4.7, 1.6, 2.2
 LOOK, SETUP, CASE, ALONE, CHECK, HINT, FAILED, TELL = 57.0, 5.0, 16.0, 21.0, 9.0, 12.0, 80.0, 18.0
 """Seconds, beside called turns: in a lesson, to look, to be told the case and all else; to announce a set-up; to be
 told the case, its hold and the sequence; to do it alone and say that it is right; to check it; for a hint; to find out
-what went wrong; to ask and to say what a case is. Means of what `dialogue/practice/lasting` estimates for the coach's own
-words, in twelve lessons and some sessions (29 November 2026)."""
+what went wrong; to ask and to say what a case is. Means of what `dialogue/practice/lasting` estimates for the coach's
+own words, in twelve lessons and some sessions (29 November 2026)."""
 
 
 @dataclass(frozen=True)
@@ -292,7 +293,10 @@ def learning(arguments: Sequence[str] = ()) -> None:
     parser.add_argument("--minutes", type=float, default=10, help="of practice a day (default 10)")
     parser.add_argument("--chosen", action="store_true", help="those on whom designs may be tuned, not the judges")
     parser.add_argument("--seed", type=int, default=0, metavar="N", help="the first seed")
+    parser.add_argument("--tries", type=int, default=choosing.MOST_TRIES, metavar="N",
+                        help="tries of a thing in a session (default: as practise does)")  # fmt: skip
     args = parser.parse_args(arguments)
+    choosing.MOST_TRIES = args.tries
     for name, maker in (CHOSEN_ON if args.chosen else JUDGED_ON).items():
         seeds = [f"{name} {seed}" for seed in range(args.seed, args.seed + args.count)]
         found = {

@@ -133,7 +133,7 @@ class Held:
                 yield f"    person: {line['text'][:200]!r}  = {json.dumps(line['meaning'])}"
             elif line["event"] == "silence":
                 yield "    person: (silence)"
-            elif line["event"] in ("slip", "end", "session"):
+            elif line["event"] in ("slip", "exercise", "end", "session"):
                 yield f"[{ {key: value for key, value in line.items() if key != 't'} }]"
 
 

@@ -352,10 +352,15 @@ class Practising(Person):
             if not tries:
                 count.unknown.append(f"{_key(line)} {line['result']}")
                 continue
-            found = next((each for each in tries if not each[1].mistaken(line["result"])), tries[0])
+            found = min(tries, key=lambda each: (bool(each[1].mistaken(line["result"])), each[1].help != _help(line)))
             left.remove(found)
             count.add(found[1], line["result"])
         return count
+
+
+def _help(line: Line) -> int:
+    """The level of help, as far as it is seen: turn by turn or in groups, all is called."""
+    return 4 if line["help"] == 3 else int(line["help"])
 
 
 def _key(line: Line) -> tuple[str, str, str]:

@@ -14,15 +14,21 @@ from coach.dialogue.talk import Talk
 
 
 def explain(talk: Talk, slips: Sequence[Slip], trail: Trail, repair: Repair, guessed: bool) -> Talking[None]:
-    """Say which slips were made on the trail, as a guess if they are `guessed`, and record them."""
-    for slip in leading(slips):
+    """Say which slips were made on the trail, as a guess if they are `guessed`, and record them. An
+    attempt counts for nothing if only the whole cube has to be turned, since its turns may have been right, and if
+    several slips in an earlier run explain what is seen: what was done may be something else, and elsewhere."""
+    told = leading(slips)
+    held = bool(repair.turns) and all(turn.whole for turn in repair.turns)
+    far = len(told) > 1 and any(slip.at < trail.last_run for slip in told)
+    sure = not (guessed or held or far)
+    for slip in told:
         start, called = trail.run_of(slip.at)
         at = slip.at - start
         talk.record.add(slip, called, at)
         talk.slips += 1
         rotation = at < len(called) and called[at].whole
         which = _which(talk, called, at, earlier=slip.at < trail.last_run)
-        yield from talk.attempts.slipped(called, at, slip.at < trail.last_run, sure=not guessed)
+        yield from talk.attempts.slipped(called, at, slip.at < trail.last_run, sure=sure)
         yield from talk.tell("slip.rotation" if rotation else f"slip.{slip.kind}", int(guessed), which=which)
     if not slips:
         yield from talk.tell("slip.second-thoughts")

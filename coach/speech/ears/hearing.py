@@ -87,7 +87,7 @@ def decide(
         return _beside(second, samples, phrases, answer, spoken)
     if spoken < _SHORT:
         closed = second.closed(samples, phrases)
-        plain = closed.confidence >= _PLAIN and not _may_be_a_part(closed.text, answer.words)
+        plain = closed.confidence >= _PLAIN and not _may_be_a_part(answer.respell(closed.text), answer.words)
         if closed.text and plain and spoken <= _longest(closed.text):
             return closed
     return _own_words(second, samples, answer)

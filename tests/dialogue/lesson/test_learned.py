@@ -151,7 +151,8 @@ def test_once_more_takes_it_back_and_does_it_again(more: int) -> None:
 
 def test_a_sequence_is_introduced_when_it_comes_for_the_first_time() -> None:
     def introduced(learned: Learned) -> list[str]:
-        return [say.text for say in lesson(learned, {}).said if "This is called the flip by the right." in say.text]
+        name = "This is called the flip by the right side."
+        return [say.text for say in lesson(learned, {}).said if name in say.text]
 
     new = introduced(Learned(METHOD.name))
     assert len(new) == 1 and "in: front, right, top; and out: right, top, front" in new[0]

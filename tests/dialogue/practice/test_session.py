@@ -75,7 +75,7 @@ def test_the_level_of_help_falls_with_every_success() -> None:
 
 
 def test_with_all_turns_called_nothing_is_left_to_the_learner() -> None:
-    pupil = hold(only_doing(4, "top-face", 4.0), Practising(Cube()))
+    pupil = hold(only_doing(4, "top-face", 1.5), Practising(Cube()))
     assert not pupil.tries and pupil.turns
 
 
@@ -239,6 +239,19 @@ def test_where_we_are_is_told_in_minutes() -> None:
     pupil.take(one.handle(pupil.answer()))
     pupil.take(one.handle(command("where")))
     assert any("About 10 minutes are left" in text or "About 9 minutes" in text for text in pupil.texts)
+
+
+def test_a_wish_at_the_beginning_is_answered() -> None:
+    one, pupil = practice(minutes=4.0), Practising(Cube())
+    pupil.take(one.start())
+    pupil.take(one.handle(utter("the top face by heart, please", Meaning(change=Change(step="top-face")))))
+    assert any("we practise the top face" in text for text in pupil.texts)
+    assert pupil.question.query.about == "solved"
+    for _ in range(400):
+        if pupil.end:
+            break
+        pupil.take(one.handle(pupil.answer()))
+    assert {each.step for each in pupil.practised} == {"top-face"}
 
 
 def said_once(pupil: Practising, said: str, after: int = 1) -> Event:

@@ -123,6 +123,17 @@ def test_what_sounds_like_a_call_is_written_as_one(written: str, meant: str) -> 
     assert LANGUAGE.respell(written, "recite") == meant
 
 
+@pytest.mark.parametrize(
+    ("text", "corrects"),
+    [
+        ("no, right down", True), ("sorry, I mean top left", True), ("right up", False),
+        ("right up, no, right down", False),
+    ],
+)  # fmt: skip
+def test_what_takes_back_the_turn_before_is_told_apart(text: str, corrects: bool) -> None:
+    assert ("corrects" in LANGUAGE.aside(text, "recite").marks) == corrects
+
+
 def test_a_reading_that_is_sure_enough_to_act_on_is_heard() -> None:
     reading = LANGUAGE.settle([("right up and top left", 0.9), ("wipe up and top loft", 0.1)], "recite", Scene())
     assert reading.acts

@@ -128,4 +128,6 @@ def test_what_can_be_no_turns_is_not_heard() -> None:
 def test_one_turn_is_no_phrase_that_ends_the_answer_but_a_command_is() -> None:
     answer = Expected(load(), "recite")
     assert hearing.decide(Pass("right up, top left", "right up"), SOUND, (), answer).text == "right up, top left"
+    cut = Pass("front anticlockwise, left up", "front anti clockwise")
+    assert hearing.decide(cut, SOUND, (), answer).text == "front anticlockwise, left up"
     assert hearing.decide(Pass("give me a hand", "give me a hint"), SOUND, (), answer).text == "give me a hint"
