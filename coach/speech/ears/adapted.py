@@ -1,6 +1,6 @@
 """Adds what Whisper learned from lessons to its weights: low-rank changes to the linear layers of model.bin.
 
-The changes (whisper_lessons.npz, 2 MB) hold two small matrices per layer, whose product is added to its weight (Hu et
+The changes (whisper_lessons.npz, 4 MB) hold two small matrices per layer, whose product is added to its weight (Hu et
 al., "LoRA: Low-Rank Adaptation of Large Language Models", 2021). `models/recogniser.md` says what they were fitted to.
 model.bin is CTranslate2's own format, version 6: counts and names, then each array's shape and values.
 """
