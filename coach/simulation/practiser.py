@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from coach.cube import Cube, Turn, parse
+from coach.cube import PLACE_NUMBER, Cube, Turn, parse
 from coach.dialogue import Ask, CallTurn, Query, Say
 from coach.language import Question
 from coach.method import Case, Method, NamedSequence, PlacingCase, cases_of
-from coach.simulation.learner import Learner
+from coach.simulation.learner import COLOURS, Learner
 from coach.simulation.memory.mind import Link, Mind, links
 
 _WORDS: Final[Mapping[str, str]] = {
@@ -19,6 +20,7 @@ _WORDS: Final[Mapping[str, str]] = {
     "F2": "front clockwise, twice",
 }  # fmt: skip
 _AWAY: Final = parse("y2")
+_FACING: Final = re.compile(r"with (\w+) facing you")
 
 
 @dataclass
@@ -57,11 +59,15 @@ class Practiser(Learner):
         self._try: _Try | None = None
         self._doing = False
         """Whether the coach waits for a sequence to be done."""
+        self._front = ""
+        """The colour that is to face them, if the coach has told."""
         self._said: list[bool] = []
         """Which groups of a recital came to mind."""
 
     def hear(self, say: Say) -> None:
         """Take in what the coach says."""
+        if match := _FACING.search(say.text):
+            self._front = match[1]
         match say:
             case CallTurn(turn=turn, n=n, of=of, step=step, case=case) if self._is_next(step, case, turn, n, of):
                 self._asked = None
@@ -167,11 +173,19 @@ class Practiser(Learner):
                 now.hints += 1
                 return False
             self.do(_AWAY)  # some other hold
-            help = 1
-        if isinstance(now.case, Case) and not help and (ways := now.case.holds(self.cube.faces)):
-            self.do(ways[0])
+            now.kept, now.held, now.hints = self.cube, True, 0
+            return True
+        if isinstance(now.case, Case) and help < 2:
+            self._turn_about(now.case.holds(self.cube.faces))
         now.kept, now.held, now.hints = self.cube, True, 0
         return True
+
+    def _turn_about(self, ways: Sequence[Sequence[Turn]]) -> None:
+        """Turn the whole cube into a hold for the case: the one with the front that was told, if any was."""
+        fronts = [COLOURS[self.cube.do(way).faces[PLACE_NUMBER["F4"]]] for way in ways]
+        if ways:
+            self.do(ways[fronts.index(self._front)] if self._front in fronts else ways[0])
+        self._front = ""
 
     def _leave_out(self, now: _Try, turns: Sequence[Turn]) -> None:
         """Go on without a group that does not come to mind."""
