@@ -73,7 +73,7 @@ def recitals(style: str, count: int, group: str = "b") -> Iterator[Said]:
     for number in range(count):
         random = Random(f"{style} {number}")
         groups = tuple(each.turns for each in sequences[number % len(sequences)].groups)
-        said, slip = _slipped(groups, random) if number // 2 % 2 else (groups, "")
+        said, slip = _slipped(groups, random) if random.random() < 0.5 else (groups, "")
         way = {name: random.choice(ways) for name, ways in STYLES[style].items()}
         joint = random.choice((", ", ", ", " ", " then "))
         texts = tuple(joint.join(call(turn, way) for turn in turns) for turns in said if turns)

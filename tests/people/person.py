@@ -137,6 +137,8 @@ class Person:
             return pick(NO if self.wrong(asked.get("claim", ())) else YES)
         if asks == "ready":
             return pick(READY)
+        if asks == "do":  # none of them knows a sequence by heart
+            return pick(("call it for me", "Please call it for me."))
         if asks == "other":
             return self._other(asked, asked.get("about", ""))
         return pick(("yes", "Yes please.")) if asks == "continue" else "yes"
@@ -160,6 +162,8 @@ class Person:
     def _other(self, asked: Line, about: str) -> str:
         if about == "step":
             return self.where_i_am()
+        if about == "begun":
+            return self.random.choice(NO)
         if about == "lower-layers":
             return self.random.choice(YES if self.cube.lower_layers_whole() else NO)
         if about == "colour" or _WHICH_COLOUR.search(asked["text"]):

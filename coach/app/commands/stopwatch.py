@@ -6,7 +6,9 @@ from argparse import Namespace
 from collections.abc import Iterator
 from contextlib import closing
 from datetime import datetime
+from queue import Queue
 from random import Random
+from threading import Thread
 
 from coach.app.commands.common import tell
 from coach.app.commands.lesson import chosen_profile, open_shell, settings_of, tell_clashes
@@ -50,8 +52,16 @@ def stopwatch(args: Namespace) -> int:
 
 
 def _scrambles(random: Random) -> Iterator[tuple[Turn, ...]]:
+    """One scramble after the other, each worked out while the last one is being used."""
+    ready: Queue[tuple[Turn, ...]] = Queue(1)
+
+    def work() -> None:
+        while True:
+            ready.put(scramble(random))
+
+    Thread(target=work, daemon=True).start()
     while True:
-        yield scramble(random)
+        yield ready.get()
 
 
 def _keep(records: Records, act: Act) -> None:

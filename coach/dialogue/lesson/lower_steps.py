@@ -142,7 +142,8 @@ class LowerStep(LessonPart):
                 known.append((sum(len(move.turns) for move in step.moves(placement, goal)), piece))
         if known:
             return min(known)[1]
-        nearest = [piece for slot in ("FR", "BR", "FL", "BL") for piece in unknown if self._slot(piece) == slot]
+        slots = ("F", "FR", "R", "BR", "L", "FL", "B", "BL")
+        nearest = [piece for slot in slots for piece in unknown if self._slot(piece) == slot]
         return nearest[0] if nearest else None
 
     def _check_piece(self, piece: str) -> Talking[None]:

@@ -114,7 +114,8 @@ class WholeStep(LessonPart):
         done = self.step.say(self.talk.phrases.code, "done").format(**self.talk.gaps)
         known = enumerate(self.knowledge.known.pattern)
         facts = tuple((place, face) for place, face in known if face != UNKNOWN)
-        return (yield from confirm(self.talk, self.knowledge, self.talk.forms("do.reached", done=done), facts))
+        key = "do.reached-top" if isinstance(self.step, Step) else "do.reached"
+        return (yield from confirm(self.talk, self.knowledge, self.talk.forms(key, done=done), facts))
 
 
 def _solved(pattern: str) -> str:

@@ -79,7 +79,8 @@ class Reciting:
         if self.help == _TOLD:
             yield from self._tell_whole()
         elif self.help == _NAMES:
-            names = ", ".join(self._group_name(number) for number in range(len(self.sequence.groups)))
+            groups = range(len(self.sequence.groups))
+            names = self.talk.joined("by-heart.and", [*map(self._group_name, groups)])
             yield from self.talk.tell("recite.names", name=self._name, names=names)
 
     def _tell_whole(self) -> Talking[None]:

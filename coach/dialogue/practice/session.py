@@ -23,7 +23,7 @@ from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.dialogue.solving.reading import Reader
-from coach.language.meaning import Question, Scene
+from coach.language.meaning import Change, Question, Scene
 from coach.language.phrases import Phrases
 from coach.learning.exercise import Item, Result, by_item
 from coach.learning.learned import Learned
@@ -129,7 +129,7 @@ class Practice(Lesson):
             except Interrupt:
                 yield from self.talk.tell("reply.not-now")
             except ChangeCourse as change:
-                self._focus = change.wish.step or self._focus
+                yield from self._follow(change.wish)
 
     def _solved(self) -> None:
         """Take the cube to be solved, as it is held."""
@@ -159,10 +159,12 @@ class Practice(Lesson):
                 raise StopLessonError("practice.enough")
 
     def _change(self, change: ChangeCourse) -> Talking[None]:
-        """Practise what the learner wishes for from now on; a cube that was left half done is read."""
+        """Do what the learner wishes for, from now on; a cube that was left half done is read."""
         if change.open:
             yield from self._have_read("read.why")
-        wish = change.wish
+        yield from self._follow(change.wish)
+
+    def _follow(self, wish: Change) -> Talking[None]:
         if wish.hand and wish.hand != self.method.hand:
             self.method = other_hand(self.method)
             self.talk.attempts.learned.method = self.method.name

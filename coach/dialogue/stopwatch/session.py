@@ -18,7 +18,7 @@ from coach.dialogue.reached import Done
 from coach.dialogue.replies import command_of, yes_or_no
 from coach.dialogue.saying import T, Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
-from coach.dialogue.stopwatch.timing import Timing
+from coach.dialogue.stopwatch.timing import AttemptClock
 from coach.dialogue.stopwatch.wording import how, spoken
 from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
@@ -93,7 +93,7 @@ class Stopwatch(Lesson):
 
     def _attempt(self, scramble: str) -> Talking[None]:
         """Take the time, tell it and keep it."""
-        taken = yield from Timing(self.talk).go()
+        taken = yield from AttemptClock(self.talk).go()
         result = with_penalty(taken.centiseconds, taken.penalty)
         self._results.append(result)
         self._today += 1

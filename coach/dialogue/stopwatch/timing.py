@@ -31,7 +31,7 @@ class Taken:
     penalty: Penalty
 
 
-class Timing:
+class AttemptClock:
     """Takes the time of one attempt."""
 
     def __init__(self, talk: Talk) -> None:

@@ -97,7 +97,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(Meaning(command="where"), _SURE)]
     if asked == "look-top-edges" and (sides := _sides_alone(words)):
         return [(Meaning(look=sides), _SURE)]
-    if asked == "hold" and scene.about:
+    if asked == "hold":
         return held(network, text, words, scene)
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(network, words, text, scene)

@@ -10,7 +10,8 @@ save nothing. Without a second pass the first one decides in the same way, at th
 **An answer in the learner's own words** is transcribed by Whisper fitted to lessons (`adapted`; for phrases the
 original model decides) in several ways, each in the lesson's spelling. Every writing is read with its probabilities,
 and a meaning gets the sum of the shares of all writings that may mean it. If none reaches nine tenths, the sound is
-transcribed again, lowered, cleaned, and by the original Whisper, and all of that counts. Looks, pieces, rows and the
+transcribed again, lowered, cleaned, and by the original Whisper, and all of that counts. Where answers are made of few
+words, as turns are, they are transcribed by these alone if that is nearly as likely. Looks, pieces, rows and the
 step are heard this way from the start; at any other moment a phrase is tried first, and a sentence only if the
 utterance took longer than any phrase found.
 """

@@ -87,9 +87,15 @@ def decide(
         return _beside(second, samples, phrases, answer, spoken)
     if spoken < _SHORT:
         closed = second.closed(samples, phrases)
-        if closed.text and closed.confidence >= _PLAIN and spoken <= _longest(closed.text):
+        plain = closed.confidence >= _PLAIN and not _may_be_a_part(answer.respell(closed.text), answer.words)
+        if closed.text and plain and spoken <= _longest(closed.text):
             return closed
     return _own_words(second, samples, answer)
+
+
+def _may_be_a_part(phrase: str, words: Sequence[Sequence[str]]) -> bool:
+    """Whether the phrase is made of the words of answers, so that more of them may have been said."""
+    return any(set(phrase.split()) <= {word.lower() for word in some} for some in words)
 
 
 def _beside(

@@ -30,6 +30,7 @@ _DISSENT = 6.0  # a phrase that is the likeliest in no version of the sound woul
 _STANDS_OUT = 15.0  # dB from the quiet to the loud parts; less than this may be background alone
 _AS_LIKELY = 2.0  # at most this many nats behind the likeliest text
 _MADE_UP = 10.0  # at most this many nats behind, a text of certain words is what was said
+_NO_TIME, _ECHOED = 0.03, 0.3  # seconds; if so many tokens take none, they were not said
 _SEVERAL = 3  # words; the model transcribes noise as one or two
 _WORTH_CUTTING = WINDOW - RATE  # in samples; shorter sound is used whole, since cutting loses soft first sounds
 
@@ -144,7 +145,8 @@ class WhisperPass:
         if fluency < (transcript.FLUENT if plain else transcript.FLUENT_SURELY):
             return Transcript("", 0.0, self.name)
         limited = [whisper.transcripts(sound, before, transcript.BEAMS, some) for some in words]
-        return transcript.heard(_as_likely(whisper, sound, written, limited), self.name)
+        written = _as_likely(whisper, sound, written, limited)
+        return transcript.heard([(_said(whisper, sound, text), log) for text, log in written], self.name)
 
     def look(
         self, samples: Samples, phrases: Sequence[str]
@@ -256,6 +258,19 @@ def _remembering(likelihoods: Likelihoods) -> Likelihoods:
 def _contrast(samples: Samples) -> float:
     levels = measure(samples)
     return levels.speech - levels.floor
+
+
+def _said(whisper: Whisper, sound: Sound, text: str) -> str:
+    """The text without what the model only says again at its end: words that take no time."""
+    first, second = transcript.echo(text)
+    if not second:
+        return text
+    words = text.split()
+    before = len(whisper.tokens(" " + " ".join(words[:first]))) if first else 0
+    starts = whisper.starts(sound, whisper.tokens(f" {text}"))[before:]
+    if np.mean(np.diff(starts) < _NO_TIME) < _ECHOED:
+        return text
+    return _said(whisper, sound, " ".join(words[:second]))
 
 
 def _as_likely(whisper: Whisper, sound: Sound, free: Writings, limited: Sequence[Writings]) -> Writings:

@@ -56,6 +56,16 @@ def texts(heard: Transcript) -> list[Alternative]:
     return [Alternative(heard.text, heard.confidence), *heard.alternatives] if heard.text else [*heard.alternatives]
 
 
+def echo(text: str) -> tuple[int, int]:
+    """Where the end of the text says again what stands just before it: the numbers of the word at which the first of
+    the two begins, and the second; the shortest such words. (0, 0) if it does not."""
+    plain = [word.strip(".,;!?").lower() for word in text.split()]
+    for length in range(1, len(plain) // 2 + 1):
+        if plain[-length:] == plain[-2 * length : -length]:
+            return len(plain) - 2 * length, len(plain) - length
+    return 0, 0
+
+
 def once(text: str) -> str:
     """The text without a repetition by the model."""
     said = text.split()

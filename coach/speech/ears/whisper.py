@@ -148,16 +148,26 @@ class Whisper:
 
     def likelihoods(self, sound: Sound, texts: Sequence[Sequence[int]]) -> list[list[float]]:
         """The log probability of every token of each text, given the tokens before it in that text."""
+        return [
+            [float(np.log(max(chance, 1e-12))) for chance in result.text_token_probs[: len(text)]]
+            for result, text in zip(self._aligned(sound, texts), texts, strict=True)
+        ]
+
+    def starts(self, sound: Sound, text: Sequence[int]) -> list[float]:
+        """Where in the sound each token of the text begins, in seconds."""
+        (result,) = self._aligned(sound, [text])
+        begins: dict[int, int] = {}
+        for token, frame in result.alignments:
+            begins.setdefault(token, frame)
+        return [begins.get(token, sound.frames) * 2 * _HOP / RATE for token in range(len(text))]
+
+    def _aligned(self, sound: Sound, texts: Sequence[Sequence[int]]) -> list[Any]:
         if not texts:
             return []
         frames = np.array(sound.encoded)[:, : sound.frames]
         many = self._view.from_array(np.ascontiguousarray(np.repeat(frames, len(texts), 0)))
         lengths = [2 * sound.frames] * len(texts)
-        results = self._model.align(many, self._start[:1], list(map(list, texts)), lengths)
-        return [
-            [float(np.log(max(chance, 1e-12))) for chance in result.text_token_probs[: len(text)]]
-            for result, text in zip(results, texts, strict=True)
-        ]
+        return list(self._model.align(many, self._start[:1], list(map(list, texts)), lengths))
 
 
 def log_softmax(logits: Logs) -> Logs:

@@ -17,25 +17,29 @@ _BANDS: Final = ((120, 500), (500, 1200), (1200, 2500), (2500, 4000), (4000, 550
 _VOICED: Final = 2  # so many bands, from the lowest on, have the voice of a vowel
 _VOWEL: Final = 12  # frames: a vowel lasts at least this long
 _BELOW: Final = 20.0  # dB below the word's loudest frame in that band no longer belong to it
-_ABOVE: Final = 8.0  # dB above the noise in some band do, unless they are hardly softer than the word itself
+_ABOVE: Final = 12.0  # dB above the noise in some band do, unless they are hardly softer than the word itself
 _HARDLY: Final = 3.0
+_THERE: Final = 6.0  # dB that the word's loudest frame is above the noise in a band that it has any part in
 _GAP: Final = 20  # frames of quiet within a word: 100 ms, as between the s and the o of "stop"
+_REACH: Final = 160  # frames: further before its loudest vowel no short answer begins, so what is there is noise
 _AROUND: Final = 80  # frames before the vowel in which the word's loudest frames are
-_NOISE: Final = 99  # this percentage of the frames of the noise are not louder than it
+_NOISE: Final = 90  # the noise is as loud as this percentage of its frames at most
 _SMALLEST: Final = 1e-9
 
 
 def onset(samples: Samples, noise: Samples) -> int:
     """The sample at which the loudest word in `samples` begins, given the `noise` before; 0 if there is none."""
-    levels, before = _levels(samples), _levels(noise)
+    levels = _levels(samples)
     if len(levels) <= _VOWEL:
         return 0
     vowel = _loudest_vowel(levels[:, :_VOICED].max(axis=1))
     own = levels[max(vowel - _AROUND, 0) : vowel + _VOWEL].max(axis=0)
+    before = np.concatenate([_levels(noise), levels[: max(vowel - _REACH, 0)]])
     threshold = own - _BELOW
     if len(before):
-        over = np.percentile(before, _NOISE, axis=0) + _ABOVE
-        threshold = np.maximum(np.minimum(over, own - _HARDLY), threshold)
+        loudest = np.percentile(before, _NOISE, axis=0)
+        threshold = np.maximum(np.minimum(loudest + _ABOVE, own - _HARDLY), threshold)
+        threshold[own < loudest + _THERE] = np.inf  # nothing of the word is in that band
     return _first((levels > threshold).any(axis=1), vowel) * _HOP + _WINDOW // 2
 
 
@@ -48,7 +52,7 @@ def _loudest_vowel(voiced: NDArray[np.float64]) -> int:
 def _first(loud: NDArray[np.bool_], vowel: int) -> int:
     """The first frame of the word with that vowel."""
     first, quiet = vowel, 0
-    for frame in range(vowel, -1, -1):
+    for frame in range(vowel, max(vowel - _REACH, -1), -1):
         quiet = 0 if loud[frame] else quiet + 1
         if quiet > _GAP:
             break

@@ -44,6 +44,7 @@ def test_at_every_level_the_cube_is_solved_and_nothing_fails(step: str, help: in
     held = hold(random_cube(step, Random(seed)), step, seed, learned=at_level(help))
     assert held.end.outcome == "done" and held.learner.cube.solved
     done = exercises(held)
+    assert not any("read me the cube" in say.text for say in held.said)
     assert {each.result for each in done} <= {"unaided"}
     sequences = [act for act in held.acts if isinstance(act, Ask) and act.query.asks == "do"]
     assert sequences or help > 2 or not done
@@ -150,7 +151,8 @@ def test_once_more_takes_it_back_and_does_it_again(more: int) -> None:
 
 def test_a_sequence_is_introduced_when_it_comes_for_the_first_time() -> None:
     def introduced(learned: Learned) -> list[str]:
-        return [say.text for say in lesson(learned, {}).said if "This is called the flip by the right." in say.text]
+        name = "This is called the flip by the right side."
+        return [say.text for say in lesson(learned, {}).said if name in say.text]
 
     new = introduced(Learned(METHOD.name))
     assert len(new) == 1 and "in: front, right, top; and out: right, top, front" in new[0]
@@ -163,6 +165,37 @@ def test_the_bottom_cross_is_learned_by_its_rule_but_led_by_the_shortest_way() -
     learner = hold(cube, "bottom-cross", 5, learned=Learned(METHOD.name, fades=True))
     assert any("shortest way" in say.text for say in led.said)
     assert not any("shortest way" in say.text for say in learner.said)
-    assert {each.case for each in exercises(learner) if each.step == "bottom-cross"} <= {
-        case.id for case in cases_of(METHOD.step("bottom-cross"))
-    }
+    cases = {each.case for each in exercises(learner) if each.step == "bottom-cross"}
+    assert cases and cases <= {case.id for case in cases_of(METHOD.step("bottom-cross"))}
+    assert not any("I don't know any more" in say.text for say in learner.said)
+
+
+def test_a_step_known_by_heart_is_called_from_where_it_is_if_nothing_is_done_yet() -> None:
+    at = first("do", lesson(at_level(0), {}))
+    held = lesson(at_level(0), {at: "call it for me"})
+    assert held.learner.cube.solved
+    assert asks_to_do(held) == 1 and held.end.turns > 6
+    assert not any("read me the cube" in say.text for say in held.said)
+
+
+def test_a_step_known_by_heart_that_went_wrong_is_a_failure_and_the_cube_is_read() -> None:
+    def slip(learner: Alone) -> None:
+        if not learner.alone:
+            learner.go_on()
+            learner.cube = learner.cube.do((Turn("R"),))
+
+    at = first("do", lesson(at_level(0), {}))
+    learned = at_level(0)
+    held = lesson(learned, {at: "done"}, slip)
+    assert held.learner.cube.solved
+    whole = [each.result for each in exercises(held) if (each.step, each.case) == ("top-cross", "")]
+    assert whole == ["failed"]
+    assert any("read me the cube" in say.text for say in held.said)
+
+
+def test_words_of_groups_are_explained_in_mid_run_and_the_place_is_kept() -> None:
+    plain = lesson(Learned(METHOD.name), {})
+    at = first("turn", plain) + 1
+    held = lesson(Learned(METHOD.name), {at: "what does lift mean"})
+    assert any(say.text.startswith("To lift is") for say in held.said)
+    assert held.end.turns == plain.end.turns

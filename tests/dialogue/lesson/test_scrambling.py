@@ -160,3 +160,9 @@ def test_a_scramble_is_called_in_whatever_way_the_learner_likes() -> None:
     lesson, hands = _lesson(parse("R U'"), style="letters"), Hands(Cube())
     _begun(hands, lesson, 2)
     assert hands.texts[-1] == "And the last one: U prime."
+
+
+def test_in_the_brief_manner_nothing_is_read_either() -> None:
+    held = lessons.hold(Cube(), None, 5, settings=Settings(scramble=scramble(Random(5)), manner="brief"))
+    assert held.end.outcome == "done" and held.learner.cube.solved
+    assert not any(act.query.asks == "row" for act in held.acts if isinstance(act, Ask))

@@ -65,6 +65,8 @@ class Practising(Hands):
         query, before = self.question.query, [ask.query for ask in self.asked[-3:-1]]
         if [each.about for each in before] == ["", "right"] and before[0] == query:
             return command("done")  # it was misheard that something is wrong
+        if not query.case:  # a whole step, in a lesson
+            return command("call-it")
         right = self._rest(query.step, query.case, query.help or 0)
         if right is None:
             return command("lost")

@@ -111,6 +111,8 @@ def test_calls_that_make_no_turns_were_not_said(text: str, broken: bool) -> None
         ("right clock rise, top lockwise", "right clockwise, top clockwise"),
         ("left anti clockwise", "left anticlockwise"),
         ("left and di clockwise", "left anticlockwise"),
+        ("Right down, front, then clockwise.", "Right down, front anticlockwise."),
+        ("Right down, then front clockwise.", "Right down, then front clockwise."),
         ("right up to times", "right up two times"),
         ("leftwise, right have a turn", "left twice, right half a turn"),
         ("right up and top left", "right up and top left"),
@@ -119,6 +121,17 @@ def test_calls_that_make_no_turns_were_not_said(text: str, broken: bool) -> None
 )
 def test_what_sounds_like_a_call_is_written_as_one(written: str, meant: str) -> None:
     assert LANGUAGE.respell(written, "recite") == meant
+
+
+@pytest.mark.parametrize(
+    ("text", "corrects"),
+    [
+        ("no, right down", True), ("sorry, I mean top left", True), ("right up", False),
+        ("right up, no, right down", False),
+    ],
+)  # fmt: skip
+def test_what_takes_back_the_turn_before_is_told_apart(text: str, corrects: bool) -> None:
+    assert ("corrects" in LANGUAGE.aside(text, "recite").marks) == corrects
 
 
 def test_a_reading_that_is_sure_enough_to_act_on_is_heard() -> None:

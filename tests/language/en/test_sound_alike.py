@@ -132,6 +132,16 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "do.right": (("yes", "no"), (("other", "right"),)),
     "do.begun": (("yes", "no"), (("other", "begun"),)),
     "do.begun-rest": (("yes", "no"), (("other", "begun"),)),
+    "practice.solve-first": (("yes", "no"), (("other", "solve-first"),)),
+    "recite.ask": ((), ()),  # any style of call
+    "recite.group": ((), ()),  # what is to be said has just been told
+    "recite.go-on": ((), ()),
+    "recite.mended": ((), ()),  # tells, and offers nothing
+    "telling.ask": ((), ()),  # the answer is not to be given away
+    "telling.ask-told": ((), ()),
+    "telling.ask-side": ((), ()),
+    "telling.ask-way": ((), ()),
+    "telling.more-side": (("front left",), (("hold", ""),)),
     "by-heart.quiz": (("let me try it alone",), ANYWHERE),
     "sound.headphones": (("yes", "no"), ()),
     "ask.front": ((), ()),  # the learner's own word
