@@ -132,6 +132,8 @@ class Practising(Person):
         """Whether a slip was noticed that has not been told."""
         self._over = False
         """Whether the coach has gone on from the last try."""
+        self._whole_step = False
+        """Whether a whole step is asked for, rather than a sequence."""
         self._group, self._corrected = 0, False
 
     # What the coach says
@@ -148,7 +150,8 @@ class Practising(Person):
             self._front = match[1].lower()
         if line["act"] in ("turn", "rotate"):
             self._corrected = False
-        if line["act"] == "ask" and line["asks"] in ("do", "recite", "hold"):
+        self._whole_step = line["act"] == "ask" and line["asks"] == "do" and not line.get("case")
+        if line["act"] == "ask" and line["asks"] in ("do", "recite", "hold") and not self._whole_step:
             self._asked_for(line)
         elif line["act"] in ("turn", "rotate") or (line["act"] == "ask" and line.get("about") not in _WITHIN):
             self._over = self._now is not None and self._now.right is not None
@@ -268,6 +271,9 @@ class Practising(Person):
 
     def _reply(self) -> str:
         now, asked = self._now, self.asked
+        if asked and self._whole_step:
+            self.answered = True
+            return "call it for me"  # only single sequences are their own
         if asked and asked["asks"] in ("do", "recite", "hold") and now:
             self.answered = True
             return {"do": self._do, "recite": self._recite, "hold": self._hold_told}[now.kind](now)
@@ -348,6 +354,8 @@ class Practising(Person):
         before it: what is recorded goes with a try begun by then that was like that, if there is one."""
         count, left = Count(), list(enumerate(self.tries))
         for line, begun in self.recorded:
+            if not line.get("case"):
+                continue
             tries = [(number, each) for number, each in left if number < begun and each.key == _key(line)]
             if not tries:
                 count.unknown.append(f"{_key(line)} {line['result']}")
