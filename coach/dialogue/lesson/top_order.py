@@ -14,8 +14,7 @@ from coach.dialogue.lesson.brief import confirm_solved
 from coach.dialogue.lesson.top_steps import TopStep
 from coach.dialogue.reached import Anew, Back, PartOver, Reread
 from coach.dialogue.saying import Talking
-from coach.dialogue.solving.looking import ask_front, compare, confirm
-from coach.dialogue.solving.reading import TO_FRONT
+from coach.dialogue.solving.looking import TO_FRONT, ask_front, compare, confirm
 from coach.dialogue.solving.rows import read_row
 from coach.dialogue.solving.running import Run
 from coach.dialogue.solving.wording import row_words

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from coach.belief.evidence import Facts, claim_of
@@ -13,6 +13,9 @@ from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.wording import claiming, row_words, sticker_question
 from coach.dialogue.talk import Talk
 
+_HIDDEN_TO_FRONT: Final = {"B": "y2", "D": "x"}
+TO_FRONT: Final = {**_HIDDEN_TO_FRONT, "R": "y", "L": "y'"}
+"""How to bring a side to the front; fingers can tell left from right only there and on top."""
 _MOST_FRONTS: Final = 2
 """Ask this often which side is in front before asking about one side after the other."""
 
@@ -41,6 +44,15 @@ def compare(talk: Talk, knowledge: Knowledge, place: str, side: str) -> Talking[
 def _same(heard: Heard) -> bool | None:
     unsure = heard.meaning is not None and heard.meaning.command == "unsure"
     return True if unsure else yes_or_no(heard)
+
+
+def bring_to_front(talk: Talk, moved: Callable[[Turn], None], place: int) -> Talking[int]:
+    """Have a side that is hard to read turned to the front; the result is where the sticker at `place` is then."""
+    turns = parse((TO_FRONT if talk.touch else _HIDDEN_TO_FRONT).get(FACES[place // 9], ""))
+    yield from talk.rotate(turns, moved)
+    for turn in turns:
+        place = turn.permutation.index(place)
+    return place
 
 
 def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts) -> Talking[bool]:

@@ -13,14 +13,14 @@ from coach.belief.reading.diagnosis import diagnose
 from coach.belief.reading.holds import odd_middles
 from coach.belief.reading.rows import LOOK, Row, check_row, next_row, row_at
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers, completions, forced, solution, ways
-from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems, parse
+from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems
 from coach.dialogue.acts import Query, Tell
 from coach.dialogue.reached import Anew, PartOver
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, StopLessonError
 from coach.dialogue.solving.impossible import explained
 from coach.dialogue.solving.knowledge import Knowledge
-from coach.dialogue.solving.looking import ask_sticker, compare, confirm
+from coach.dialogue.solving.looking import ask_sticker, bring_to_front, compare, confirm
 from coach.dialogue.solving.misheld import hold_told, rows_read, seems_misheld
 from coach.dialogue.solving.rows import Answers, Named, PastAnswer, ask_row, is_meant, meant, say_now, with_row
 from coach.dialogue.solving.told_rows import ToldSoFar, in_words, of_all_layers, put_right
@@ -33,9 +33,6 @@ _CHECKS: Final = {False: (0.75, 1), True: (0.999, 6)}
 because something did not fit."""
 _BY_TOUCH: Final = {"F": 0.0, "U": 0.05}
 """The faces on which fingers can tell left from right, as in LOOK."""
-_HIDDEN_TO_FRONT: Final = {"B": "y2", "D": "x"}
-TO_FRONT: Final = {**_HIDDEN_TO_FRONT, "R": "y", "L": "y'"}
-"""How to bring a side to the front; fingers can tell left from right only there and on top."""
 _FEW: Final = 2
 """Ask for one sticker that decides if this many cubes are left. This saves a row in half of all readings."""
 _ANEW: Final = ("restart-run", "read")
@@ -368,16 +365,8 @@ class Reader:
                 break
         yield from self._start_anew()
 
-    def _bring(self, place: int) -> Talking[int]:
-        """Have a side that is hard to read turned to the front; the result is where `place` is then."""
-        turns = parse((TO_FRONT if self.talk.touch else _HIDDEN_TO_FRONT).get(FACES[place // 9], ""))
-        yield from self.talk.rotate(turns, self._moved)
-        for turn in turns:
-            place = turn.permutation.index(place)
-        return place
-
     def _read_unknown(self, place: int) -> Talking[None]:
-        place = yield from self._bring(place)
+        place = yield from bring_to_front(self.talk, self._moved, place)
         row = Row((), FACES[place // 9], place % 9 // 3 + 1)
         self._see(row, (yield from self._ask(row)))
 
@@ -392,7 +381,7 @@ class Reader:
 
     def _ask_sticker(self, place: str) -> Talking[None]:
         """Ask whether the sticker is as it was heard; if not, read its row again."""
-        place = PLACE_NAMES[(yield from self._bring(PLACE_NUMBER[place]))]
+        place = PLACE_NAMES[(yield from bring_to_front(self.talk, self._moved, PLACE_NUMBER[place]))]
         said = self.knowledge.reading.pattern[PLACE_NUMBER[place]]
         if (yield from ask_sticker(self.talk, self.knowledge, place, said)):
             self._confirmed.add(place)
