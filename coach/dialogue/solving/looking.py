@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from coach.belief.evidence import Facts, claim_of
+from coach.cube import FACES, Turn, parse
 from coach.dialogue.acts import Claimed, Heard, Query, Tell
 from coach.dialogue.replies import answered, yes_or_no
 from coach.dialogue.saying import Talking
