@@ -304,7 +304,8 @@ def _add_progress(sub: Commands) -> None:
     parser = sub.add_parser(
         "progress",
         help="what each learner knows by heart, and what is to be reviewed",
-        description="What has been practised: a line for each learner; with --learner, a line for each thing to know.",
+        description="What has been practised: a line for each learner; with --learner, a line for each thing to know. "
+        "Timed solves are told as well, and --csv writes them into a second file beside the first.",
     )
     whose = parser.add_mutually_exclusive_group()
     whose.add_argument("--learner", metavar="NAME", help="this learner alone, in detail")

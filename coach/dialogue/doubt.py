@@ -24,7 +24,14 @@ def means_stop(talk: Moment, heard: Heard) -> Talking[bool]:
         return False
     if event.says("goes-on") and not event.says("yes-first"):
         return False
-    return yes_or_no(event) is True or command_of(event) == "stop"
+    return says_stop(event)
+
+
+def says_stop(answer: Event) -> bool:
+    """Whether the answer to "do you want to stop?" is a yes: "no, I don't want to stop" is none."""
+    if not isinstance(answer, Heard) or answer.says("no-first"):
+        return False
+    return yes_or_no(answer) is True or command_of(answer) == "stop"
 
 
 def _only_finishes(heard: Heard) -> bool:

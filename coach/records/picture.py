@@ -16,7 +16,6 @@ from xml.sax.saxutils import escape
 from coach.learning.exercise import MOST_HELP, Exercise, by_item
 from coach.learning.levels import after
 from coach.learning.progress import Progress
-from coach.learning.schedule import known
 from coach.records import report
 
 if TYPE_CHECKING:
@@ -55,19 +54,19 @@ def of_learner(now: Progress, exercises: Sequence[Exercise]) -> list[Lane]:
 
 
 def of_class(learners: Sequence[tuple[Progress, Sequence[Exercise]]]) -> list[Lane]:
-    """How many items each learner knows by heart."""
+    """How many items each learner has done alone: it takes a week at least until one is known by heart."""
     most = max((len(now.items) for now, _ in learners), default=0)
     return [
         Lane(
-            now.name, max(most, 1), [(day, _known(exercises, day)) for day in now.days], now.next_day,
-            f"{now.known} of {len(now.items)} known, {now.due} due today",
+            now.name, max(most, 1), [(day, _done_alone(exercises, day)) for day in now.days], now.next_day,
+            f"{_done_alone(exercises, now.today)} of {len(now.items)} alone, {now.known} known, {now.due} due today",
         )
         for now, exercises in learners
     ]  # fmt: skip
 
 
-def _known(exercises: Sequence[Exercise], until: date) -> int:
-    return sum(map(known, by_item(each for each in exercises if each.day <= until).values()))
+def _done_alone(exercises: Sequence[Exercise], until: date) -> int:
+    return len({each.item for each in exercises if each.day <= until and each.alone})
 
 
 def draw(path: Path, title: str, lanes: Sequence[Lane], today: date) -> None:

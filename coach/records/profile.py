@@ -145,5 +145,6 @@ def save(profile: Profile, path: Path) -> None:
     path.parent.mkdir(parents=True, exist_ok=True)
     data = asdict(profile) | {"colours": {word: profile.colours[face] for face, word in FACE_WORDS.items()}}
     aside = path.with_suffix(".new")
+    aside.touch(mode=0o600)  # private to the user, like the records
     aside.write_text(json.dumps(data, indent=2) + "\n", "utf-8")
     aside.replace(path)

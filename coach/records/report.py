@@ -30,7 +30,8 @@ def of_learner(now: Progress) -> list[str]:
         return lines
     several = len({each.item.method for each in now.items}) > 1
     rows = [
-        (named(each.item, several), f"help {each.help}", standing(each), due(each, now.today)) for each in now.items
+        (named(each.item, several), f"next with help {each.help}", standing(each), due(each, now.today))
+        for each in now.items
     ]
     return [*lines, "", *_table(rows), "", *_HELP]
 
@@ -83,6 +84,8 @@ def written(day: date) -> str:
 
 
 def _sum(now: Progress) -> str:
+    if not now.items:
+        return "nothing practised yet"
     return f"{now.known} of {len(now.items)} known by heart, {now.due} due today"
 
 

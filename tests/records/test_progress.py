@@ -97,9 +97,9 @@ def test_a_line_for_each_item_reads_well_without_seeing_the_columns() -> None:
     assert lines[0] == "Ada, 10 November 2026: 1 of 3 known by heart, 2 due today."
     assert lines[1] == "6 exercises on 3 days, the last on 9 November 2026."
     assert {re.sub(r" +", " ", line) for line in lines[3:6]} == {
-        "top cross, line, do it, help 1, known, due on 9 December 2026",
-        "top cross, line, say it, help 3, alone on 0 days, due today",
-        "top face, none up, do it, help 4, alone on 0 days, due today",
+        "top cross, line, do it, next with help 1, known, due on 9 December 2026",
+        "top cross, line, say it, next with help 3, alone on 0 days, due today",
+        "top face, none up, do it, next with help 4, alone on 0 days, due today",
     }
     assert all(line.isascii() and line.isprintable() and "|" not in line for line in lines)
 
@@ -173,10 +173,10 @@ def test_the_lanes_of_a_learner_show_help_at_the_end_of_each_day() -> None:
     assert lane.stands.startswith("help 2, alone on 0 days, due ")
 
 
-def test_the_lanes_of_a_class_show_how_much_is_known() -> None:
+def test_the_lanes_of_a_class_show_how_much_was_done_alone() -> None:
     ada, zoe = picture.of_class([(on(8), SOME), (progress("Zoë", [], DAY, Fsrs()), [])])
-    assert (ada.name, ada.most, ada.values) == ("Ada", 3, [(later(0), 0), (later(3), 0), (later(7), 1)])
-    assert ada.stands == "1 of 3 known, 2 due today"
+    assert (ada.name, ada.most, ada.values) == ("Ada", 3, [(later(0), 1), (later(3), 1), (later(7), 1)])
+    assert ada.stands == "1 of 3 alone, 1 known, 2 due today"
     assert (zoe.values, zoe.due) == ([], None)
 
 
@@ -187,10 +187,10 @@ def test_an_svg_tells_all_of_it_in_words(tmp_path: Path) -> None:
     root = ElementTree.parse(file).getroot()
     space = "{http://www.w3.org/2000/svg}"
     description = root.findtext(f"{space}desc") or ""
-    assert root.findtext(f"{space}title") == "How much each learner knows by heart"
+    assert root.findtext(f"{space}title") == "How many things each learner has done alone"
     assert [line.split(":")[0] for line in description.splitlines()] == sorted(EVERYBODY, key=str.casefold)
     drawn = {"".join(text.itertext()).strip() for text in root.iter(f"{space}text")}
-    assert {*EVERYBODY, "0 of 0 known, 0 due today"} <= drawn, "words stay words"
+    assert {*EVERYBODY, "0 of 0 alone, 0 known, 0 due today"} <= drawn, "words stay words"
 
 
 @pytest.mark.usefixtures("everybody")
@@ -244,7 +244,9 @@ def test_forgetting_removes_exercises_and_choices_and_names_what_it_cannot_reach
     for file in filter(Path.is_file, tmp_path.rglob("*")):
         assert "ben" not in file.name and b"ben" not in file.read_bytes().lower()
     assert main(["progress", "--forget", "Ben"]) == 1
-    assert capsys.readouterr().err == "Nothing is kept of Ben.\n"
+    told = capsys.readouterr().err
+    assert told.startswith("Nothing is kept of Ben. There are records of: ")
+    assert "Zoë" in told, "who typed a name otherwise is told the names"
 
 
 def test_choices_are_forgotten_also_where_the_records_are_broken(capsys: pytest.CaptureFixture[str]) -> None:

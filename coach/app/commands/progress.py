@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from argparse import Namespace
 from collections.abc import Sequence
-from contextlib import closing
+from contextlib import closing, suppress
 from dataclasses import dataclass
 from datetime import date
 
@@ -37,8 +37,8 @@ class _Known:
 Learners = Sequence[_Known]
 
 _OUT_OF_REACH = (
-    "Out of reach, to be deleted by hand: session logs (--log), CSV files and pictures that were made, and copies of "
-    "these folders, such as backups."
+    "Out of reach, to be deleted by hand: session logs (--log), CSV files, pictures and pages (method --sheet) that "
+    "were made, and copies of these folders, such as backups."
 )
 
 
@@ -58,7 +58,7 @@ def progress(args: Namespace) -> int:
         return 0
     print("\n".join(report.of_class((each.now, each.stands) for each in learners)))
     drawn = picture.of_class([(each.now, each.exercises) for each in learners])
-    return _write(args, learners, "How much each learner knows by heart", drawn)
+    return _write(args, learners, "How many things each learner has done alone", drawn)
 
 
 def _all() -> Learners:
@@ -91,9 +91,9 @@ def _write(args: Namespace, learners: Learners, title: str, lanes: Sequence[pict
     try:
         if args.csv:
             export.write_csv(args.csv, [(each.now.name, each.exercises) for each in learners])
-            print(f"All exercises are in {args.csv}.")
+            print(f"All exercises{_whose(args)} are in {args.csv}.")
             if times := export.write_times(args.csv, [(each.now.name, each.attempts) for each in learners]):
-                print(f"All timed solves are in {times}.")
+                print(f"All timed solves{_whose(args)} are in {times}.")
         if args.picture:
             picture.draw(args.picture, title, lanes, date.today())
             print(f"The picture is {args.picture}.")
@@ -104,6 +104,10 @@ def _write(args: Namespace, learners: Learners, title: str, lanes: Sequence[pict
         tell("A picture needs the package matplotlib: pip install matplotlib")
         return 1
     return 0
+
+
+def _whose(args: Namespace) -> str:
+    return f" of {shown(args.learner)}" if args.learner else ""
 
 
 def _forget(name: str) -> int:
@@ -117,8 +121,16 @@ def _forget(name: str) -> int:
     if removed:
         print(f"Removed of {shown(name)}: {', '.join(removed)}.\n{_OUT_OF_REACH}")
         return code
-    tell(f"Nothing else is kept of {shown(name)}." if code else f"Nothing is kept of {shown(name)}.")
+    tell(f"Nothing else is kept of {shown(name)}." if code else f"Nothing is kept of {shown(name)}.{_others()}")
     return 1
+
+
+def _others() -> str:
+    """Who is in the records instead: a name may have been typed otherwise."""
+    with suppress(RecordsError):
+        if names := ", ".join(each.now.name for each in _all()):
+            return f" There are records of: {names}."
+    return ""
 
 
 def _forget_exercises(name: str) -> tuple[list[str], int]:

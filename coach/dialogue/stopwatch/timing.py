@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from coach.dialogue.acts import Ask, Event, Heard, Listen, Query, Silence, Tell, When
-from coach.dialogue.doubt import ask_aside
-from coach.dialogue.replies import command_of, yes_or_no
+from coach.dialogue.doubt import ask_aside, says_stop
+from coach.dialogue.replies import command_of
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import StopLessonError
 from coach.dialogue.talk import Talk
@@ -81,7 +81,7 @@ class AttemptClock:
         if command_of(event) != "stop":
             return False
         answer = yield from ask_aside(self.talk, self.talk.words("ask.stop"), "stop")
-        if isinstance(answer, Heard) and (yes_or_no(answer) or command_of(answer) == "stop"):
+        if says_stop(answer):
             raise StopLessonError
         return True
 
@@ -108,7 +108,7 @@ class AttemptClock:
         if not any(command_of(guess) == "stop" for guess in event.guesses):
             return False
         answer = yield from ask_aside(self.talk, self.talk.words("stopwatch.did-you-stop"), "stopped")
-        return isinstance(answer, Heard) and (yes_or_no(answer) is True or command_of(answer) == "stop")
+        return says_stop(answer)
 
     def _listen(self, about: str, seconds: float, until: float | None = None) -> Talking[Event]:
         """Listen for an answer and when it began; `until` so many seconds of inspection."""

@@ -12,6 +12,7 @@ from coach.language.meaning import Meaning
 _FILLED: Final = r"(?:(?:oh|okay|right|well|now|so|and|yes|no|but|please|it|actually) )*"
 _SCRAMBLED: Final = re.compile(
     rf"{_FILLED}(?:(?:i|we) (?:have |already |just )*(?:scrambled|mixed|shuffled)\b.*"
+    r"|(?:i|we) (?:have |already |just )*(?:did|done|made) (?:the|my own) scrambl\w+\b.*"
     r"|(?:it|mine|the cube|my cube|this one|that|this) (?:is |has |was |been |already |all )*"
     r"(?:scrambled|mixed|shuffled|messed up)\b.*"
     r"|(?:already )?(?:scrambled|mixed up|shuffled)(?: already| it| myself| now)*"
@@ -30,14 +31,17 @@ _STOPPED: Final = re.compile(
 _GAVE_UP: Final = re.compile(
     r".*\b(?:giv(?:e|ing) (?:it )?up|did not finish|dnf|can not (?:do|solve|finish)|will not get (?:it|there))\b.*"
 )
+_NO_QUESTION: Final = r"(?!(?:what|why|how|is|does|do|when) |.*\bmeans?\b)"
 _NOT_SOLVED: Final = re.compile(
-    r".*\b(?:dnf|did not finish|not (?:\w+ )?(?:solved|finished|done|count)|unsolved|forget that one)\b.*"
+    rf"{_NO_QUESTION}.*\b(?:dnf|did not finish|not (?:\w+ )?(?:solved|finished|done|count)|unsolved"
+    r"|forget that one)\b.*"
 )
 _NO_PENALTY: Final = re.compile(
-    r".*\b(?:no|without|not a?) ?(?:penalty|plus two|dnf)\b.*|.*\bit was (?:solved|fine)\b.*"
+    rf"{_NO_QUESTION}.*\b(?:no|without|not a?) ?(?:penalty|plus two|dnf)\b.*|.*\bit was (?:solved|fine)\b.*"
 )
 _PLUS_TWO: Final = re.compile(
-    r".*\b(?:plus two|two seconds more|two more seconds|penalty|(?:one|a) turn (?:short|off|away|missing|to go))\b.*"
+    rf"{_NO_QUESTION}.*\b(?:plus two|two seconds more|two more seconds|penalty"
+    r"|(?:one|a) turn (?:short|off|away|missing|to go))\b.*"
 )
 _AGAIN: Final = re.compile(
     rf"{_FILLED}(?:let us |let me |do |go |i want |i will do |give me |try )*(?:another|again|once more|one more)\b"
