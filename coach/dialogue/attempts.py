@@ -13,7 +13,7 @@ from coach.method import NamedSequence
 
 
 @dataclass(eq=False)
-class Attempt:
+class Try:
     """One try at a sequence of a step and a case, which began at the level of help `help`. `turns` are all that belong
     to it: those that the learner does before the sequence, too."""
 
@@ -53,7 +53,7 @@ class Attempts:
     learned: Learned = field(default_factory=Learned)
     sequence: NamedSequence | None = None
     """The sequence that is at hand: next, under way, or done last."""
-    now: Attempt | None = None
+    now: Try | None = None
     """The attempt under way, or the one that ended last until something else is called."""
     again: bool = False
     """Whether the learner wants the sequence once more."""
@@ -61,9 +61,9 @@ class Attempts:
     """Whether the learner who practises wants to be asked for something in words next."""
     introduced: set[str] = field(default_factory=set)
     """The sequences that have been introduced in this session."""
-    _unconfirmed: list[Attempt] = field(default_factory=list)
+    _unconfirmed: list[Try] = field(default_factory=list)
 
-    def ended(self, attempt: Attempt, clear: bool = True) -> Iterator[Practised]:
+    def ended(self, attempt: Try, clear: bool = True) -> Iterator[Practised]:
         """Note that an attempt has ended, `clear` or not; the exercise, unless it has yet to be confirmed."""
         attempt.over = True
         called = attempt.helped and attempt.told  # what the learner wanted, however it ended
@@ -111,13 +111,13 @@ class Attempts:
         if earlier and self.now and not self.now.over:
             self.now.unclear = True
 
-    def _settle(self, result: Result, but: Attempt | None = None) -> Iterator[Practised]:
+    def _settle(self, result: Result, but: Try | None = None) -> Iterator[Practised]:
         settled = [attempt for attempt in self._unconfirmed if attempt is not but]
         self._unconfirmed = [attempt for attempt in self._unconfirmed if attempt is but]
         for attempt in settled:
             yield from self._count(attempt, result)
 
-    def _count(self, attempt: Attempt, result: Result) -> Iterator[Practised]:
+    def _count(self, attempt: Try, result: Result) -> Iterator[Practised]:
         if self.learned.fades:
             self.learned.add("do", attempt.step, attempt.case, attempt.help, result)
             yield Practised("do", attempt.step, attempt.case, attempt.help, result)

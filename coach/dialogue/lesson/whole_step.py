@@ -6,7 +6,7 @@ from coach.belief.reading.stickers import UNKNOWN
 from coach.belief.top import Belief
 from coach.belief.whereabouts import stickers_at_home
 from coach.dialogue.acts import Query, Tell
-from coach.dialogue.attempts import Attempt
+from coach.dialogue.attempts import Try
 from coach.dialogue.lesson.part import LessonPart
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.saying import Talking
@@ -46,7 +46,7 @@ class WholeStep(LessonPart):
         self.called = False
         """Whether the learner wants it called, with nothing done yet."""
         self._own = OwnWork(talk, Query("do", step=step.id, help=0))
-        self._attempt_at_it = Attempt(step.id, "", (), 0)
+        self._attempt_at_it = Try(step.id, "", (), 0)
 
     def _attempt(self) -> Talking[None]:
         try:

@@ -7,7 +7,7 @@ from typing import Final
 
 from coach.cube import Turn
 from coach.dialogue.acts import Query, Tell
-from coach.dialogue.attempts import Attempt
+from coach.dialogue.attempts import Try
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
 from coach.dialogue.solving.own import Deed, OwnWork
@@ -36,7 +36,7 @@ class LedRun(Run):
     ) -> None:  # fmt: skip
         super().__init__(talk, (*before, *sequence.turns), moved, case)
         self.sequence, self.step, self.help = sequence, step, help
-        self.attempt = Attempt(step, case, self.turns, help)
+        self.attempt = Try(step, case, self.turns, help)
         self._before = len(before)
         self._own = OwnWork(talk, Query("do", step=step, case=case, help=help))
         self.own_way = False
