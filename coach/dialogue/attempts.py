@@ -1,8 +1,8 @@
-"""What is known of a learner's attempts at sequences: the one under way, and those that nothing has confirmed yet."""
+"""What is known of a learner's tries at sequences: the one under way, and those that nothing has confirmed yet."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from coach.cube import Turn
@@ -48,13 +48,14 @@ class Try:
 
 @dataclass
 class Attempts:
-    """The attempts of a session. A success counts once a check has confirmed it, or when the session ends."""
+    """The tries of a session. A success or a failure counts once the next check has confirmed it: what was heard at one
+    check may have been misheard. At the end of the session, a success counts without it."""
 
     learned: Learned = field(default_factory=Learned)
     sequence: NamedSequence | None = None
     """The sequence that is at hand: next, under way, or done last."""
     now: Try | None = None
-    """The attempt under way, or the one that ended last until something else is called."""
+    """The try under way, or the one that ended last until something else is called."""
     again: bool = False
     """Whether the learner wants the sequence once more."""
     quiz: bool = False
@@ -64,19 +65,19 @@ class Attempts:
     _unconfirmed: list[Try] = field(default_factory=list)
 
     def ended(self, attempt: Try, clear: bool = True) -> Iterator[Practised]:
-        """Note that an attempt has ended, `clear` or not; the exercise, unless it has yet to be confirmed."""
+        """Note that a try has ended, `clear` or not; the exercise, unless it has yet to be confirmed."""
         attempt.over = True
         called = attempt.helped and attempt.told  # what the learner wanted, however it ended
         if not (attempt.wrong or called) and (attempt.unclear or not clear):
             yield from self._count(attempt, "unclear")
-        elif attempt.result == "unaided" and not attempt.checked:
+        elif attempt.result != "helped" and not attempt.checked:
             self._unconfirmed.append(attempt)
         else:
             yield from self._count(attempt, attempt.result)
 
     @property
     def open(self) -> bool:
-        """Whether a success has yet to be confirmed."""
+        """Whether a success or a failure has yet to be confirmed."""
         return bool(self._unconfirmed)
 
     @property
@@ -88,34 +89,42 @@ class Attempts:
         return learned
 
     def confirmed(self, but_now: bool = False) -> Iterator[Practised]:
-        """The exercises that a check has just confirmed; the attempt under way or over last, too, unless
-        `but_now`: then the next check decides."""
+        """The exercises that a check has just confirmed; the try under way or over last, too, unless `but_now`: then
+        the next check decides."""
         if self.now and not but_now:
             self.now.checked = True
-        yield from self._settle("unaided", self.now if but_now else None)
+        yield from self._settle(lambda each: None if but_now and each is self.now else each.result)
 
     def doubted(self) -> Iterator[Practised]:
         """The exercises that nobody can tell about any more."""
-        yield from self._settle("unclear")
+        yield from self._settle(lambda each: "unclear")
+
+    def left(self) -> Iterator[Practised]:
+        """The exercises of a learner who leaves: no check follows that would show that a failure was none."""
+        yield from self._settle(lambda each: "unclear" if each.wrong else each.result)
 
     def slipped(self, called: Sequence[Turn], at: int, earlier: bool, sure: bool = True) -> Iterator[Practised]:
         """Note a slip at number `at` (0: the first) of the turns called in the present run, or in an `earlier` one. If
-        that is not `sure`, or if the cube was not as thought when it began, an attempt counts for nothing."""
-        attempts = reversed(self._unconfirmed) if earlier else [self.now]
-        attempt = next((each for each in attempts if each and each.has(called, at)), None)
+        that is not `sure`, or if the cube was not as thought when it began, a try counts for nothing; nor does a
+        failure, if something was wrong before the present run: perhaps it was none, and the repair did the harm."""
+        if earlier:
+            yield from self._settle(lambda each: "unclear" if each.wrong else None)
+        tries = reversed(self._unconfirmed) if earlier else [self.now]
+        attempt = next((each for each in tries if each and each.has(called, at)), None)
         if attempt:
             attempt.wrong, attempt.unclear = attempt.wrong or sure, not sure
-        if attempt in self._unconfirmed:
-            self._unconfirmed.remove(attempt)
-            yield from self._count(attempt, attempt.result if sure else "unclear")
+            yield from self._settle(lambda each: "unclear" if each is attempt and not sure else None)
         if earlier and self.now and not self.now.over:
             self.now.unclear = True
 
-    def _settle(self, result: Result, but: Try | None = None) -> Iterator[Practised]:
-        settled = [attempt for attempt in self._unconfirmed if attempt is not but]
-        self._unconfirmed = [attempt for attempt in self._unconfirmed if attempt is but]
-        for attempt in settled:
-            yield from self._count(attempt, result)
+    def _settle(self, result: Callable[[Try], Result | None]) -> Iterator[Practised]:
+        """Count the tries that have a `result` now; the others still wait."""
+        waiting, self._unconfirmed = self._unconfirmed, []
+        for attempt in waiting:
+            if now := result(attempt):
+                yield from self._count(attempt, now)
+            else:
+                self._unconfirmed.append(attempt)
 
     def _count(self, attempt: Try, result: Result) -> Iterator[Practised]:
         if self.learned.fades:

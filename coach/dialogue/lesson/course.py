@@ -146,7 +146,7 @@ class Lesson:
         except StopLessonError as stop:
             outcome = stop.outcome
             self._last_time = self._ended_at(stop.open)
-            yield from self.talk.attempts.doubted() if stop.open else self.talk.attempts.confirmed()
+            yield from self.talk.attempts.doubted() if stop.open else self.talk.attempts.left()
             yield from self._bye(stop.farewell)
         yield self._end(outcome)
 

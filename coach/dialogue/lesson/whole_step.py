@@ -57,9 +57,12 @@ class WholeStep(LessonPart):
         if self.called:
             return
         yield Tell(self.talk.hold())
-        right = yield from self._confirm()
+        right = yield from self._confirm("do.reached")
+        if not right:  # they have just said that it is right, so one of the two may have been misheard
+            right = yield from self._confirm("do.not-reached")
         attempts = self.talk.attempts
         attempts.now, self._attempt_at_it.wrong = self._attempt_at_it, not right
+        self._attempt_at_it.checked = not right
         yield from attempts.ended(self._attempt_at_it)
         if not right:
             raise PartOver(Reread("read.why"))
@@ -109,12 +112,12 @@ class WholeStep(LessonPart):
         knowledge.top = solved if step.align else ways
         knowledge.begin_trail()
 
-    def _confirm(self) -> Talking[bool]:
+    def _confirm(self, key: str) -> Talking[bool]:
         """Whether the learner says that the goal is reached."""
         done = self.step.say(self.talk.phrases.code, "done").format(**self.talk.gaps)
         known = enumerate(self.knowledge.known.pattern)
         facts = tuple((place, face) for place, face in known if face != UNKNOWN)
-        key = "do.reached-top" if isinstance(self.step, Step) else "do.reached"
+        key = f"{key}-top" if isinstance(self.step, Step) else key
         return (yield from confirm(self.talk, self.knowledge, self.talk.forms(key, done=done), facts))
 
 
