@@ -70,7 +70,7 @@ def _again(talk: Saying) -> Talking[None]:
 
 def _doing(talk: Saying) -> Talking[None]:
     learned = talk.attempts.learned
-    for said in spoken(progress("", learned.exercises, learned.today, Fsrs())):
+    for said in spoken(progress("", learned.exercises, learned.today, Fsrs(), learned.sequences)):
         yield from talk.aside(said.key, said.form, **said.values)
 
 

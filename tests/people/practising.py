@@ -350,10 +350,11 @@ class Practising(Person):
     # What became of it
 
     def count(self) -> Count:
-        """Compare what was recorded with what happened. A success waits for a check, so a later failure may be recorded
-        before it: what is recorded goes with a try begun by then that was like that, if there is one."""
+        """Compare what was recorded with what happened. What is recorded may have waited for a check longer than a later
+        try: it goes with a try begun by then that was like that, if there is one; "unclear", which says nothing of any,
+        with one that is left over."""
         count, left = Count(), list(enumerate(self.tries))
-        for line, begun in self.recorded:
+        for line, begun in sorted(self.recorded, key=lambda each: each[0]["result"] == "unclear"):
             if not line.get("case"):
                 continue
             tries = [(number, each) for number, each in left if number < begun and each.key == _key(line)]

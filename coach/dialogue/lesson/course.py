@@ -74,6 +74,7 @@ class Lesson:
             hold=self._hold, held=lambda: self.knowledge.held, seen=lambda: self.knowledge.seen,
             fell=lambda turned: self.knowledge.hear(Fell(turned)), attempts=Attempts(learned or Learned(method.name)),
         )  # fmt: skip
+        self.talk.attempts.learned.sequences = method.sequence_of
         self.ended = self.failed = False
         self._clashes = clashes
         self._ids = [step.id for step in method.steps]

@@ -249,7 +249,7 @@ class Practice(Lesson):
     def _bye(self, key: str) -> Talking[None]:
         """Say goodbye, and what is due next."""
         learned = self.talk.attempts.learned
-        now = progress(self.settings.learner, learned.exercises, learned.today, self._planner)
+        now = progress(self.settings.learner, learned.exercises, learned.today, self._planner, learned.sequences)
         ended = "practice.done" if key in ("lesson.all_done", "lesson.method_done") else key
         said = [self.talk.words(ended, step=self._step_name(self._step))]
         if now.items:
