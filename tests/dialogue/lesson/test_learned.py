@@ -9,7 +9,7 @@ from random import Random
 import pytest
 
 from coach.cube import Turn, parse
-from coach.dialogue import Ask, Listen, Practised
+from coach.dialogue import Ask, Listen, Practised, Say
 from coach.learning.exercise import MOST_HELP
 from coach.learning.learned import Learned
 from coach.method import default_method
@@ -199,3 +199,25 @@ def test_words_of_groups_are_explained_in_mid_run_and_the_place_is_kept() -> Non
     held = lesson(Learned(METHOD.name), {at: "what does lift mean"})
     assert any(say.text.startswith("To lift is") for say in held.said)
     assert held.end.turns == plain.end.turns
+
+
+def test_who_wants_it_repeated_hears_the_case_and_the_hold_with_the_question() -> None:
+    held = lesson(at_level(1, LINE_KNOWN), {})
+    at = first("do", held)
+    before = [say.text for say in listens_and_says(held)[at][-3:]]
+    for said in ({at: "say that again"}, {at: "give me a hint", at + 1: "say that again"}):
+        again = listens_and_says(lesson(at_level(1, LINE_KNOWN), said))[at + len(said)]
+        text = " ".join(say.text for say in again)
+        assert "You have a line" in before[0] and all(each.removesuffix(".") in text for each in before[:2]), text
+        assert "say done" in text.lower()
+
+
+def listens_and_says(held: Held) -> list[list[Say]]:
+    """What was said before each Listen."""
+    found: list[list[Say]] = [[]]
+    for act in held.acts:
+        if isinstance(act, Listen):
+            found.append([])
+        elif isinstance(act, Say):
+            found[-1].append(act)
+    return found
