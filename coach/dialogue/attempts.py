@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from coach.cube import Turn
 from coach.dialogue.acts import Practised
-from coach.learning.exercise import Result
+from coach.learning.exercise import Item, Result
 from coach.learning.learned import Learned
 from coach.method import NamedSequence
 
@@ -59,7 +59,7 @@ class Attempts:
     again: bool = False
     """Whether the learner wants the sequence once more."""
     quiz: bool = False
-    """Whether the learner who practises wants to be asked for something in words next."""
+    """Whether the learner wants to be asked for something in words next: in a lesson, for the next sequence done."""
     introduced: set[str] = field(default_factory=set)
     """The sequences that have been introduced in this session."""
     _unconfirmed: list[Try] = field(default_factory=list)
@@ -87,6 +87,12 @@ class Attempts:
         for attempt in self._unconfirmed:
             learned.add("do", attempt.step, attempt.case, attempt.help, attempt.result)
         return learned
+
+    def noted(self, item: Item, help: int, result: Result) -> Iterator[Practised]:
+        """Note how an exercise has ended, if records follow from it."""
+        if self.learned.fades:
+            self.learned.add(item.kind, item.step, item.case, help, result)
+            yield Practised(item.kind, item.step, item.case, help, result)
 
     def confirmed(self, but_now: bool = False) -> Iterator[Practised]:
         """The exercises that a check has just confirmed; the try under way or over last, too, unless `but_now`: then
@@ -127,6 +133,4 @@ class Attempts:
                 self._unconfirmed.append(attempt)
 
     def _count(self, attempt: Try, result: Result) -> Iterator[Practised]:
-        if self.learned.fades:
-            self.learned.add("do", attempt.step, attempt.case, attempt.help, result)
-            yield Practised("do", attempt.step, attempt.case, attempt.help, result)
+        yield from self.noted(self.learned.item("do", attempt.step, attempt.case), attempt.help, result)

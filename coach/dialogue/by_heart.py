@@ -76,8 +76,11 @@ def _doing(talk: Saying) -> Talking[None]:
 
 def _quiz(talk: Saying) -> Talking[None]:
     attempts = talk.attempts
-    attempts.quiz = attempts.learned.origin == "practice"
-    yield from talk.aside("by-heart.quiz-next" if attempts.quiz else "by-heart.quiz")
+    attempts.quiz = True
+    if attempts.learned.origin == "practice":
+        yield from talk.aside("by-heart.quiz-next")
+    else:
+        yield from talk.aside("by-heart.quiz", int(attempts.now is None or attempts.now.over))
 
 
 def _told(key: str) -> Callable[[Saying], Talking[None]]:

@@ -125,9 +125,13 @@ class Saying:
         """The values for the gaps that hold the learner's words for top and bottom."""
         return self.phrases.gaps(self.colours["U"], self.colours["D"])
 
-    def tell(self, key: str, form: int = 0, *, joined: bool = False, **values: object) -> Talking[None]:
-        """Say something that neither asks nor commands; `joined` is as for `say`."""
-        yield from self.say(Tell(self.words(key, form, **values)), joined)
+    def tell(self, key: str, form: int = 0, **values: object) -> Talking[None]:
+        """Say something that neither asks nor commands."""
+        yield from self.say(Tell(self.words(key, form, **values)))
+
+    def tell_also(self, key: str, **values: object) -> Talking[None]:
+        """Tell something that belongs to what was said before: "repeat" means both."""
+        yield from self.say(Tell(self.words(key, **values)), joined=True)
 
     def say(self, say: Say, joined: bool = False) -> Talking[None]:
         """Say it and keep it for "repeat", with what was said before if it is `joined` to that. A question whether a
@@ -136,7 +140,7 @@ class Saying:
         if isinstance(say, Ask) and say.query.about == "done":
             last = tuple(each for each in self._last if isinstance(each, CallTurn))
         elif isinstance(say, Ask) and say.query.asks == "do":
-            last = tuple(each for each in self._last if not isinstance(each, Ask))
+            last = tuple(each for each in self._last if isinstance(each, Tell))
         self._last = (*last, say)
         self.questions += isinstance(say, Ask)
         if isinstance(say, CallTurn):

@@ -30,6 +30,12 @@ class Learned:
         """The thing to know by heart."""
         return Item(step, case, kind, self.method)
 
+    def saying(self, step: str, case: str) -> Item:
+        """To say the sequence of a case: one thing for all the cases with that sequence."""
+        sequence = self.sequences.get((step, case))
+        alike = (each for each, id in self.sequences.items() if id == sequence)
+        return self.item("recite", *next(alike, (step, case)))
+
     def of(self, item: Item) -> Sequence[Exercise]:
         """The exercises of one item, except those that tell nothing."""
         return [each for each in self.exercises if each.item == item and each.result != "unclear"]

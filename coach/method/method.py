@@ -51,8 +51,13 @@ class Method:
 
     @property
     def sequence_of(self) -> Mapping[tuple[str, str], str]:
-        """The id of the sequence that is done, by the ids of step and case."""
-        return {(step.id, case.id): case.named.id for step in self.steps for case in cases_of(step) if case.named}
+        """The id of the sequence that is done, by the ids of step and case, in the order in which they are learned."""
+        return {(step.id, case.id): case.named.id for step in self.to_learn for case in cases_of(step) if case.named}
+
+    @property
+    def to_learn(self) -> tuple[AnyStep, ...]:
+        """The steps in the order in which they are learned by heart: those of the last layer first, then down."""
+        return (*self.top_steps, *(step for step in reversed(self.steps) if not isinstance(step, Step)))
 
 
 def _is_done(step: AnyStep, cube: Cube) -> bool:

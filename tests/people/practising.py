@@ -350,9 +350,9 @@ class Practising(Person):
     # What became of it
 
     def count(self) -> Count:
-        """Compare what was recorded with what happened. What is recorded may have waited for a check longer than a later
-        try: it goes with a try begun by then that was like that, if there is one; "unclear", which says nothing of any,
-        with one that is left over."""
+        """Compare what was recorded with what happened. What is recorded may have waited for a check for longer than a
+        later try: it goes with a try begun by then that was like that, if there is one. "Unclear" says nothing of any,
+        so it goes with one that is left over."""
         count, left = Count(), list(enumerate(self.tries))
         for line, begun in sorted(self.recorded, key=lambda each: each[0]["result"] == "unclear"):
             if not line.get("case"):

@@ -351,7 +351,8 @@ class TopStep(LessonPart):
         if key := hold_left(help, several, kept=not settled.turns):
             front = self.knowledge.colour(self.knowledge.reading.after(settled.turns).centre("F"))
             hold = self._case_words(settled.case, "hold")
-            yield from self.talk.tell(key, joined=help > 0, statement=hold, front=front)
+            tell = self.talk.tell_also if help else self.talk.tell
+            yield from tell(key, statement=hold, front=front)
 
     def _face(self, front: str) -> None:
         """Take the side of `front` to face the learner; what was known before is known of this hold."""

@@ -15,7 +15,7 @@ from typing import Final
 from coach.learning import schedule
 from coach.learning.exercise import Exercise, Item, Kind, by_item
 from coach.learning.schedule import Schedule
-from coach.method import Case, Method, PlacingCase, PlacingStep, PlannedStep, Step, cases_of
+from coach.method import Case, Method, PlacingCase, Step, cases_of
 
 MOST_TRIES: Final = 6
 """Leave a thing that does not hold for another day after this many tries in a session, if there is anything else."""
@@ -29,10 +29,9 @@ Cost = Callable[[Item], int]
 def all_items(method: Method) -> tuple[Item, ...]:
     """Everything to know by heart, in the order in which it is taught: the last layer first, then down. A sequence that
     serves in several cases is said only once."""
-    lower = [step for step in method.steps if isinstance(step, PlacingStep | PlannedStep)]
     found: list[Item] = []
     said: set[str] = set()
-    for step in (*method.top_steps, *reversed(lower)):
+    for step in method.to_learn:
         cases = [(case, case.named) for case in cases_of(step) if case.named]
         found += [Item(step.id, case.id, "do", method.name) for case, _ in cases]
         for case, named in cases:

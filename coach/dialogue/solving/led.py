@@ -157,7 +157,7 @@ class LedRun(Run):
                         self._on_own = False
                     else:
                         self.own_way = True
-                        yield from self.talk.tell("do.mend", joined=True)
+                        yield from self.talk.tell_also("do.mend")
                 elif deed is Deed.CALL_IT:
                     return (yield from self._call_the_rest())
                 elif deed is Deed.HINT:
@@ -180,7 +180,7 @@ class LedRun(Run):
         where = "only" if len(groups) == 1 else where
         name = groups[number].say(self.talk.phrases.code, "name")
         calls = self.talk.calls_of(groups[number].turns)
-        yield from self.talk.tell(f"do.hint-{where}", joined=True, name=name, calls=calls)
+        yield from self.talk.tell_also(f"do.hint-{where}", name=name, calls=calls)
 
     def _call_the_rest(self) -> Talking[Slipped | None]:
         """Call everything from now on; how far the learner is has to be found out first."""
