@@ -131,7 +131,7 @@ class Saying:
 
     def tell_also(self, key: str, **values: object) -> Talking[None]:
         """Tell something that belongs to what was said before: "repeat" means both."""
-        yield from self.say(Tell(self.words(key, **values)), joined=True)
+        yield from self.say(Tell(self.words(key, 0, **values)), joined=True)
 
     def say(self, say: Say, joined: bool = False) -> Talking[None]:
         """Say it and keep it for "repeat", with what was said before if it is `joined` to that. A question whether a
