@@ -1,19 +1,19 @@
-"""What is known of a learner's attempts at sequences: the one under way, and those that nothing has confirmed yet."""
+"""What is known of a learner's tries at sequences: the one under way, and those that nothing has confirmed yet."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from coach.cube import Turn
 from coach.dialogue.acts import Practised
-from coach.learning.exercise import Result
+from coach.learning.exercise import Item, Result
 from coach.learning.learned import Learned
 from coach.method import NamedSequence
 
 
 @dataclass(eq=False)
-class Attempt:
+class Try:
     """One try at a sequence of a step and a case, which began at the level of help `help`. `turns` are all that belong
     to it: those that the learner does before the sequence, too."""
 
@@ -48,35 +48,36 @@ class Attempt:
 
 @dataclass
 class Attempts:
-    """The attempts of a session. A success counts once a check has confirmed it, or when the session ends."""
+    """The tries of a session. A success or a failure counts once the next check has confirmed it: what was heard at one
+    check may have been misheard. At the end of the session, a success counts without it."""
 
     learned: Learned = field(default_factory=Learned)
     sequence: NamedSequence | None = None
     """The sequence that is at hand: next, under way, or done last."""
-    now: Attempt | None = None
-    """The attempt under way, or the one that ended last until something else is called."""
+    now: Try | None = None
+    """The try under way, or the one that ended last until something else is called."""
     again: bool = False
     """Whether the learner wants the sequence once more."""
     quiz: bool = False
-    """Whether the learner who practises wants to be asked for something in words next."""
+    """Whether the learner wants to be asked for something in words next: in a lesson, for the next sequence done."""
     introduced: set[str] = field(default_factory=set)
     """The sequences that have been introduced in this session."""
-    _unconfirmed: list[Attempt] = field(default_factory=list)
+    _unconfirmed: list[Try] = field(default_factory=list)
 
-    def ended(self, attempt: Attempt, clear: bool = True) -> Iterator[Practised]:
-        """Note that an attempt has ended, `clear` or not; the exercise, unless it has yet to be confirmed."""
+    def ended(self, attempt: Try, clear: bool = True) -> Iterator[Practised]:
+        """Note that a try has ended, `clear` or not; the exercise, unless it has yet to be confirmed."""
         attempt.over = True
         called = attempt.helped and attempt.told  # what the learner wanted, however it ended
         if not (attempt.wrong or called) and (attempt.unclear or not clear):
             yield from self._count(attempt, "unclear")
-        elif attempt.result == "unaided" and not attempt.checked:
+        elif attempt.result != "helped" and not attempt.checked:
             self._unconfirmed.append(attempt)
         else:
             yield from self._count(attempt, attempt.result)
 
     @property
     def open(self) -> bool:
-        """Whether a success has yet to be confirmed."""
+        """Whether a success or a failure has yet to be confirmed."""
         return bool(self._unconfirmed)
 
     @property
@@ -87,37 +88,49 @@ class Attempts:
             learned.add("do", attempt.step, attempt.case, attempt.help, attempt.result)
         return learned
 
+    def noted(self, item: Item, help: int, result: Result) -> Iterator[Practised]:
+        """Note how an exercise has ended, if records follow from it."""
+        if self.learned.fades:
+            self.learned.add(item.kind, item.step, item.case, help, result)
+            yield Practised(item.kind, item.step, item.case, help, result)
+
     def confirmed(self, but_now: bool = False) -> Iterator[Practised]:
-        """The exercises that a check has just confirmed; the attempt under way or over last, too, unless
-        `but_now`: then the next check decides."""
+        """The exercises that a check has just confirmed; the try under way or over last, too, unless `but_now`: then
+        the next check decides."""
         if self.now and not but_now:
             self.now.checked = True
-        yield from self._settle("unaided", self.now if but_now else None)
+        yield from self._settle(lambda each: None if but_now and each is self.now else each.result)
 
     def doubted(self) -> Iterator[Practised]:
         """The exercises that nobody can tell about any more."""
-        yield from self._settle("unclear")
+        yield from self._settle(lambda each: "unclear")
+
+    def left(self) -> Iterator[Practised]:
+        """The exercises of a learner who leaves: no check follows that would show that a failure was none."""
+        yield from self._settle(lambda each: "unclear" if each.wrong else each.result)
 
     def slipped(self, called: Sequence[Turn], at: int, earlier: bool, sure: bool = True) -> Iterator[Practised]:
         """Note a slip at number `at` (0: the first) of the turns called in the present run, or in an `earlier` one. If
-        that is not `sure`, or if the cube was not as thought when it began, an attempt counts for nothing."""
-        attempts = reversed(self._unconfirmed) if earlier else [self.now]
-        attempt = next((each for each in attempts if each and each.has(called, at)), None)
+        that is not `sure`, or if the cube was not as thought when it began, a try counts for nothing; nor does a
+        failure, if something was wrong before the present run: perhaps it was none, and the repair did the harm."""
+        if earlier:
+            yield from self._settle(lambda each: "unclear" if each.wrong else None)
+        tries = reversed(self._unconfirmed) if earlier else [self.now]
+        attempt = next((each for each in tries if each and each.has(called, at)), None)
         if attempt:
             attempt.wrong, attempt.unclear = attempt.wrong or sure, not sure
-        if attempt in self._unconfirmed:
-            self._unconfirmed.remove(attempt)
-            yield from self._count(attempt, attempt.result if sure else "unclear")
+            yield from self._settle(lambda each: "unclear" if each is attempt and not sure else None)
         if earlier and self.now and not self.now.over:
             self.now.unclear = True
 
-    def _settle(self, result: Result, but: Attempt | None = None) -> Iterator[Practised]:
-        settled = [attempt for attempt in self._unconfirmed if attempt is not but]
-        self._unconfirmed = [attempt for attempt in self._unconfirmed if attempt is but]
-        for attempt in settled:
-            yield from self._count(attempt, result)
+    def _settle(self, result: Callable[[Try], Result | None]) -> Iterator[Practised]:
+        """Count the tries that have a `result` now; the others still wait."""
+        waiting, self._unconfirmed = self._unconfirmed, []
+        for attempt in waiting:
+            if now := result(attempt):
+                yield from self._count(attempt, now)
+            else:
+                self._unconfirmed.append(attempt)
 
-    def _count(self, attempt: Attempt, result: Result) -> Iterator[Practised]:
-        if self.learned.fades:
-            self.learned.add("do", attempt.step, attempt.case, attempt.help, result)
-            yield Practised("do", attempt.step, attempt.case, attempt.help, result)
+    def _count(self, attempt: Try, result: Result) -> Iterator[Practised]:
+        yield from self.noted(self.learned.item("do", attempt.step, attempt.case), attempt.help, result)

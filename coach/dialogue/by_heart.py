@@ -70,14 +70,17 @@ def _again(talk: Saying) -> Talking[None]:
 
 def _doing(talk: Saying) -> Talking[None]:
     learned = talk.attempts.learned
-    for said in spoken(progress("", learned.exercises, learned.today, Fsrs())):
+    for said in spoken(progress("", learned.exercises, learned.today, Fsrs(), learned.sequences)):
         yield from talk.aside(said.key, said.form, **said.values)
 
 
 def _quiz(talk: Saying) -> Talking[None]:
     attempts = talk.attempts
-    attempts.quiz = attempts.learned.origin == "practice"
-    yield from talk.aside("by-heart.quiz-next" if attempts.quiz else "by-heart.quiz")
+    attempts.quiz = True
+    if attempts.learned.origin == "practice":
+        yield from talk.aside("by-heart.quiz-next")
+    else:
+        yield from talk.aside("by-heart.quiz", int(attempts.now is None or attempts.now.over))
 
 
 def _told(key: str) -> Callable[[Saying], Talking[None]]:

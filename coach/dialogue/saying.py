@@ -129,10 +129,19 @@ class Saying:
         """Say something that neither asks nor commands."""
         yield from self.say(Tell(self.words(key, form, **values)))
 
-    def say(self, say: Say) -> Talking[None]:
-        """Say it and keep it for "repeat"; with the question whether a call has been done, keep the call, too."""
-        asks_of_call = isinstance(say, Ask) and say.query.about == "done"
-        self._last = (*(last for last in self._last if asks_of_call and isinstance(last, CallTurn)), say)
+    def tell_also(self, key: str, **values: object) -> Talking[None]:
+        """Tell something that belongs to what was said before: "repeat" means both."""
+        yield from self.say(Tell(self.words(key, 0, **values)), joined=True)
+
+    def say(self, say: Say, joined: bool = False) -> Talking[None]:
+        """Say it and keep it for "repeat", with what was said before if it is `joined` to that. A question whether a
+        call has been done is joined to the call, and one to do something alone to all that was told of it."""
+        last = self._last if joined else ()
+        if isinstance(say, Ask) and say.query.about == "done":
+            last = tuple(each for each in self._last if isinstance(each, CallTurn))
+        elif isinstance(say, Ask) and say.query.asks == "do":
+            last = tuple(each for each in self._last if isinstance(each, Tell))
+        self._last = (*last, say)
         self.questions += isinstance(say, Ask)
         if isinstance(say, CallTurn):
             self._useless, self.cube_turned = 0, False
@@ -178,9 +187,7 @@ class Saying:
             call = self.phrases.part("turn.careful", call=call)
         text = self.words(key, call=call) if key else f"{call[:1].upper()}{call[1:]}."
         of = sum(not each.whole for each in sequence)
-        before = self._last if joined else ()
-        yield from self.say(CallTurn(text, turn, n, of, self.step(), case, sequence))
-        self._last = (*before, *self._last)
+        yield from self.say(CallTurn(text, turn, n, of, self.step(), case, sequence), joined)
 
     def calls_of(self, turns: Sequence[Turn]) -> str:
         """Several calls in one sentence, for a learner to hear, not to do."""

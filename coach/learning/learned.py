@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, time
 
 from coach.learning.exercise import MOST_HELP, Exercise, Item, Kind, Origin, Result
-from coach.learning.levels import level
+from coach.learning.levels import Sequences, level_of
 
 
 @dataclass
@@ -23,10 +23,18 @@ class Learned:
     origin: Origin = "lesson"
     most: int = MOST_HELP
     least: int = 0
+    sequences: Sequences = field(default_factory=dict)
+    """Cases with the same sequence share what is known of it."""
 
     def item(self, kind: Kind, step: str, case: str = "") -> Item:
         """The thing to know by heart."""
         return Item(step, case, kind, self.method)
+
+    def saying(self, step: str, case: str) -> Item:
+        """To say the sequence of a case: one thing for all the cases with that sequence."""
+        sequence = self.sequences.get((step, case))
+        alike = (each for each, id in self.sequences.items() if id == sequence)
+        return self.item("recite", *next(alike, (step, case)))
 
     def of(self, item: Item) -> Sequence[Exercise]:
         """The exercises of one item, except those that tell nothing."""
@@ -34,7 +42,7 @@ class Learned:
 
     def help(self, step: str, case: str, kind: Kind = "do") -> int:
         """The level of help for the next time, 4 to 0."""
-        earned = level(self.of(self.item(kind, step, case))) if self.fades else MOST_HELP
+        earned = level_of(self.item(kind, step, case), self.exercises, self.sequences) if self.fades else MOST_HELP
         return max(self.least, min(self.most, earned))
 
     def add(self, kind: Kind, step: str, case: str, help: int, result: Result) -> None:

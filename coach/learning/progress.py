@@ -7,21 +7,22 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from coach.learning import schedule
-from coach.learning.exercise import Exercise, Item, by_item
-from coach.learning.levels import level
+from coach.learning.exercise import MOST_HELP, Exercise, Item, by_item
+from coach.learning.levels import Sequences, level, start
 from coach.learning.schedule import Schedule
 
 
 @dataclass(frozen=True)
 class ItemProgress:
     """Progress with one item: the level of help for the next time, on how many days it was done alone, whether it is
-    known by heart, and the day of its next review."""
+    known by heart, and the day of its next review. It `began` at that level of help."""
 
     item: Item
     help: int
     days_alone: int
     known: bool
     due: date
+    began: int = MOST_HELP
 
 
 @dataclass(frozen=True)
@@ -51,18 +52,23 @@ class Progress:
         return max(self.today, min(each.due for each in self.items)) if self.items else None
 
 
-def progress(name: str, exercises: Sequence[Exercise], today: date, planner: Schedule) -> Progress:
+def progress(
+    name: str, exercises: Sequence[Exercise], today: date, planner: Schedule, sequences: Sequences
+) -> Progress:
     """How far the learner has come by these exercises, which are in chronological order."""
     history = by_item(exercises)
     planned = schedule.reviews(history, today, planner)
-    items = [_item(item, history[item], review.day) for item, review in planned.items()]
+    items = [
+        _item(item, start(item, exercises, sequences), history[item], review.day)
+        for item, review in planned.items()
+    ]
     items.sort(key=lambda each: max(each.due, today))  # keeps the order of what is due
     return Progress(name, today, len(exercises), sorted({exercise.day for exercise in exercises}), items)
 
 
-def _item(item: Item, exercises: Sequence[Exercise], due: date) -> ItemProgress:
+def _item(item: Item, began: int, exercises: Sequence[Exercise], due: date) -> ItemProgress:
     days = len(schedule.days_alone(exercises))
-    return ItemProgress(item, level(exercises), days, schedule.known(exercises), due)
+    return ItemProgress(item, level(exercises, began), days, schedule.known(exercises), due, began)
 
 
 @dataclass(frozen=True)

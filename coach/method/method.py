@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
@@ -47,6 +48,16 @@ class Method:
         """All sequences to learn by heart, in the order of the steps."""
         found = (case.named for step in self.steps for case in cases_of(step) if case.named)
         return tuple({sequence.id: sequence for sequence in found}.values())
+
+    @property
+    def sequence_of(self) -> Mapping[tuple[str, str], str]:
+        """The id of the sequence that is done, by the ids of step and case, in the order in which they are learned."""
+        return {(step.id, case.id): case.named.id for step in self.to_learn for case in cases_of(step) if case.named}
+
+    @property
+    def to_learn(self) -> tuple[AnyStep, ...]:
+        """The steps in the order in which they are learned by heart: those of the last layer first, then down."""
+        return (*self.top_steps, *(step for step in reversed(self.steps) if not isinstance(step, Step)))
 
 
 def _is_done(step: AnyStep, cube: Cube) -> bool:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from pathlib import Path
 
 from coach.learning.exercise import Exercise
 from coach.learning.times import Attempt, Penalty
+from coach.records.nickname import shown, similar
 from coach.records.store import RecordsError, Store
 
 
@@ -27,8 +28,16 @@ class Records:
                 self._store = Store(path)
                 self.exercises = self._store.exercises(name)
                 self.attempts = self._store.attempts(name)
+                if not (self.exercises or self.attempts):
+                    self._greet_new(name, self._store.learners())
             except RecordsError as error:
                 self._give_up(error)
+
+    def _greet_new(self, name: str, known: Sequence[str]) -> None:
+        """Tell a new learner whose name is nearly that of another one: it may have been typed otherwise."""
+        if alike := similar(name, known):
+            meant = " or ".join(alike)
+            self._tell(f"{shown(name)} is new here. Did you mean {meant}? Then end this, and use that name.")
 
     @property
     def kept(self) -> bool:

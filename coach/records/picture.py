@@ -43,7 +43,7 @@ def of_learner(now: Progress, exercises: Sequence[Exercise]) -> list[Lane]:
     """The level of help of each item."""
     history, lanes = by_item(exercises), []
     for each in now.items:
-        values, level = [], MOST_HELP
+        values, level = [], each.began
         for day, done in groupby(history[each.item], key=lambda exercise: exercise.day):
             for exercise in done:
                 level = after(level, exercise)

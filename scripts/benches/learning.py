@@ -20,7 +20,7 @@ from coach.dialogue.practice.choosing import all_items, choose
 from coach.dialogue.practice.setups import Setups
 from coach.learning import schedule
 from coach.learning.exercise import MOST_HELP, Exercise, Item, Result
-from coach.learning.levels import level
+from coach.learning.levels import level_of
 from coach.learning.schedule import Fsrs, Review
 from coach.method import Case, Step, default_method
 from coach.simulation.cubes import random_cube
@@ -61,6 +61,7 @@ METHOD = default_method()
 THINGS = {(step.id, case.id): Thing(step, case) for step in METHOD.top_steps for case in step.cases if case.named}
 ITEMS = [item for item in all_items(METHOD) if (item.step, item.case) in THINGS]
 """All exercises with the last layer, in the order of teaching."""
+SEQUENCES = METHOD.sequence_of
 TO_KNOW = [item for item in ITEMS if item.kind == "do"]
 
 
@@ -84,7 +85,7 @@ class Pupil:
 
     def practise(self, item: Item, lesson: bool = False) -> None:
         """An exercise, or a run of a lesson, in which all is called; with the time that it takes."""
-        help = MOST_HELP if lesson else level([each for each in self.exercises if each.item == item])
+        help = MOST_HELP if lesson else level_of(item, self.exercises, SEQUENCES)
         thing = THINGS[item.step, item.case]
         what = (self.mind, item.step, item.case, thing.case.named)
         if item.kind == "do":

@@ -4,7 +4,7 @@ scripts/bench listening --turns [--every N] [--group GROUP] [--noise DECIBELS...
 
 The sequences of the method, for either hand, are recited group by group by synthetic voices that nothing was fitted to
 (`voices`), half of them with a single slip. A group is right if exactly its turns were heard, as they were said. What
-was heard is followed as in an exercise (`coach.dialogue.practice.recital`): a slip is noticed unless the recital is
+was heard is followed as in an exercise (`coach.dialogue.recital`): a slip is noticed unless the recital is
 complete, and told if it went wrong; a recital without a slip should be complete, and not blamed. What is not understood
 is neither right nor wrong: the coach asks again. --group a: voices to learn from. --lines: each breath, a JSON line.
 """
@@ -22,7 +22,7 @@ from random import Random
 from coach.app.hearing import Hearing
 from coach.app.runtime import Runtime
 from coach.cube import FACE_TURNS, Turn, parse, write
-from coach.dialogue.practice.recital import Recital
+from coach.dialogue.recital import Recital
 from coach.language import Language, Meaning, Scene
 from coach.method import default_method, mirrored_method
 from coach.speech.ears import transcript

@@ -135,6 +135,8 @@ class Practising(Person):
         self._whole_step = False
         """Whether a whole step is asked for, rather than a sequence."""
         self._group, self._corrected = 0, False
+        self._calls = 0
+        """The turns of a sequence called since they last had time to answer."""
 
     # What the coach says
 
@@ -174,6 +176,9 @@ class Practising(Person):
             now = self._begin("do", *key, 4)
         if now is None or now.done != number or now.right is not None:
             return False
+        if self._calls and now.help == 4:
+            now.help = 3  # several in one breath
+        self._calls += 1
         self._turn(now)
         return True
 
@@ -263,6 +268,7 @@ class Practising(Person):
     # What they say
 
     def reply(self) -> str:
+        self._calls = 0
         text = self._reply()
         now = self._now
         if now and now.kind == "do" and now.done == len(now.turns) and now.right is None and not now.asked:
@@ -350,8 +356,8 @@ class Practising(Person):
     # What became of it
 
     def count(self) -> Count:
-        """Compare what was recorded with what happened. A success waits for a check, so a later failure may be recorded
-        before it: what is recorded goes with a try begun by then that was like that, if there is one."""
+        """Compare what was recorded with what happened. What is recorded may have waited for a check for longer than a
+        later try: it goes with a try begun by then that was like that, if there is one."""
         count, left = Count(), list(enumerate(self.tries))
         for line, begun in self.recorded:
             if not line.get("case"):
@@ -360,15 +366,10 @@ class Practising(Person):
             if not tries:
                 count.unknown.append(f"{_key(line)} {line['result']}")
                 continue
-            found = min(tries, key=lambda each: (bool(each[1].mistaken(line["result"])), each[1].help != _help(line)))
+            found = min(tries, key=lambda each: (bool(each[1].mistaken(line["result"])), each[1].help != line["help"]))
             left.remove(found)
             count.add(found[1], line["result"])
         return count
-
-
-def _help(line: Line) -> int:
-    """The level of help, as far as it is seen: turn by turn or in groups, all is called."""
-    return 4 if line["help"] == 3 else int(line["help"])
 
 
 def _key(line: Line) -> tuple[str, str, str]:

@@ -47,7 +47,7 @@ def everybody() -> None:
 
 
 def on(day: int, exercises: Sequence[Exercise] = SOME) -> Progress:
-    return progress("Ada", exercises, later(day), Fsrs())
+    return progress("Ada", exercises, later(day), Fsrs(), {})
 
 
 # As data and in sentences
@@ -174,7 +174,7 @@ def test_the_lanes_of_a_learner_show_help_at_the_end_of_each_day() -> None:
 
 
 def test_the_lanes_of_a_class_show_how_much_was_done_alone() -> None:
-    ada, zoe = picture.of_class([(on(8), SOME), (progress("Zoë", [], DAY, Fsrs()), [])])
+    ada, zoe = picture.of_class([(on(8), SOME), (progress("Zoë", [], DAY, Fsrs(), {}), [])])
     assert (ada.name, ada.most, ada.values) == ("Ada", 3, [(later(0), 1), (later(3), 1), (later(7), 1)])
     assert ada.stands == "1 of 3 alone, 1 known, 2 due today"
     assert (zoe.values, zoe.due) == ([], None)

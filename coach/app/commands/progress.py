@@ -14,6 +14,7 @@ from coach.learning.progress import Progress
 from coach.learning.progress import progress as worked_out
 from coach.learning.schedule import Fsrs
 from coach.learning.times import Attempt, Standing, standing
+from coach.method import default_method
 from coach.records import export, picture, report
 from coach.records.nickname import plain, shown
 from coach.records.profile import learner_path
@@ -67,8 +68,9 @@ def _all() -> Learners:
         return []
     with closing(Store()) as store:
         found = [(name, store.exercises(name), store.attempts(name)) for name in store.learners()]
+    by_case = default_method().sequence_of
     return [
-        _Known(worked_out(name, exercises, date.today(), Fsrs()), exercises, attempts)
+        _Known(worked_out(name, exercises, date.today(), Fsrs(), by_case), exercises, attempts)
         for name, exercises, attempts in found
     ]
 

@@ -74,6 +74,7 @@ class Lesson:
             hold=self._hold, held=lambda: self.knowledge.held, seen=lambda: self.knowledge.seen,
             fell=lambda turned: self.knowledge.hear(Fell(turned)), attempts=Attempts(learned or Learned(method.name)),
         )  # fmt: skip
+        self.talk.attempts.learned.sequences = method.sequence_of
         self.ended = self.failed = False
         self._clashes = clashes
         self._ids = [step.id for step in method.steps]
@@ -146,7 +147,7 @@ class Lesson:
         except StopLessonError as stop:
             outcome = stop.outcome
             self._last_time = self._ended_at(stop.open)
-            yield from self.talk.attempts.doubted() if stop.open else self.talk.attempts.confirmed()
+            yield from self.talk.attempts.doubted() if stop.open else self.talk.attempts.left()
             yield from self._bye(stop.farewell)
         yield self._end(outcome)
 

@@ -182,7 +182,7 @@ class LowerStep(LessonPart):
         if help > ALONE:
             yield from self._announce(case.named, case.id, help, why)
         elif help:
-            yield from talk.tell("hold.alone", statement=hold)
+            yield from talk.tell_also("hold.alone", statement=hold)
         self._begin_to_turn()
         run = LedRun(talk, case.named, self._rotated, self.step.id, case.id, help, before)
         if not (yield from self._lead(run)):

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from coach.cube import inverse
 from coach.dialogue.by_heart import introduce
 from coach.dialogue.reached import Anew, Done, PartOver, Reached
+from coach.dialogue.reciting import Reciting
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, Leaving
 from coach.dialogue.solving.knowledge import Knowledge
@@ -93,12 +94,22 @@ class LessonPart(ABC):
                 raise
             yield from attempts.ended(run.attempt, clear=through)
             if not (through and attempts.again) or run.own_way:
+                if through and attempts.quiz and attempts.learned.origin == "lesson":
+                    yield from self._quiz(run)
                 return through
             attempts.again = False
             yield from self.talk.tell("by-heart.take-back", n=run.count)
             if not (yield from self._call(Run(self.talk, inverse(run.turns), run.moved, run.case))):
                 return False
             run = run.anew()
+
+    def _quiz(self, run: LedRun) -> Talking[None]:
+        """Have the learner say the sequence that they have just done."""
+        attempts = self.talk.attempts
+        attempts.quiz, item = False, attempts.learned.saying(run.step, run.case)
+        help = attempts.learned.help(item.step, item.case, item.kind)
+        result = yield from Reciting(self.talk, run.sequence, item, help).go()
+        yield from attempts.noted(item, help, result)
 
     def _announce(self, sequence: NamedSequence, case: str, help: int, why: str) -> Talking[None]:
         """Say which sequence comes next; the first time, also what it is made of and `why` it works."""

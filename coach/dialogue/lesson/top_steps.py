@@ -341,16 +341,18 @@ class TopStep(LessonPart):
 
     def _leave_hold(self, settled: Settled, help: int) -> Talking[None]:
         """Leave it to the learner to turn the cube into the hold for a case."""
+        several = any(len(settled.case.holds(pattern)) > 1 for pattern in self.belief.patterns)
+        if several and settled.turns and not (self.held or self.knowledge.hold_known):
+            self._face((yield from ask_front(self.talk, self.knowledge)))
         if help:
             yield from self._tell_case(settled.case, "name")
         if self.held:
             return
-        several = any(len(settled.case.holds(pattern)) > 1 for pattern in self.belief.patterns)
-        if several and settled.turns and not self.knowledge.hold_known:
-            self._face((yield from ask_front(self.talk, self.knowledge)))
         if key := hold_left(help, several, kept=not settled.turns):
             front = self.knowledge.colour(self.knowledge.reading.after(settled.turns).centre("F"))
-            yield from self.talk.tell(key, statement=self._case_words(settled.case, "hold"), front=front)
+            hold = self._case_words(settled.case, "hold")
+            tell = self.talk.tell_also if help else self.talk.tell
+            yield from tell(key, statement=hold, front=front)
 
     def _face(self, front: str) -> None:
         """Take the side of `front` to face the learner; what was known before is known of this hold."""

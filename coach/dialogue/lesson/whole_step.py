@@ -6,7 +6,7 @@ from coach.belief.reading.stickers import UNKNOWN
 from coach.belief.top import Belief
 from coach.belief.whereabouts import stickers_at_home
 from coach.dialogue.acts import Query, Tell
-from coach.dialogue.attempts import Attempt
+from coach.dialogue.attempts import Try
 from coach.dialogue.lesson.part import LessonPart
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.saying import Talking
@@ -46,7 +46,7 @@ class WholeStep(LessonPart):
         self.called = False
         """Whether the learner wants it called, with nothing done yet."""
         self._own = OwnWork(talk, Query("do", step=step.id, help=0))
-        self._attempt_at_it = Attempt(step.id, "", (), 0)
+        self._attempt_at_it = Try(step.id, "", (), 0)
 
     def _attempt(self) -> Talking[None]:
         try:
@@ -57,9 +57,12 @@ class WholeStep(LessonPart):
         if self.called:
             return
         yield Tell(self.talk.hold())
-        right = yield from self._confirm()
+        right = yield from self._confirm("do.reached")
+        if not right:  # they have just said that it is right, so one of the two may have been misheard
+            right = yield from self._confirm("do.not-reached")
         attempts = self.talk.attempts
         attempts.now, self._attempt_at_it.wrong = self._attempt_at_it, not right
+        self._attempt_at_it.checked = not right
         yield from attempts.ended(self._attempt_at_it)
         if not right:
             raise PartOver(Reread("read.why"))
@@ -109,12 +112,12 @@ class WholeStep(LessonPart):
         knowledge.top = solved if step.align else ways
         knowledge.begin_trail()
 
-    def _confirm(self) -> Talking[bool]:
+    def _confirm(self, key: str) -> Talking[bool]:
         """Whether the learner says that the goal is reached."""
         done = self.step.say(self.talk.phrases.code, "done").format(**self.talk.gaps)
         known = enumerate(self.knowledge.known.pattern)
         facts = tuple((place, face) for place, face in known if face != UNKNOWN)
-        key = "do.reached-top" if isinstance(self.step, Step) else "do.reached"
+        key = f"{key}-top" if isinstance(self.step, Step) else key
         return (yield from confirm(self.talk, self.knowledge, self.talk.forms(key, done=done), facts))
 
 

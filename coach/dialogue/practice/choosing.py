@@ -2,7 +2,8 @@
 
 First what is due for review. Then one new thing at a time until it holds, with whatever was begun and does not hold
 yet before anything new. Once all holds, everything in turn, what is likeliest to be forgotten first. Among what comes
-next in this order, what the cube offers already is taken, or what takes the fewest turns to get there.
+next in this order, what the cube offers already is taken, or else what takes the fewest turns to get there; where those
+are many, something in words comes first, once.
 """
 
 from __future__ import annotations
@@ -14,10 +15,12 @@ from typing import Final
 from coach.learning import schedule
 from coach.learning.exercise import Exercise, Item, Kind, by_item
 from coach.learning.schedule import Schedule
-from coach.method import Case, Method, PlacingCase, PlacingStep, PlannedStep, Step, cases_of
+from coach.method import Case, Method, PlacingCase, Step, cases_of
 
 MOST_TRIES: Final = 6
 """Leave a thing that does not hold for another day after this many tries in a session, if there is anything else."""
+_FEW: Final = 4
+"""So few turns into a case are no reason to put something in words before it."""
 
 Cost = Callable[[Item], int]
 """The number of turns that it takes to bring the cube into the case."""
@@ -26,10 +29,9 @@ Cost = Callable[[Item], int]
 def all_items(method: Method) -> tuple[Item, ...]:
     """Everything to know by heart, in the order in which it is taught: the last layer first, then down. A sequence that
     serves in several cases is said only once."""
-    lower = [step for step in method.steps if isinstance(step, PlacingStep | PlannedStep)]
     found: list[Item] = []
     said: set[str] = set()
-    for step in (*method.top_steps, *reversed(lower)):
+    for step in method.to_learn:
         cases = [(case, case.named) for case in cases_of(step) if case.named]
         found += [Item(step.id, case.id, "do", method.name) for case, _ in cases]
         for case, named in cases:
@@ -66,13 +68,14 @@ def choose(
     history = {item: done for item, done in by_item(exercises).items() if item in items}
     planned = schedule.reviews(history, today, planner)
     if due := schedule.due(planned, today):
-        return min(due, key=cost)
+        return _easiest(due, tried, cost)
     weak = [item for item in items if not holds(history.get(item, ())) and tried.count(item) < MOST_TRIES]
     if weak:
         return _one_of(weak, history.keys(), tried, cost)
     rest = [item for item in planned if item not in tried[-1:]] or [*items]
     seldom = min(map(tried.count, rest), default=0)
-    return min((item for item in rest if tried.count(item) == seldom), key=cost, default=None)
+    in_turn = [item for item in rest if tried.count(item) == seldom]
+    return _easiest(in_turn, tried, cost) if in_turn else None
 
 
 def _one_of(weak: Sequence[Item], begun: Collection[Item], tried: Sequence[Item], cost: Cost) -> Item:
@@ -80,9 +83,18 @@ def _one_of(weak: Sequence[Item], begun: Collection[Item], tried: Sequence[Item]
     if tried and tried[-1] in weak:
         return tried[-1]
     if known := [item for item in weak if item in begun]:
-        return min(known, key=cost)
+        return _easiest(known, tried, cost)
     first = weak[0]
     return min((item for item in weak if (item.step, item.kind) == (first.step, first.kind)), key=cost)
+
+
+def _easiest(equals: Sequence[Item], tried: Sequence[Item], cost: Cost) -> Item:
+    """Out of things equal in rank, the one that takes the least to get there."""
+    doing = min(kinds(equals, "do"), key=cost, default=None)
+    words = [item for item in equals if item.kind != "do"]
+    if doing is None or (words and cost(doing) > _FEW and tried[-1:] and tried[-1].kind == "do"):
+        return words[0]
+    return doing
 
 
 def kinds(items: Sequence[Item], *wanted: Kind) -> tuple[Item, ...]:

@@ -173,8 +173,8 @@ class Doing(LessonPart):
         if self.help:
             yield from talk.say(Tell(ready.name))
             key = "hold.keep" if not turned else "hold.alone-front" if ready.several else "hold.alone"
-            yield from talk.tell(key, statement=ready.hold, front=front)
+            yield from talk.tell_also(key, statement=ready.hold, front=front)
             return
         yield from talk.tell("practice.step", step=talk.phrases.part(f"steps.{self.item.step}"))
         if ready.several:
-            yield from talk.tell("hold.facing" if turned else "hold.facing-now", front=front)
+            yield from talk.tell_also("hold.facing" if turned else "hold.facing-now", front=front)

@@ -9,17 +9,17 @@ from typing import Final
 from coach.belief.reading.stickers import KnownStickers
 from coach.belief.top import Belief
 from coach.cube import FACES, from_faces
-from coach.dialogue.acts import Act, Bye, Event, Practised, Query
+from coach.dialogue.acts import Act, Bye, Event, Query
 from coach.dialogue.lesson.colours import Clashes
 from coach.dialogue.lesson.course import Lesson
 from coach.dialogue.lesson.settings import Settings
 from coach.dialogue.practice.choosing import all_items, choose, kinds
 from coach.dialogue.practice.doing import Doing
 from coach.dialogue.practice.lasting import estimated
-from coach.dialogue.practice.reciting import Reciting
 from coach.dialogue.practice.setups import Setups
 from coach.dialogue.practice.telling import TellingCase
 from coach.dialogue.reached import PartOver, Reread
+from coach.dialogue.reciting import Reciting
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.dialogue.solving.reading import Reader
@@ -216,8 +216,7 @@ class Practice(Lesson):
             return
         self._now = None
         result = yield from self._in_words(item, help)
-        self.talk.attempts.learned.add(item.kind, item.step, item.case, help, result)
-        yield Practised(item.kind, item.step, item.case, help, result)
+        yield from self.talk.attempts.noted(item, help, result)
 
     def _in_words(self, item: Item, help: int) -> Talking[Result]:
         step, case = self.method.step(item.step), self._case(item)
@@ -249,7 +248,7 @@ class Practice(Lesson):
     def _bye(self, key: str) -> Talking[None]:
         """Say goodbye, and what is due next."""
         learned = self.talk.attempts.learned
-        now = progress(self.settings.learner, learned.exercises, learned.today, self._planner)
+        now = progress(self.settings.learner, learned.exercises, learned.today, self._planner, learned.sequences)
         ended = "practice.done" if key in ("lesson.all_done", "lesson.method_done") else key
         said = [self.talk.words(ended, step=self._step_name(self._step))]
         if now.items:

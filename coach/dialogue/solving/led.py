@@ -7,7 +7,7 @@ from typing import Final
 
 from coach.cube import Turn
 from coach.dialogue.acts import Query, Tell
-from coach.dialogue.attempts import Attempt
+from coach.dialogue.attempts import Try
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
 from coach.dialogue.solving.own import Deed, OwnWork
@@ -36,7 +36,7 @@ class LedRun(Run):
     ) -> None:  # fmt: skip
         super().__init__(talk, (*before, *sequence.turns), moved, case)
         self.sequence, self.step, self.help = sequence, step, help
-        self.attempt = Attempt(step, case, self.turns, help)
+        self.attempt = Try(step, case, self.turns, help)
         self._before = len(before)
         self._own = OwnWork(talk, Query("do", step=step, case=case, help=help))
         self.own_way = False
@@ -157,13 +157,13 @@ class LedRun(Run):
                         self._on_own = False
                     else:
                         self.own_way = True
-                        yield from self.talk.tell("do.mend")
+                        yield from self.talk.tell_also("do.mend")
                 elif deed is Deed.CALL_IT:
                     return (yield from self._call_the_rest())
                 elif deed is Deed.HINT:
                     yield from self._hint()
                 else:
-                    yield from self.talk.tell("do.no-hurry")
+                    yield from self.talk.aside("do.no-hurry")
             except Interrupt as interrupt:
                 if slipped := (yield from self._astray(interrupt)):
                     return slipped
@@ -179,7 +179,8 @@ class LedRun(Run):
         where = "first" if not number else "next" if number < len(groups) - 1 else "last"
         where = "only" if len(groups) == 1 else where
         name = groups[number].say(self.talk.phrases.code, "name")
-        yield from self.talk.tell(f"do.hint-{where}", name=name, calls=self.talk.calls_of(groups[number].turns))
+        calls = self.talk.calls_of(groups[number].turns)
+        yield from self.talk.tell_also(f"do.hint-{where}", name=name, calls=calls)
 
     def _call_the_rest(self) -> Talking[Slipped | None]:
         """Call everything from now on; how far the learner is has to be found out first."""

@@ -9,14 +9,15 @@ from random import Random
 import pytest
 
 from coach.cube import Turn, parse
-from coach.dialogue import Ask, Listen, Practised
+from coach.dialogue import Ask, Listen, Practised, Say
+from coach.dialogue.practice.choosing import all_items, kinds
 from coach.learning.exercise import MOST_HELP
 from coach.learning.learned import Learned
 from coach.method import default_method
 from coach.method.last_layer import build
 from coach.method.method import cases_of
 from coach.simulation import Learner, random_cube
-from tests.dialogue.lessons import Alone, Held, hold
+from tests.dialogue.lessons import LANGUAGE, Alone, Held, hold
 
 METHOD = default_method()
 STEPS = [step.id for step in METHOD.steps]
@@ -51,6 +52,7 @@ def test_at_every_level_the_cube_is_solved_and_nothing_fails(step: str, help: in
 
 
 LINE = build(flips=(0, 1, 0, 1), twists=(1, 1, 1, 0))
+FLIP = next(case.sequence for case in METHOD.top_steps[0].cases if case.id == "line")
 LINE_KNOWN = ("top-cross", "line")
 Deed = Callable[[Alone], None]
 
@@ -199,3 +201,51 @@ def test_words_of_groups_are_explained_in_mid_run_and_the_place_is_kept() -> Non
     held = lesson(Learned(METHOD.name), {at: "what does lift mean"})
     assert any(say.text.startswith("To lift is") for say in held.said)
     assert held.end.turns == plain.end.turns
+
+
+def test_who_wants_it_repeated_hears_the_case_and_the_hold_with_the_question() -> None:
+    held = lesson(at_level(1, LINE_KNOWN), {})
+    at = first("do", held)
+    before = [say.text for say in listens_and_says(held)[at][-3:]]
+    for said in ({at: "say that again"}, {at: "give me a hint", at + 1: "say that again"}):
+        again = listens_and_says(lesson(at_level(1, LINE_KNOWN), said))[at + len(said)]
+        text = " ".join(say.text for say in again)
+        assert "You have a line" in before[0] and all(each.removesuffix(".") in text for each in before[:2]), text
+        assert "say done" in text.lower()
+
+
+def listens_and_says(held: Held) -> list[list[Say]]:
+    """What was said before each Listen."""
+    found: list[list[Say]] = [[]]
+    for act in held.acts:
+        if isinstance(act, Listen):
+            found.append([])
+        elif isinstance(act, Say):
+            found[-1].append(act)
+    return found
+
+
+def test_who_wants_to_be_quizzed_says_the_next_sequence_done_and_it_is_recorded() -> None:
+    at = first("turn", lesson(at_level(4, LINE_KNOWN), {}))
+    learned = at_level(4)
+
+    def answer(learner: Learner, listen: Listen, number: int) -> str | None:
+        if number == at:
+            return "quiz me"
+        if listen.asked == "recite":
+            calls = [LANGUAGE.sentences.call(turn, "plain") for turn in FLIP]
+            return ", ".join(calls)
+        return None
+
+    held = hold(LINE, "top-cross", 3, answer, learned=learned)
+    assert held.learner.cube.solved
+    words = [each for each in exercises(held) if each.kind == "recite"]
+    assert [(each.step, each.case, each.result) for each in words] == [("top-cross", "line", "unaided")]
+    assert sum(isinstance(act, Ask) and act.query.asks == "recite" for act in held.acts) == 1
+
+
+def test_a_sequence_is_one_thing_to_say_in_whichever_case_it_was_done() -> None:
+    learned = at_level(4)
+    learned.sequences = METHOD.sequence_of
+    assert {learned.saying("top-cross", case).case for case in ("dot", "corner")} == {"dot"}
+    assert {learned.saying(*each) for each in METHOD.sequence_of} == set(kinds(all_items(METHOD), "recite"))

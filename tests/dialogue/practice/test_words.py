@@ -9,8 +9,8 @@ import pytest
 from coach.cube import Cube
 from coach.dialogue import Act, Ask, Event, Heard, Listen, Say, Silence
 from coach.dialogue.practice.choosing import all_items, kinds
-from coach.dialogue.practice.reciting import Reciting
 from coach.dialogue.practice.telling import Judged, TellingCase, judged
+from coach.dialogue.reciting import Reciting
 from coach.dialogue.saying import Talking
 from coach.dialogue.talk import Talk
 from coach.language.meaning import Meaning

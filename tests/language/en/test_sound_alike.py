@@ -142,7 +142,6 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "telling.ask-side": ((), ()),
     "telling.ask-way": ((), ()),
     "telling.more-side": (("front left",), (("hold", ""),)),
-    "by-heart.quiz": (("let me try it alone",), ANYWHERE),
     "sound.headphones": (("yes", "no"), ()),
     "ask.front": ((), ()),  # the learner's own word
     "return.read": (("i'll read you the cube",), (("other", "step"),)),

@@ -10,7 +10,7 @@ from typing import Final
 
 from coach.cube import Turn, parse
 from coach.dialogue.acts import Heard, Query, Silence
-from coach.dialogue.practice.recital import Followed, Recital
+from coach.dialogue.recital import Followed, Recital
 from coach.dialogue.replies import command_of
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 import pytest
 
 from coach.cube import FACE_TURNS, Turn, parse
-from coach.dialogue.practice.recital import Followed, Recital
+from coach.dialogue.recital import Followed, Recital
 from coach.method import NamedSequence, default_method, mirrored_method
 
 SEQUENCES = [*default_method().sequences, *mirrored_method(default_method()).sequences]
