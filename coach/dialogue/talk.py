@@ -11,17 +11,16 @@ from dataclasses import dataclass, replace
 from typing import Final, Generic
 
 from coach.cube import Turn
-from coach.dialogue import by_heart, doubt
+from coach.dialogue import by_heart, changing, doubt
 from coach.dialogue.acts import Adjust, Ask, Event, Heard, Listen, Query, Silence, Tell
 from coach.dialogue.beside import beside
 from coach.dialogue.moment import LONGER, Moment
-from coach.dialogue.pace import LONGEST, SHORTEST, Pace
 from coach.dialogue.pauses import said_again
 from coach.dialogue.replies import resumes, says_whether, waits, yes_or_no
 from coach.dialogue.saying import T, Talking
-from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
+from coach.dialogue.signals import Interrupt, StopLessonError
 from coach.language.commands import Trait, has
-from coach.language.meaning import Change, Command, Meaning, Question
+from coach.language.meaning import Meaning, Question
 from coach.language.questions import QUESTIONS
 
 ROTATION_SECONDS: Final = 5.0
@@ -299,7 +298,7 @@ class Talk(Moment):
             if asked == "turn":
                 yield from self._remind_of_call()
         elif command in ("slower", "faster", "on-my-word"):
-            yield from self._change_pace(command)
+            yield from changing.pace(self, command)
         elif command in ("louder", "softer"):
             yield Adjust(1 if command == "louder" else -1)
             yield from self.aside(f"reply.{command}")
@@ -314,7 +313,7 @@ class Talk(Moment):
             if asked == "turn":
                 yield from self._remind_of_call()
         elif meaning.change and command is None:
-            yield from self._change(meaning.change, asked)
+            yield from changing.settings(self, meaning.change, asked)
         else:
             return heard
         if asked == "claim" and heard.says("yes-first") and not has(command, Trait.WAITS):
@@ -354,7 +353,7 @@ class Talk(Moment):
     def _give_time(self, asked: Question) -> Talking[None]:
         """Give more time: longer pauses after calls, otherwise longer until a question is asked again."""
         if asked == "turn":
-            yield from self._change_pace("slower")
+            yield from changing.pace(self, "slower")
             yield from self._remind_of_call()
             return
         self.unhurried = True
@@ -369,40 +368,3 @@ class Talk(Moment):
     def remind_of(self, turn: Turn) -> Talking[None]:
         """Say a call again for a learner who may not have done it yet."""
         yield from self.aside("reply.last-call", call=self.phrases.call(turn, self.style))
-
-    def _change_pace(self, command: Command) -> Talking[None]:
-        before = self.pace
-        if command == "on-my-word":
-            self.pace = Pace(before.pause, on_word=True)
-            yield from self.aside("turn.on-word")
-            return
-        self.pace = before.slower() if command == "slower" else before.faster()
-        limit = self.pace.pause in (SHORTEST, LONGEST)
-        key = {"slower": "reply.slowest", "faster": "reply.fastest"}[command] if limit else f"reply.{command}"
-        yield from self.aside(key, seconds=f"{self.pace.pause:.2g}")
-
-    def _change(self, wish: Change, asked: Question) -> Talking[None]:
-        """Make the change that the learner wants; raises ChangeCourse if it changes where the lesson is."""
-        if wish.pause is not None:
-            self.pace = Pace(min(max(wish.pause, SHORTEST), LONGEST))
-            yield from self.aside("reply.pause", seconds=f"{self.pace.pause:.2g}")
-        elif wish.style:
-            self.style = wish.style
-            call, plain = (self.phrases.call(Turn("R"), style) for style in (self.style, "plain"))
-            key = "reply.style" if call != plain else "reply.style-plain"
-            yield from self.aside(key, call=call, plain=plain)
-        elif wish.manner:
-            self.manner = wish.manner
-            yield from self.aside(f"reply.manner-{self.manner}")
-        elif wish.confuse:
-            self.confuse |= {word for word in wish.confuse if word in self.colours.values()}
-            yield from self.aside("reply.confuse")
-        elif wish.hand:
-            changes, self.hand = wish.hand != self.hand, wish.hand
-            yield from self.aside(f"reply.hand-{wish.hand}")
-            if changes and asked == "turn":
-                self.pending = wish
-            elif changes:
-                raise ChangeCourse(wish)
-        else:
-            raise ChangeCourse(wish)

@@ -21,7 +21,7 @@ from coach.belief.whereabouts import (
 from coach.cube import PLACE_NAMES, Turn
 from coach.dialogue.acts import Heard, Query, Tell
 from coach.dialogue.lesson.part import LessonPart
-from coach.dialogue.lesson.planning import shortest_plan
+from coach.dialogue.lesson.planning import next_piece, shortest_plan
 from coach.dialogue.lesson.told import ToldPieces, which_piece
 from coach.dialogue.reached import Anew, FromTheBottom, PartOver, Reached, Reread
 from coach.dialogue.saying import Talking
@@ -140,21 +140,8 @@ class LowerStep(LessonPart):
                 yield from self._check_piece(piece)
 
     def _next(self, step: PlacingStep) -> str | None:
-        """The piece to place next: the quickest of the known ones, or else the one whose slot is nearest."""
         self._stay_placed()
-        reading = self.knowledge.reading
-        known, unknown = [], []
-        for piece in step.pieces:
-            placement, goal = whereabouts(reading, piece), home(reading, piece)
-            if placement is None:
-                unknown.append(piece)
-            elif placement != goal:
-                known.append((sum(len(move.turns) for move in step.moves(placement, goal)), piece))
-        if known:
-            return min(known)[1]
-        slots = ("F", "FR", "R", "BR", "L", "FL", "B", "BL")
-        nearest = [piece for slot in slots for piece in unknown if self._slot(piece) == slot]
-        return nearest[0] if nearest else None
+        return next_piece(self.knowledge.reading, step)
 
     def _check_piece(self, piece: str) -> Talking[None]:
         """Have a piece confirmed once it has been placed, with everything that a slip may have broken."""
@@ -164,10 +151,6 @@ class LowerStep(LessonPart):
     def _at_home(self) -> list[str]:
         reading = self.knowledge.reading
         return [lower for lower in LOWER_PIECES if whereabouts(reading, lower) == home(reading, lower)]
-
-    def _slot(self, piece: str) -> str:
-        faces = {PLACE_NAMES[place][0] for place in home(self.knowledge.reading, piece)}
-        return "".join(face for face in "FBRL" if face in faces)
 
     def _move(self, piece: str, move: Move) -> Talking[None]:
         talk, case, name = self.talk, move.case, self.piece_name(piece)

@@ -1,12 +1,12 @@
-"""What is planned in a step: the shortest way, the effort that is left, how much is said of a hold."""
+"""What is planned in a step: the shortest way, the next piece, the effort that is left, how much is said of a hold."""
 
 from __future__ import annotations
 
 from coach.belief.reading.stickers import KnownStickers
 from coach.belief.whereabouts import home, whereabouts
-from coach.cube import Turn, turned
+from coach.cube import PLACE_NAMES, Turn, turned
 from coach.cube.search import EFFORT, cheapest_moves, effort
-from coach.method import PlannedStep, Step
+from coach.method import PlacingStep, PlannedStep, Step
 
 
 def shortest_plan(reading: KnownStickers, step: PlannedStep) -> tuple[Turn, ...] | None:
@@ -14,6 +14,27 @@ def shortest_plan(reading: KnownStickers, step: PlannedStep) -> tuple[Turn, ...]
     start = [placement[0] for piece in step.pieces if (placement := whereabouts(reading, piece))]
     goal = [home(reading, piece)[0] for piece in step.pieces]
     return cheapest_moves(tuple(start), tuple(goal), EFFORT, step.most)
+
+
+def next_piece(reading: KnownStickers, step: PlacingStep) -> str | None:
+    """The piece to place next: the quickest of the known ones, or else the one whose slot is nearest."""
+    known, unknown = [], []
+    for piece in step.pieces:
+        placement, goal = whereabouts(reading, piece), home(reading, piece)
+        if placement is None:
+            unknown.append(piece)
+        elif placement != goal:
+            known.append((sum(len(move.turns) for move in step.moves(placement, goal)), piece))
+    if known:
+        return min(known)[1]
+    slots = ("F", "FR", "R", "BR", "L", "FL", "B", "BL")
+    nearest = [piece for slot in slots for piece in unknown if _slot(reading, piece) == slot]
+    return nearest[0] if nearest else None
+
+
+def _slot(reading: KnownStickers, piece: str) -> str:
+    faces = {PLACE_NAMES[place][0] for place in home(reading, piece)}
+    return "".join(face for face in "FBRL" if face in faces)
 
 
 def effort_left(step: Step, pattern: str) -> float:
