@@ -98,6 +98,13 @@ class Attempts:
         """The exercises that nobody can tell about any more."""
         yield from self._settle("unclear")
 
+    def disputed(self) -> Iterator[Practised]:
+        """Note that the learner has seen something that is not as it should be, and nothing tells who is right: that
+        must not make a success of what was done."""
+        if self.now:
+            self.now.unclear = True
+        yield from self.doubted()
+
     def slipped(self, called: Sequence[Turn], at: int, earlier: bool, sure: bool = True) -> Iterator[Practised]:
         """Note a slip at number `at` (0: the first) of the turns called in the present run, or in an `earlier` one. If
         that is not `sure`, or if the cube was not as thought when it began, an attempt counts for nothing."""
