@@ -27,6 +27,9 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     if row := _row_put_right(talk, heard, asked):
         talk.count_useless(asked)
         raise Interrupt("correct", heard, row)
+    if talk.rows and asked in ("row", "face") and heard.says("held-wrong") and _told(heard) < _ROW:
+        talk.count_useless(asked)
+        raise talk.interrupt("held", heard)
     remark = heard.aside.remark
     if remark is None or talk.scene.about in _NOT_YET:
         return False
@@ -77,13 +80,13 @@ def _fell(talk: Moment, heard: Heard) -> Talking[None]:
         if answer is False:
             talk.fell(answer)
             yield from talk.aside("reply.fell")
-            yield Tell(talk.hold())
+            yield from talk.tell_hold()
             return
         if answer or (isinstance(event, Heard) and command_of(event) == "unsure"):
             break
     if not talk.rows:
         talk.fell(answer)
-        yield Tell(talk.hold())
+        yield from talk.tell_hold()
         raise talk.interrupt("lost", heard)
     raise talk.interrupt("turned" if answer else "fell", heard)
 

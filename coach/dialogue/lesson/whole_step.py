@@ -56,7 +56,7 @@ class WholeStep(LessonPart):
             raise
         if self.called:
             return
-        yield Tell(self.talk.hold())
+        yield from self.talk.tell_hold()
         right = yield from self._confirm()
         attempts = self.talk.attempts
         attempts.now, self._attempt_at_it.wrong = self._attempt_at_it, not right
