@@ -84,9 +84,18 @@ def weigh_aside(observation: Observation) -> float:
 
 def follows(observation: Observation, known: Mapping[int, str]) -> bool:
     """Whether it is certain to be said about a cube with the stickers `known` (place: face of the colour)."""
+    return _chance(observation, known) > _CERTAIN
+
+
+def ruled_out(observation: Observation, known: Mapping[int, str]) -> bool:
+    """Whether it cannot be said about a cube with the stickers `known`, unless it is wrong."""
+    return _chance(observation, known) < 1 - _CERTAIN
+
+
+def _chance(observation: Observation, known: Mapping[int, str]) -> float:
     pattern = "".join(known.get(place, ".") for place in range(54))
     shown = chances_of([pattern], not_up=False)[:, list(observation.places)]
-    return bool(observation.chance(shown)[0] > _CERTAIN)
+    return float(observation.chance(shown)[0])
 
 
 @dataclass(frozen=True)

@@ -109,6 +109,13 @@ class Attempts:
         """The exercises of a learner who leaves: no check follows that would show that a failure was none."""
         yield from self._settle(lambda each: "unclear" if each.wrong else each.result)
 
+    def disputed(self) -> Iterator[Practised]:
+        """Note that the learner has seen something that is not as it should be, and nothing tells who is right: that
+        must not make a success of what was done."""
+        if self.now:
+            self.now.unclear = True
+        yield from self.doubted()
+
     def slipped(self, called: Sequence[Turn], at: int, earlier: bool, sure: bool = True) -> Iterator[Practised]:
         """Note a slip at number `at` (0: the first) of the turns called in the present run, or in an `earlier` one. If
         that is not `sure`, or if the cube was not as thought when it began, a try counts for nothing; nor does a

@@ -8,7 +8,7 @@ from typing import Final
 from coach.dialogue.acts import Event, Heard, Tell
 from coach.dialogue.doubt import ask_aside
 from coach.dialogue.moment import Moment
-from coach.dialogue.replies import command_of, yes_or_no
+from coach.dialogue.replies import command_of
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.language.aside import RowPutRight
@@ -27,6 +27,9 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     if row := _row_put_right(talk, heard, asked):
         talk.count_useless(asked)
         raise Interrupt("correct", heard, row)
+    if talk.rows and asked in ("row", "face") and heard.says("held-wrong") and _told(heard) < _ROW:
+        talk.count_useless(asked)
+        raise talk.interrupt("held", heard)
     remark = heard.aside.remark
     if remark is None or talk.scene.about in _NOT_YET:
         return False
@@ -77,22 +80,28 @@ def _fell(talk: Moment, heard: Heard) -> Talking[None]:
         if answer is False:
             talk.fell(answer)
             yield from talk.aside("reply.fell")
-            yield Tell(talk.hold())
+            yield from talk.tell_hold()
             return
         if answer or (isinstance(event, Heard) and command_of(event) == "unsure"):
             break
     if not talk.rows:
         talk.fell(answer)
-        yield Tell(talk.hold())
+        yield from talk.tell_hold()
         raise talk.interrupt("lost", heard)
     raise talk.interrupt("turned" if answer else "fell", heard)
 
 
 def _turned(event: Event) -> bool | None:
-    """Whether the learner says that a side turned with the fall; being ready to go on is no answer to that."""
+    """Whether the learner says that a side turned with the fall; being ready to go on is no answer to that. Where the
+    meaning is clear, the word that the answer opens with does not count ("no idea"); where the two differ, neither."""
     if not isinstance(event, Heard):
         return None
-    if event.says("no-first") or event.says("not-done"):
-        return False
-    answer = yes_or_no(event)
-    return None if answer and not (command_of(event) == "yes" or event.says("yes-first")) else answer
+    denies = event.says("no-first") or event.says("not-done")
+    match command_of(event):
+        case "yes":
+            return None if denies else True
+        case "no":
+            return None if event.says("yes-first") else False
+        case "unsure":
+            return None
+    return False if denies else True if event.says("yes-first") else None

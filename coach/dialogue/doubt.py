@@ -59,6 +59,6 @@ def ask_aside(talk: Moment, text: str, about: str) -> Talking[Event]:
     """The answer to a yes/no question that is asked while another question is open."""
     talk.questions += 1
     yield Ask(text, Query("other", about=about))
-    event = yield Listen("claim", talk.patience("claim"), replace(talk.scene, claim={}, claimed=()))
+    event = yield Listen("claim", talk.patience("claim"), replace(talk.scene, about=about, claim={}, claimed=()))
     assert event is not None
     return event

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from typing import Literal, TypeAlias
 
-from coach.dialogue.acts import Heard, Tell
+from coach.dialogue.acts import Heard
 from coach.dialogue.meant import meant
 from coach.dialogue.moment import Moment
 from coach.dialogue.saying import Talking
@@ -28,8 +28,10 @@ def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     if told == "slipped" or (told == "held" and asked == "turn"):
         raise talk.interrupt("mistake", heard)
     if told == "held":
+        if talk.rows and talk.hold_told:  # it does not help to say it once more
+            raise talk.interrupt("held", heard)
         talk.needs_longer = True
-        yield Tell(talk.hold())
+        yield from talk.tell_hold()
         yield from talk.aside("ask.ready")
     else:
         yield from talk.repeat()

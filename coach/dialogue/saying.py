@@ -94,6 +94,11 @@ class Saying:
         return tuple(say.turn for say in self._last if isinstance(say, CallTurn))
 
     @property
+    def hold_told(self) -> bool:
+        """Whether nothing has been said since the learner was told how to hold the cube."""
+        return [say.text for say in self._last] == [self.hold()]
+
+    @property
     def up(self) -> str:
         """What the learner calls the colour on top."""
         return self.colours["U"]
@@ -155,6 +160,14 @@ class Saying:
         """Count face turns that were called, or that the learner has done on their own."""
         self.turns += sum(not turn.whole for turn in turns)
         self.calls = (*self.calls, *turns)[-_CALLS:]
+
+    def tell_hold(self) -> Talking[None]:
+        """Say how to hold the cube. If it was being turned, "repeat" means this from then on: whoever did the turn in
+        another way must not do it once more."""
+        said = Tell(self.hold())
+        if any(isinstance(say, Rotate) for say in self._last):
+            self._last = (said,)
+        yield said
 
     def tell_less(self, key: str, **values: object) -> Talking[None]:
         """Say the sentence in full twice, after that in its next, shorter form."""

@@ -74,13 +74,13 @@ class Talk(Moment):
     def say_hold(self) -> Talking[None]:
         """Say how to hold the cube, if it has been turned since the last call and that may not have been done."""
         if self.cube_turned:
-            yield Tell(self.hold())
+            yield from self.tell_hold()
         self.cube_turned = False
 
     def turn_again(self) -> Talking[None]:
         """Tell a learner who said something else while turning the whole cube how to hold it, and give them all the
         time they need."""
-        yield Tell(self.hold())
+        yield from self.tell_hold()
         yield from self.aside("ask.ready")
         yield from self._while_turning(WAITING_SECONDS)
 

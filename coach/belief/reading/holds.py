@@ -68,6 +68,11 @@ def odd_middles(told: Mapping[str, str], reading: KnownStickers) -> list[str]:
     return [place for place in middles if told[place] not in (UNKNOWN, reading.centre(place[0]))]
 
 
+def can_be_held(told: Mapping[str, str], reading: KnownStickers) -> bool:
+    """Whether there is a hold with all the middles that were told: no two sides have the same one, for example."""
+    return any(not odd_middles(told, reading.after(turns)) for turns in ROTATIONS_TO.values())
+
+
 def _other(rows: Sequence[ReadRow], misread: bool) -> Iterator[tuple[int, tuple[Turn, ...], KnownStickers]]:
     """Every other hold since every row in which the middles fit, with what is known then. Unless stickers may be
     `misread`, no piece is impossible in it."""

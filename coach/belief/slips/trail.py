@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import takewhile
 from typing import TypeAlias
 
-from coach.belief.evidence import Answered, Fell, Observation, Stickers
+from coach.belief.evidence import Answered, Fell, Look, Observation, Stickers
 from coach.cube import Turn, inverse, turned
 
 Event: TypeAlias = Turn | Observation
@@ -129,6 +129,13 @@ class Trail:
         """How many checks have been denied since the last one was passed."""
         checks = (event.yes for event in reversed(self.events) if isinstance(event, Answered) and event.check)
         return sum(1 for _ in takewhile(lambda yes: not yes, checks))
+
+    @property
+    def disputed(self) -> bool:
+        """Whether a check has been denied, and nothing has been read since that would show who is right."""
+        later = takewhile(lambda event: not isinstance(event, Stickers | Look), reversed(self.events))
+        checks = [event.yes for event in later if isinstance(event, Answered) and len(event.facts) > 1]
+        return bool(checks) and not checks[0]
 
     def _calls_before(self, event: int) -> int:
         return sum(isinstance(event, Turn) for event in self.events[:event])

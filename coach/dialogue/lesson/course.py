@@ -116,13 +116,12 @@ class Lesson:
 
     @property
     def choices(self) -> Settings:
-        """The learner's present choices, and where this lesson has ended (None: the cube is solved)."""
+        """The learner's present choices, and where this lesson has ended (None: the cube is solved). The hold that they
+        have chosen is the one at the start, however the cube has been turned since."""
         talk = self.talk
-        upright = self.knowledge.reading.centre("U") == "U"
-        colours = self.knowledge.held if upright else talk.colours
         return Settings(
-            colours, talk.style, talk.manner, False, talk.pace, talk.touch, frozenset(talk.confuse), self._last_time,
-            hand=talk.hand,
+            talk.colours, talk.style, talk.manner, False, talk.pace, talk.touch, frozenset(talk.confuse),
+            self._last_time, hand=talk.hand,
         )  # fmt: skip
 
     def _advance(self, event: Event | None) -> list[Act]:

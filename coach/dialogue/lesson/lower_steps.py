@@ -171,7 +171,7 @@ class LowerStep(LessonPart):
         if not (yield from self._lead(run)):
             self._moved_on()
         if before:
-            yield Tell(talk.hold())
+            yield from talk.tell_hold()
         self._alone = run.alone
         if run.own_way:
             yield from self._look_anew()

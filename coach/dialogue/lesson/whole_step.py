@@ -56,7 +56,7 @@ class WholeStep(LessonPart):
             raise
         if self.called:
             return
-        yield Tell(self.talk.hold())
+        yield from self.talk.tell_hold()
         right = yield from self._confirm("do.reached")
         if not right:  # they have just said that it is right, so one of the two may have been misheard
             right = yield from self._confirm("do.not-reached")

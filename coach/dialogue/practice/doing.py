@@ -81,7 +81,7 @@ class Doing(LessonPart):
         if through:
             yield from self.talk.tell("practice.wrong" if tried.wrong else "practice.right")
         if before:
-            yield Tell(self.talk.hold())
+            yield from self.talk.tell_hold()
 
     def _moved(self, *turns: Turn) -> None:
         self.knowledge.move(turns)

@@ -7,7 +7,7 @@ from typing import Final
 
 from coach.belief.evidence import Facts, claim_of
 from coach.cube import FACES, Turn, parse
-from coach.dialogue.acts import Claimed, Heard, Query, Tell
+from coach.dialogue.acts import Claimed, Heard, Query
 from coach.dialogue.replies import answered, yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.solving.knowledge import Knowledge
@@ -80,7 +80,7 @@ def ask_front(talk: Talk, knowledge: Knowledge) -> Talking[str]:
             return face
         if face is None:
             break
-        yield Tell(talk.hold())
+        yield from talk.tell_hold()
     for centre in ring[:-1]:
         word = knowledge.colour(centre)
         forms = talk.forms("claim.front", colour=word)

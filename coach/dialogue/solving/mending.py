@@ -117,10 +117,13 @@ class Mending:
             raise PartOver(Reread("slip.unexplained"))
         if verdict.nothing:
             self._believe(suspicion, verdict)
+            disputed = suspicion.trail.disputed
+            if disputed:
+                yield from self.talk.attempts.disputed()
             if fell:
                 yield from self.talk.tell("reply.fell")
             else:  # who has denied a check sees something that is not as it should be
-                yield from self.talk.tell("slip.none", min(suspicion.trail.denials, 1))
+                yield from self.talk.tell("slip.none", int(disputed or suspicion.trail.denials > 0))
             return "nothing"
         self._needed = self._at_home_after(rest, needed)
         # An explanation that was told, not found out, is confirmed at once; so is what turned when nobody saw it.

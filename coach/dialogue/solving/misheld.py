@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 
-from coach.belief.reading.holds import Held, ReadRow, held_otherwise, held_right, odd_middles
+from coach.belief.reading.holds import Held, ReadRow, can_be_held, held_otherwise, held_right, odd_middles
 from coach.belief.reading.stickers import KnownStickers, ways
 from coach.dialogue.solving.rows import Answers
 
@@ -27,6 +27,14 @@ def seems_misheld(answers: Answers, reading: KnownStickers, confirmed: Collectio
     if not rows or ways(reading):
         return False
     return sum(held.weight for held in held_otherwise(rows)) > held_right(reading, confirmed)
+
+
+def doubtful_middle(told: Mapping[str, str], reading: KnownStickers, again: Collection[str]) -> str | None:
+    """The middle that may have been misread: the only odd one, or one of those that cannot be there together. None if
+    there is none, or all of them have been read `again`."""
+    odd = odd_middles(told, reading)
+    doubted = len(odd) == 1 or not can_be_held(told, reading)
+    return next((place for place in odd[::-1] if place not in again), None) if doubted else None
 
 
 def hold_told(answers: Answers) -> Held | None:

@@ -10,7 +10,7 @@ import numpy as np
 
 from coach.belief.reading.correction import likelihoods, most_probable
 from coach.belief.reading.diagnosis import diagnose
-from coach.belief.reading.holds import odd_middles
+from coach.belief.reading.holds import can_be_held, odd_middles
 from coach.belief.reading.rows import LOOK, Row, check_row, next_row, row_at
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers, completions, forced, solution, ways
 from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems
@@ -21,7 +21,7 @@ from coach.dialogue.signals import Interrupt, StopLessonError
 from coach.dialogue.solving.impossible import explained
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.looking import ask_sticker, bring_to_front, compare, confirm
-from coach.dialogue.solving.misheld import hold_told, rows_read, seems_misheld
+from coach.dialogue.solving.misheld import doubtful_middle, hold_told, rows_read, seems_misheld
 from coach.dialogue.solving.rows import Answers, Named, PastAnswer, ask_row, is_meant, meant, say_now, with_row
 from coach.dialogue.solving.told_rows import ToldSoFar, in_words, of_all_layers, put_right
 from coach.dialogue.solving.wording import row_words
@@ -95,9 +95,11 @@ class Reader:
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         if interrupt.row:
-            yield from self._put_right(interrupt.row, None if interrupt.turning else self._asked)
+            right = yield from self._put_right(interrupt.row, None if interrupt.turning else self._asked)
             if interrupt.turning:
-                yield from self.talk.turn_again()
+                yield from (self.talk.turn_again() if right else self.talk.tell_hold())
+        elif interrupt.command == "held":
+            yield from self._look_at_hold()
         elif interrupt.command == "turned" or (interrupt.command == "fell" and not (yield from self._still_so())):
             yield from self._from_start()
         elif interrupt.command == "correct" and (before := self._answers.take_back()):
@@ -112,25 +114,25 @@ class Reader:
     def _from_start(self) -> Talking[None]:
         self._forget()
         yield from self.talk.tell("read.from-start")
-        yield Tell(self.talk.hold())
+        yield from self.talk.tell_hold()
 
-    def _put_right(self, said: RowPutRight, asked: Named | None) -> Talking[None]:
-        """Put right a row that was told, while the row `asked` is asked for, if any; it is read again if the correction
-        is impossible or not known."""
+    def _put_right(self, said: RowPutRight, asked: Named | None) -> Talking[bool]:
+        """Put right a row that was told, while `asked` is asked for, if any row is; it is read again if the correction
+        is impossible or not known. False if nothing was meant to be put right."""
         right = put_right(self.knowledge, self._answers, said, asked)
         wrong, letters = right or (None, ())
         row, colours = wrong and wrong.row, in_words(self.talk, self.knowledge, letters)
         if not (wrong and row) or not (said.sure or not letters or (yield from is_meant(self.talk, row, colours))):
             yield from self.talk.tell("read.go-on")
-            return
+            return False
         self._answers, self.knowledge.reading = self._answers.with_right(wrong, letters)
         self._confirmed.clear()
         if letters:
             yield from say_now(self.talk, row, colours)
         else:
             self._owed = wrong
-            told = said.colours or said.exchanged
-            yield from self.talk.tell("read.row-again" if told else "read.that-row-again")
+            yield from self.talk.tell("read.row-again" if said.colours or said.exchanged else "read.that-row-again")
+        return True
 
     def _still_so(self) -> Talking[bool]:
         """Whether told rows that cover all six layers still look as they did."""
@@ -157,8 +159,7 @@ class Reader:
             return interrupt.command in _ANEW
 
     def _forget(self) -> None:
-        self._assumed = False
-        self._checks = 0
+        self._assumed, self._checks = False, 0
         self._confirmed.clear()
         self.knowledge.forget_all()
         self._answers, self._owed = Answers(), None
@@ -283,20 +284,20 @@ class Reader:
         """Have two middles read, which tell the hold. If it is another one than thought, it is taken over, and the rows
         told since then are put where they belong."""
         yield from self.talk.tell("read.which-hold")
-        told = dict(rows_read(self._answers)[-1].told)
+        told = dict(rows_read(self._answers)[-1].told) if self._answers.rows else {}
         for face in "FU":
             if f"{face}4" not in told:
                 told |= yield from self._read_middle(face)
-        odd = odd_middles(told, self.knowledge.reading)
-        if len(odd) == 1:  # it may have been misread
+        again: list[str] = []
+        while place := doubtful_middle(told, self.knowledge.reading, again):
+            again.append(place)
             yield from self.talk.tell("read.row-again")
-            told |= yield from self._read_middle(odd[0][0])
-            odd = odd_middles(told, self.knowledge.reading)
-        self._hold_seen = True
-        held = hold_told(self._answers) if odd else None
+            told |= yield from self._read_middle(place[0])
+        self._hold_seen, reading = True, self.knowledge.reading
+        held = hold_told(self._answers) if odd_middles(told, reading) and can_be_held(told, reading) else None
         if held is None:
             self._answers.forget_middles()
-            yield Tell(self.talk.hold())
+            yield from self.talk.tell_hold()
             return
         self._answers, self.knowledge.reading = self._answers.held_since(held.since, held.turns)
         self._confirmed, self._owed = set(), None
@@ -377,7 +378,7 @@ class Reader:
         self._anew = True
         self._forget()
         yield from self.talk.tell("read.anew")
-        yield Tell(self.talk.hold())
+        yield from self.talk.tell_hold()
 
     def _ask_sticker(self, place: str) -> Talking[None]:
         """Ask whether the sticker is as it was heard; if not, read its row again."""

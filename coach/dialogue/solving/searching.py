@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Final, NamedTuple
 
-from coach.belief.evidence import Answered, Facts, Observation, Stickers, follows
+from coach.belief.evidence import Answered, Facts, Observation, Stickers, follows, ruled_out
 from coach.belief.reading.stickers import UNKNOWN
 from coach.belief.slips.explanations import KINDS, Slip, SlipKind
 from coach.belief.slips.inquiry import (
@@ -81,7 +81,8 @@ class Search:
                 if other := self._second_thoughts(suspicion.trail):
                     suspicion, known = other, other.known()
             verdict = suspicion.verdict(known)
-            if verdict.sure:
+            denied = verdict.nothing and _denied(answers, known)
+            if verdict.sure and not denied:
                 return suspicion, verdict
             if asked == most or (asked >= _ENOUGH and not suspicion.explained):
                 break
@@ -97,7 +98,8 @@ class Search:
                 suspicion, told = yield from self._hear(answers)
                 heard = suspicion.hearing(told)
             suspicion = heard
-        if suspicion.explained and verdict.share > _LIKELY and verdict.doubt < 1 - verdict.share:
+        likely = verdict.share > _LIKELY and verdict.doubt < 1 - verdict.share
+        if suspicion.explained and likely and not denied:
             return suspicion, verdict
         raise PartOver(Reread("slip.unexplained"))
 
@@ -191,6 +193,14 @@ class Search:
             case LookQuestion(asks):
                 forms = self.talk.forms(f"ask.{asks}")
                 return (yield from self.talk.until(Query(asks), forms, lambda heard: look_of(heard.meaning)))
+
+
+def _denied(answers: Sequence[_Asked], known: Mapping[int, str]) -> bool:
+    """Whether what was read in a search speaks against a cube with the stickers `known`: more of it than for it, or as
+    much. Then nothing else that was said makes it so: a learner who looks at the stickers is right."""
+    told = [asked.told for asked in answers if asked.told and not isinstance(asked.told, Answered)]
+    against = sum(ruled_out(each, known) for each in told)
+    return against > 0 and against >= sum(follows(each, known) for each in told)
 
 
 def _known(places: Sequence[int], letters: Sequence[str]) -> Facts:

@@ -21,6 +21,7 @@ _SOMEWHERE: Final[tuple[Mark, ...]] = (
     "not-done",
 )  # fmt: skip
 _BE: Final = ("is", "are", "was")
+_NO: Final = re.compile(r"\s*(?:(?:oh|um|uh|well|but)\W+)*(?:no|nope|nah)\b(?P<mark>[\s,.;!-]*)", re.IGNORECASE)
 _FIRST: Final[Mapping[Mark, str]] = {"yes-first": "yes", "no-first": "no"}
 
 
@@ -98,7 +99,7 @@ class Asides:
         if not self._holds("in-front", said):
             return False
         named = {name for name in scene.names if re.search(rf"\b{re.escape(name)}\b", text, re.IGNORECASE)}
-        return bool(named) and (scene.colours["F"] in named) == self._holds("denied", said)
+        return bool(named) and (scene.colours["F"] in named) == self._holds("denied", _without_no(text, scene))
 
     def _row_put_right(self, text: str, asked: Question, scene: Scene) -> RowPutRight | None:
         named = self._row_named(text)
@@ -167,6 +168,14 @@ def _file(name: str) -> str:
 
 def _has(text: str, parts: Collection[str]) -> bool:
     return any(part in text.lower() for part in parts)
+
+
+def _without_no(text: str, scene: Scene) -> str:
+    """The plain words without a "no" that opens them, unless it denies the colour that follows ("no green")."""
+    opening = _NO.match(text)
+    rest = text[opening.end() :] if opening else text
+    at_once = opening and not opening["mark"].strip()
+    return plain(text if at_once and rest.lower().startswith(tuple(map(str.lower, scene.names))) else rest)
 
 
 def _around(names: Sequence[str], text: str) -> tuple[str, str]:

@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache
 from typing import Any, Final
 
 from coach.language.commands import Trait, has
-from coach.language.en import beside_rows, broken, denials, timed
+from coach.language.en import beside_rows, broken, denials, falls, timed
 from coach.language.en.asides import asides
 from coach.language.en.holding import held
 from coach.language.en.naming import own_word
@@ -95,6 +95,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     if scene.about == "which" and (piece := chosen(text, scene)):
         return [(Meaning(piece=piece), _SURE)]
     if meant := timed.settles(words, scene.about):
+        return [(meant, _SURE)]
+    if scene.about == "fell" and (meant := falls.whether_turned(words)):
         return [(meant, _SURE)]
     if broken.only_goes_on(words, asked, scene):
         return [(None, _SURE)]

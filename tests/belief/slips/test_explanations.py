@@ -341,3 +341,12 @@ def test_who_is_ahead_has_done_the_next_turns_as_well() -> None:
     looks = ["".join(start.faces[place] for place in slips.both[number][nominal]) for number in ahead]
     assert looks == [start.do((*called, *coming[:more])).faces for more in (1, 2, 3)]
     assert not trail.calling(coming[:1]).coming
+
+
+def test_a_denied_row_is_disputed_until_something_is_read() -> None:
+    row = tuple((place, "U") for place in range(3))
+    denied = Trail((Cube().faces,)).calling(parse("R U")).hearing(Answered(row, yes=False))
+    assert denied.disputed
+    assert denied.hearing(Answered(row[:1], yes=True)).disputed, "a single sticker is no row"
+    assert not denied.hearing(Answered(row, yes=True)).disputed
+    assert not denied.hearing(Stickers(row)).disputed

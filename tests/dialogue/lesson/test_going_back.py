@@ -17,6 +17,7 @@ from coach.simulation import random_cube
 from tests.dialogue.hands import Hands, command, new_lesson, solved
 from tests.dialogue.hearing import utter
 from tests.dialogue.solving.test_reading import say
+from tests.loaded import load
 
 
 def sequence(step: str) -> str:
@@ -140,6 +141,37 @@ def test_a_fall_in_which_nothing_turned_is_told_in_many_ways(said: str) -> None:
     hands.take(lesson.handle(utter("I dropped it", None, at=hands.listen)))
     assert hands.question.query.about == "fell"
     hands.take(lesson.handle(utter(said, None, at=hands.listen)))
+    assert "Good, then nothing is lost." in hands.texts
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "no idea", "no clue", "no way to tell", "no idea, it's under the couch", "no idea, I can't tell",
+        "no, I wasn't looking", "no telling", "nothing broke, but the right side moved", "nothing but the top turned",
+        "no, it's fine, although one side shifted a bit", "no harm done, except that the left layer slipped",
+    ],
+)  # fmt: skip
+def test_a_fall_in_which_something_may_have_turned_is_looked_into_however_the_answer_opens(said: str) -> None:
+    lesson, hands = begun("top-cross")
+    while len(hands.turns) < 3:
+        hands.take(lesson.handle(hands.answer()))
+    say(lesson, hands, "I dropped it")
+    while hands.question.query.about == "fell" and hands.listen.asked == "claim":
+        meaning = load().understand(said, hands.listen.asked, hands.listen.scene)
+        hands.take(lesson.handle(utter(said, meaning, at=hands.listen)))
+    assert "Good, then nothing is lost." not in hands.texts
+    assert "Let's find out what happened. Leave the cube as it is." in hands.texts
+
+
+@pytest.mark.parametrize("said", ["no", "nothing moved", "no, no side turned", "not that I noticed", "all as it was"])
+def test_what_is_plainly_a_no_after_a_fall_loses_nothing(said: str) -> None:
+    lesson, hands = begun("top-cross")
+    while len(hands.turns) < 3:
+        hands.take(lesson.handle(hands.answer()))
+    say(lesson, hands, "I dropped it")
+    meaning = load().understand(said, hands.listen.asked, hands.listen.scene)
+    hands.take(lesson.handle(utter(said, meaning, at=hands.listen)))
     assert "Good, then nothing is lost." in hands.texts
 
 

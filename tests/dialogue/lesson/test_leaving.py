@@ -6,6 +6,7 @@ from random import Random
 
 import pytest
 
+from coach.cube import Cube, parse
 from coach.dialogue import End, Listen
 from coach.dialogue.lesson import Lesson
 from coach.language import Change, Meaning
@@ -163,3 +164,12 @@ def test_an_answer_is_put_right_in_a_sentence_where_turns_are_called() -> None:
     hands.take(lesson.handle(command("yes")))
     hands.take(lesson.handle(command("next")))
     assert lesson.talk.phrases.say("reply.correct") in hands.texts
+
+
+@pytest.mark.parametrize("turn", ["y", "y'", "y2", "x"])
+def test_the_hold_that_is_remembered_is_the_one_chosen_however_the_cube_was_turned(turn: str) -> None:
+    lesson, hands = new_lesson("top-cross"), Hands(Cube())
+    hands.take(lesson.start())
+    lesson.knowledge.move(parse(turn))
+    lesson.stop()
+    assert (lesson.choices.up, lesson.choices.front) == ("yellow", "green")

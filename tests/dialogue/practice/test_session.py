@@ -11,6 +11,7 @@ import pytest
 from coach.cube import Cube, Turn
 from coach.dialogue import Ask, CallTurn, End, Event, Heard, Listen, Practised, Rotate, Tell
 from coach.dialogue.acts import Bye
+from coach.dialogue.attempts import Attempt, Attempts
 from coach.dialogue.practice.choosing import all_items, kinds
 from coach.dialogue.practice.session import Practice
 from coach.language.meaning import Change, Meaning
@@ -125,6 +126,32 @@ def test_no_success_counts_as_a_failure_and_no_failure_as_a_success(kind: str, s
     assert pupil.tries
     for right, wrong, successes, failures in counts(pupil):
         assert successes <= right and failures <= wrong
+
+
+@pytest.mark.parametrize("seed", (0, 4, 8))
+def test_what_is_read_counts_more_than_one_yes_to_a_row_that_was_told(seed: int) -> None:
+    """Somebody turns much more than was asked for, says yes to the first row that is not as claimed, and looks at the
+    cube from then on."""
+    random, nodded = Random(seed), False
+
+    def wrongly(pupil: Practising, turns: tuple[Turn, ...]) -> tuple[Turn, ...]:
+        if len(pupil.tries) != 1:
+            return turns
+        return turns + tuple(Turn(random.choice("URFL"), random.choice((1, 3))) for _ in range(5))
+
+    def answer(pupil: Practising) -> Event:
+        nonlocal nodded
+        event = pupil.answer()
+        denied = isinstance(event, Heard) and event.meaning == Meaning(command="no")
+        if denied and not nodded and len(pupil.question.query.claim) == 3:
+            nodded = True
+            return command("yes")
+        return event
+
+    pupil = hold(only_doing(0, "top-face", 12.0), Practising(Cube(), wrongly=wrongly), answer, truthful=False)
+    assert nodded
+    assert not [text for text in pupil.texts if text.startswith("By all you've told me")]
+    assert sum(each.result == "unaided" for each in pupil.practised) <= sum(right for _, right in pupil.tries)
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -319,3 +346,12 @@ def questions(asked: Sequence[Ask]) -> list[Ask]:
 def test_the_same_answers_lead_to_the_same_session() -> None:
     first, second = (hold(practice(minutes=5.0), Practising(Cube())).acts for _ in range(2))
     assert first == second and any(isinstance(act, Practised) for act in first)
+
+
+def test_what_was_done_before_a_check_that_stays_disputed_is_no_success() -> None:
+    attempts = Attempts(fresh())
+    before, now = (Attempt("top-face", "two-up", (), 0) for _ in range(2))
+    assert not [*attempts.ended(before)], "it waits for a check"
+    attempts.now = now
+    assert [each.result for each in attempts.disputed()] == ["unclear"]
+    assert [each.result for each in attempts.ended(now)] == ["unclear"]

@@ -8,7 +8,8 @@ from random import Random
 import pytest
 
 from coach.cube import ROTATIONS, Turn, opposite
-from coach.dialogue import Act, Ask, Heard, Rotate
+from coach.dialogue import Act, Ask, Heard, Rotate, Say
+from coach.dialogue.lesson import Lesson
 from coach.language.meaning import Meaning
 from coach.simulation import scrambled
 from tests.dialogue.hands import COLOURS, Hands, check, new_lesson, solved
@@ -78,3 +79,80 @@ def test_one_middle_that_does_not_fit_is_read_again_before_anything_is_concluded
         assert not any("Now I know where your rows belong" in text for text in hands.texts)
         assert any(text.startswith("Hold the cube with yellow on top and green") for text in hands.texts[5:])
     assert solved(lesson, hands, truthful=again == "right")
+
+
+FIND_OUT = "Perhaps the cube is turned another way than I think. Let me find out."
+
+
+def test_two_middles_that_are_the_same_are_not_believed() -> None:
+    lesson, hands = new_lesson(None), Hands(scrambled(Random(4)))
+    hands.take(lesson.start())
+    wrongly = {"F": 1, "U": 1}
+    while not hands.end and ENOUGH not in hands.texts:
+        said, query = hands.answer(), hands.question.query
+        if hands.listen.asked == "row" and query.row == 2 and wrongly.get(query.face or ""):
+            wrongly[query.face or ""] -= 1
+            said = utter("red red red", Meaning(colours=("red", "red", "red")), at=hands.listen)
+        hands.take(lesson.handle(said))
+        assert not any("Now I know where your rows belong" in text for text in hands.texts)
+    asked = [act.query.face for act in hands.acts if isinstance(act, Ask) and act.query.row == 2]
+    assert asked[:4] == ["F", "U", "U", "F"], "both are read again"
+    check(lesson, hands)
+    assert solved(lesson, hands)
+
+
+def to_first_turn(hands: Hands, lesson: Lesson) -> Rotate:
+    """Read until the whole cube is to be turned."""
+    hands.take(lesson.start())
+    while not (turns := [act for act in hands.acts if isinstance(act, Rotate)]):
+        hands.take(lesson.handle(hands.answer()))
+    return turns[-1]
+
+
+def test_once_the_hold_was_told_the_turn_into_it_is_not_repeated() -> None:
+    lesson, hands = new_lesson(None), Hands(scrambled(Random(6)))
+    turn = to_first_turn(hands, lesson)
+    wrong = next(name for name in ("red", "blue", "orange", "green") if name != lesson.knowledge.held["F"])
+    hands.take(lesson.handle(utter(f"done, there's {wrong} in front now", Meaning(command="done"), at=hands.listen)))
+    hold = lesson.talk.hold()
+    assert hold in hands.texts[-2:]
+    before = len(hands.acts)
+    hands.take(lesson.handle(utter("what did you say", Meaning(command="repeat"), at=hands.listen)))
+    said = " ".join(act.text for act in hands.acts[before:] if isinstance(act, Say))
+    assert hold in said and turn.text not in said
+
+
+@pytest.mark.parametrize("text", ["no, it's {} in front", "{} is facing me", "nope, I have {} facing me"])
+def test_who_still_has_another_side_in_front_is_believed(text: str) -> None:
+    lesson, hands = new_lesson(None), Hands(scrambled(Random(6)))
+    turn = to_first_turn(hands, lesson)
+    hands.cube = hands.cube.do((turn.rotation.inverse,)).do("y2")
+    for _ in range(2):
+        assert FIND_OUT not in hands.texts
+        hands.take(lesson.handle(utter(text.format(hands.colour("F4")), None, at=hands.listen)))
+    assert FIND_OUT in hands.texts
+    while ENOUGH not in hands.texts:
+        hands.take(lesson.handle(hands.answer()))
+    check(lesson, hands)
+
+
+def test_who_names_the_front_while_a_row_is_asked_for_is_listened_to() -> None:
+    lesson, hands = new_lesson(None), Hands(scrambled(Random(3)).do("y"))
+    hands.take(lesson.start())
+    hands.take(lesson.handle(hands.answer()))
+    front = hands.colour("F4")
+    hands.take(lesson.handle(utter(f"there's {front} in front by the way", None, at=hands.listen)))
+    assert FIND_OUT in hands.texts
+    while not any("Now I know where your rows belong" in text for text in hands.texts):
+        hands.take(lesson.handle(hands.answer()))
+    assert lesson.knowledge.held["F"] == front
+    assert solved(lesson, hands)
+
+
+def test_what_is_true_of_the_front_changes_nothing() -> None:
+    lesson, hands = new_lesson(None), Hands(scrambled(Random(3)))
+    hands.take(lesson.start())
+    front = hands.colour("F4")
+    for text in (f"there's {front} in front by the way", "no, it's not blue in front"):
+        hands.take(lesson.handle(utter(text, None, at=hands.listen)))
+    assert FIND_OUT not in hands.texts
