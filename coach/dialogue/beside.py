@@ -58,7 +58,8 @@ def _row_put_right(talk: Moment, heard: Heard, asked: Question) -> RowPutRight |
 def _row_before(heard: Heard) -> RowPutRight | None:
     """The row that was told before, if three colours are plainly said of it."""
     named = heard.aside.row_named
-    before = heard.says("row-before") or (heard.says("past") and named and not named[0])
+    corrects = heard.says("past") or heard.says("corrects")
+    before = heard.says("row-before") or (corrects and named and not named[0])
     if not before or heard.meaning is None or _told(heard) != _ROW:
         return None
     return RowPutRight(dict(enumerate(heard.meaning.colours)), named=named)
