@@ -49,9 +49,11 @@ _OF_HOLD: Final = re.compile(
 )
 """With these words, colours tell how the cube is held, or are being looked for."""
 _TAKEN_BACK: Final = re.compile(
-    rf"{_WRONG.pattern}|\b(?:no|nope|not|sorry|oops|whoops|actually|correction|meant|mean|instead|rather|swap)\b"
+    rf"{_WRONG.pattern}|\b(?:no|nope|not|sorry|oops|whoops|actually|correction|meant|mean|instead|rather|swap|said"
+    r"|but|or)\b"
 )
 """Among the colours of a row, tells that one of them is put right before the row is complete."""
+_NO_CORRECTION: Final = re.compile(r"\bif i am wrong\b|\b(?:at|on) the other (?:end|side)\b")
 _MISREAD: Final = re.compile(
     r"\b(?:i|you) (?:have |just )?(?:read|said|told(?: you)?|gave(?: you)?|heard|called)"
     r"(?: (?:that|it|them|this|those|one|you|all|out|to))* (?:wrong|wrongly|incorrectly)\b|\bread (?:wrong|wrongly)\b"
@@ -63,14 +65,17 @@ _TOLD_ROW: Final = re.compile(
 )
 _THIS_ROW: Final = re.compile(
     r"\b(?:now|here|current(?:ly)?|present|actual|(?:this|the new|the next)(?: \w+)? (?:row|line|one)"
-    r"|this (?=is|has|here)|(?:then|next)(?! to\b))\b"
+    r"|this (?=is|has|here))\b"
 )
 """Opens what is told of the row that is asked for."""
+_THEN_ROW: Final = re.compile(rf"(?:then|next)(?: (?:it|is|there|{SOFT}))*(?: (?:{SOFT} )?{COLOUR}){{3}}$")
+"""The same, if the places of the row before were named."""
 _ROW_OF_SIDE: Final = re.compile(
     r"\b(?:(first|upper|top)|(second|middle|centre)|(third|lower|bottom|last)) (?:row|line|three)\b"
 )
 _OF_TOLD_ROW: Final = re.compile(
-    rf"(?:(?:and|but|oh|sorry|wait|no|in|the|row|line|one|{SOFT}|\{HARD}) )*(?:{_TOLD_ROW.pattern})"
+    rf"(?:(?:and|but|oh|sorry|wait|no|in|the|{SOFT}|\{HARD}) )*"
+    r"(?:(?:last|previous|earlier|other) (?:row|line)|(?:row|line|one) before)\b"
 )
 """Opens what is told of a row before, after the row that is asked for."""
 _THREE, _NINE = 3, 9
@@ -108,7 +113,7 @@ def takes_back_itself(text: str, scene: Scene, colours: Sequence[str]) -> bool:
     """Whether a row of these `colours` is told and then, in the same answer, said to be another one."""
     told, after = _told_first(text, scene, len(colours))
     return [_word(role, scene) for role in told] == [*colours] and bool(
-        _WRONG.search(after) or exchanged(after) or (_RIGHTS.search(after) and PARTS.search(after))
+        _WRONG.search(after) or exchanged(after) or (_RIGHTS.search(after) and places_in(after))
     )
 
 
@@ -122,12 +127,14 @@ def _told_first(text: str, scene: Scene, count: int) -> tuple[list[str], str]:
     of_another = count == _THREE and _TOLD_ROW.search(f"{head} {HARD} {after}")
     if of_another or _TAKEN_BACK.search(head) or places_in(head):
         return [], ""
-    return [words[number] for number in at[:count]], after
+    return [words[number] for number in at[:count]], _NO_CORRECTION.sub(" ", after)
 
 
 def _mended(told: Sequence[str], after: str) -> list[str]:
     """The colours that were `told` as they are put right `after` that; as they were if they are not."""
-    new, said = [*told], _without_denied(after)
+    new, said = [*told], without_time(_without_denied(after))
+    if len(colours_in(said)) == _THREE == len(told):
+        return new  # it is told anew
     ends = exchanged(said)
     if ends and len(told) == _THREE:
         one, other = ends.places
@@ -146,7 +153,7 @@ def _mended(told: Sequence[str], after: str) -> list[str]:
         first = _THREE * next(number for number, way in enumerate(row.groups()) if way)
         right = dict(enumerate(colours, first))
     else:
-        right = {} if row else placed(without_time(said))
+        right = {} if row else placed(said)
     for place, role in right.items():
         if -len(new) <= place < len(new):
             new[place] = role
@@ -157,13 +164,14 @@ def _both(words: Sequence[str]) -> tuple[Sequence[str], Sequence[str]] | None:
     """What is said about a row told before, and what about the row that is asked for; None if only one is spoken of."""
     for at in range(1, len(words)):
         said, after = " ".join(words[:at]), " ".join(words[at:])
-        if len(colours_in(said)) == _THREE and _OF_TOLD_ROW.match(after) and _names_change(after):
+        if _OF_TOLD_ROW.match(after) and len(colours_in(said)) == _THREE and _names_change(after):
             return words[at:], words[:at]
         if len(colours_in(after)) != _THREE or not _names_change(said):
             continue
         told = _TOLD_ROW.search(said)
         right = told or exchanged(said) or _RIGHTS.search(said)
-        if right and (_THIS_ROW.match(after) or (words[at - 1] == HARD and _IN_A_ROW.match(after))):
+        opens = _THIS_ROW.match(after) or (words[at - 1] == HARD and _IN_A_ROW.match(after))
+        if right and (opens or (_THEN_ROW.match(after) and (places_in(said) or told))):
             return words[:at], words[at:]
     return None
 
