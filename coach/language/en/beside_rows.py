@@ -56,8 +56,10 @@ _TAKEN_BACK: Final = re.compile(
 _NO_CORRECTION: Final = re.compile(r"\bif i am wrong\b|\b(?:at|on) the other (?:end|side)\b")
 _MISREAD: Final = re.compile(
     r"\b(?:i|you) (?:have |just )?(?:read|said|told(?: you)?|gave(?: you)?|heard|called)"
-    r"(?: (?:that|it|them|this|those|one|you|all|out|to))* (?:wrong|wrongly|incorrectly)\b|\bread (?:wrong|wrongly)\b"
+    r"(?: (?:that|it|them|this|those|one|you|all|out|to|the|a|my|from))*"
+    r" (?:wrongly|incorrectly|wrong(?! (?:end|way|direction)))\b|\bread (?:wrong|wrongly)\b"
 )
+_READ: Final = re.compile(r"\bi (?:\w+ )?(?:read|told|gave|said)\b")
 
 
 _TOLD_ROW: Final = re.compile(
@@ -91,6 +93,14 @@ def put_right(text: str, scene: Scene, may_be_answer: bool) -> RowPutRight | Non
         right = _put_right(both[0], scene, may_be_answer=False)
         return right and replace(right, sure=True, answers=True)
     return _put_right(words, scene, may_be_answer)
+
+
+def takes_back(text: str, scene: Scene) -> bool:
+    """Whether it says that a row or side was read wrongly or from right to left, without saying what is right."""
+    said = " ".join(word for word in normalise(" ".join(in_roles(text, scene))) if word not in (HARD, SOFT))
+    return not _COLOURED.search(said) and bool(
+        _MISREAD.search(said) or (_READ.search(said) and is_backwards(said))
+    )
 
 
 def answered(text: str, scene: Scene) -> tuple[str, ...]:

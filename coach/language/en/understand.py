@@ -111,6 +111,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return held(network, text, words, scene)
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(network, words, text, scene)
+    if beside_rows.takes_back(text, scene):
+        return [(Meaning(command="correct"), _SURE)]
     if asked == "row" and (told := beside_rows.answered(text, scene)):
         return [(Meaning(colours=told), _SURE)]
     size = _STICKERS.get(asked)
