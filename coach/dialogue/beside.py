@@ -33,14 +33,18 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     remark = heard.aside.remark
     if remark is None or talk.scene.about in _NOT_YET:
         return False
-    if remark.startswith("rows") and (talk.rows is None or _told(heard)):
+    if remark.startswith("rows") and _told(heard):
+        return False
+    if remark.startswith("rows") and talk.rows is None and not (talk.searching and remark == "rows-left"):
         return False
     talk.count_useless(asked)
     if remark == "edges-again":
         raise talk.interrupt(remark, heard)
     if remark == "fell":
         yield from _fell(talk, heard)
-    elif talk.rows:
+    elif talk.rows is None:
+        yield Tell(talk.words("read.to-check"))
+    else:
         yield Tell(talk.rows.so_far() if remark == "rows-told" else talk.rows.to_come())
     return True
 
@@ -50,7 +54,8 @@ def _row_put_right(talk: Moment, heard: Heard, asked: Question) -> RowPutRight |
     cube is read one that also answers."""
     right = heard.aside.row or (_row_before(heard) if talk.searching else None)
     told_any = talk.searching if talk.rows is None else talk.rows.any_told
-    if right is None or not told_any or asked not in _BETWEEN_ROWS:
+    taken_back = asked == "claim" and heard.meaning and heard.meaning.command == "correct"
+    if right is None or not told_any or not (asked in _BETWEEN_ROWS or taken_back):
         return None
     if asked not in ("row", "face") or _told(heard) < _ROW:
         return right
@@ -61,7 +66,8 @@ def _row_put_right(talk: Moment, heard: Heard, asked: Question) -> RowPutRight |
 def _row_before(heard: Heard) -> RowPutRight | None:
     """The row that was told before, if three colours are plainly said of it."""
     named = heard.aside.row_named
-    before = heard.says("row-before") or (heard.says("past") and named and not named[0])
+    corrects = heard.says("past") or heard.says("corrects")
+    before = heard.says("row-before") or (corrects and named and not named[0])
     if not before or heard.meaning is None or _told(heard) != _ROW:
         return None
     return RowPutRight(dict(enumerate(heard.meaning.colours)), named=named)

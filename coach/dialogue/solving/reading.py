@@ -23,7 +23,7 @@ from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.looking import ask_sticker, bring_to_front, compare, confirm
 from coach.dialogue.solving.misheld import doubtful_middle, hold_told, rows_read, seems_misheld
 from coach.dialogue.solving.rows import Answers, Named, PastAnswer, ask_row, is_meant, meant, say_now, with_row
-from coach.dialogue.solving.told_rows import ToldSoFar, in_words, of_all_layers, put_right
+from coach.dialogue.solving.told_rows import ToldSoFar, in_words, of_all_layers, of_this_row, put_right
 from coach.dialogue.solving.wording import row_words
 from coach.dialogue.talk import Talk
 from coach.language.aside import RowPutRight
@@ -246,10 +246,17 @@ class Reader:
         """What is in a row. If it is not `possible`, ask once more before concluding anything from it. Raises
         PartOver if the answer was about another row."""
         letters = yield from self._ask_once(row)
-        if not possible(letters):
-            yield from self.talk.tell("read.row-again")
-            letters = yield from self._ask_once(row)
-        return letters
+        if possible(letters):
+            return letters
+        yield from self.talk.tell("read.row-again")
+        try:
+            return (yield from self._ask_once(row))
+        except Interrupt as interrupt:  # what is said of "the first one" now is about this row
+            right = interrupt.row and of_this_row(self.knowledge, letters, interrupt.row, (row.face, row.number))
+            if not right:
+                raise
+        yield from say_now(self.talk, Named.of(row), in_words(self.talk, self.knowledge, right))
+        return right
 
     def _ask_once(self, row: Row) -> Talking[Sequence[str]]:
         about: Named | None = None
@@ -291,7 +298,7 @@ class Reader:
         again: list[str] = []
         while place := doubtful_middle(told, self.knowledge.reading, again):
             again.append(place)
-            yield from self.talk.tell("read.row-again")
+            yield from self.talk.tell("read.make-sure")
             told |= yield from self._read_middle(place[0])
         self._hold_seen, reading = True, self.knowledge.reading
         held = hold_told(self._answers) if odd_middles(told, reading) and can_be_held(told, reading) else None

@@ -95,7 +95,7 @@ class Search:
             if suspicion.explained and not heard.explained and not follows(told, known):
                 yield from self.talk.tell("read.row-again")  # before anything is concluded
                 answers[-1] = _Asked(suspicion, again(answers[-1].inquiry))
-                suspicion, told = yield from self._hear(answers)
+                suspicion, told = yield from self._hear(answers, told)
                 heard = suspicion.hearing(told)
             suspicion = heard
         likely = verdict.share > _LIKELY and verdict.doubt < 1 - verdict.share
@@ -103,9 +103,11 @@ class Search:
             return suspicion, verdict
         raise PartOver(Reread("slip.unexplained"))
 
-    def _hear(self, answers: list[_Asked]) -> Talking[tuple[Suspicion, Observation]]:
+    def _hear(
+        self, answers: list[_Asked], refused: Observation | None = None
+    ) -> Talking[tuple[Suspicion, Observation]]:
         """The answer to the last question. A learner who takes back an answer is asked that question again instead,
-        unless they put it right."""
+        unless they put it right. If an answer was `refused`, it is the one that they put right."""
         while True:
             before, inquiry, _ = answers[-1]
             try:
@@ -113,6 +115,9 @@ class Search:
                 answers[-1] = _Asked(before, inquiry, told)
                 return before, told
             except Interrupt as correct:
+                if correct.row and refused and (put := (yield from self._righted(inquiry, refused, correct.row))):
+                    answers[-1] = _Asked(before, inquiry, put)
+                    return before, put
                 if correct.heard.says("nothing-wrong") or (len(answers) == 1 and not correct.row):
                     raise
                 if len(answers) == 1:
@@ -124,12 +129,20 @@ class Search:
 
     def _put_right(self, answers: list[_Asked], said: RowPutRight) -> Talking[bool]:
         """Put right what was told before the last question, if that was a row or a side; False if it was not, or if it
-        is not told what is right. What was exchanged may have been turns."""
+        is not told what is right. What was exchanged may have been turns, unless it was a row from right to left."""
         before, inquiry, told = answers[-2]
-        if said.exchanged or not said.sure:
+        if said.exchanged not in (None, (0, -1)) or not said.sure or not told:
             return False
+        put = yield from self._righted(inquiry, told, said)
+        if put:
+            answers[-2] = _Asked(before, inquiry, put)
+            answers[-1] = _Asked(before.hearing(put), answers[-1].inquiry)
+        return put is not None
+
+    def _righted(self, inquiry: Inquiry, told: Observation, said: RowPutRight) -> Talking[Stickers | None]:
+        """What was `told` as it is put right, which is said; None if it is no row or side, or stays as it was."""
         if not isinstance(inquiry, RowQuestion | FaceQuestion) or not isinstance(told, Stickers):
-            return False
+            return None
         facts = dict(told.facts)
         letters = [facts.get(place, UNKNOWN) for place in inquiry.places]
         first = inquiry.number if isinstance(inquiry, RowQuestion) else 1
@@ -139,11 +152,7 @@ class Search:
             colours = in_words(self.talk, self.knowledge, right[at : at + 3])
             words = row_words(self.talk, inquiry.face, first + at // 3)
             yield from self.talk.tell("read.put-right", 0, colours=colours, **words)
-        if changed:
-            put = Stickers(_known(inquiry.places, right))
-            answers[-2] = _Asked(before, inquiry, put)
-            answers[-1] = _Asked(before.hearing(put), answers[-1].inquiry)
-        return bool(changed)
+        return Stickers(_known(inquiry.places, right)) if changed else None
 
     def _habits(self) -> Mapping[SlipKind, int]:
         """The weight of each kind of slip: the learner's own slips so far, and what they say about this one."""

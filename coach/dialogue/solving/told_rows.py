@@ -34,7 +34,8 @@ class ToldSoFar:
 
     def so_far(self) -> str:
         """What was heard last, and how many rows are to come."""
-        rows = self.answers().rows
+        latest = {frozenset(told.row.places): at for at, told in enumerate(self.answers().rows) if told.row}
+        rows = [self.answers().rows[at] for at in sorted(latest.values())]
         last = [self._named(told) for told in rows[:-3:-1]]
         words = dict(zip(("last", "before"), (*last, "", ""), strict=False))
         heard = self.talk.words("read.so-far", min(len(rows), 2), n=len(rows), **words)
@@ -42,7 +43,10 @@ class ToldSoFar:
 
     def _named(self, told: PastAnswer) -> str:
         """A row that was told, by the name that it was asked for."""
-        colours = in_words(self.talk, self.knowledge, told.letters)
+        places = told.row.places if told.row else ()
+        middles = {place: self.knowledge.reading.centre(place[0]) for place in places if place.endswith("4")}
+        letters = [middles.get(place, letter) for place, letter in zip(places, told.letters, strict=True)]
+        colours = in_words(self.talk, self.knowledge, letters)
         words = row_words(self.talk, *told.row.name) if told.row else {}
         return self.talk.part("read.told-row", 0, colours=colours, **words)
 
@@ -118,6 +122,14 @@ def put_right_on_side(
     if not known or said.before or (of_row and end - start != _SIZE):
         return [*letters]
     return [*letters[:start], *replaced(knowledge, letters[start:end], said), *letters[end:]]
+
+
+def of_this_row(
+    knowledge: Knowledge, letters: Sequence[str], said: RowPutRight, row: tuple[str, int]
+) -> tuple[str, ...]:
+    """The `letters` of the `row` that was told last as they are put right; none if they stay as they were."""
+    right = tuple(put_right_on_side(knowledge, letters, said, row))
+    return right if right != tuple(letters) else ()
 
 
 def _of_one_row(said: RowPutRight, answers: Answers) -> RowPutRight:

@@ -145,7 +145,11 @@ class Asides:
             for letter, faces in self._table["named-faces"].items()
             for number, (kind, told) in enumerate(of_face.get(letter, upright), 1)
             for face, row, way in product(faces, named[f"{kind}-{told}"], named["ways"])
-        } | {f"{row} row": ("", number) for number in (1, 3) for row in named[f"upright-{number}"][:1]}
+        } | {
+            way.format(row=row): ("", number)
+            for number, way in product((1, 3), ("{row} row", "{row} line", "the {row} one"))
+            for row in named[f"upright-{number}"][:1]
+        }
 
     def _word(self, text: str) -> str | None:
         """The key of the explanation of the first word that is asked about, or None."""

@@ -11,7 +11,7 @@ from coach.language.aside import RowPutRight
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.roles import in_roles
 from coach.language.en.row_orders import exchanged, is_backwards
-from coach.language.en.row_words import COLOUR, FACE_OF, PARTS, colours_in, placed, without_time
+from coach.language.en.row_words import COLOUR, FACE_OF, PARTS, colours_in, placed, places_in, without_time
 from coach.language.meaning import Scene
 
 _ROW: Final = re.compile(
@@ -48,10 +48,18 @@ _OF_HOLD: Final = re.compile(
     r"\b(?:front|facing|faces|face|towards|top|bottom|back|up|down|now|side|not|find|see|where)\b"
 )
 """With these words, colours tell how the cube is held, or are being looked for."""
+_TAKEN_BACK: Final = re.compile(
+    rf"{_WRONG.pattern}|\b(?:no|nope|not|sorry|oops|whoops|actually|correction|meant|mean|instead|rather|swap|said"
+    r"|but|or)\b"
+)
+"""Among the colours of a row, tells that one of them is put right before the row is complete."""
+_NO_CORRECTION: Final = re.compile(r"\bif i am wrong\b|\b(?:at|on) the other (?:end|side)\b")
 _MISREAD: Final = re.compile(
     r"\b(?:i|you) (?:have |just )?(?:read|said|told(?: you)?|gave(?: you)?|heard|called)"
-    r"(?: (?:that|it|them|this|those|one|you|all|out|to))* (?:wrong|wrongly|incorrectly)\b|\bread (?:wrong|wrongly)\b"
+    r"(?: (?:that|it|them|this|those|one|you|all|out|to|the|a|my|from))*"
+    r" (?:wrongly|incorrectly|wrong(?! (?:end|way|direction)))\b|\bread (?:wrong|wrongly)\b"
 )
+_READ: Final = re.compile(r"\bi (?:\w+ )?(?:read|told|gave|said)\b")
 
 
 _TOLD_ROW: Final = re.compile(
@@ -62,9 +70,16 @@ _THIS_ROW: Final = re.compile(
     r"|this (?=is|has|here))\b"
 )
 """Opens what is told of the row that is asked for."""
+_THEN_ROW: Final = re.compile(rf"(?:then|next)(?: (?:it|is|there|{SOFT}))*(?: (?:{SOFT} )?{COLOUR}){{3}}$")
+"""The same, if the places of the row before were named."""
 _ROW_OF_SIDE: Final = re.compile(
     r"\b(?:(first|upper|top)|(second|middle|centre)|(third|lower|bottom|last)) (?:row|line|three)\b"
 )
+_OF_TOLD_ROW: Final = re.compile(
+    rf"(?:(?:and|but|oh|sorry|wait|no|in|the|{SOFT}|\{HARD}) )*"
+    r"(?:(?:last|previous|earlier|other) (?:row|line)|(?:row|line|one) before)\b"
+)
+"""Opens what is told of a row before, after the row that is asked for."""
 _THREE, _NINE = 3, 9
 _IN_A_ROW: Final = re.compile(rf"\b{COLOUR} (?:and )?{COLOUR} (?:and )?{COLOUR}\b")
 _COLOURED: Final = re.compile(rf"\b{COLOUR}\b")
@@ -80,42 +95,100 @@ def put_right(text: str, scene: Scene, may_be_answer: bool) -> RowPutRight | Non
     return _put_right(words, scene, may_be_answer)
 
 
+def takes_back(text: str, scene: Scene) -> bool:
+    """Whether it says that a row or side was read wrongly or from right to left, without saying what is right."""
+    said = " ".join(word for word in normalise(" ".join(in_roles(text, scene))) if word not in (HARD, SOFT))
+    return not _COLOURED.search(said) and bool(
+        _MISREAD.search(said) or (_READ.search(said) and is_backwards(said))
+    )
+
+
 def answered(text: str, scene: Scene) -> tuple[str, ...]:
     """The colours of the row that is asked for, if a row told before is put right in the same breath; () otherwise."""
     both = _both(normalise(" ".join(in_roles(text, scene))))
-    return tuple(_word(role, scene) for role in colours_in(" ".join(both[1]))) if both else ()
+    if not both or not _put_right(both[0], scene, may_be_answer=False):
+        return ()
+    return tuple(_word(role, scene) for role in colours_in(" ".join(both[1])))
 
 
-def put_right_in_itself(text: str, scene: Scene) -> tuple[str, ...]:
-    """The nine colours of a side that is told whole and then put right in the same answer by the places or the row that
-    were wrong; () for any other answer."""
+def put_right_in_itself(text: str, scene: Scene, count: int) -> tuple[str, ...]:
+    """The `count` colours of a row or side that is told whole and then put right in the same answer by the places or
+    the row that were wrong; () for any other answer."""
+    told, after = _told_first(text, scene, count)
+    right = _mended(told, after) if told else []
+    return tuple(_word(role, scene) for role in right) if right != told else ()
+
+
+def takes_back_itself(text: str, scene: Scene, colours: Sequence[str]) -> bool:
+    """Whether a row of these `colours` is told and then, in the same answer, said to be another one."""
+    told, after = _told_first(text, scene, len(colours))
+    return [_word(role, scene) for role in told] == [*colours] and bool(
+        _WRONG.search(after) or exchanged(after) or (_RIGHTS.search(after) and places_in(after))
+    )
+
+
+def _told_first(text: str, scene: Scene, count: int) -> tuple[list[str], str]:
+    """The first `count` colours (roles), if they are told one after the other, and the text after them."""
     words = [word for word in normalise(" ".join(in_roles(text, scene))) if word not in (HARD, SOFT)]
     at = [number for number, word in enumerate(words) if word in FACE_OF]
-    after = " ".join(words[at[_NINE - 1] + 1 :]) if len(at) > _NINE else ""
-    if not _RIGHTS.search(after):
-        return ()
-    told, said = [words[number] for number in at[:_NINE]], _without_denied(after)
+    if len(at) < count:
+        return [], ""
+    head, after = " ".join(words[: at[count - 1] + 1]), " ".join(words[at[count - 1] + 1 :])
+    of_another = count == _THREE and _TOLD_ROW.search(f"{head} {HARD} {after}")
+    if of_another or _TAKEN_BACK.search(head) or places_in(head):
+        return [], ""
+    return [words[number] for number in at[:count]], _NO_CORRECTION.sub(" ", after)
+
+
+def _mended(told: Sequence[str], after: str) -> list[str]:
+    """The colours that were `told` as they are put right `after` that; as they were if they are not."""
+    new, said = [*told], without_time(_without_denied(after))
+    if len(colours_in(said)) == _THREE == len(told):
+        return new  # it is told anew
+    ends = exchanged(said)
+    if ends and len(told) == _THREE:
+        one, other = ends.places
+        if isinstance(one, int) and isinstance(other, int):
+            new[one], new[other] = new[other], new[one]
+        else:
+            pair = {one: other, other: one}
+            new = [str(pair.get(role, role)) for role in told]
+        return new
     row, colours = _ROW_OF_SIDE.search(said), colours_in(said)
-    if row and len(colours) == _THREE:
+    if not _RIGHTS.search(after):
+        return new
+    if (instead := _instead(after.split(), said, ())) and told.count(instead[0]) == 1:
+        return [instead[1] if role == instead[0] else role for role in told]
+    if row and len(colours) == _THREE and len(told) == _NINE:
         first = _THREE * next(number for number, way in enumerate(row.groups()) if way)
         right = dict(enumerate(colours, first))
     else:
-        right = {} if row else placed(without_time(said))
+        right = {} if row else placed(said)
     for place, role in right.items():
-        told[place] = role
-    return tuple(_word(role, scene) for role in told) if right else ()
+        if -len(new) <= place < len(new):
+            new[place] = role
+    return new
 
 
 def _both(words: Sequence[str]) -> tuple[Sequence[str], Sequence[str]] | None:
     """What is said about a row told before, and what about the row that is asked for; None if only one is spoken of."""
     for at in range(1, len(words)):
         said, after = " ".join(words[:at]), " ".join(words[at:])
-        if len(colours_in(after)) != _THREE or not (_COLOURED.search(said) or exchanged(said)):
+        if _OF_TOLD_ROW.match(after) and len(colours_in(said)) == _THREE and _names_change(after):
+            return words[at:], words[:at]
+        if len(colours_in(after)) != _THREE or not _names_change(said):
             continue
-        told, opens = _TOLD_ROW.search(said), _THIS_ROW.match(after)
-        if (opens and (told or _RIGHTS.search(said))) or (told and words[at - 1] == HARD and _COLOURED.match(after)):
+        told = _TOLD_ROW.search(said)
+        right = told or exchanged(said) or _RIGHTS.search(said)
+        opens = _THIS_ROW.match(after) or (words[at - 1] == HARD and _IN_A_ROW.match(after))
+        if right and (opens or (_THEN_ROW.match(after) and (places_in(said) or told))):
             return words[:at], words[at:]
     return None
+
+
+def _names_change(said: str) -> bool:
+    """Whether it names what a row should be instead."""
+    return bool(_COLOURED.search(said) or exchanged(said))
 
 
 def _put_right(words: Sequence[str], scene: Scene, may_be_answer: bool) -> RowPutRight | None:

@@ -30,8 +30,8 @@ _PLACES: Final = (
     *(((number,), way) for number, way in enumerate(_NTH, 3)),
 )  # fmt: skip
 _NOT_PLACES: Final = re.compile(
-    r"\b(?:(?:wait|hang on|hold on|half|just|give me) (?:a |one )?second|a second|at first|at last|first of all"
-    r"|last time|in the end)\b"
+    r"\b(?:(?:wait|hang on|hold on|half|just|give me) (?:a |one )?second|a second|second thoughts?|at first|at last"
+    r"|first of all|last time|in the end)\b"
 )
 PARTS: Final = re.compile(
     "|".join(rf"(?P<p{at}>\b(?:{way})\b)" for at, (_, way) in enumerate(_PLACES)) + rf"|(?P<colour>\b{COLOUR}\b)"

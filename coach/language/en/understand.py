@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import cached_property, lru_cache
 from typing import Any, Final
 
@@ -28,6 +28,7 @@ from coach.language.questions import BETWEEN, STEP_SUBJECTS
 _SURE: Final = 0.99
 _KEPT: Final = 4096
 """Cache this many answers with their possible meanings, about 1 kB each: those of dozens of lessons."""
+_STICKERS: Final[Mapping[Question, int]] = {"row": 3, "face": 9}
 _DENIALS: Final = frozenset({"no", "not", "nope", "wrong", "mistake"})
 _SIDES: Final = {"back": "U1", "left": "U3", "right": "U5", "front": "U7"}
 _IS_NOT: Final = re.compile(r"^no .*\b(?:it|that|this|one) is not\b")
@@ -112,12 +113,18 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return held(network, text, words, scene)
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(network, words, text, scene)
+    if beside_rows.takes_back(text, scene):
+        return [(Meaning(command="correct"), _SURE)]
     if asked == "row" and (told := beside_rows.answered(text, scene)):
         return [(Meaning(colours=told), _SURE)]
-    if asked == "face" and (told := beside_rows.put_right_in_itself(text, scene)):
+    size = _STICKERS.get(asked)
+    if size and (told := beside_rows.put_right_in_itself(text, scene, size)):
         return [(Meaning(colours=told), _SURE)]
     plain = asides().without_name_of_row(text) if asked == "row" else text
     found = readings(network, plain, asked, scene)
+    best = found[0][0]
+    if size and best and best.colours and beside_rows.takes_back_itself(text, scene, best.colours):
+        return [(None, _SURE)]
     if asked == "piece" and of_something_else(text, scene):
         return [(meaning, min(chance, DOUBT)) for meaning, chance in found]
     if found[0][0] == Meaning(command="explain") and scene.about in STEP_SUBJECTS:
