@@ -83,7 +83,7 @@ class Stopwatch(Lesson):
                 return False
             over = yield from self._scrambling.go()
         finally:
-            self._now = None
+            self._now, self.talk.why = None, ""
         return isinstance(over, Done) and self.talk.slips == slips and not begun
 
     def _ready(self) -> Talking[None]:
