@@ -236,6 +236,9 @@ class Talk(Moment):
                 event = yield from doubt.make_sure(self, event.guesses)
             if isinstance(event, Heard) and self._takes_back(event, asked):
                 raise Interrupt("correct", event)
+            if isinstance(event, Heard) and event.meaning is None and event.says("only-here"):
+                self.count_presence(asked)
+                return event
             self._silent = isinstance(event, Silence)
             if isinstance(event, Silence) or event.meaning is None:
                 self.count_useless(asked)
