@@ -1,5 +1,5 @@
-"""What the learner may say besides answering a question: that they are there, that a row was told wrongly, how many rows are still to come,
-that the cube fell, to go back to the edges."""
+"""What the learner may say besides answering a question: that they are there, that a row was told wrongly, how many
+rows are still to come, that the cube fell, to go back to the edges."""
 
 from __future__ import annotations
 

@@ -172,7 +172,8 @@ class Talk(Moment):
         """Wait until the learner says to go on (None) or gives an answer to `asked` that `take` accepts, whichever is
         first. Remind them after long silences, and then end the lesson. `said` is the key of what the coach says
         first if the learner has asked it to wait."""
-        if QUESTIONS[asked].between:
+        answers = asked == "ready" and not said  # the coach waits for just that word
+        if QUESTIONS[asked].between and not answers:
             asked, take = "continue", lambda heard: False
         calls = self._silent or bool(said)
         forms = self.forms("ask.still-there" if calls else "ask.more-time")
@@ -205,7 +206,7 @@ class Talk(Moment):
             elif waits(event):
                 yield from self.aside("reply.waiting")
             else:
-                return event if not resumes(event, asked) and take(event) else None
+                return event if (answers or not resumes(event, asked)) and take(event) else None
 
     def remind(self, form: int) -> Talking[None]:
         """Remind a learner that the coach is waiting for their word."""

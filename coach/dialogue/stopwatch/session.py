@@ -88,8 +88,8 @@ class Stopwatch(Lesson):
 
     def _ready(self) -> Talking[None]:
         query = Query("ready")
-        while not (yield from self.talk.until(query, self.talk.forms("stopwatch.ready"), yes_or_no)):
-            yield from self.talk.wait("reply.waiting")
+        if not (yield from self.talk.until(query, self.talk.forms("stopwatch.ready"), yes_or_no)):
+            yield from self.talk.wait("stopwatch.waiting")
 
     def _attempt(self, scramble: str) -> Talking[None]:
         """Take the time, tell it and keep it."""
