@@ -26,10 +26,17 @@ class Parser(argparse.ArgumentParser):
             return f"{found[1]} is not {wanted}.{_perhaps(found[1], choices)} There are: {', '.join(choices)}."
         if found := _UNKNOWN.search(message):
             name = found[1].partition("=")[0]
+            if commands := self._commands_with(name):
+                return f"{name} is not known here. It belongs to: {', '.join(commands)}."
             return f"{name} is not known here.{_perhaps(name, [*self._option_string_actions])}"
         if message.startswith("argument "):
             return f"{what}: {problem}."
         return f"{message[:1].upper()}{message[1:]}."
+
+    def _commands_with(self, option: str) -> list[str]:
+        """The commands that know this option."""
+        tables = [action.choices for action in self._actions if isinstance(action, argparse._SubParsersAction)]
+        return [name for table in tables for name, each in table.items() if option in each._option_string_actions]
 
 
 def _perhaps(said: str, choices: list[str]) -> str:

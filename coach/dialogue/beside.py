@@ -1,5 +1,5 @@
-"""What the learner may say besides answering a question: that a row was told wrongly, how many rows are still to come,
-that the cube fell, to go back to the edges."""
+"""What the learner may say besides answering a question: that they are there, that a row was told wrongly, how many
+rows are still to come, that the cube fell, to go back to the edges."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.language.aside import RowPutRight
 from coach.language.meaning import Question
+from coach.language.questions import QUESTIONS
 
 _BETWEEN_ROWS: Final = ("row", "face", "ready", "continue")
 """Accept corrections of a row at these questions only; an answer to a claim is about that claim."""
@@ -24,6 +25,11 @@ _NOT_YET: Final = ("step", "return", "colour")
 
 def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     """Answer a remark besides the question, and tell whether there was one. Raises Interrupt if it changes more."""
+    if heard.says("asks-here") or (heard.says("only-here") and QUESTIONS[asked].busy):
+        talk.count_presence(asked)
+        if heard.says("asks-here"):
+            yield from talk.aside("reply.here", int(asked == "continue"))
+        return True
     if row := _row_put_right(talk, heard, asked):
         talk.count_useless(asked)
         raise Interrupt("correct", heard, row)

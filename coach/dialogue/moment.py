@@ -69,6 +69,17 @@ class Moment(Saying):
         if self._useless >= USELESS_IN_A_ROW:
             raise StopLessonError("lesson.silent" if self._silent else "lesson.no-further")
 
+    def count_useful(self) -> None:
+        """Begin the count of useless events anew, since the learner has done something."""
+        self._useless = 0
+
+    def count_presence(self, asked: Question) -> None:
+        """Count somebody who only says that they are there: after a silence that is news, and the count begins anew."""
+        if self._silent:
+            self._silent, self._useless = False, 0
+        else:
+            self.count_useless(asked)
+
     def repeat(self) -> Talking[None]:
         """Repeat what was said last."""
         for say in self._last:

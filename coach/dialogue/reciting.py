@@ -110,6 +110,8 @@ class Reciting:
             self._complete = followed.verdict == "complete"
             if followed.verdict == "wrong":
                 yield from self._correct(followed)
+            else:
+                self.talk.count_useful()
             return
         if command == "whole-sequence":
             self._recital.hint()

@@ -171,7 +171,8 @@ class Talk(Moment):
         """Wait until the learner says to go on (None) or gives an answer to `asked` that `take` accepts, whichever is
         first. Remind them after long silences, and then end the lesson. `said` is the key of what the coach says
         first if the learner has asked it to wait."""
-        if QUESTIONS[asked].between:
+        answers = asked == "ready" and not said  # the coach waits for just that word
+        if QUESTIONS[asked].between and not answers:
             asked, take = "continue", lambda heard: False
         calls = self._silent or bool(said)
         forms = self.forms("ask.still-there" if calls else "ask.more-time")
@@ -204,7 +205,7 @@ class Talk(Moment):
             elif waits(event):
                 yield from self.aside("reply.waiting")
             else:
-                return event if not resumes(event, asked) and take(event) else None
+                return event if (answers or not resumes(event, asked)) and take(event) else None
 
     def remind(self, form: int) -> Talking[None]:
         """Remind a learner that the coach is waiting for their word."""
@@ -235,6 +236,9 @@ class Talk(Moment):
                 event = yield from doubt.make_sure(self, event.guesses)
             if isinstance(event, Heard) and self._takes_back(event, asked):
                 raise Interrupt("correct", event)
+            if isinstance(event, Heard) and event.meaning is None and event.says("only-here"):
+                self.count_presence(asked)
+                return event
             self._silent = isinstance(event, Silence)
             if isinstance(event, Silence) or event.meaning is None:
                 self.count_useless(asked)
@@ -346,7 +350,7 @@ class Talk(Moment):
     def _explanation(self, heard: Heard) -> str:
         if heard.meaning and heard.meaning.step:
             return self.words(f"what.{heard.meaning.step}")
-        if heard.says("why") and (self.why or self.step()):
+        if heard.says("why") and (self.why or self.phrases.has(f"what.{self.step()}")):
             return self.why or self.words(f"what.{self.step()}")
         return self.words(heard.aside.word) if heard.aside.word else self.hold()
 

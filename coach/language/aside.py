@@ -9,13 +9,13 @@ from typing import Literal
 from coach.language.telling import Telling
 
 Mark = Literal[
-    "only-stop", "only-onward", "only-here", "only-yes", "stop", "finishes", "goes-on", "yes-first", "no-first",
-    "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped", "not-done", "held-wrong", "corrects",
-    "row-before", "past",
+    "only-stop", "only-onward", "only-here", "asks-here", "only-yes", "stop", "finishes", "goes-on", "yes-first",
+    "no-first", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped", "not-done", "held-wrong",
+    "corrects", "row-before", "past",
 ]  # fmt: skip
 """Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "here": they
-are there. "held-wrong" includes naming another side as the front; "corrects" and "row-before" are said around the
-colours of a row, which "past" tells as something that was."""
+are there; "asks-": whether the coach is. "held-wrong" includes naming another side as the front; "corrects" and
+"row-before" are said around the colours of a row, which "past" tells as something that was."""
 
 Remark = Literal["rows-told", "rows-left", "fell", "edges-again"]
 """A remark that may come with any question: asking which rows have been heard or how many are left, saying that the

@@ -21,7 +21,7 @@ def shown(name: str) -> str:
 def plain(name: str) -> str:
     """The form used for comparison: "ADA" and " ada " are one learner. Raises ValueError as `shown` does."""
     bare = normalize("NFC", " ".join(name.split()).casefold())
-    if not bare or len(bare) > _LONGEST or not bare.isprintable():
+    if not any(map(str.isalnum, bare)) or len(bare) > _LONGEST or not bare.isprintable():
         raise ValueError(f"A learner's name has 1 to {_LONGEST} letters; {name[:_LONGEST]!r} cannot be one.")
     return bare
 

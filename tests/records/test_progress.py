@@ -131,8 +131,14 @@ def test_one_learner_is_shown_in_detail_and_an_unknown_one_is_told(capsys: pytes
     assert main(["progress", "--learner", "Adda"]) == 1
     told = "There are no records of Adda. There are of: $x$, Ada, Ben, P0, P1, P2, P3, Zoë.\n"
     assert capsys.readouterr().err == told
-    assert main(["progress", "--learner", ""]) == 1
-    assert "1 to 40 letters" in capsys.readouterr().err
+    for nobody in ("", "''"):
+        assert main(["progress", "--learner", nobody]) == 1
+        assert "1 to 40 letters" in capsys.readouterr().err
+
+
+def test_without_any_records_nobody_is_named(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["progress", "--learner", "Ada"]) == 1
+    assert capsys.readouterr().err == "There are no records of Ada. Nobody has practised yet.\n"
 
 
 def test_looking_begins_no_records(capsys: pytest.CaptureFixture[str]) -> None:

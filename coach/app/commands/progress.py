@@ -78,8 +78,9 @@ def _all() -> Learners:
 def _one(args: Namespace, learners: Learners, name: str) -> int:
     found = [each for each in learners if plain(each.now.name) == name]
     if not found:
-        others = ", ".join(each.now.name for each in learners) or "nobody"
-        tell(f"There are no records of {shown(args.learner)}. There are of: {others}.")
+        others = ", ".join(each.now.name for each in learners)
+        there_are = f"There are of: {others}." if others else "Nobody has practised yet."
+        tell(f"There are no records of {shown(args.learner)}. {there_are}")
         return 1
     (one,) = found
     times = report.of_times(one.stands)

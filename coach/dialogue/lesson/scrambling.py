@@ -49,6 +49,7 @@ class Scrambling(LessonPart):
 
     def wanted(self) -> Talking[bool]:
         """Whether the learner holds a solved cube to be scrambled, once they are ready; False if it is scrambled."""
+        self.talk.why = self.talk.words("scramble.why")
         if self.begun:
             return True
         yield from self.talk.tell("scramble.begin", n=self._all)
@@ -71,10 +72,9 @@ class Scrambling(LessonPart):
     def where(self) -> str:
         """Where we are, in a sentence."""
         called = self._all - len(self.to_call) + (self.run.called if self.run else 0)
-        return self.talk.words("scramble.where", turn=called, all=self._all)
+        return self.talk.words("scramble.where", int(called > 0), n=self._all, turn=called, all=self._all)
 
     def _attempt(self) -> Talking[None]:
-        self.talk.why = self.talk.words("scramble.why")
         while self.to_call:
             run = ScrambleRun(self.talk, self.to_call, self._moved)
             try:

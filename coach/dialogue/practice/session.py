@@ -99,6 +99,8 @@ class Practice(Lesson):
             yield from self._suggest_rest()
             self._tried.append(item)
             self.step = item.step
+            if self.talk.attempts.quiz or self.talk.attempts.again:  # a wish that is being followed
+                self.talk.count_useful()
             self.talk.attempts.quiz = self.talk.attempts.again = False
             try:
                 yield from self._exercise(item)
@@ -171,6 +173,8 @@ class Practice(Lesson):
             self._setups, self._items = Setups(self.method), all_items(self.method)
         if wish.colours:
             yield from self._ask_colours()
+        if wish.step in self._ids and wish.step != self._focus:
+            self.talk.count_useful()
         if wish.step in self._ids:
             self._focus = str(wish.step)
             yield from self.talk.tell("practice.focus", step=self._step_name(self._focus))
@@ -216,6 +220,8 @@ class Practice(Lesson):
             return
         self._now = None
         result = yield from self._in_words(item, help)
+        if result in ("unaided", "helped"):
+            self.talk.count_useful()
         yield from self.talk.attempts.noted(item, help, result)
 
     def _in_words(self, item: Item, help: int) -> Talking[Result]:

@@ -83,13 +83,13 @@ class Stopwatch(Lesson):
                 return False
             over = yield from self._scrambling.go()
         finally:
-            self._now = None
+            self._now, self.talk.why = None, ""
         return isinstance(over, Done) and self.talk.slips == slips and not begun
 
     def _ready(self) -> Talking[None]:
         query = Query("ready")
-        while not (yield from self.talk.until(query, self.talk.forms("stopwatch.ready"), yes_or_no)):
-            yield from self.talk.wait("reply.waiting")
+        if not (yield from self.talk.until(query, self.talk.forms("stopwatch.ready"), yes_or_no)):
+            yield from self.talk.wait("stopwatch.waiting")
 
     def _attempt(self, scramble: str) -> Talking[None]:
         """Take the time, tell it and keep it."""

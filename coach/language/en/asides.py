@@ -65,6 +65,8 @@ class Asides:
             yield "only-onward"
         if presence.only_here(words := normalise(text)):
             yield "only-here"
+        if presence.asks_here(words):
+            yield "asks-here"
         if presence.only_yes(words):
             yield "only-yes"
         if self._held_otherwise(text, said, scene):

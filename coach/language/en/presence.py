@@ -1,4 +1,4 @@
-"""Words that only say that somebody is there: "I'm here", "hello?"; and a bare yes."""
+"""Words that only say that somebody is there, or ask whether the coach is: "I'm here", "hello?"; and a bare yes."""
 
 from __future__ import annotations
 
@@ -20,13 +20,25 @@ _BESIDE: Final = frozenset({
     "leave", "anywhere", "away", "worry", "love", "dear", "mate", "looking", "thinking", "waiting", "sitting", "at",
     "now", "again", "coach",
 })  # fmt: skip
+_ASKS: Final = re.compile(
+    r"(?:(?:hello|hallo|hi|hey|oh|okay|so|and|but|well|sorry|coach|wait|yes|no) )*"
+    r"(?:(?:are |is )?(?:you|anyone|anybody|someone|somebody) (?:(?:still|even|just|really|actually) )*"
+    r"(?:there|here|listening|with me|awake|alive|around|gone|asleep)"
+    r"|(?:can|do|could|did) you (?:(?:still|even|really|actually) )*hear me|have you (?:gone|left|fallen asleep))"
+    r"(?: (?:still|now|at all|hello|coach|or not|or what|please|away))*"
+)
 _YES: Final = frozenset({"yes", "yeah", "yep", "yup", "aye"})
+
+
+def asks_here(words: Sequence[str]) -> bool:
+    """Whether an answer only asks whether the coach is there."""
+    return bool(_ASKS.fullmatch(" ".join(word for word in words if word not in (HARD, SOFT))))
 
 
 def only_here(words: Sequence[str]) -> bool:
     """Whether an answer says no more than that the learner is there."""
     said = [word for word in words if word not in (HARD, SOFT)]
-    return set(said) <= _BESIDE and bool(_HERE.search(" ".join(said)))
+    return not asks_here(words) and set(said) <= _BESIDE and bool(_HERE.search(" ".join(said)))
 
 
 def only_yes(words: Sequence[str]) -> bool:

@@ -75,6 +75,46 @@ def test_whoever_says_nothing_else_for_ever_does_not_hold_the_lesson_for_ever() 
     assert lesson.ended
 
 
+@pytest.mark.parametrize("text", ["are you still there?", "hello, are you there?", "can you hear me"])
+def test_whoever_asks_whether_the_coach_is_there_is_answered_and_asked_again(text: str) -> None:
+    lesson, acts = at_the_check()
+    again = say(lesson, acts, text)
+    here = LANGUAGE.sentences.say("reply.here")
+    assert [act.text for act in again if isinstance(act, Ask | Tell)] == [here, acts[-2].text]  # type: ignore[union-attr]
+
+
+def test_whoever_says_that_they_are_there_has_the_whole_time_again() -> None:
+    lesson = Lesson(default_method(), LANGUAGE.sentences, "top-cross", None, LANGUAGE.offers)
+    acts = lesson.start()
+    for text in ("", "", "", "I'm here", "are you still there?", "", "wait", "", "", "I'm here", "", "", ""):
+        acts = say(lesson, acts, text)
+    assert not lesson.ended
+
+
+def called_and_waiting() -> tuple[Lesson, list[Act]]:
+    """A lesson that waits in the middle of a sequence."""
+    learner = Learner(random_cube("top-cross", Random(3)), Random(3))
+    lesson = Lesson(default_method(), LANGUAGE.sentences, "top-cross", None, LANGUAGE.offers)
+    acts = lesson.start()
+    while (listen := acts[-1]) and not (isinstance(listen, Listen) and listen.asked == "turn"):
+        for act in acts:
+            if not isinstance(act, Listen):
+                learner.hear(act)  # type: ignore[arg-type]
+        acts = say(lesson, acts, learner.answer(listen.asked))  # type: ignore[union-attr]
+    return lesson, say(lesson, acts, "wait a moment")
+
+
+def test_a_waiting_coach_says_that_it_is_there_and_waits_on() -> None:
+    lesson, acts = called_and_waiting()
+    acts = say(lesson, acts, "are you still there?")
+    assert [act.text for act in acts if isinstance(act, Tell)] == [LANGUAGE.sentences.say("reply.here", 1)]
+    turns = lesson.talk.turns
+    acts = say(lesson, acts, "I'm here")
+    assert any(isinstance(act, Tell) for act in acts)
+    say(lesson, acts, "I'm here")
+    assert lesson.talk.turns == turns
+
+
 def test_an_answer_is_an_answer_also_after_that() -> None:
     lesson, acts = called_for()
     say(lesson, acts, "yes it is, all of it")

@@ -12,6 +12,7 @@ from coach.cube import Cube, Turn
 from coach.dialogue import Ask, CallTurn, End, Event, Heard, Listen, Practised, Rotate, Tell
 from coach.dialogue.acts import Bye
 from coach.dialogue.attempts import Attempt, Attempts
+from coach.dialogue.moment import USELESS_IN_A_ROW
 from coach.dialogue.practice.choosing import all_items, kinds
 from coach.dialogue.practice.session import Practice
 from coach.language.meaning import Change, Meaning
@@ -48,6 +49,22 @@ def counts(pupil: Practising) -> list[tuple[int, int, int, int]]:
         noted = [each.result for each in pupil.practised if (each.step, each.case, each.help) == key]
         found.append((done.count(True), done.count(False), noted.count("unaided"), noted.count("failed")))
     return found
+
+
+# Who is heard
+
+
+@pytest.mark.parametrize("wish", [Meaning(change=Change(step="top-face")), command("quiz").meaning])
+def test_a_wish_that_is_followed_gives_the_whole_time_again(wish: Meaning) -> None:
+    one = practice(fresh(at_level(1)), 60.0, "top-cross")
+    one._items = kinds(one._items, "recite")
+    one.start()
+    one.handle(command("yes"))
+    one.talk._useless = USELESS_IN_A_ROW - 2
+    one.handle(utter("that, please", wish))
+    while one.talk._useless > 1 and not one.ended:
+        one.handle(command("unsure"))
+    assert not one.ended
 
 
 # Who does it rightly

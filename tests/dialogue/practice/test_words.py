@@ -213,3 +213,12 @@ def test_examples_of_a_case_differ(item: Item) -> None:
     assert isinstance(step, Step) and isinstance(one, Case)
     found = {SETUPS.top.example(step, one, number) for number in range(12)}
     assert len(found) == 12 and all(isinstance(cube, Cube) and one.fits(cube.faces) for cube in found)
+
+
+def test_whoever_says_it_rightly_has_the_whole_time_again() -> None:
+    named = case(FLIP.step, FLIP.case).named
+    assert named
+    talk = Talk(load().sentences)
+    talk._useless = 8
+    result, _ = talk_with(Reciting(talk, named, FLIP, 1).go(), [turns(" ".join(map(str, named.turns)))])
+    assert result == "unaided" and talk._useless == 0

@@ -24,6 +24,17 @@ def _scrambles() -> Iterator[tuple[Turn, ...]]:
         yield TURNS
 
 
+def test_ready_said_while_it_waits_begins_the_inspection() -> None:
+    for unready in (("no",), ("cabbage", "cabbage", "cabbage")):
+        solver = Solver()
+        solver.say("it's scrambled already")
+        assert solver.texts[-1] == ENGLISH.sentences.say("stopwatch.ready")
+        for text in unready:
+            solver.say(text)
+        solver.say("ready")
+        assert solver.about == "inspection"
+
+
 class Solver:
     """Talks to a stopwatch. `clock` is the time now; what is said begins now unless it began so many seconds ago."""
 
