@@ -72,7 +72,7 @@ class Asides:
     def _marks_of_rows(self, head: str, tail: str) -> Iterator[Mark]:
         """The marks said before the first colour and after the last one."""
         before, after = plain(head), plain(tail)
-        corrects = self._opens("corrects", before)
+        corrects = self._opens("corrects", before) or before.endswith(("i meant", "i mean"))
         if corrects:
             yield "corrects"
         if self._holds("past", f"{before} {after}"):
