@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from coach.cube import Turn
 from coach.dialogue.acts import Practised
+from coach.language.meaning import Wished
 from coach.learning.exercise import Result
 from coach.learning.learned import Learned
 from coach.method import NamedSequence
@@ -57,8 +58,8 @@ class Attempts:
     """The attempt under way, or the one that ended last until something else is called."""
     again: bool = False
     """Whether the learner wants the sequence once more."""
-    quiz: bool = False
-    """Whether the learner who practises wants to be asked for something in words next."""
+    wish: Wished | None = None
+    """What the learner who practises wants to do next."""
     introduced: set[str] = field(default_factory=set)
     """The sequences that have been introduced in this session."""
     _unconfirmed: list[Attempt] = field(default_factory=list)

@@ -30,6 +30,8 @@ WAITING_SECONDS: Final = 120.0
 """After this many seconds of silence, remind a learner who has asked the coach to wait."""
 _MOST_UNCLEAR: Final = 3
 """Go on after this many unclear answers, or answers of "not yet", while the learner takes the cube in hand."""
+_IN_WORDS: Final = ("recite", "hold")
+"""An exercise in words can be left for another one at once."""
 _MOST_REMARKS: Final = 2
 """Say this many times that the coach still listens; after that, ignore what is said to others."""
 
@@ -397,6 +399,10 @@ class Talk(Moment):
         elif wish.confuse:
             self.confuse |= {word for word in wish.confuse if word in self.colours.values()}
             yield from self.aside("reply.confuse")
+        elif wish.exercise and not (asked in _IN_WORDS and self.attempts.learned.origin == "practice"):
+            yield from by_heart.next_comes(self, wish.exercise)
+            if asked == "turn":
+                yield from self._remind_of_call()
         elif wish.hand:
             changes, self.hand = wish.hand != self.hand, wish.hand
             yield from self.aside(f"reply.hand-{wish.hand}")

@@ -11,7 +11,7 @@ from coach.language.telling import Telling
 Mark = Literal[
     "only-stop", "only-onward", "only-here", "only-yes", "stop", "finishes", "goes-on", "yes-first", "no-first",
     "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped", "not-done", "held-wrong", "corrects",
-    "row-before", "past",
+    "row-before", "past", "only-um",
 ]  # fmt: skip
 """Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "here": they
 are there. "held-wrong" includes naming another side as the front; "corrects" and "row-before" are said around the

@@ -62,6 +62,8 @@ class Asides:
             yield "only-stop"
         if said in self.ways("onward"):
             yield "only-onward"
+        if said and set(said.split()) <= {*self.ways("um")}:
+            yield "only-um"
         if presence.only_here(words := normalise(text)):
             yield "only-here"
         if presence.only_yes(words):

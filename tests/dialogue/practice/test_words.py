@@ -125,6 +125,12 @@ def test_what_is_not_understood_counts_for_nothing() -> None:
     assert recite(FLIP, 0, mumbled, mumbled, mumbled)[0] == "unclear"
 
 
+def test_who_only_thinks_aloud_is_listened_to() -> None:
+    hesitant = utter("um")
+    result, acts = recite(FLIP, 0, hesitant, hesitant, hesitant, turns("F U R U' R' F'"))
+    assert result == "unaided" and len(texts(acts)) == 2
+
+
 def test_who_never_gets_it_right_is_told_the_whole_of_it() -> None:
     result, acts = recite(FLIP, 0, *[turns("B B B B")] * 6)
     assert result == "failed"
