@@ -79,8 +79,8 @@ def next_comes(talk: Saying, wish: Wished) -> Talking[None]:
     """Note the kind of exercise that the learner wishes for, and say so."""
     attempts = talk.attempts
     if attempts.learned.origin == "practice":
-        attempts.wish = wish
-        yield from talk.aside(_NEXT.get(wish, "by-heart.quiz-next"))
+        attempts.wish = attempts.wish if wish == "other" and attempts.wish else wish  # which is something else, too
+        yield from talk.aside(_NEXT.get(attempts.wish, "by-heart.quiz-next"))
     else:
         yield from talk.aside("by-heart.quiz")
 

@@ -94,13 +94,15 @@ def _one_of(weak: Sequence[Item], begun: Collection[Item], tried: Sequence[Item]
 
 def wished(wish: Wished, items: Sequence[Item], tried: Sequence[Item]) -> tuple[Item, ...]:
     """Those of `items` that come next by the learner's wish; none if nothing is like that. What is asked for in words
-    alternates, and what was asked for last is not asked again."""
+    alternates, and what was asked for last is not asked again. Something else than that is in words, too."""
     last = next((item for item in reversed(tried) if item.kind != "do"), None)
     if wish == "do":
         same = [item for item in kinds(items, "do") if last and (item.step, item.case) == (last.step, last.case)]
         return tuple(same) or kinds(items, "do")
     if wish == "other":
-        return tuple(item for item in items if tried and (item.step, item.case) != (tried[-1].step, tried[-1].case))
+        others = [item for item in items if tried and (item.step, item.case) != (tried[-1].step, tried[-1].case)]
+        in_words = kinds(others, "recite", "hold") if last in tried[-1:] else ()
+        return in_words or tuple(others)
     others = [item for item in kinds(items, "recite", "hold") if item != last]
     if wish != "words":
         return kinds(others, wish) or kinds(items, wish)

@@ -62,6 +62,10 @@ def test_who_is_asked_in_words_is_asked_both_kinds_in_turn_and_never_the_same_tw
     kinds_asked = [each.kind for each in session[::2]]
     assert kinds_asked == ["recite", "hold"] * 4
     assert {each.kind for each in wished("hold", ITEMS, session)} == {"hold"}
+    said = item("top-face", "none-up", "recite")
+    others = wished("other", ITEMS, [DO[0], said])
+    assert {each.kind for each in others} == {"recite", "hold"} and "none-up" not in {each.case for each in others}
+    assert kinds(wished("other", ITEMS, [said, DO[0]]), "do")
 
 
 def test_only_cases_that_words_can_ask_for_are_told() -> None:
