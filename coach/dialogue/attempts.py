@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from coach.cube import Turn
 from coach.dialogue.acts import Practised
+from coach.language.meaning import Wished
 from coach.learning.exercise import Item, Result
 from coach.learning.learned import Learned
 from coach.method import NamedSequence
@@ -59,7 +60,9 @@ class Attempts:
     again: bool = False
     """Whether the learner wants the sequence once more."""
     quiz: bool = False
-    """Whether the learner wants to be asked for something in words next: in a lesson, for the next sequence done."""
+    """Whether the learner wants, in a lesson, to say the next sequence done."""
+    wish: Wished | None = None
+    """What the learner who practises wants to do next."""
     introduced: set[str] = field(default_factory=set)
     """The sequences that have been introduced in this session."""
     _unconfirmed: list[Try] = field(default_factory=list)

@@ -7,7 +7,7 @@ from typing import Final
 
 from coach.dialogue.acts import Tell
 from coach.dialogue.saying import Saying, Talking
-from coach.language.meaning import Command
+from coach.language.meaning import Command, Wished
 from coach.learning.exercise import MOST_HELP
 from coach.learning.progress import progress, spoken
 from coach.learning.schedule import Fsrs
@@ -15,6 +15,7 @@ from coach.method import NamedSequence
 
 _LITTLE: Final = 1
 """The most help for a learner who wants to try it alone: the case and the hold."""
+_NEXT: Final[Mapping[Wished, str]] = {"do": "by-heart.do-next", "other": "by-heart.other-next"}
 _CALLED: Final = 3
 """From this level of help up, every turn is called anyway."""
 
@@ -74,13 +75,19 @@ def _doing(talk: Saying) -> Talking[None]:
         yield from talk.aside(said.key, said.form, **said.values)
 
 
-def _quiz(talk: Saying) -> Talking[None]:
+def next_comes(talk: Saying, wish: Wished) -> Talking[None]:
+    """Note the kind of exercise that the learner wishes for, and say so."""
     attempts = talk.attempts
-    attempts.quiz = True
     if attempts.learned.origin == "practice":
-        yield from talk.aside("by-heart.quiz-next")
+        attempts.wish = attempts.wish if wish == "other" and attempts.wish else wish  # which is something else, too
+        yield from talk.aside(_NEXT.get(attempts.wish, "by-heart.quiz-next"))
     else:
+        attempts.quiz = True
         yield from talk.aside("by-heart.quiz", int(attempts.now is None or attempts.now.over))
+
+
+def _quiz(talk: Saying) -> Talking[None]:
+    yield from next_comes(talk, "words")
 
 
 def _told(key: str) -> Callable[[Saying], Talking[None]]:

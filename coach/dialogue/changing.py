@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from coach.cube import Turn
+from coach.dialogue.by_heart import next_comes
 from coach.dialogue.pace import LONGEST, SHORTEST, Pace
 from coach.dialogue.saying import Saying, Talking
 from coach.dialogue.signals import ChangeCourse
 from coach.language.meaning import Change, Command, Question
+
+_IN_WORDS: Final = ("recite", "hold")
 
 
 def pace(talk: Saying, command: Command) -> Talking[None]:
@@ -38,6 +43,8 @@ def settings(talk: Saying, wish: Change, asked: Question) -> Talking[None]:
     elif wish.confuse:
         talk.confuse |= {word for word in wish.confuse if word in talk.colours.values()}
         yield from talk.aside("reply.confuse")
+    elif wish.exercise and not (asked in _IN_WORDS and talk.attempts.learned.origin == "practice"):
+        yield from next_comes(talk, wish.exercise)
     elif wish.hand:
         changes, talk.hand = wish.hand != talk.hand, wish.hand
         yield from talk.aside(f"reply.hand-{wish.hand}")

@@ -45,7 +45,8 @@ class Reciting:
         """Hear the sequence said; the result."""
         yield from self._tell_first()
         query = Query("recite", step=self.item.step, case=self.item.case, help=self.help)
-        yield from self.talk.pose(self.talk.words("recite.ask", name=self._name), query)
+        key = "recite.ask-parts" if self.help >= _BY_GROUPS else "recite.ask"
+        yield from self.talk.pose(self.talk.words(key, name=self._name), query)
         unclear = 0
         while not self._complete:
             yield from self._tell_group()
@@ -57,6 +58,8 @@ class Reciting:
                     yield from self.talk.aside("recite.go-on")
                     continue
             if isinstance(event, Heard) and not _answers(event):
+                if event.says("only-um"):
+                    continue
                 unclear += 1
                 if unclear == _MOST_UNCLEAR:
                     yield from self.talk.tell("recite.unclear")
@@ -92,7 +95,8 @@ class Reciting:
         if self.help >= _BY_GROUPS and number > self._told:
             self._told = number
             calls = self._calls(self.sequence.groups[number].turns)
-            yield from self.talk.tell("recite.group", name=self._group_name(number), calls=calls)
+            form = 0 if len(self.sequence.groups) == 1 else 1 if not number else 2
+            yield from self.talk.tell("recite.group", form, name=self._group_name(number), calls=calls)
 
     def _group_name(self, number: int) -> str:
         return self.sequence.groups[number].say(self.talk.phrases.code, "name")

@@ -29,6 +29,7 @@ WAITING_SECONDS: Final = 120.0
 """After this many seconds of silence, remind a learner who has asked the coach to wait."""
 _MOST_UNCLEAR: Final = 3
 """Go on after this many unclear answers, or answers of "not yet", while the learner takes the cube in hand."""
+"""An exercise in words can be left for another one at once."""
 _MOST_REMARKS: Final = 2
 """Say this many times that the coach still listens; after that, ignore what is said to others."""
 
@@ -318,6 +319,8 @@ class Talk(Moment):
                 yield from self._remind_of_call()
         elif meaning.change and command is None:
             yield from changing.settings(self, meaning.change, asked)
+            if meaning.change.exercise and asked == "turn":
+                yield from self._remind_of_call()
         else:
             return heard
         if asked == "claim" and heard.says("yes-first") and not has(command, Trait.WAITS):

@@ -11,7 +11,7 @@ from coach.language.telling import Telling
 Mark = Literal[
     "only-stop", "only-onward", "only-here", "asks-here", "only-yes", "stop", "finishes", "goes-on", "yes-first",
     "no-first", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped", "not-done", "held-wrong",
-    "corrects", "row-before", "past",
+    "corrects", "row-before", "past", "only-um",
 ]  # fmt: skip
 """Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "here": they
 are there; "asks-": whether the coach is. "held-wrong" includes naming another side as the front; "corrects" and

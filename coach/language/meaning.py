@@ -33,12 +33,18 @@ Command = Literal[
 """See `commands` for each of them."""
 
 
+Wished = Literal["do", "recite", "hold", "words", "other"]
+"""A kind of exercise that a learner wishes for: on the cube, saying turns, telling a case, either of these two, or just
+another one."""
+
+
 @dataclass(frozen=True)
 class Change:
     """What a learner wants changed about the lesson; a field left out was not said.
 
-    `step`, `manner` and `style` are ids, `pause` is in seconds. `colours`: they want to be asked for their words.
-    `confuse`: two of their words that they cannot tell apart. `hand`: the one that turns most.
+    `step`, `manner` and `style` are ids, `pause` is in seconds. `colours`: they want to be asked for
+    their words. `confuse`: two of their words that they cannot tell apart. `hand`: the one that turns most. `exercise`:
+    what they want to practise next.
     """
 
     step: str | None = None
@@ -48,6 +54,7 @@ class Change:
     colours: bool = False
     confuse: tuple[str, ...] = ()
     hand: Literal["right", "left"] | None = None
+    exercise: Wished | None = None
 
     def to_json(self) -> dict[str, Any]:
         """Only the keys that were said, ready for `json.dumps`."""

@@ -12,6 +12,7 @@ from collections.abc import Callable, Collection, Sequence
 from datetime import date
 from typing import Final
 
+from coach.language.meaning import Wished
 from coach.learning import schedule
 from coach.learning.exercise import Exercise, Item, Kind, by_item
 from coach.learning.schedule import Schedule
@@ -22,20 +23,26 @@ MOST_TRIES: Final = 6
 _FEW: Final = 4
 """So few turns into a case are no reason to put something in words before it."""
 
+_SHORT: Final = 2
+_FAILED: Final = 2
+_A_WHILE: Final = 4
+WORDS: Final[Sequence[Wished | None]] = ("words", "recite", "hold")
+"""The wishes for something in words."""
+
 Cost = Callable[[Item], int]
 """The number of turns that it takes to bring the cube into the case."""
 
 
 def all_items(method: Method) -> tuple[Item, ...]:
     """Everything to know by heart, in the order in which it is taught: the last layer first, then down. A sequence that
-    serves in several cases is said only once."""
+    serves in several cases is said only once, and one of a turn or two is not worth saying."""
     found: list[Item] = []
     said: set[str] = set()
     for step in method.to_learn:
         cases = [(case, case.named) for case in cases_of(step) if case.named]
         found += [Item(step.id, case.id, "do", method.name) for case, _ in cases]
         for case, named in cases:
-            if named.id not in said:
+            if named.id not in said and len(named.turns) > _SHORT:
                 said.add(named.id)
                 found.append(Item(step.id, case.id, "recite", method.name))
         found += [Item(step.id, case.id, "hold", method.name) for case, _ in cases if is_told(step, case)]
@@ -95,6 +102,35 @@ def _easiest(equals: Sequence[Item], tried: Sequence[Item], cost: Cost) -> Item:
     if doing is None or (words and cost(doing) > _FEW and tried[-1:] and tried[-1].kind == "do"):
         return words[0]
     return doing
+
+
+def wished(wish: Wished, items: Sequence[Item], tried: Sequence[Item]) -> tuple[Item, ...]:
+    """Those of `items` that come next by the learner's wish; none if nothing is like that. What is asked for in words
+    alternates, and what was asked for last is not asked again. Something else than that is in words, too."""
+    last = next((item for item in reversed(tried) if item.kind != "do"), None)
+    if wish == "do":
+        same = [item for item in kinds(items, "do") if last and (item.step, item.case) == (last.step, last.case)]
+        return tuple(same) or kinds(items, "do")
+    if wish == "other":
+        others = [item for item in items if tried and (item.step, item.case) != (tried[-1].step, tried[-1].case)]
+        in_words = kinds(others, "recite", "hold") if last in tried[-1:] else ()
+        return in_words or tuple(others)
+    others = [item for item in kinds(items, "recite", "hold") if item != last]
+    if wish != "words":
+        return kinds(others, wish) or kinds(items, wish)
+    first: Kind = "hold" if last and last.kind == "recite" else "recite"
+    return kinds(others, first) or tuple(others) or kinds(items, "recite", "hold")
+
+
+def for_now(items: Sequence[Item], exercises: Sequence[Exercise], tried: Sequence[Item]) -> Sequence[Item]:
+    """`items` without what comes later, if anything is left: what was just asked for in words, and for a while what
+    has failed twice in a row."""
+    history = by_item(exercises)
+    later = {item for item in tried[-1:] if item.kind != "do"}
+    for item in {*tried[-_A_WHILE:]}:
+        results = [each.result for each in history.get(item, ())][-_FAILED:]
+        later |= {item} if results == ["failed"] * _FAILED else set()
+    return [item for item in items if item not in later] or items
 
 
 def kinds(items: Sequence[Item], *wanted: Kind) -> tuple[Item, ...]:

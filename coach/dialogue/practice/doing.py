@@ -14,6 +14,7 @@ from coach.cube import Cube, Turn, from_faces
 from coach.cube.last_layer_plan import as_held
 from coach.dialogue.acts import Tell
 from coach.dialogue.lesson.part import LessonPart
+from coach.dialogue.practice.choosing import WORDS
 from coach.dialogue.practice.lower_routes import next_move
 from coach.dialogue.practice.setups import Setups
 from coach.dialogue.reached import Anew, PartOver, Reread
@@ -61,6 +62,8 @@ class Doing(LessonPart):
         if self._tried:
             return
         yield from self._set_up()
+        if self.talk.attempts.wish in WORDS:  # said meanwhile; the cube can wait
+            return
         ready, named = self._ready(), self.case.named
         assert named
         self.talk.why = ready.why

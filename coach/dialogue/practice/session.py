@@ -10,10 +10,11 @@ from coach.belief.reading.stickers import KnownStickers
 from coach.belief.top import Belief
 from coach.cube import FACES, from_faces
 from coach.dialogue.acts import Act, Bye, Event, Query
+from coach.dialogue.by_heart import next_comes
 from coach.dialogue.lesson.colours import Clashes
 from coach.dialogue.lesson.course import Lesson
 from coach.dialogue.lesson.settings import Settings
-from coach.dialogue.practice.choosing import all_items, choose, kinds
+from coach.dialogue.practice.choosing import WORDS, all_items, choose, for_now, kinds, wished
 from coach.dialogue.practice.doing import Doing
 from coach.dialogue.practice.lasting import estimated
 from coach.dialogue.practice.setups import Setups
@@ -99,9 +100,9 @@ class Practice(Lesson):
             yield from self._suggest_rest()
             self._tried.append(item)
             self.step = item.step
-            if self.talk.attempts.quiz or self.talk.attempts.again:  # a wish that is being followed
+            if self.talk.attempts.wish or self.talk.attempts.again:  # a wish that is being followed
                 self.talk.count_useful()
-            self.talk.attempts.quiz = self.talk.attempts.again = False
+            self.talk.attempts.wish, self.talk.attempts.again = None, False
             try:
                 yield from self._exercise(item)
             except ChangeCourse as change:
@@ -173,6 +174,8 @@ class Practice(Lesson):
             self._setups, self._items = Setups(self.method), all_items(self.method)
         if wish.colours:
             yield from self._ask_colours()
+        if wish.exercise:
+            yield from next_comes(self.talk, wish.exercise)
         if wish.step in self._ids and wish.step != self._focus:
             self.talk.count_useful()
         if wish.step in self._ids:
@@ -189,9 +192,12 @@ class Practice(Lesson):
         attempts, wanted = self.talk.attempts, self._wanted()
         if attempts.again and self._tried:  # said while something was asked for in words
             return self._tried[-1]
-        if attempts.quiz:
-            wanted = kinds(wanted, "recite", "hold") or wanted
         learned = attempts.hoped
+        if attempts.wish and not (self._cubeless and attempts.wish == "do"):
+            among = self._items if attempts.wish != "other" and not self._cubeless else wanted
+            wanted = wished(attempts.wish, wanted, self._tried) or wished(attempts.wish, among, self._tried) or wanted
+        else:
+            wanted = for_now(wanted, learned.exercises, self._tried)
         return choose(wanted, learned.exercises, self._tried, learned.today, self._planner, self._cost)
 
     def _cost(self, item: Item) -> int:
@@ -215,7 +221,10 @@ class Practice(Lesson):
         if item.kind == "do":
             self._now = self._done_last = part = Doing(self.talk, self.knowledge, self._setups, item, help)
             reached = yield from part.go()
-            if isinstance(reached, Reread):
+            if isinstance(reached, Reread) and self.talk.attempts.wish in WORDS:
+                yield from self.talk.attempts.doubted()
+                self.knowledge.forget_all()  # it is read when it is needed again
+            elif isinstance(reached, Reread):
                 yield from self._have_read(reached.why)
             return
         self._now = None

@@ -22,7 +22,7 @@ from coach.language.meaning import Meaning
 from coach.learning.exercise import Item, Result
 from coach.method import Case, Step
 
-_TOLD: Final = 3
+_TOLD: Final = 4
 """From this level of help up, the case is told before it is asked for."""
 _FIRST: Final = {"name": "telling.ask", "side": "telling.ask-side", "way": "telling.ask-way"}
 _MORE: Final = {"name": "telling.more-name", "side": "telling.more-side", "way": "telling.more-way"}

@@ -63,6 +63,8 @@ class Asides:
             yield "only-stop"
         if said in self.ways("onward"):
             yield "only-onward"
+        if said and set(said.split()) <= {*self.ways("um")}:
+            yield "only-um"
         if presence.only_here(words := normalise(text)):
             yield "only-here"
         if presence.asks_here(words):
@@ -75,7 +77,7 @@ class Asides:
     def _marks_of_rows(self, head: str, tail: str) -> Iterator[Mark]:
         """The marks said before the first colour and after the last one."""
         before, after = plain(head), plain(tail)
-        corrects = self._opens("corrects", before)
+        corrects = self._opens("corrects", before) or before.endswith(("i meant", "i mean"))
         if corrects:
             yield "corrects"
         if self._holds("past", f"{before} {after}"):

@@ -26,6 +26,7 @@ _WAYS: Final[Mapping[str, re.Pattern[str]]] = {
 }
 """Where the sticker of the front left corner points."""
 _COUNT: Final = {"no": 0, "none": 0, "one": 1, "two": 2}
+_COUNTED: Final = re.compile(r"\b(?:no|one|two)(?= (?:\w+ )?corners?\b)")
 _LIKELY: Final = 0.5
 _DENIALS: Final = frozenset({"not", "no", "none", "never", "dont", "isnt"})
 
@@ -72,6 +73,6 @@ def _pointing(words: Sequence[str]) -> Meaning | None:
     place = next((place for place, way in _WAYS.items() if way.search(said)), None)
     if place is None or (_DENIALS - {"no", "none"}) & set(words):
         return None
-    counted = [number for word, number in _COUNT.items() if word in words]
-    corners = counted[0] if len(counted) == 1 and {"corner", "corners"} & set(words) else None
+    counted = {_COUNT[word] for word in _COUNTED.findall(said)}
+    corners = counted.pop() if len(counted) == 1 else None
     return Meaning(look={place: True}, corners=corners)

@@ -75,7 +75,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     words = normalise(text)
     if not words:
         return [(None, 1.0)]
-    change = wish(network, words, scene)
+    change = wish(network, words, asked, scene)
     if change and not (change.step and scene.about in STEP_SUBJECTS):
         return [(Meaning(change=change), _SURE)]
     if wished := stops(words):

@@ -9,7 +9,7 @@ from typing import Final, Literal
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import named_step
-from coach.language.meaning import Change, Scene
+from coach.language.meaning import Change, Question, Scene, Wished
 
 _NUMBERS: Final = {
     "one": 1.0, "two": 2.0, "three": 3.0, "four": 4.0, "five": 5.0, "six": 6.0, "seven": 7.0, "eight": 8.0,
@@ -43,10 +43,29 @@ _PAUSE: Final = re.compile(
     rf"|\b(?:between|after each|after every) (?:the )?(?:turns?|moves?|calls?) {_COUNT}\b"
     rf"|\b(?:wait|leave me|leave|pause|pauses of|a pause of) (?:for )?{_COUNT}\b"
 )
+_DO: Final = "(?:do|practise|practice|work on|go to|have|try)"
 _GO: Final = re.compile(
-    r"\b(?:let (?:me|us) (?:do|go to|practise|practice)|go (?:on |back )?to|take me to|jump to|skip to|switch to"
-    r"|(?:want|would like) to (?:do|practise|practice|go to)|(?:practise|practice)) (.+)"
+    rf"\b(?:let (?:me|us) {_DO}|go (?:on |back )?to|take me to|jump to|skip to|switch to"
+    rf"|(?:want|would like|prefer) to {_DO}|(?:would )?rather {_DO}|practise|practice|something (?:else|different))"
+    r" (.+)"
+    r"|\b(?:want|like|prefer|rather have|give me|do) (.+) instead\b"
 )
+_ELSE: Final = r"(?:(?:something|anything) (?:else|different)|a different (?:one|exercise|question|sequence|case))"
+_PLEASE: Final = "(?:(?:again|no|please|okay|oh|well|um|now|and|then|instead) ?)*"
+_EXERCISES: Final[Mapping[Wished, re.Pattern[str]]] = {
+    "hold": re.compile(r"\b(?:ask|quiz|test|question) me (?:\w+ )*?(?:cases?|which (?:one )?it is)\b"),
+    "recite": re.compile(r"\b(?:ask|quiz|test|question) me (?:\w+ )*?(?:turns|sequences?)\b"),
+    "do": re.compile(
+        r"\b(?:do|try|practise|practice) (?:\w+ ){0,3}(?:on|with) (?:the|my|a) cube\b|\bback to the cube\b"
+    ),
+    "other": re.compile(
+        r"\b(?:(?:give|ask|show|quiz|test) (?:me )?"
+        r"|(?:want|like|rather|prefer|let us|let me|(?:can|could|may|shall) (?:we|i)"
+        rf"|how about|what about)(?: \w+){{0,3}} ){_ELSE}|^{_PLEASE}{_ELSE} ?{_PLEASE}$"
+    ),
+}
+"""Wishes for the kind of exercise that comes next."""
+_AT_EXERCISES: Final = ("recite", "hold", "do", "turn", "ready")
 _MARKS: Final = re.compile(
     r"\b(?:want|use|change|choose)(?: to)?(?: use| have| change)?(?: (?:to|my|the|some|other|different|new))* "
     r"(?:marks|colours|colour words|names)\b"
@@ -82,8 +101,8 @@ def asks_where(words: Sequence[str]) -> bool:
     return bool(_UP_TO.fullmatch(" ".join(word for word in words if word not in (HARD, SOFT))))
 
 
-def wish(network: Network, words: Sequence[str], scene: Scene) -> Change | None:
-    """What the learner wants changed, if anything."""
+def wish(network: Network, words: Sequence[str], asked: Question, scene: Scene) -> Change | None:
+    """What the learner wants changed, if anything, when they were `asked` that."""
     said = " ".join(word for word in words if word not in (HARD, SOFT))
     if pair := _confused(said, scene):
         return Change(confuse=pair)
@@ -102,9 +121,14 @@ def wish(network: Network, words: Sequence[str], scene: Scene) -> Change | None:
     if (marks := _MARKS.search(said)) and _OTHER.search(marks.group()):
         return Change(colours=True)
     going = _GO.search(said)
-    if going and "first" not in going.group(1) and (step := named_step(network, going.group(1), scene)):
-        return Change(step=step)
-    return None
+    there = next(filter(None, going.groups())) if going else ""
+    last = " ".join(words).split(SOFT)[-1].strip()  # it may be named once more: "the last layer, the cross on top"
+    if going and "first" not in there:
+        steps = (named_step(network, part, scene) for part in (there, last) if part in there)
+        if step := next(filter(None, steps), None):
+            return Change(step=step)
+    kind = next((kind for kind, way in _EXERCISES.items() if way.search(said)), None)
+    return Change(exercise=kind) if kind and asked in _AT_EXERCISES else None
 
 
 def _chosen(table: Mapping[str, str], said: str) -> str | None:

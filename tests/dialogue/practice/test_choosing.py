@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.dialogue.practice.choosing import MOST_TRIES, all_items, choose, holds, kinds
+from coach.dialogue.practice.choosing import MOST_TRIES, all_items, choose, for_now, holds, kinds, wished
 from coach.learning.exercise import RESULTS, Exercise, Item, Result
 from coach.learning.schedule import Fsrs
 from coach.method import cases_of, default_method
@@ -36,7 +36,7 @@ def next_one(exercises: Sequence[Exercise], day: int = 0, session: Sequence[Item
 def test_every_case_with_a_sequence_is_done_and_every_sequence_is_said_once() -> None:
     cases = {(step.id, case.id) for step in METHOD.steps for case in cases_of(step) if case.sequence}
     assert {(each.step, each.case) for each in DO} == cases
-    assert len(kinds(ITEMS, "recite")) == len(METHOD.sequences)
+    assert len(kinds(ITEMS, "recite")) == sum(len(each.turns) > 2 for each in METHOD.sequences)
     assert len(set(ITEMS)) == len(ITEMS)
 
 
@@ -44,6 +44,28 @@ def test_the_last_layer_comes_first_then_down_to_the_cross() -> None:
     steps = list(dict.fromkeys(each.step for each in ITEMS))
     top = ["top-cross", "top-face", "top-corners", "top-edges"]
     assert steps == [*top, "middle-edges", "bottom-corners", "bottom-cross"]
+
+
+def test_what_was_just_asked_for_in_words_and_what_fails_again_and_again_comes_later() -> None:
+    said, told = item("top-cross", "dot", "recite"), item("top-cross", "line", "hold")
+    assert said not in for_now(ITEMS, [], [said]) and said in for_now(ITEMS, [], [said, told])
+    assert list(for_now([said], [], [said])) == [said]
+    failed = [tried(0, 4, "failed", said)] * 2
+    assert said not in for_now(ITEMS, failed, [said, said, told]) and said in for_now(ITEMS, failed[:1], [said, told])
+
+
+def test_who_is_asked_in_words_is_asked_both_kinds_in_turn_and_never_the_same_twice() -> None:
+    session: list[Item] = []
+    for _ in range(8):
+        session.append(choose(wished("words", ITEMS, session), [], session, later(0), PLANNER) or ITEMS[0])
+        session.append(DO[0])
+    kinds_asked = [each.kind for each in session[::2]]
+    assert kinds_asked == ["recite", "hold"] * 4
+    assert {each.kind for each in wished("hold", ITEMS, session)} == {"hold"}
+    said = item("top-face", "none-up", "recite")
+    others = wished("other", ITEMS, [DO[0], said])
+    assert {each.kind for each in others} == {"recite", "hold"} and "none-up" not in {each.case for each in others}
+    assert kinds(wished("other", ITEMS, [said, DO[0]]), "do")
 
 
 def test_only_cases_that_words_can_ask_for_are_told() -> None:

@@ -313,6 +313,47 @@ def test_who_wants_to_be_quizzed_is_asked_in_words_next() -> None:
     assert "recite" in kinds_after[:3]
 
 
+@pytest.mark.parametrize("number", (0, 3, 8, 14))
+@pytest.mark.parametrize("wish", ("words", "hold"))
+def test_something_in_words_comes_next_wherever_it_is_wished_for(wish: str, number: int) -> None:
+    """Also while the cube is still brought into a case: that waits."""
+    given: list[int] = []
+
+    def answer(pupil: Practising) -> Event:
+        if pupil.listen.asked == "turn":
+            given.append(len(pupil.acts))
+            if len(given) == number + 1:
+                return utter("ask me", Meaning(change=Change(exercise=wish)))  # type: ignore[arg-type]
+        return pupil.answer()
+
+    pupil = hold(practice(minutes=6.0), Practising(Cube()), answer)
+    after = [act for act in pupil.acts[given[number] :] if isinstance(act, Ask)]
+    first = next(ask for ask in questions(after) if ask.query.asks != "do")
+    assert first in questions(after)[:2]
+    assert first.query.asks == ("hold" if wish == "hold" else "recite")
+
+
+def test_who_wants_something_else_leaves_an_exercise_in_words_at_once() -> None:
+    said: list[Ask] = []
+
+    def answer(pupil: Practising) -> Event:
+        if pupil.listen.asked == "recite" and not said:
+            said.append(pupil.question)
+            return utter("something else", Meaning(change=Change(exercise="other")))
+        return pupil.answer()
+
+    one = practice(minutes=6.0)
+    one._items = kinds(one._items, "recite")
+    pupil = hold(one, Practising(Cube()), answer)
+    assert pupil.practised[0].case != said[0].query.case
+
+
+def test_nothing_is_asked_for_in_words_twice_running() -> None:
+    pupil = hold(practice(fresh(at_level(1)), 20.0), Practising(Cube()))
+    both = list(zip(pupil.practised, pupil.practised[1:], strict=False))
+    assert not any(one.kind != "do" and (one.kind, one.case) == (two.kind, two.case) for one, two in both)
+
+
 def test_who_wants_it_once_more_in_words_has_it_once_more() -> None:
     one = practice(minutes=6.0)
     one._items = kinds(one._items, "recite")

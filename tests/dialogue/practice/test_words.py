@@ -92,13 +92,20 @@ def test_who_says_turn_after_turn_is_followed_silently(item: Item) -> None:
 def test_a_group_that_ends_wrongly_is_put_right_and_goes_on() -> None:
     result, acts = recite(FLIP, 0, turns("F U' R"), turns("U R"), turns("U' R' F'"))
     assert result == "failed"
-    assert any("the front layer goes clockwise, then the top layer goes left" in text for text in texts(acts))
+    assert any("right: the front layer goes clockwise. After that comes: the top" in text for text in texts(acts))
 
 
 @pytest.mark.parametrize("said", (Meaning(turns=("U",)), Meaning(turns=("U",), command="correct")))
 def test_a_turn_put_right_within_the_group_is_no_mistake(said: Meaning) -> None:
     corrected = utter("no, top left", said)
     assert recite(FLIP, 0, turns("F U'"), corrected, turns("R U' R' F'"))[0] == "unaided"
+
+
+def test_who_says_the_whole_part_again_after_a_correction_goes_on() -> None:
+    result, acts = recite(FLIP, 0, turns("F U' R"), turns("F U R"), turns("U' R' F'"))
+    assert result == "failed"
+    assert sum(text.startswith("Almost") for text in texts(acts)) == 1
+    assert recite(FLIP, 0, turns("F U' R"), turns("F U R U' R' F'"))[0] == "failed"
 
 
 def test_after_a_pause_the_coach_helps() -> None:
@@ -116,6 +123,12 @@ def test_what_is_not_understood_counts_for_nothing() -> None:
     mumbled = utter("mumble")
     assert recite(FLIP, 0, mumbled, mumbled, turns("F U R U' R' F'"))[0] == "unaided"
     assert recite(FLIP, 0, mumbled, mumbled, mumbled)[0] == "unclear"
+
+
+def test_who_only_thinks_aloud_is_listened_to() -> None:
+    hesitant = utter("um")
+    result, acts = recite(FLIP, 0, hesitant, hesitant, hesitant, turns("F U R U' R' F'"))
+    assert result == "unaided" and len(texts(acts)) == 2
 
 
 def test_who_never_gets_it_right_is_told_the_whole_of_it() -> None:

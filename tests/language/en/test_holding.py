@@ -38,7 +38,9 @@ def test_a_hold_is_told_as_a_look(text: str) -> None:
     (
         ("two corners, yellow points towards me", "F0", 2), ("two, the sticker points at me", "F0", None),
         ("no corner, the sticker points left", "L2", 0), ("none, it points to the left", "L2", None),
-        ("it faces me", "F0", None), ("one corner, front left", "U6", None),
+        ("it faces me", "F0", None),
+            ("no corners, and the near left one has its yellow looking to the left", "L2", 0),
+            ("one corner, front left", "U6", None),
     ),
 )  # fmt: skip
 def test_where_a_corner_points_is_told(text: str, place: str, corners: int | None) -> None:

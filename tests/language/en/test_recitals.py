@@ -67,6 +67,12 @@ def test_any_two_turns_are_read_whatever_would_be_expected(style: str) -> None:
         ("Then it's the right layer up and the top to the left", "R U"),
         ("right half a turn, top anti-clockwise", "R2 U'"),
         ("a half turn", ""),
+        ("top goes back to the right, right goes up, front anticlockwise", "U' R F'"),
+        ("right goes up, top goes left and the right comes down again", "R U R'"),
+        ("right down again, and the front the other way, anticlockwise", "R' F'"),
+        ("oh right down I meant", "R'"),
+        ("right up, top left and the other way", ""),
+        ("front anticlockwise, I think, or clockwise", ""),
         ("turn the top left two times", "U2"),
         ("are you are prime you prime", "R U R' U'"),
         ("r2 u' f", "R2 U' F"),
@@ -89,6 +95,15 @@ def test_any_two_turns_are_read_whatever_would_be_expected(style: str) -> None:
 )
 def test_what_is_plain_needs_no_learning_and_the_rest_is_left_to_the_reader(text: str, turns: str) -> None:
     assert plainly(text.split()) == tuple(turns.split())
+
+
+@pytest.mark.parametrize("text", ["front anticlockwise, I think, or clockwise", "top left or right", "maybe right up"])
+def test_a_doubt_is_no_answer(text: str) -> None:
+    assert understood(text) is None
+
+
+def test_a_turn_said_instead_of_another_takes_it_back() -> None:
+    assert "corrects" in LANGUAGE.aside("oh right down I meant", "recite", Scene()).marks
 
 
 @pytest.mark.parametrize(

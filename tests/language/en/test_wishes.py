@@ -142,3 +142,33 @@ def test_who_has_lost_their_place_is_lost() -> None:
 
 def test_who_wonders_whether_their_answer_was_right_is_not_asked_whether_it_was_wrong() -> None:
     assert not LANGUAGE.read("like that?", "row").asks
+
+
+@pytest.mark.parametrize(
+    ("exercise", "text"),
+    [
+        ("other", "something else"), ("other", "again?? ask me something else"), ("other", "can we do something else"),
+        ("do", "can I do it on the cube now"), ("do", "let's try this one with my cube"),
+        ("hold", "quiz me about cases"), ("hold", "ask me which case it is"), ("recite", "test me on the turns"),
+    ],
+)  # fmt: skip
+def test_the_kind_of_exercise_may_be_wished_for(exercise: str, text: str) -> None:
+    assert LANGUAGE.understand(text, "recite", Scene(about="top-cross")) == Meaning(change=Change(exercise=exercise))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("text", ["I turned something else", "I did something else on the cube"])
+def test_what_was_done_is_no_wish_for_an_exercise(text: str) -> None:
+    meaning = LANGUAGE.understand(text, "do", Scene(about="top-cross"))
+    assert not (meaning and meaning.change)
+
+
+@pytest.mark.parametrize(
+    ("step", "text"),
+    [
+        ("top-face", "I'd like the top face instead, please"), ("top-face", "give me something else, the top face"),
+        ("top-cross", "I'd rather work on the last layer, the cross on top"),
+        ("top-corners", "I'd rather do the top corners"),
+    ],
+)
+def test_another_step_may_be_preferred(step: str, text: str) -> None:
+    assert LANGUAGE.understand(text, "recite", Scene(about="top-edges")) == Meaning(change=Change(step=step))

@@ -42,6 +42,8 @@ def readings(network: Network, text: str, asked: Question, scene: Scene) -> Weig
     moment = contexts.moment(asked, scene)
     if moment == "recite" and (called := turns.plainly(words)):
         return [(Meaning(turns=called), _CALLED)]
+    if moment == "recite" and turns.choose(words):
+        return [(None, _CALLED)]
     piece = tuple(role(word, scene) for word in scene.piece) if asked == "piece" else ()
     read = network.read(contexts.context(moment, piece), words)
     told = _told(read, words, moment, scene, piece)
@@ -126,7 +128,7 @@ def _told(read: Read, words: Sequence[str], moment: str, scene: Scene, piece: tu
         numbers: Weighted = [(Meaning(number=int(number)), chance) for number, chance in _of_head(read, "number")]
         return _times(numbers + [(Meaning(case=case), chance) for case, chance in _of_head(read, "case")], plain)
     if moment == "recite":
-        return _times([lists.turns(read)], plain)
+        return _times([lists.turns(read)], plain / 2 if turns.are_doubted(words) else plain)
     if moment == "hold":
         told: Weighted = [(Meaning(case=shape), chance) for shape, chance in _of_head(read, "shape")]
         return _times(told, plain)

@@ -28,6 +28,7 @@ _WAYS: Final = {
     "F": _CLOCK,
     "B": _CLOCK,
 }
+_DIRECTIONS: Final = frozenset(way for ways in _WAYS.values() for way in ways)
 _SIGNS: Final = {
     "prime": "'", "primed": "'", "dash": "'", "inverted": "'", "inverse": "'", "two": "2", "to": "2", "too": "2",
     "2": "2", "twice": "2", "double": "2", "squared": "2",
@@ -36,12 +37,16 @@ _HALVES: Final = (("half", "a", "turn"), ("a", "half", "turn"), ("half", "turn")
 _BESIDE: Final = frozenset({
     "the", "then", "and", "next", "now", "so", "first", "last", "finally", "after", "this", "that", "um", "uh", "er",
     "erm", "well", "okay", "i", "you", "it", "it's", "is", "layer", "side", "face", "goes", "go", "moves", "move",
-    "turn", "turns", "to", "a", "seen", "from", "behind",
+    "turn", "turns", "to", "a", "seen", "from", "behind", "oh", "ah", "comes", "come", "hand",
 })  # fmt: skip
 """Words that may stand anywhere among the calls and change nothing."""
-_CORRECTS: Final = frozenset({"no", "sorry", "oops", "mean", "rather"})
+_CORRECTS: Final = frozenset({"no", "sorry", "oops", "mean", "meant", "rather"})
+_OR: Final = re.compile(r"\bor\b(?! (?:no|rather|sorry)\b)")
+_UNSURE: Final = re.compile(r"\b(?:maybe|perhaps|possibly|not sure|not certain|guess)\b")
 _STOPS: Final = frozenset({"wait", "hang", "on", "i"})
 """These belong to a correction if they follow one: "no, hang on"."""
+_LOOSE: Final = frozenset({"back", "other", "way"})
+"""Words that say nothing more between a layer and its direction: "top back to the right"."""
 _CALLING: Final = _BESIDE.union(_FACES, "rludfb", *_WAYS.values(), ("prime", "two", "half", "twice", "times"))
 _JOINED: Final = ((re.compile(r"\bclock wise\b"), "clockwise"), (re.compile(r"\b(anti|counter) clock"), r"\1clock"))
 _WRITTEN: Final = re.compile(r"([rludfb])('|2)?")
@@ -52,7 +57,10 @@ def plainly(words: Sequence[str]) -> tuple[str, ...]:
     in place of the last turn, or of the one that was begun."""
     turns: list[str] = []
     begun = False
-    for number, part in enumerate(_parts(_bare(words))):
+    said = _bare(words)
+    if said[-2:] == ["i", "meant"]:  # instead of what was said before
+        said = said[:-2]
+    for number, part in enumerate(_parts(said)):
         if number and not begun:
             turns = turns[:-1]
         called = _in_letters(part) or _in_words(part)
@@ -61,6 +69,16 @@ def plainly(words: Sequence[str]) -> tuple[str, ...]:
         turns += called.turns
         begun = called.begun
     return () if begun else tuple(turns)
+
+
+def choose(words: Sequence[str]) -> bool:
+    """Whether one turn or another is said, which is no answer."""
+    return bool(_OR.search(" ".join(_bare(words))))
+
+
+def are_doubted(words: Sequence[str]) -> bool:
+    """Whether the turns are said with a plain doubt."""
+    return bool(_UNSURE.search(" ".join(_bare(words))))
 
 
 def are_broken(words: Sequence[str]) -> bool:
@@ -128,7 +146,7 @@ def _in_words(words: Sequence[str]) -> _Called | None:
             face = ""
         elif not face and word in _FACES:
             face = _FACES[word]
-        elif word not in _BESIDE:
+        elif not (word in _BESIDE or (face and word in _LOOSE) or (word == "again" and words[at - 1] in _DIRECTIONS)):
             return None
         at += 1
     return _Called(turns, begun=bool(face))
