@@ -107,6 +107,8 @@ class LessonPart(ABC):
         if talk.manner == "teach" and sequence.id not in attempts.introduced and not known:
             yield from introduce(talk, sequence, why)
         attempts.introduced.add(sequence.id)
-        key = {BY_GROUPS: "hold.by-groups", FIRST_ONLY: "hold.first-only"}.get(help, "hold.run")
+        attempts.sequence = sequence
+        help = max(attempts.learned.least, min(attempts.learned.most, help))
+        key = "hold.alone-now" if help < FIRST_ONLY else {BY_GROUPS: "hold.by-groups", FIRST_ONLY: "hold.first-only"}.get(help, "hold.run")
         key = "hold.run-one" if len(sequence.turns) == 1 else key
         yield from talk.tell_less(key, sequence=sequence.say(talk.phrases.code, "name"), n=len(sequence.turns))

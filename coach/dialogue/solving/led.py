@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Final
 
 from coach.cube import Turn
-from coach.dialogue.acts import Query, Tell
+from coach.dialogue.acts import Query
 from coach.dialogue.attempts import Attempt
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
@@ -120,7 +120,7 @@ class LedRun(Run):
             if self.done < end:
                 break
         if self.done == end - len(group.turns) and (name := group.say(self.talk.phrases.code, "name")):
-            yield Tell(f"{name[:1].upper()}{name[1:]}.")
+            yield from self.talk.tell("by-heart.group", name=name)
         turns = self.turns[self.done : end][:most]
         for _ in turns:
             yield from self._call_next(joined=bool(self._called))

@@ -16,18 +16,23 @@ _NOT_SO: Final = re.compile(
 )
 _DENIED: Final = re.compile(r"\bnot (?:just |only )?(?:half|the first|in the middle)\b")
 _SOME: Final = re.compile(
-    r"\b(?:half(?:way)?|midway|part ?way|first (?:part|bit|half)|part of (?:it|them)|(?:in|at) the middle|a few of|some of (?:it|them)|so far)\b"
+    r"\b(?:half(?:way)?|midway|part ?way|first (?:part|bit|half)|part of (?:it|them)|(?:in|at) the middle|a few of"
+    r"|some of (?:it|them)|so far|unfinished|stopped|up to the|got (?:as far as|up to|to)|(?:left|more) to (?:do|go)"
+    r"|turns? (?:left|missing|to go|to do)|only (?:did|do|done|got|managed|made)(?! it\b)|(?:only|just) the first)\b"
     r"|\b(?:not|never) (?:\w+ ){0,2}?(?:finished|finish|complete|completed|through|there|ready|all)\b"
-    r"|\bunfinished\b|\bnot (?:\w+ ){0,2}?(?:done|over)(?: \w+){0,3} yet\b|\b(?:left|more) to (?:do|go)\b|\bturns? (?:left|missing|to go|to do)\b"
+    r"|\bnot (?:\w+ ){0,2}?(?:done|over)(?: \w+){0,3} yet\b"
     r"|\bstill (?:\w+ ){0,2}?(?:doing|going|working|turning|busy|at it|on it)\b"
-    r"|\bonly (?:did|do|done|got|managed|made)\b(?! it\b)|\bgot (?:as far as|up to|to)\b|\bstopped\b|\bup to the\b"
-    rf"|\b(?:only|just) the first\b|\bfirst {_COUNT}\b|\b{_COUNT} (?:turns|moves) (?:in|done|so far)\b"
+    rf"|\bfirst {_COUNT}\b|\b{_COUNT} (?:turns|moves) (?:in|done|so far)\b"
     rf"|\b(?:did|done|only|just) {_COUNT}(?: of|$| turns?| moves?)"
 )
-_COUNTED: Final = re.compile(rf"\b(?:first|did|done|only|just) {_COUNT}\b(?! parts| groups| bits| halves| more)|\b{_COUNT} (?:turns|moves)\b(?! left| more| to go| to do)")
+_COUNTED: Final = re.compile(
+    rf"\b(?:first|did|done|only|just) {_COUNT}\b(?! parts| groups| bits| halves| more)"
+    rf"|\b{_COUNT} (?:turns|moves)\b(?! left| more| to go| to do)"
+)
 _ORDER: Final = re.compile(r"\b(?:only|just|up to|as far as)\b(.*)")
 _NEXT: Final = re.compile(
-    r"\b(?:what(?:'s| is| comes| do i do| was)? (?:it )?(?:next|now|then|after)|how does it go on|how do i go on|and then|hint)\b"
+    r"\b(?:what(?:'s| is| comes| do i do| was)? (?:it )?(?:next|now|then|after)|how do(?:es it| i) go on|and then"
+    r"|hint)\b"
 )
 _CALLS: Final = ("lift", "slide", "lower", "swing", "push", "pull")
 

@@ -36,7 +36,9 @@ _WHERE: Final = frozenset({"top", "middle", "bottom", "back", "front", "left", "
 _BETWEEN: Final = frozenset({"and", "the", "one", "ones", "edge", "edges", HARD, SOFT})
 _ALONE: Final = frozenset({"only", "just"})
 _ON_THEIR_OWN: Final = frozenset({"right", "begun"})
-_BESIDES: Final = frozenset({"call-it", "hint", "whole-sequence", "stop", "wait", "pain", "read", "explain", "where", "repeat"})
+_BESIDES: Final = frozenset({
+    "call-it", "hint", "whole-sequence", "stop", "wait", "pain", "read", "explain", "where", "repeat",
+})  # fmt: skip
 """What somebody may want who tells how far they are."""
 
 
