@@ -48,8 +48,8 @@ class Aside:
     """`marks` as above; `hints` are the kinds of slips that may be meant, and `telling` is what is told about one.
     `remark` is a remark on the side, `row` the correction of a row, `row_named` the face and number of a row that is
     named, `side` the face that is said to be all of one colour. `word` is the key of the sentence that explains the
-    word asked about. `sticker` is the one that is seen: the face of its side, and the word for its colour. `turns_done` tells how many
-    turns from the first are done, if they have not done all."""
+    word asked about. `sticker` is the one that is seen: the face of its side, and the word for its colour. `turns_done`
+    tells how many turns from the first are done, if they have not done all."""
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()

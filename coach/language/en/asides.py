@@ -68,6 +68,8 @@ class Asides:
             yield "only-here"
         if presence.only_yes(words):
             yield "only-yes"
+        if said.endswith(" for"):
+            yield "why"
         if unfinished(text):
             yield "unfinished"
         if self._held_otherwise(text, said, scene):
