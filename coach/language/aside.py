@@ -11,11 +11,12 @@ from coach.language.telling import Telling
 Mark = Literal[
     "only-stop", "only-onward", "only-here", "asks-here", "only-yes", "stop", "finishes", "goes-on", "yes-first",
     "no-first", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped", "not-done", "held-wrong",
-    "corrects", "row-before", "past", "only-um",
+    "corrects", "row-before", "past", "only-um", "unfinished", "begins",
 ]  # fmt: skip
 """Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "here": they
 are there; "asks-": whether the coach is. "held-wrong" includes naming another side as the front; "corrects" and
-"row-before" are said around the colours of a row, which "past" tells as something that was."""
+"row-before" are said around the colours of a row, which "past" tells as something that was. "unfinished": what they do on
+their own is done in part; "begins": they ask how it begins."""
 
 Remark = Literal["rows-told", "rows-left", "fell", "edges-again"]
 """A remark that may come with any question: asking which rows have been heard or how many are left, saying that the
@@ -47,7 +48,8 @@ class Aside:
     """`marks` as above; `hints` are the kinds of slips that may be meant, and `telling` is what is told about one.
     `remark` is a remark on the side, `row` the correction of a row, `row_named` the face and number of a row that is
     named, `side` the face that is said to be all of one colour. `word` is the key of the sentence that explains the
-    word asked about. `sticker` is the one that is seen: the face of its side, and the word for its colour."""
+    word asked about. `sticker` is the one that is seen: the face of its side, and the word for its colour. `turns_done`
+    tells how many turns from the first are done, if they have not done all."""
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()
@@ -58,3 +60,4 @@ class Aside:
     side: str | None = None
     word: str | None = None
     sticker: tuple[str, str] | None = None
+    turns_done: int | None = None

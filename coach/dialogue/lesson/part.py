@@ -118,6 +118,9 @@ class LessonPart(ABC):
         if talk.manner == "teach" and sequence.id not in attempts.introduced and not known:
             yield from introduce(talk, sequence, why)
         attempts.introduced.add(sequence.id)
+        attempts.sequence = sequence
+        help = max(attempts.learned.least, min(attempts.learned.most, help))
         key = {BY_GROUPS: "hold.by-groups", FIRST_ONLY: "hold.first-only"}.get(help, "hold.run")
+        key = "hold.alone-now" if help < FIRST_ONLY else key
         key = "hold.run-one" if len(sequence.turns) == 1 else key
         yield from talk.tell_less(key, sequence=sequence.say(talk.phrases.code, "name"), n=len(sequence.turns))

@@ -13,7 +13,7 @@ def standing(talk: Saying, steps: Sequence[str], step: str, part: LessonPart | N
     """Where we are in `part` at `step`, one of `steps`, and what is still to come."""
     at = steps.index(step)
     run = part.calling if part else None
-    said = [_in_turns(talk, run)] if run and run.last else []
+    said = [in_turns(talk, run)] if run and run.last else []
     said.append(talk.words("where.step", step=talk.phrases.part(f"steps.{step}"), n=at + 1, of=len(steps)))
     if part and (left := part.left):
         what, count = left
@@ -24,7 +24,7 @@ def standing(talk: Saying, steps: Sequence[str], step: str, part: LessonPart | N
     return " ".join(said)
 
 
-def _in_turns(talk: Saying, run: Run) -> str:
+def in_turns(talk: Saying, run: Run) -> str:
     """The turn that was called last, and how many are still to be called."""
     assert run.last
     key = "where.called-back" if run.went_back else "where.called"

@@ -14,7 +14,7 @@ from coach.dialogue.signals import Interrupt, Leaving
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.looking import confirm
 from coach.dialogue.solving.mending import Mending
-from coach.dialogue.solving.own import Deed, OwnWork
+from coach.dialogue.solving.own import REPLIES, Deed, OwnWork
 from coach.dialogue.talk import Talk
 from coach.language.commands import Trait, has
 from coach.learning.exercise import MOST_HELP
@@ -82,21 +82,22 @@ class WholeStep(LessonPart):
         while True:
             deed = yield from self._own.deed(key, step=name)
             if deed is Deed.DONE:
+                deed = yield from self._own.right()
+            if deed is Deed.DONE:
                 self._take_as_done()
-                if (yield from self._own.right()):
-                    return
+                return
             if deed is Deed.CALL_IT:
                 self.talk.attempts.learned.least = MOST_HELP
                 self.called = not (yield from self._own.begun())
                 if self.called:
                     return
                 raise PartOver(Reread("read.why"))
-            if deed is Deed.HINT:
+            if deed in (Deed.HINT, Deed.FROM_START):
                 self._attempt_at_it.helped = True
                 what = "look" if isinstance(self.step, Step) else "next"
                 yield Tell(self.step.say(self.talk.phrases.code, what).format(**self.talk.gaps))
             else:
-                yield from self.talk.tell("do.mend" if deed is Deed.DONE else "do.no-hurry")
+                yield from self.talk.tell(REPLIES[deed])
             key = "do.still"
 
     def _take_as_done(self) -> None:

@@ -67,6 +67,7 @@ class Doing(LessonPart):
         ready, named = self._ready(), self.case.named
         assert named
         self.talk.why = ready.why
+        self.talk.attempts.sequence = named
         if self.help > ALONE:
             yield from self._bring(ready)
             yield from self._announce(named, self.item.case, self.help, ready.why)

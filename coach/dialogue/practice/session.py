@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from typing import Final
 
@@ -14,6 +15,7 @@ from coach.dialogue.by_heart import next_comes
 from coach.dialogue.lesson.colours import Clashes
 from coach.dialogue.lesson.course import Lesson
 from coach.dialogue.lesson.settings import Settings
+from coach.dialogue.lesson.standing import in_turns
 from coach.dialogue.practice.choosing import WORDS, all_items, choose, for_now, kinds, wished
 from coach.dialogue.practice.doing import Doing
 from coach.dialogue.practice.lasting import estimated
@@ -58,7 +60,7 @@ class Practice(Lesson):
     ) -> None:
         super().__init__(method, phrases, None, settings, offers, clashes, learned)
         self._seconds, self._planner = minutes * 60, planner or Fsrs()
-        self._estimate = 0.0
+        self._estimate, self._until = 0.0, self._seconds
         self._elapsed = elapsed or (lambda: self._estimate)
         self._setups, self._items = Setups(method), all_items(method)
         self._focus = ""
@@ -96,7 +98,8 @@ class Practice(Lesson):
             yield from self._ask_colours()
         yield from self._take_in_hand()
         yield from self._tell_plan()
-        while self._elapsed() < self._seconds and (item := self._next()):
+        self._until = self._elapsed() + self._seconds  # solving first does not count
+        while self._elapsed() < self._until and (item := self._next()):
             yield from self._suggest_rest()
             self._tried.append(item)
             self.step = item.step
@@ -111,6 +114,15 @@ class Practice(Lesson):
                 yield from self.talk.tell("reply.not-now")
         if self._done_last and self.talk.attempts.open:
             yield from self._done_last.make_sure()
+        yield from self._offer_to_solve()
+
+    def _offer_to_solve(self) -> Talking[None]:
+        """A cube that is solved can be practised on at once the next time."""
+        known = self.knowledge.complete and not self._cubeless
+        if known and self.knowledge.reading.pattern != self._solved_as_held and (yield from self._asks("solve-last")):
+            self.step, self._began = self._ids[0], True
+            with suppress(ChangeCourse):
+                yield from self._steps()
 
     def _take_in_hand(self) -> Talking[None]:
         """Find out whether the cube is solved; if not, have it solved in an ordinary lesson, or do without it."""
@@ -137,9 +149,12 @@ class Practice(Lesson):
     def _solved(self) -> None:
         """Take the cube to be solved, as it is held."""
         knowledge = self.knowledge
-        to_hold = str.maketrans(FACES, knowledge.reading.centres)
-        knowledge.reading, knowledge.top = KnownStickers(_SOLVED.translate(to_hold)), Belief(frozenset())
+        knowledge.reading, knowledge.top = KnownStickers(self._solved_as_held), Belief(frozenset())
         knowledge.begin_trail()
+
+    @property
+    def _solved_as_held(self) -> str:
+        return _SOLVED.translate(str.maketrans(FACES, self.knowledge.reading.centres))
 
     def _tell_plan(self) -> Talking[None]:
         """Say in a sentence what is planned."""
@@ -271,5 +286,7 @@ class Practice(Lesson):
         yield Bye(" ".join(said))
 
     def _where(self) -> str:
-        left = max(1, round((self._seconds - self._elapsed()) / 60))
-        return self.talk.words("practice.where", int(left > 1), step=self._step_name(self._step), minutes=left)
+        left = max(1, round((self._until - self._elapsed()) / 60))
+        said = self.talk.words("practice.where", int(left > 1), step=self._step_name(self._step), minutes=left)
+        run = self._now.calling if self._now else None
+        return f"{in_turns(self.talk, run)} {said}" if run and run.last else said

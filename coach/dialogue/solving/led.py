@@ -6,11 +6,11 @@ from collections.abc import Callable
 from typing import Final
 
 from coach.cube import Turn
-from coach.dialogue.acts import Query, Tell
+from coach.dialogue.acts import Query
 from coach.dialogue.attempts import Try
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
-from coach.dialogue.solving.own import Deed, OwnWork
+from coach.dialogue.solving.own import REPLIES, Deed, OwnWork
 from coach.dialogue.solving.running import Run, Slipped
 from coach.dialogue.talk import Talk
 from coach.language.commands import Trait, has
@@ -120,7 +120,7 @@ class LedRun(Run):
             if self.done < end:
                 break
         if self.done == end - len(group.turns) and (name := group.say(self.talk.phrases.code, "name")):
-            yield Tell(f"{name[:1].upper()}{name[1:]}.")
+            yield from self.talk.tell("by-heart.group", name=name)
         turns = self.turns[self.done : end][:most]
         for _ in turns:
             yield from self._call_next(joined=bool(self._called))
@@ -151,30 +151,33 @@ class LedRun(Run):
         while self._on_own:
             try:
                 deed = yield from self._own.deed(key)
+                if deed is Deed.DONE and self.level <= ALONE:
+                    deed = yield from self._own.right()
                 if deed is Deed.DONE:
                     self._take_as_done()
-                    if self.level > ALONE or (yield from self._own.right()):
-                        self._on_own = False
-                    else:
-                        self.own_way = True
-                        yield from self.talk.tell_also("do.mend")
+                    self._on_own = False
                 elif deed is Deed.CALL_IT:
                     return (yield from self._call_the_rest())
-                elif deed is Deed.HINT:
-                    yield from self._hint()
+                elif deed in (Deed.HINT, Deed.FROM_START):
+                    yield from self._hint(deed is Deed.FROM_START)
                 else:
-                    yield from self.talk.aside("do.no-hurry")
+                    self.own_way = self.own_way or deed is Deed.WRONG
+                    yield from self.talk.aside(REPLIES[deed])
             except Interrupt as interrupt:
                 if slipped := (yield from self._astray(interrupt)):
                     return slipped
             key = "do.still"
         return None
 
-    def _hint(self) -> Talking[None]:
-        """Tell one more group; the learner finds out for themselves how far they are."""
+    def _hint(self, from_start: bool = False) -> Talking[None]:
+        """Tell what follows after as many turns as the learner says they have done. If they have not told, tell one
+        more group; they find out for themselves how far they are."""
         self.attempt.helped = True
         groups = self.sequence.groups
-        number = self._hints % len(groups)
+        if self._own.far and (rest := self._rest_of_group(self._own.far)):
+            yield from self.talk.tell("do.hint-from", calls=self.talk.calls_of(rest))
+            return
+        number = 0 if from_start else self._hints % len(groups)
         self._hints += 1
         where = "first" if not number else "next" if number < len(groups) - 1 else "last"
         where = "only" if len(groups) == 1 else where
@@ -182,12 +185,27 @@ class LedRun(Run):
         calls = self.talk.calls_of(groups[number].turns)
         yield from self.talk.tell_also(f"do.hint-{where}", name=name, calls=calls)
 
+    def _rest_of_group(self, far: int) -> tuple[Turn, ...]:
+        """What is left, after `far` turns of the sequence, of the group that they end in or that follows."""
+        end = 0
+        for group in self.sequence.groups:
+            end += len(group.turns)
+            if far < end:
+                return self.sequence.turns[far:end]
+        return ()
+
     def _call_the_rest(self) -> Talking[Slipped | None]:
         """Call everything from now on; how far the learner is has to be found out first."""
         self.talk.attempts.learned.least = MOST_HELP
         self.attempt.helped = True
         if not (yield from self._begun()):
             self._on_own = False
+            return None
+        far = self._own.far
+        if far and not self.own_way and self.done <= self._before + far < len(self.turns):
+            self._take_as_done(self._before + far)
+            self._on_own = False
+            yield from self.talk.tell("do.call-rest")
             return None
         return self._lost()
 
@@ -218,8 +236,9 @@ class LedRun(Run):
         self._on_own, self._cut_short = False, True
         return Slipped("lost")
 
-    def _take_as_done(self) -> None:
-        """Take the learner to have done the rest."""
-        self.talk.did(self.turns[self.done :])
-        while self.done < len(self.turns):
+    def _take_as_done(self, far: int | None = None) -> None:
+        """Take the learner to have done the rest, or the turns up to number `far`."""
+        far = len(self.turns) if far is None else far
+        self.talk.did(self.turns[self.done : far])
+        while self.done < far:
             self._do(self.turns[self.done], 1)

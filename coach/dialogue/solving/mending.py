@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from math import sqrt
 from typing import Final, Literal
 
+from coach.belief.evidence import Facts
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
 from coach.belief.slips.explanations import RATE, Slip, really
 from coach.belief.slips.inquiry import RowQuestion, confirming_row, telling_row
@@ -24,6 +25,7 @@ from coach.dialogue.signals import Interrupt, Leaving
 from coach.dialogue.solving.explaining import explain
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.looking import confirm
+from coach.dialogue.solving.rows import ask_row
 from coach.dialogue.solving.running import Run, Slipped
 from coach.dialogue.solving.searching import Search
 from coach.dialogue.solving.wording import row_words
@@ -184,7 +186,8 @@ class Mending:
     def confirm_row(self, calls: int, alone: int | None = None) -> Talking[Slipped | None]:
         """Have a row confirmed if at least `calls` calls have been made since the last claim was answered: the one that
         tells most about the last calls, and with `calls` 0 another one than the last time. After an exercise, whose
-        last turns, `alone` in number, were not called, it is the one that tells most after everything said so far."""
+        last turns, `alone` in number, were not called, it is the one that tells most after everything said so far, and
+        the learner reads it out."""
         talk, knowledge = self.talk, self.knowledge
         if knowledge.trail.unconfirmed < calls:
             return None
@@ -200,9 +203,26 @@ class Mending:
         if row is None:
             return None
         facts = tuple((place, pattern[place]) for place in row.places)
+        if alone and (as_it_is := (yield from self._read(row, facts))) is not None:
+            return None if as_it_is else Slipped("")
         colours = ", ".join(knowledge.colour(face) for _, face in facts)
         forms = talk.forms_less("check.row", colours=colours, **row_words(talk, row.face, row.number))
         return None if (yield from confirm(talk, knowledge, forms, facts)) else Slipped("")
+
+    def _read(self, row: RowQuestion, facts: Facts) -> Talking[bool | None]:
+        """Whether the row that the learner reads out is as in `facts`, which they are not told beforehand; another one
+        is confirmed. None if that leads to nothing."""
+        talk, knowledge = self.talk, self.knowledge
+        told = yield from ask_row(talk, knowledge, row.face, row.number)
+        heard = tuple((place, face) for place, face in zip(row.places, told.letters, strict=True) if face != UNKNOWN)
+        if all(face in (dict(heard).get(place, face), UNKNOWN) for place, face in facts):
+            knowledge.hear_whether(tuple(fact for fact in facts if fact in heard), True)
+            talk.record.check(True)
+            return True
+        if dict(heard).get(row.places[1]) != dict(facts)[row.places[1]] and row.number == 2:
+            return None  # a middle does not move, so another row was read, or it was misheard
+        forms = talk.forms("check.row-read", colours=", ".join(told.words))
+        return False if (yield from confirm(talk, knowledge, forms, heard)) else None
 
     # Putting it right
 
@@ -269,7 +289,8 @@ class Mending:
     def _carry_out(self, repair: Repair, check: int, rest: Sequence[Turn]) -> Talking[Mended]:
         count = sum(not turn.whole for turn in repair.turns)
         if count:
-            yield from self.talk.tell("slip.repair", n=count)
+            afresh = bool(rest) and not (repair.resumes or self.explains)
+            yield from self.talk.tell("slip.afresh" if afresh else "slip.repair", n=count)
         elif repair.turns:
             yield from self.talk.tell("slip.turn-cube")
         if not (yield from self._run(repair.turns, check, rest if repair.resumes else None)):

@@ -13,12 +13,13 @@ from typing import Any, Final
 
 from coach.language.aside import Aside, Mark, RowPutRight
 from coach.language.en import beside_rows, denials, presence, remarks, tellings
+from coach.language.en.halfway import turns_done, unfinished
 from coach.language.en.normalise import normalise, plain
 from coach.language.meaning import Question, Scene
 
 _SOMEWHERE: Final[tuple[Mark, ...]] = (
     "stop", "finishes", "goes-on", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped",
-    "not-done",
+    "not-done", "begins",
 )  # fmt: skip
 _BE: Final = ("is", "are", "was")
 _NO: Final = re.compile(r"\s*(?:(?:oh|um|uh|well|but)\W+)*(?:no|nope|nah)\b(?P<mark>[\s,.;!-]*)", re.IGNORECASE)
@@ -44,6 +45,7 @@ class Asides:
             side=self._side_of_one_colour(text),
             word=self._word(text),
             sticker=denials.reason(text, scene),
+            turns_done=turns_done(text),
         )
 
     def without_name_of_row(self, text: str) -> str:
@@ -71,6 +73,10 @@ class Asides:
             yield "asks-here"
         if presence.only_yes(words):
             yield "only-yes"
+        if said.endswith(" for"):
+            yield "why"
+        if unfinished(text):
+            yield "unfinished"
         if self._held_otherwise(text, said, scene):
             yield "held-wrong"
 

@@ -10,6 +10,7 @@ from typing import Any, Final
 from coach.language.commands import Trait, has
 from coach.language.en import beside_rows, broken, denials, falls, timed
 from coach.language.en.asides import asides
+from coach.language.en.halfway import asks_on, unfinished
 from coach.language.en.holding import held
 from coach.language.en.naming import own_word
 from coach.language.en.normalise import HARD, SOFT, normalise
@@ -35,6 +36,11 @@ _IS_NOT: Final = re.compile(r"^no .*\b(?:it|that|this|one) is not\b")
 _WHERE: Final = frozenset({"top", "middle", "bottom", "back", "front", "left", "right", "upper", "lower", "but", "yes"})
 _BETWEEN: Final = frozenset({"and", "the", "one", "ones", "edge", "edges", HARD, SOFT})
 _ALONE: Final = frozenset({"only", "just"})
+_ON_THEIR_OWN: Final = frozenset({"right", "begun"})
+_BESIDES: Final = frozenset({
+    "call-it", "hint", "whole-sequence", "stop", "wait", "pain", "read", "explain", "where", "repeat",
+})  # fmt: skip
+"""What somebody may want who tells how far they are."""
 
 
 class Understanding:
@@ -71,6 +77,16 @@ class Understanding:
         return tuple(_told(self.network, text, asked, whole))
 
 
+def _of_a_part(network: Network, text: str, asked: Question, scene: Scene) -> Meaning:
+    """What somebody on their own says who has done a part only."""
+    said = readings(network, text, asked, scene)[0][0]
+    if said and said.command in _BESIDES:
+        return said
+    if scene.about == "begun":
+        return Meaning(command="yes")
+    return Meaning(command="hint" if asks_on(text) else "no")
+
+
 def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighted:
     words = normalise(text)
     if not words:
@@ -78,6 +94,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     change = wish(network, words, asked, scene)
     if change and not (change.step and scene.about in STEP_SUBJECTS):
         return [(Meaning(change=change), _SURE)]
+    if (asked == "do" or scene.about in _ON_THEIR_OWN) and unfinished(text):
+        return [(_of_a_part(network, text, asked, scene), _SURE)]
     if wished := stops(words):
         return [(Meaning(command=wished[0]) if wished[0] else None, _SURE)]
     if asked not in BETWEEN and "back" not in words and only_here(words):  # whoever is back wants to go on

@@ -39,6 +39,8 @@ class Practising(Hands):
     """Practises truthfully: says what they have done, and answers questions about the cube by what they see."""
 
     wrongly: Wrongly = lambda self, turns: turns
+    solves_last: bool = False
+    """Whether they want the cube solved at the end."""
     tries: list[tuple[Ask, bool]] = field(default_factory=list)
     """Each time that they did a sequence on their own: the question, and whether it was done rightly."""
 
@@ -58,6 +60,8 @@ class Practising(Hands):
             return Silence(self.listen.seconds)
         if asked == "other" and query.about == "solved":
             return command("yes" if self.cube.solved else "no")
+        if asked == "other" and query.about == "solve-last":
+            return command("yes" if self.solves_last else "no")
         return super().answer()
 
     def _do(self) -> Event:

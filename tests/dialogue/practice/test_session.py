@@ -11,14 +11,14 @@ import pytest
 from coach.cube import Cube, Turn
 from coach.dialogue import Ask, CallTurn, End, Event, Heard, Listen, Practised, Rotate, Tell
 from coach.dialogue.acts import Bye
-from coach.dialogue.attempts import Attempt, Attempts
+from coach.dialogue.attempts import Attempts, Try
 from coach.dialogue.moment import USELESS_IN_A_ROW
 from coach.dialogue.practice.choosing import all_items, kinds
 from coach.dialogue.practice.session import Practice
 from coach.language.meaning import Change, Meaning
 from coach.learning.exercise import Exercise
 from coach.method import default_method
-from tests.dialogue.hands import command
+from tests.dialogue.hands import COLOURS, command
 from tests.dialogue.hearing import utter
 from tests.dialogue.practice.pupil import Practising, Wrongly, fresh, hold, knows, practice
 from tests.learning.made import tried
@@ -408,8 +408,34 @@ def test_the_same_answers_lead_to_the_same_session() -> None:
 
 def test_what_was_done_before_a_check_that_stays_disputed_is_no_success() -> None:
     attempts = Attempts(fresh())
-    before, now = (Attempt("top-face", "two-up", (), 0) for _ in range(2))
+    before, now = (Try("top-face", "two-up", (), 0) for _ in range(2))
     assert not [*attempts.ended(before)], "it waits for a check"
     attempts.now = now
     assert [each.result for each in attempts.disputed()] == ["unclear"]
     assert [each.result for each in attempts.ended(now)] == ["unclear"]
+
+
+def test_the_row_that_decides_is_read_out_and_not_told() -> None:
+    pupil = hold(only_doing(1, "top-face"), Practising(Cube()))
+    rows = [ask for ask in pupil.asked if ask.query.asks == "row"]
+    assert rows
+    assert not any(colour in ask.text for ask in rows for colour in COLOURS.values())
+
+
+def test_a_cube_left_unsolved_is_solved_at_the_end_if_they_like() -> None:
+    pupil = hold(only_doing(3, "top-face"), Practising(Cube(), solves_last=True))
+    assert pupil.cube.solved
+    assert not hold(only_doing(3, "top-face"), Practising(Cube())).cube.solved
+
+
+def test_in_a_sequence_they_are_told_the_last_call() -> None:
+    asked: list[str] = []
+
+    def answer(pupil: Practising) -> Event:
+        if pupil.listen.asked == "turn" and pupil.listen.until is None and len(asked) < 1:
+            asked.append("")
+            return command("where")
+        return Practising.answer(pupil)
+
+    pupil = hold(only_doing(4, "top-face"), Practising(Cube()), answer)
+    assert any("The last turn I called" in text and "practising" in text for text in pupil.texts)

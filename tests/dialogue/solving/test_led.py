@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from random import Random
 
@@ -18,11 +18,12 @@ from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.led import LedRun
 from coach.dialogue.solving.mending import Mending
 from coach.dialogue.talk import Talk
-from coach.language.meaning import Command
+from coach.language.meaning import Command, Meaning
 from coach.method import default_method
 from coach.method.method import cases_of
 from coach.simulation import random_cube
 from tests.dialogue.hands import Hands, command
+from tests.dialogue.hearing import utter
 from tests.loaded import load
 
 METHOD = default_method()
@@ -99,8 +100,12 @@ class Led:
         return isinstance(self.why, PartOver)
 
 
-def led(name: str, level: int, say: Command | None = None, at: int = 0, far: int = 0, seed: int = 1) -> Led:
-    """Lead a sequence on a known cube; `say` is said at Listen number `at`, by who has done `far` turns alone then."""
+def led(
+    name: str, level: int, say: Command | None = None, at: int = 0, far: int = 0, seed: int = 1,
+    says: Sequence[Event] = (),
+) -> Led:  # fmt: skip
+    """Lead a sequence on a known cube; `say` is said at Listen number `at`, by who has done `far` turns alone then;
+    or `says` one after the other, from the first on."""
     cube = random_cube("bottom-cross", Random(seed))
     knowledge = Knowledge(KnownStickers(cube.faces))
     talk = Talk(load().sentences, held=lambda: knowledge.held, hold=lambda: "held", where=lambda: "here")
@@ -121,7 +126,7 @@ def led(name: str, level: int, say: Command | None = None, at: int = 0, far: int
 
     for number, listen in enumerate(_listens(flow(), pupil)):
         assert number < 200
-        event = command(say) if say and number == at else pupil.answer()
+        event = command(say) if say and number == at else pupil.answer() if number >= len(says) else says[number]
         listen.event = event
     return Led(pupil, run, knowledge, why[0] if why else None)
 
@@ -184,3 +189,26 @@ def test_whatever_is_said_the_coach_knows_the_cube(say: Command, name: str, leve
         for at in range(sum(isinstance(act, Listen) for act in led(name, level, far=far).pupil.acts)):
             one = led(name, level, say, at, far)
             assert one.knows or one.is_read_next, (say, name, level, far, at, one.pupil.texts)
+
+
+@pytest.mark.parametrize("name", ["three-twist", "flip-by-the-top", "corner-swap"])
+def test_who_tells_how_far_they_are_has_just_the_rest_called(name: str) -> None:
+    far = utter("I only did the first three", Meaning(command="no"))
+    one = led(name, 1, far=3, says=[far, command("call-it")])
+    assert one.knows and one.why is None
+    assert one.pupil.turns == [str(turn) for turn in SEQUENCES[name].turns[3:]]
+    assert one.run.attempt.result == "helped"
+
+
+def test_who_asks_what_is_next_after_some_turns_is_told_what_follows_them() -> None:
+    next_one = utter("I did the first four, what's next", Meaning(command="hint"))
+    one = led("three-twist", 1, far=4, says=[next_one])
+    assert "After that comes: the right layer goes up, then the top layer goes left, twice" in " ".join(one.pupil.texts)
+    assert one.knows
+
+
+def test_who_stopped_in_the_middle_is_not_taken_to_be_through() -> None:
+    half = utter("no, I stopped in the middle", Meaning(command="no"))
+    one = led("three-twist", 1, far=2, says=[command("done"), half])
+    assert one.knows and one.why is None and not one.run.own_way
+    assert one.run.attempt.result == "unaided"

@@ -133,6 +133,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "do.begun": (("yes", "no"), (("other", "begun"),)),
     "do.begun-rest": (("yes", "no"), (("other", "begun"),)),
     "practice.solve-first": (("yes", "no"), (("other", "solve-first"),)),
+    "practice.solve-last": (("yes", "no"), (("other", "solve-last"),)),
     "recite.ask": ((), ()),  # any style of call
     "recite.group": ((), ()),  # what is to be said has just been told
     "recite.go-on": ((), ()),
@@ -142,6 +143,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "telling.ask-side": ((), ()),
     "telling.ask-way": ((), ()),
     "telling.more-side": (("front left",), (("hold", ""),)),
+    "by-heart.hint": (("tell me the whole sequence",), ANYWHERE),
     "sound.headphones": (("yes", "no"), ()),
     "ask.front": ((), ()),  # the learner's own word
     "return.read": (("i'll read you the cube",), (("other", "step"),)),
