@@ -59,6 +59,10 @@ class Attempts:
     """The try under way, or the one that ended last until something else is called."""
     again: bool = False
     """Whether the learner wants the sequence once more."""
+    taken_back: bool = False
+    """Whether it is being taken back for that."""
+    repeats: bool = False
+    """Whether it is being done once more."""
     quiz: bool = False
     """Whether the learner wants, in a lesson, to say the next sequence done."""
     wish: Wished | None = None
@@ -69,7 +73,7 @@ class Attempts:
 
     def ended(self, attempt: Try, clear: bool = True) -> Iterator[Practised]:
         """Note that a try has ended, `clear` or not; the exercise, unless it has yet to be confirmed."""
-        attempt.over = True
+        attempt.over, self.repeats = True, False
         called = attempt.helped and attempt.told  # what the learner wanted, however it ended
         if not (attempt.wrong or called) and (attempt.unclear or not clear):
             yield from self._count(attempt, "unclear")

@@ -1,5 +1,6 @@
 """What the learner may say besides answering a question: that they are there, that a row was told wrongly, how many
-rows are still to come, that the cube fell, to go back to the edges."""
+rows are still to come, that the cube fell, to go back to the edges, what the sequence at hand is called, not to do it
+again."""
 
 from __future__ import annotations
 
@@ -19,6 +20,8 @@ _BETWEEN_ROWS: Final = ("row", "face", "ready", "continue")
 """Accept corrections of a row at these questions only; an answer to a claim is about that claim."""
 _ROW: Final = 3
 """The number of stickers in a row."""
+_OF_SEQUENCE: Final = ("not-again", "reminds", "its-name", "its-hand", "just-undo")
+_DOING: Final = ("turn", "do")
 _NOT_YET: Final = ("step", "return", "colour")
 """Questions that come before anything has been said about the cube."""
 
@@ -39,6 +42,8 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     remark = heard.aside.remark
     if remark is None or talk.scene.about in _NOT_YET:
         return False
+    if remark in _OF_SEQUENCE:
+        return (yield from _of_sequence(talk, heard, asked))
     if remark.startswith("rows") and _told(heard):
         return False
     if remark.startswith("rows") and talk.rows is None and not (talk.searching and remark == "rows-left"):
@@ -52,6 +57,52 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
         yield Tell(talk.words("read.to-check"))
     else:
         yield Tell(talk.rows.so_far() if remark == "rows-told" else talk.rows.to_come())
+    return True
+
+
+def _of_sequence(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
+    """Answer a remark about the sequence at hand, and tell whether it was one."""
+    attempts, remark = talk.attempts, heard.aside.remark
+    if remark == "not-again":
+        return (yield from _not_again(talk, heard, asked))
+    if remark == "reminds":
+        if not (attempts.again or attempts.repeats):
+            return False
+        yield from talk.aside("by-heart.again-yes")
+        return True
+    if asked not in _DOING:
+        return False
+    sequence = attempts.sequence if attempts.again or (attempts.now and not attempts.now.over) else None
+    if remark == "just-undo":
+        return (yield from _just_undo(talk, heard, asked))
+    if sequence is None:
+        yield from talk.aside("by-heart.no-sequence")
+        return True
+    yield from talk.aside("by-heart.name", name=sequence.say(talk.phrases.code, "name"))
+    if remark == "its-hand":
+        yield from talk.aside(f"by-heart.hand-{talk.hand}")
+    return True
+
+
+def _not_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
+    """Drop what was to be done once more; what has been taken back for it is done again."""
+    attempts = talk.attempts
+    if not attempts.again or talk.searching:
+        return False
+    attempts.again = False
+    yield from talk.aside("by-heart.not-again")
+    if attempts.taken_back and asked == "turn":
+        raise talk.interrupt("not-again", heard)
+    return True
+
+
+def _just_undo(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
+    """Go back one turn for whoever asks whether they may, if they name no other side than that of the last call."""
+    if asked != "turn":
+        return False
+    if heard.aside.telling.faces <= {turn.face for turn in talk.called}:
+        raise talk.interrupt("back", heard)
+    yield from talk.aside("turn.not-understood")
     return True
 
 

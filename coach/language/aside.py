@@ -15,12 +15,15 @@ Mark = Literal[
 ]  # fmt: skip
 """Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "here": they
 are there; "asks-": whether the coach is. "held-wrong" includes naming another side as the front; "corrects" and
-"row-before" are said around the colours of a row, which "past" tells as something that was. "unfinished": what they do on
-their own is done in part; "begins": they ask how it begins."""
+"row-before" are said around the colours of a row, which "past" tells as something that was. "unfinished": what they do
+on their own is done in part; "begins": they ask how it begins."""
 
-Remark = Literal["rows-told", "rows-left", "fell", "edges-again"]
+Remark = Literal[
+    "rows-told", "rows-left", "fell", "edges-again", "not-again", "reminds", "its-name", "its-hand", "just-undo",
+]  # fmt: skip
 """A remark that may come with any question: asking which rows have been heard or how many are left, saying that the
-cube fell, or asking to repeat the edges."""
+cube fell, or asking to repeat the edges. About a sequence: not to do it again after all, or that it was to be done
+again; asking what it is called, for which hand it is, or whether the last turn may just be taken back."""
 
 
 @dataclass(frozen=True)

@@ -93,15 +93,33 @@ class LessonPart(ABC):
                 yield from attempts.ended(run.attempt, clear=False)
                 raise
             yield from attempts.ended(run.attempt, clear=through)
-            if not (through and attempts.again) or run.own_way:
+            again = through and attempts.again and not run.own_way
+            back = (yield from self._taken_back(run)) if again else None
+            if back is None:
                 if through and attempts.quiz and attempts.learned.origin == "lesson":
                     yield from self._quiz(run)
                 return through
-            attempts.again = False
-            yield from self.talk.tell("by-heart.take-back", n=run.count)
-            if not (yield from self._call(Run(self.talk, inverse(run.turns), run.moved, run.case))):
+            if not back:
                 return False
-            run = run.anew()
+            yield from self.talk.tell("turn.from-first")
+            run, attempts.repeats = run.anew(), True
+
+    def _taken_back(self, done: LedRun) -> Talking[bool | None]:
+        """Have the sequence taken back that was just done; False if something went wrong that ended this, None if the
+        learner does not want it again after all: then all is as it was."""
+        attempts = self.talk.attempts
+        if self.knowledge.solved:
+            yield from self.talk.tell("by-heart.solved")
+        yield from self.talk.tell("by-heart.take-back", n=done.count)
+        back, attempts.taken_back = Run(self.talk, inverse(done.turns), done.moved, done.case), True
+        try:
+            return (yield from self._call(back))
+        except Interrupt as interrupt:
+            if interrupt.command != "not-again":
+                raise
+            return False if back.done else None
+        finally:
+            attempts.taken_back = attempts.again = False
 
     def _quiz(self, run: LedRun) -> Talking[None]:
         """Have the learner say the sequence that they have just done."""

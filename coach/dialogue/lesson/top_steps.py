@@ -324,10 +324,11 @@ class TopStep(LessonPart):
         case, named = settled.case, settled.case.named
         assert named
         help = self.talk.attempts.hoped.help(self.step.id, case.id)
-        self.talk.why = self.talk.words(f"why.{self.step.id}")
+        why = self._case_words(case, "why") or named.say(self.talk.phrases.code, "why")
+        self.talk.why = why
         if help > ALONE:
             yield from self._hold(settled)
-            yield from self._announce(named, case.id, help, case.say(self.talk.phrases.code, "why"))
+            yield from self._announce(named, case.id, help, why)
         else:
             yield from self._leave_hold(settled, help)
         before = () if help > ALONE or self.held else settled.turns

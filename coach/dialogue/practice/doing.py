@@ -66,7 +66,7 @@ class Doing(LessonPart):
             return
         ready, named = self._ready(), self.case.named
         assert named
-        self.talk.why = ready.why
+        self.talk.why = ready.why or named.say(self.talk.phrases.code, "why")
         self.talk.attempts.sequence = named
         if self.help > ALONE:
             yield from self._bring(ready)
@@ -161,13 +161,18 @@ class Doing(LessonPart):
     def _bring(self, ready: _Ready) -> Talking[None]:
         """Bring the cube into the hold for the sequence, and say what it looks like then."""
         talk = self.talk
-        yield from talk.say(Tell(ready.name))
+        placing = isinstance(self.case, PlacingCase)  # then it tells where the piece is once it has been brought there
+        if not placing:
+            yield from talk.say(Tell(ready.name))
         yield from talk.rotate(ready.whole, self._moved, self.item.case)
         if ready.top:
-            spot = wording.at_sides(talk, self.case.at) if isinstance(self.case, PlacingCase) else ""
+            assert isinstance(self.case, PlacingCase)
+            spot = wording.at_sides(talk, self.case.at)
             yield from talk.tell_less("lower.line-up", piece=ready.piece, spot=spot)
             if not (yield from self._call(Run(talk, ready.top, self._moved, self.item.case))):
                 raise PartOver(Anew())
+        if placing:
+            yield from talk.say(Tell(ready.name))
         yield from talk.tell("hold.then" if ready.whole + ready.top else "hold.keep", statement=ready.hold)
 
     def _leave(self, ready: _Ready) -> Talking[None]:

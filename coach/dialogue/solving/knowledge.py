@@ -97,6 +97,11 @@ class Knowledge:
         """Whether every sticker is known."""
         return UNKNOWN not in self.reading.pattern
 
+    @property
+    def solved(self) -> bool:
+        """Whether every sticker is known to be at home."""
+        return self.known.pattern == "".join(centre * 9 for centre in self.reading.centres)
+
     def forget_top(self, ordered: bool = False) -> None:
         """Forget everything except the hold and the two lower layers, which are taken to be done."""
         self.reading = with_home(only_centres(self.reading), LOWER_PIECES)

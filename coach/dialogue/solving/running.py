@@ -99,7 +99,7 @@ class Run:
 
     def obey(self, interrupt: Interrupt) -> Talking[Slipped | None]:
         """Do what the learner asks for in mid-run, or report that something went wrong."""
-        if interrupt.command in ("restart-run", "correct", "edges-again"):
+        if interrupt.command in ("restart-run", "correct", "edges-again", "not-again"):
             return (yield from self._from_first(interrupt))
         if interrupt.command == "back":
             self._in_pause = False  # whoever wants it taken back has done it

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from coach.language.aside import Remark
+from coach.language.en import of_sequence
 from coach.language.en.normalise import HARD, SOFT, normalise
 
 _MORE: Final = r"(?:again|once more|one more time|another time|anew|afresh|a second time)"
@@ -82,6 +83,7 @@ _NEVER: Final[Mapping[Remark, re.Pattern[str]]] = {
 
 def remark(text: str) -> Remark | None:
     """The remark in `text`, or None."""
-    said = " ".join(word for word in normalise(text) if word not in (HARD, SOFT))
+    words = normalise(text)
+    said = " ".join(word for word in words if word not in (HARD, SOFT))
     found = (kind for kind, ways in _PATTERNS.items() if ways.search(said) and not _NEVER[kind].search(said))
-    return next(found, None)
+    return next(found, None) or of_sequence.remark_of(words)

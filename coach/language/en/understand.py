@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache
 from typing import Any, Final
 
 from coach.language.commands import Trait, has
-from coach.language.en import beside_rows, broken, denials, falls, timed
+from coach.language.en import beside_rows, broken, denials, falls, of_sequence, timed
 from coach.language.en.asides import asides
 from coach.language.en.halfway import asks_on, unfinished
 from coach.language.en.holding import held
@@ -98,6 +98,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(_of_a_part(network, text, asked, scene), _SURE)]
     if wished := stops(words):
         return [(Meaning(command=wished[0]) if wished[0] else None, _SURE)]
+    if more := of_sequence.settles(words, busy=asked in ("turn", "ready", "do")):
+        return [(more[0], _SURE)]
     if asked not in BETWEEN and "back" not in words and only_here(words):  # whoever is back wants to go on
         return [(None, _SURE)]
     if asked == "claim" and words == ["yes"]:  # also as "ya" or "yea"
@@ -140,6 +142,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(Meaning(colours=told), _SURE)]
     plain = asides().without_name_of_row(text) if asked == "row" else text
     found = readings(network, plain, asked, scene)
+    found = [(of_sequence.plainly_asked(words, meaning), chance) for meaning, chance in found]
     best = found[0][0]
     if size and best and best.colours and beside_rows.takes_back_itself(text, scene, best.colours):
         return [(None, _SURE)]

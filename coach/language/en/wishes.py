@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from typing import Final, Literal
+from typing import Final
 
 from coach.language.en.normalise import HARD, SOFT, normalise
+from coach.language.en.of_sequence import asks_hand
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import named_step
 from coach.language.meaning import Change, Question, Scene, Wished
@@ -29,12 +30,13 @@ def _hand(hand: str, more: str = r"\Z.") -> str:
     return (
         rf"\b{hand} handed\b"
         rf"|\b(?:use|prefer|with|for) (?:my|the) {hand} hand(?: \w+)*(?: instead| more| mostly| most| better| rather)\b"
+        rf"|\b(?:use|prefer|take) (?:my|the) {hand} hand(?: from now(?: on)?| now| please| always| from here(?: on)?)*$"
         rf"|\b(?:mostly|mainly|rather|better|more|best) (?:with|use|using) (?:my|the) {hand} hand\b"
         rf"|\bmy {hand} hand is (?:\w+ )*(?:better|stronger|quicker|faster|good one|strong one|main one)\b|{more}"
     )
 
 
-_HANDS: Final[Mapping[Literal["right", "left"], str]] = {
+_HANDS: Final[Mapping[str, str]] = {
     "right": _hand("right"), "left": _hand("left", r"\bi am (?:a )?(?:lefty|southpaw)\b"),
 }  # fmt: skip
 _COUNT: Final = f"({'|'.join(_NUMBERS)}) seconds?"
@@ -112,8 +114,8 @@ def wish(network: Network, words: Sequence[str], asked: Question, scene: Scene) 
         return Change(style=style)
     if manner := _chosen(_MANNERS, said):
         return Change(manner=manner)
-    if hand := next((hand for hand, pattern in _HANDS.items() if re.search(pattern, said)), None):
-        return Change(hand=hand)
+    if not asks_hand(words) and (hand := _chosen(_HANDS, said)):
+        return Change(hand="left" if hand == "left" else "right")
     if found := _PAUSE.search(said):
         seconds = _NUMBERS[next(filter(None, found.groups()))]
         # "Wait two seconds" means no more than "wait".
