@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import replace
-from typing import Final
+from typing import Final, Literal
 
 from coach.belief.reading.stickers import KnownStickers
 from coach.belief.top import Belief
 from coach.cube import FACES, from_faces
-from coach.dialogue.acts import Act, Bye, Event, Query
+from coach.dialogue.acts import Act, Bye, Event, Heard, Query
 from coach.dialogue.by_heart import next_comes
 from coach.dialogue.lesson.colours import Clashes
 from coach.dialogue.lesson.course import Lesson
@@ -23,7 +23,8 @@ from coach.dialogue.practice.setups import Setups
 from coach.dialogue.practice.telling import TellingCase
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.reciting import Reciting
-from coach.dialogue.saying import Talking
+from coach.dialogue.replies import yes_or_no
+from coach.dialogue.saying import T, Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.dialogue.solving.reading import Reader
 from coach.language.meaning import Change, Question, Scene
@@ -126,21 +127,24 @@ class Practice(Lesson):
 
     def _take_in_hand(self) -> Talking[None]:
         """Find out whether the cube is solved; if not, have it solved in an ordinary lesson, or do without it."""
-        if (yield from self._asks("solved")):
+        solved = yield from self._asks("solved", yes_or_no)
+        first = "" if solved else (yield from self._asks("solve-first", _first))
+        if solved or first == "solved":
             if not self.settings.ask_colours:
                 yield from self.talk.tell("lesson.hold", front=self.settings.front)
                 yield from self.talk.tell("lesson.whole")
             self._solved()
-        elif (yield from self._asks("solve-first")):
+        elif first == "solve":
             yield from super()._course()
             self._solved()
         else:
             self._cubeless = True
 
-    def _asks(self, about: str) -> Talking[bool]:
+    def _asks(self, about: str, take: Callable[[Heard], T | None]) -> Talking[T]:
+        query, forms = Query("other", about=about), self.talk.forms(f"practice.{about}")
         while True:
             try:
-                return (yield from self.talk.insist(Query("other", about=about), self.talk.forms(f"practice.{about}")))
+                return (yield from self.talk.until(query, forms, take))
             except Interrupt:
                 yield from self.talk.tell("reply.not-now")
             except ChangeCourse as change:
@@ -173,7 +177,7 @@ class Practice(Lesson):
     def _suggest_rest(self) -> Talking[None]:
         if self._elapsed() >= REST_SECONDS * (self._rests + 1):
             self._rests = int(self._elapsed() // REST_SECONDS)
-            if not (yield from self._asks("rest")):
+            if not (yield from self._asks("rest", yes_or_no)):
                 raise StopLessonError("practice.enough")
 
     def _change(self, change: ChangeCourse) -> Talking[None]:
@@ -290,3 +294,11 @@ class Practice(Lesson):
         said = self.talk.words("practice.where", int(left > 1), step=self._step_name(self._step), minutes=left)
         run = self._now.calling if self._now else None
         return f"{in_turns(self.talk, run)} {said}" if run and run.last else said
+
+
+def _first(heard: Heard) -> Literal["solved", "solve", "words"] | None:
+    """Whether the cube is solved by now, is to be solved first, or only words are practised."""
+    if heard.meaning and heard.meaning.case == "solved":
+        return "solved"
+    answer = yes_or_no(heard)
+    return None if answer is None else "solve" if answer else "words"

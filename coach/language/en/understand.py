@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache
 from typing import Any, Final
 
 from coach.language.commands import Trait, has
-from coach.language.en import beside_rows, broken, denials, falls, of_sequence, timed
+from coach.language.en import beside_rows, broken, denials, falls, of_sequence, solved, subjects, timed
 from coach.language.en.asides import asides
 from coach.language.en.halfway import asks_on, unfinished
 from coach.language.en.holding import held
@@ -102,6 +102,10 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(more[0], _SURE)]
     if asked not in BETWEEN and "back" not in words and only_here(words):  # whoever is back wants to go on
         return [(None, _SURE)]
+    if asked == "claim" and scene.claimed and words == ["okay"]:  # it may only mean that the question was heard
+        return [(None, _SURE)]
+    if scene.about == "step" and words == ["no"]:
+        return [(None, _SURE)]
     if asked == "claim" and words == ["yes"]:  # also as "ya" or "yea"
         return [(Meaning(command="yes"), _SURE)]
     if asked == "turn" and set(words) <= {word for name in scene.names for word in normalise(name)}:
@@ -119,6 +123,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(meant, _SURE)]
     if scene.about == "fell" and (meant := falls.whether_turned(words)):
         return [(meant, _SURE)]
+    if asked == "other" and (so := solved.settles(words, scene.about)):
+        return [(so, _SURE)]
     if broken.only_goes_on(words, asked, scene):
         return [(None, _SURE)]
     if asked == "turn" and "?" not in text and broken.has_done(words):
@@ -154,6 +160,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(None, _SURE)]
     if asked == "claim" and words[0] == "yes":  # "yes, I said that" takes nothing back
         return [(Meaning(command="yes") if _corrects(meaning) else meaning, chance) for meaning, chance in found]
+    if asked in ("claim", "other") and subjects.of_somebody_else(words, scene):
+        return [(None if meaning and has(meaning.command, Trait.YES) else meaning, chance) for meaning, chance in found]
     if asked in BETWEEN:
         return [(broken.with_care(words, asked, meaning), chance) for meaning, chance in found]
     return found
@@ -201,6 +209,7 @@ def _name(network: Network, words: Sequence[str], text: str, scene: Scene) -> We
     if scene.about == "front":
         plain = {word for word in words if word not in (HARD, SOFT)}
         said = [name for name in scene.names if all({word, f"{word}s"} & plain for word in normalise(name))]
+        said = subjects.of_front(words, said) if len(said) > 1 else said
         name = said[0] if len(said) == 1 else ""
     else:
         name = own_word(words) or ""

@@ -68,7 +68,7 @@ def _doubted(read: Read, said: Sequence[str], scene: Scene) -> list[Meaning]:
         doubted.append(NO if so else YES)
     if said[0] in _AFFIRMS and not _EXCEPTS & set(said):
         doubted.append(NO)
-    if asks(said):
+    if asks(said) or _contradicts(said, scene):
         doubted.append(YES)
     return doubted + ([YES, NO] if _of_something_else(said, scene) else [])
 
@@ -83,6 +83,15 @@ def _of_something_else(said: Sequence[str], scene: Scene) -> bool:
     named = told & set(USUAL_COLOURS.values())
     others = bool(named) and not named & {role(word, scene) for word in scene.claimed}
     return bool(told & _MORE) or bool(told & _SIDES and (told & _FINISHED or others))
+
+
+def _contradicts(said: Sequence[str], scene: Scene) -> bool:
+    """Whether a yes comes with other colours than those of the row that is claimed, or with a cross."""
+    told = set(said)
+    if scene.claim or not 0 < len(scene.claimed) <= _ROW or not told & _AFFIRMS or told & _EXCEPTS:
+        return False
+    named = told & set(USUAL_COLOURS.values())
+    return "cross" in told or (bool(named) and not named & {role(word, scene) for word in scene.claimed})
 
 
 def asks(said: Sequence[str]) -> bool:

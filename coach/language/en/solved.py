@@ -1,0 +1,39 @@
+"""Answers to whether the cube is solved before practice, or is to be solved first."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+from coach.language.en import denials
+from coach.language.en.normalise import HARD, SOFT
+from coach.language.meaning import Meaning
+
+_NO_CUBE: Final = re.compile(
+    r"\b(?:no|without(?: a| my| the)?|not (?:got |have |own )?(?:a|any|my|the)) cube\b|\bcube is not here\b"
+)
+_NEARLY: Final = re.compile(r"(?:(?:well|oh|so|it is|we are) )*(?:nearly|almost|not quite|just about|close)\b")
+_EACH_SIDE: Final = re.compile(
+    r"\b(?:all|every|each)(?: of| the| my| six| four)* (?:side|face)s? (?:is|are|feels?|looks?|has|have) "
+    r"(?:all |just )?(?:alike|the same|one|a single|done|finished|complete)\b"
+)
+_NOW_SOLVED: Final = re.compile(
+    r"(?:(?:oh|well|but|wait|okay|yes|no|actually|hang on) )*(?:it|the cube|my cube|mine|that) is (?:\w+ )?solved\b"
+    r"|\bi (?:have |just |already |now )*(?:solved|did|finished) it\b"
+)
+_LET_US: Final = re.compile(r"(?:(?:oh|well|okay|yes) )*let us\b(?! (?:not|practise|practice|skip|just|use))")
+
+
+def settles(words: Sequence[str], about: str) -> Meaning | None:
+    """What it plainly means in answer to whether the cube is solved, or is to be solved first."""
+    said = " ".join(word for word in words if word not in (HARD, SOFT))
+    if about not in ("solved", "solve-first"):
+        return None
+    if about == "solve-first" and "not" not in words and _NOW_SOLVED.search(said):
+        return Meaning(case="solved")
+    if _NO_CUBE.search(said) or denials.denies(words) or (about == "solved" and _NEARLY.match(said)):
+        return Meaning(command="no")
+    if about == "solved" and "not" not in words and "but" not in words and _EACH_SIDE.search(said):
+        return Meaning(command="yes")
+    return Meaning(command="yes") if about == "solve-first" and _LET_US.match(said) else None
