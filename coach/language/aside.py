@@ -47,7 +47,8 @@ class Aside:
     """`marks` as above; `hints` are the kinds of slips that may be meant, and `telling` is what is told about one.
     `remark` is a remark on the side, `row` the correction of a row, `row_named` the face and number of a row that is
     named, `side` the face that is said to be all of one colour. `word` is the key of the sentence that explains the
-    word asked about. `sticker` is the one that is seen: the face of its side, and the word for its colour."""
+    word asked about. `sticker` is the one that is seen: the face of its side, and the word for its colour. `sides` are
+    the words for sides that are named with them, by face, while the learner's words are asked for."""
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()
@@ -58,3 +59,4 @@ class Aside:
     side: str | None = None
     word: str | None = None
     sticker: tuple[str, str] | None = None
+    sides: Mapping[str, str] = field(default_factory=dict)
