@@ -12,7 +12,7 @@ from coach.dialogue.moment import Moment
 from coach.dialogue.replies import command_of
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
-from coach.language.aside import RowPutRight
+from coach.language.aside import Remark, RowPutRight
 from coach.language.meaning import Question
 from coach.language.questions import QUESTIONS
 
@@ -53,10 +53,10 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
         raise talk.interrupt(remark, heard)
     if remark == "fell":
         yield from _fell(talk, heard)
-    elif talk.rows is None:
-        yield Tell(talk.words("read.to-check"))
     else:
-        yield Tell(talk.rows.so_far() if remark == "rows-told" else talk.rows.to_come())
+        yield Tell(_of_rows(talk, remark))
+        if asked == "ready":
+            yield Tell(talk.hold())
     return True
 
 
@@ -104,6 +104,13 @@ def _just_undo(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
         raise talk.interrupt("back", heard)
     yield from talk.aside("turn.not-understood")
     return True
+
+
+def _of_rows(talk: Moment, remark: Remark) -> str:
+    """What is told about the rows that were read, or are to come."""
+    if talk.rows is None:
+        return talk.words("read.to-check")
+    return talk.rows.so_far() if remark == "rows-told" else talk.rows.to_come()
 
 
 def _row_put_right(talk: Moment, heard: Heard, asked: Question) -> RowPutRight | None:

@@ -52,7 +52,8 @@ class Aside:
     `remark` is a remark on the side, `row` the correction of a row, `row_named` the face and number of a row that is
     named, `side` the face that is said to be all of one colour. `word` is the key of the sentence that explains the
     word asked about. `sticker` is the one that is seen: the face of its side, and the word for its colour. `turns_done`
-    tells how many turns from the first are done, if they have not done all."""
+    tells how many turns from the first are done, if they have not done all. `sides` are the words for sides that are
+    named with them, by face, while the learner's words are asked for."""
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()
@@ -64,3 +65,4 @@ class Aside:
     word: str | None = None
     sticker: tuple[str, str] | None = None
     turns_done: int | None = None
+    sides: Mapping[str, str] = field(default_factory=dict)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from coach.cube import FACES
 from coach.dialogue.acts import Heard, Query
+from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.talk import Talk
@@ -22,7 +23,11 @@ def ask_colours(talk: Talk, clashes: Clashes = lambda words: ()) -> Talking[Mapp
         for one, other in clashes(tuple(named.values())):
             key = "colours.clash" if other in named.values() else "colours.clash-own"
             yield from talk.tell(key, one=one, other=other)
-        if (yield from _confirmed(talk, named)):
+        right = yield from _confirmed(talk, named)
+        while right and right != named:
+            named |= right
+            right = yield from _confirmed(talk, named)
+        if right:
             return named
         yield from talk.tell("colours.again")
 
@@ -30,11 +35,11 @@ def ask_colours(talk: Talk, clashes: Clashes = lambda words: ()) -> Talking[Mapp
 def _ask_all(talk: Talk) -> Talking[dict[str, str]]:
     named: dict[str, str] = {}
     while len(named) < len(FACES):
-        face = FACES[len(named)]
+        face = next(face for face in FACES if face not in named)
         try:
-            word = yield from _ask(talk, face, tuple(named.values()))
-            if word:
-                named[face] = word
+            told = yield from _ask(talk, face, named)
+            if told:
+                named |= told
                 talk.phrases = talk.phrases.by_touch(talk.phrases.felt(named.values()))
             else:
                 yield from _back(talk, named)
@@ -54,23 +59,39 @@ def _back(talk: Talk, named: dict[str, str]) -> Talking[None]:
     yield from talk.tell("colours.back", face=talk.phrases.part(f"faces.{face}"))
 
 
-def _ask(talk: Talk, face: str, taken: Sequence[str]) -> Talking[str]:
-    """A word for a face that no other face has; "" if the previous answer was wrong."""
+def _ask(talk: Talk, face: str, named: Mapping[str, str]) -> Talking[Mapping[str, str]]:
+    """A word for a face that no other face has, or words for the faces that are told instead; {} if the previous answer
+    was wrong."""
 
-    def take(heard: Heard) -> str | None:
-        if taken and heard.meaning and heard.meaning.command == "no":
-            return ""
+    def take(heard: Heard) -> Mapping[str, str] | None:
+        if named and heard.meaning and heard.meaning.command == "no":
+            return {}
         words = heard.meaning.colours if heard.meaning else ()
-        return words[0] if len(words) == 1 and words[0] not in taken else None
+        told = heard.aside.sides or ({face: words[0]} if len(words) == 1 else {})
+        return told if told and _differ({**named, **told}) else None
 
-    forms = talk.forms("ask.colour-next" if taken else "ask.colour", face=talk.phrases.part(f"faces.{face}"))
+    forms = talk.forms("ask.colour-next" if named else "ask.colour", face=talk.phrases.part(f"faces.{face}"))
     return (yield from talk.until(Query("other", about="colour", face=face), forms, take))
 
 
-def _confirmed(talk: Talk, named: Mapping[str, str]) -> Talking[bool]:
+def _differ(named: Mapping[str, str]) -> bool:
+    return len(set(named.values())) == len(named)
+
+
+def _confirmed(talk: Talk, named: Mapping[str, str]) -> Talking[Mapping[str, str]]:
+    """The words that are right: those `named`, if they are, or some that are told instead; {} if they are wrong."""
+
+    def take(heard: Heard) -> Mapping[str, str] | None:
+        told = heard.aside.sides
+        if told and _differ({**named, **told}):
+            return told
+        yes = yes_or_no(heard)
+        return None if yes is None else dict(named) if yes else {}
+
     told = ", ".join(f"{talk.phrases.part(f'faces.{face}')} {word}" for face, word in named.items())
     while True:
         try:
-            return (yield from talk.insist(Query("other", about="colours"), talk.forms("colours.right", told=told)))
+            forms = talk.forms("colours.right", told=told)
+            return (yield from talk.until(Query("other", about="colours"), forms, take))
         except Interrupt:
-            return False
+            return {}

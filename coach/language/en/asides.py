@@ -14,6 +14,7 @@ from typing import Any, Final
 from coach.language.aside import Aside, Mark, RowPutRight
 from coach.language.en import beside_rows, denials, presence, remarks, tellings
 from coach.language.en.halfway import turns_done, unfinished
+from coach.language.en.naming import words_by_side
 from coach.language.en.normalise import normalise, plain
 from coach.language.meaning import Question, Scene
 
@@ -21,6 +22,9 @@ _SOMEWHERE: Final[tuple[Mark, ...]] = (
     "stop", "finishes", "goes-on", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped",
     "not-done", "begins",
 )  # fmt: skip
+_ASKS_HOLD: Final = re.compile(
+    r"\b(?:which|what) (?:colour|color|mark|sticker|side|middle|centre)\b.*\b(?:front|facing|faces|top|towards)\b"
+)
 _BE: Final = ("is", "are", "was")
 _NO: Final = re.compile(r"\s*(?:(?:oh|um|uh|well|but)\W+)*(?:no|nope|nah)\b(?P<mark>[\s,.;!-]*)", re.IGNORECASE)
 _FIRST: Final[Mapping[Mark, str]] = {"yes-first": "yes", "no-first": "no"}
@@ -46,6 +50,7 @@ class Asides:
             word=self._word(text),
             sticker=denials.reason(text, scene),
             turns_done=turns_done(text),
+            sides=words_by_side(normalise(text)) if scene.about in ("colour", "colours") else {},
         )
 
     def without_name_of_row(self, text: str) -> str:
@@ -164,6 +169,8 @@ class Asides:
     def _word(self, text: str) -> str | None:
         """The key of the explanation of the first word that is asked about, or None."""
         said = text.lower()
+        if _ASKS_HOLD.search(said):  # the hold answers that
+            return None
         found = [(said.find(word), -len(word), word) for word in self._explained if word in said]
         return self._explained[min(found)[2]] if found else None
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Final
 
@@ -23,7 +24,8 @@ _AROUND: Final = frozenset({
     "feels", "like", "me", "colour", "colours", "mark", "marks", "sticker", "stickers", "face", "side", "middle",
     "centre", "please", "well", "oh", "okay", "so", "and", "just", "kind", "of", "sort", "hmm", "looks", "my", "in",
     "on", "for", "um", "top", "bottom", "front", "back", "left", "right", "mine", "let", "us", "mm", "make", "sorry",
-    "said", "rear", "roof", "underneath", "here", HARD, SOFT,
+    "said", "rear", "roof", "underneath", "here", "be", "should", "must", "could", "might",
+    "suppose", "called", HARD, SOFT,
 })  # fmt: skip
 """Words around a name that are not names themselves."""
 _LONGEST: Final = 20  # letters of a name
@@ -83,6 +85,46 @@ def own_word(words: Sequence[str]) -> str:
         named = [word for word in words[words.index("is") + 1 :] if word in named] or named
     name = " ".join(dict.fromkeys(named))
     return name if 0 < len(named) <= 2 and len(name) <= _LONGEST else ""
+
+
+_SIDES: Final = {
+    "front": "F", "back": "B", "rear": "B", "right": "R", "left": "L", "top": "U", "bottom": "D", "underneath": "D",
+}
+_DENIED: Final = re.compile(
+    rf"\bnot quite\b|\b(?:that|it|all|they|everything) (?:(?:is|are|was|all|quite) )*right\b|\b(?:all|quite) right\b"
+    rf"|\bnot [^{re.escape(HARD + SOFT)}]*"
+)
+
+
+def words_by_side(words: Sequence[str]) -> dict[str, str]:
+    """The words for sides that are named with them, by face: "front dimple, back stripe", "silk on top"; {} if a side
+    or a word is left over."""
+    told: dict[str, str] = {}
+    side, name = "", list[str]()
+    said = _DENIED.sub(" ", " ".join(words)).split()
+    for word in [*said, HARD]:
+        if word in _SIDES:
+            if side and not name:
+                return {}
+            if side:
+                told[side], name = " ".join(name), []
+            side = _SIDES[word]
+        elif word in (HARD, SOFT):
+            if side and name:
+                told[side] = " ".join(name)
+                side, name = "", []
+        elif word not in _AROUND and word not in _TAKEN_BACK:
+            name.append(word)
+    left = side or name
+    return {} if left or len(set(told.values())) < len(told) or not all(map(_is_name, told.values())) else told
+
+
+def _is_name(name: str) -> bool:
+    return len(name) <= _LONGEST and len(name.split()) <= 2 and not (_NO_NAME | _AGREES) & set(name.split())
+
+
+_AGREES: Final = frozenset({"yes", "yeah", "yep", "yup", "all", "correct", "quite", "sure", "perfect", "good", "turn"})
+_TAKEN_BACK: Final = frozenset({"no", "nope", "hang", "hold", "wait", "actually", "sorry", "rather"})
 
 
 def some(word: str) -> str:

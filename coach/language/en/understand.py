@@ -12,7 +12,7 @@ from coach.language.en import beside_rows, broken, denials, falls, of_sequence, 
 from coach.language.en.asides import asides
 from coach.language.en.halfway import asks_on, unfinished
 from coach.language.en.holding import held
-from coach.language.en.naming import own_word
+from coach.language.en.naming import own_word, words_by_side
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.out_of_turn import DOUBT, of_something_else
 from coach.language.en.presence import only_here
@@ -137,6 +137,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(Meaning(look=sides), _SURE)]
     if asked == "hold":
         return held(network, text, words, scene)
+    if asked == "other" and scene.about in ("colour", "colours") and (named := words_by_side(words)):
+        return [(Meaning(colours=tuple(named.values())), _SURE)]
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(network, words, text, scene)
     if beside_rows.takes_back(text, scene):
