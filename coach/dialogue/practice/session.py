@@ -120,7 +120,8 @@ class Practice(Lesson):
     def _offer_to_solve(self) -> Talking[None]:
         """A cube that is solved can be practised on at once the next time."""
         known = self.knowledge.complete and not self._cubeless
-        if known and self.knowledge.reading.pattern != self._solved_as_held and (yield from self._asks("solve-last")):
+        unsolved = known and self.knowledge.reading.pattern != self._solved_as_held
+        if unsolved and (yield from self._asks("solve-last", yes_or_no)):
             self.step, self._began = self._ids[0], True
             with suppress(ChangeCourse):
                 yield from self._steps()
