@@ -20,6 +20,7 @@ from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
+from coach.language.en.row_counts import counted
 from coach.language.en.stops import stops
 from coach.language.en.which import chosen, of_another
 from coach.language.en.wishes import asks_steps, asks_where, wish
@@ -144,6 +145,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     if beside_rows.takes_back(text, scene):
         return [(Meaning(command="correct"), _SURE)]
     if asked == "row" and (told := beside_rows.answered(text, scene)):
+        return [(Meaning(colours=told), _SURE)]
+    if asked == "face" and (told := counted(text, scene)):
         return [(Meaning(colours=told), _SURE)]
     size = _STICKERS.get(asked)
     if size and (told := beside_rows.put_right_in_itself(text, scene, size)):

@@ -213,3 +213,30 @@ def test_of_a_whole_side_the_row_that_is_meant_has_to_be_named() -> None:
     for named, right in ((None, "FRUFRUFRU"), (("", 2), "FRUBBBFRU"), (("R", 3), "FRUFRUBBB"), (("F", 3), "FRUFRUFRU")):
         told = put_right_on_side(knowledge, "FRUFRUFRU", RowPutRight(row, named=named), ("R", 1))
         assert "".join(told) == right
+
+
+@pytest.mark.parametrize("form", ["no, my finger slipped, the first one's {right}", "not {wrong}, {right}"])
+def test_after_a_row_that_cannot_be_a_correction_is_about_that_row(form: str) -> None:
+    for seed in range(10):
+        lesson, hands = reading(3, scrambled(Random(seed)))
+        true = row(hands)
+        for wrong in lesson.knowledge.colours.values():
+            told = (wrong, *true[1:])
+            if hands.question.query.row != 2 and told.count(wrong) == 1 and not may_be_asked(lesson, hands, wrong):
+                hands.take(lesson.handle(utter("so", Meaning(colours=told))))
+                if hands.texts[-2] == "I can't make that fit. Let's do it once more.":
+                    say(lesson, hands, form.format(right=true[0], wrong=wrong))
+                    assert put_right(hands, true)
+                    assert solved(lesson, hands)
+                    return
+                break
+    raise AssertionError("all rows may be")
+
+
+def may_be_asked(lesson: Lesson, hands: Hands, first: str) -> bool:
+    """Whether the row that is asked for can begin with that colour, the rest being as it is."""
+    asked, faces = hands.question.query, {word: face for face, word in lesson.knowledge.colours.items()}
+    names = [f"{asked.face}{3 * (asked.row or 0) - 3 + i}" for i in range(3)]
+    told = (first, *row(hands)[1:])
+    letters = {name: faces[colour] for name, colour in zip(names, told, strict=True)}
+    return ways(lesson.knowledge.reading.seeing(letters)) > 0

@@ -62,3 +62,15 @@ def test_a_row_before_is_put_right_beside_the_row_that_is_asked_for(text: str, r
 @pytest.mark.parametrize("text", ["no wait the upper one was silk wool dimple", "the upper line is silk wool dimple"])
 def test_a_row_is_named_without_the_word_row(text: str) -> None:
     assert asides().read(text, "row", SCENE).row_named == ("", 1)
+
+
+@pytest.mark.parametrize(
+    ("text", "side"),
+    [("three gravels", ["gravel"] * 3), ("six barks", ["bark"] * 6),
+     ("six barks, then three wool", ["bark"] * 6 + ["wool"] * 3),
+     ("two rows of nothing but dimple", ["dimple"] * 6),
+     ("two rows of dimple and one row of silk", ["dimple"] * 6 + ["silk"] * 3)],
+)  # fmt: skip
+def test_a_side_is_told_by_numbers(text: str, side: list[str]) -> None:
+    meaning = load().understand(text, "face", SCENE)
+    assert meaning and list(meaning.colours) == side
