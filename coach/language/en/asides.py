@@ -64,6 +64,8 @@ class Asides:
             yield "only-onward"
         if presence.only_here(words := normalise(text)):
             yield "only-here"
+        if presence.only_ready(words):
+            yield "only-ready"
         if presence.only_yes(words):
             yield "only-yes"
         if self._held_otherwise(text, said, scene):

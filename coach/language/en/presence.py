@@ -20,6 +20,11 @@ _BESIDE: Final = frozenset({
     "leave", "anywhere", "away", "worry", "love", "dear", "mate", "looking", "thinking", "waiting", "sitting", "at",
     "now", "again", "coach",
 })  # fmt: skip
+_READY: Final = frozenset({"ready", "back"})
+_BESIDE_READY: Final = frozenset({
+    "yes", "yeah", "yep", "oh", "okay", "right", "so", "well", "and", "then", "now", "again", "i", "am", "we", "are",
+    "all", "here", "good", "got", "coach", "please", "sorry",
+})  # fmt: skip
 _YES: Final = frozenset({"yes", "yeah", "yep", "yup", "aye"})
 
 
@@ -27,6 +32,12 @@ def only_here(words: Sequence[str]) -> bool:
     """Whether an answer says no more than that the learner is there."""
     said = [word for word in words if word not in (HARD, SOFT)]
     return set(said) <= _BESIDE and bool(_HERE.search(" ".join(said)))
+
+
+def only_ready(words: Sequence[str]) -> bool:
+    """Whether an answer says no more than that the learner is ready, or back."""
+    said = {word for word in words if word not in (HARD, SOFT)}
+    return bool(said & _READY) and said <= _READY | _BESIDE_READY
 
 
 def only_yes(words: Sequence[str]) -> bool:
