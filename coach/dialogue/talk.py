@@ -183,8 +183,8 @@ class Talk(Moment):
 
         def there(heard: Heard) -> bool:
             """Whether they only say that they are there, which a bare yes does once they have been asked that."""
-            called = calls and len(reminders) < len(forms)
-            return heard.says("only-here") or (called and heard.says("only-yes"))
+            called, ready = calls and len(reminders) < len(forms), bool(said) and heard.says("only-ready")
+            return heard.says("only-here") or ready or (called and heard.says("only-yes"))
 
         def ends(heard: Heard) -> bool:
             return there(heard) or waits(heard) or resumes(heard, asked) or take(heard)
@@ -233,7 +233,8 @@ class Talk(Moment):
             if not takes_back and isinstance(event, Heard) and (yield from said_again(self, event, asked)):
                 seconds = WAITING_SECONDS
                 continue
-            if not takes_back and isinstance(event, Heard) and event.guesses:
+            back = isinstance(event, Heard) and event.says("only-ready") and take(event)
+            if not (takes_back or back) and isinstance(event, Heard) and event.guesses:
                 event = yield from doubt.make_sure(self, event.guesses)
             if isinstance(event, Heard) and self._takes_back(event, asked):
                 raise Interrupt("correct", event)

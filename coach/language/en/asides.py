@@ -76,6 +76,8 @@ class Asides:
             yield "only-here"
         if presence.asks_here(words):
             yield "asks-here"
+        if presence.only_ready(words):
+            yield "only-ready"
         if presence.only_yes(words):
             yield "only-yes"
         if said.endswith(" for"):

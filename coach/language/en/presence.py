@@ -27,6 +27,11 @@ _ASKS: Final = re.compile(
     r"|(?:can|do|could|did) you (?:(?:still|even|really|actually) )*hear me|have you (?:gone|left|fallen asleep))"
     r"(?: (?:still|now|at all|hello|coach|or not|or what|please|away))*"
 )
+_READY: Final = frozenset({"ready", "back"})
+_BESIDE_READY: Final = frozenset({
+    "yes", "yeah", "yep", "oh", "okay", "right", "so", "well", "and", "then", "now", "again", "i", "am", "we", "are",
+    "all", "here", "good", "got", "coach", "please", "sorry",
+})  # fmt: skip
 _YES: Final = frozenset({"yes", "yeah", "yep", "yup", "aye"})
 
 
@@ -39,6 +44,12 @@ def only_here(words: Sequence[str]) -> bool:
     """Whether an answer says no more than that the learner is there."""
     said = [word for word in words if word not in (HARD, SOFT)]
     return not asks_here(words) and set(said) <= _BESIDE and bool(_HERE.search(" ".join(said)))
+
+
+def only_ready(words: Sequence[str]) -> bool:
+    """Whether an answer says no more than that the learner is ready, or back."""
+    said = {word for word in words if word not in (HARD, SOFT)}
+    return bool(said & _READY) and said <= _READY | _BESIDE_READY
 
 
 def only_yes(words: Sequence[str]) -> bool:

@@ -124,3 +124,15 @@ def test_an_answer_is_an_answer_also_after_that() -> None:
 @pytest.mark.parametrize("text", ["back", "left and back", "still a dot", "they are all here on top"])
 def test_what_tells_something_is_no_mere_presence(text: str) -> None:
     assert "only-here" not in LANGUAGE.aside(text, "look-top-edges").marks
+
+
+@pytest.mark.parametrize("text", ["ok back", "I'm ready", "right, I'm back", "okay, ready now"])
+@pytest.mark.parametrize("step", ["top-cross", "top-face", "bottom-corners"])
+def test_who_asked_to_wait_goes_on_by_being_ready_or_back_whatever_was_asked(step: str, text: str) -> None:
+    lesson = Lesson(default_method(), LANGUAGE.sentences, step, None, LANGUAGE.offers)
+    acts = lesson.start()
+    question = next(act.text for act in acts if isinstance(act, Ask))
+    acts = say(lesson, acts, "wait a moment")
+    assert any(isinstance(act, Tell) and act.text == LANGUAGE.sentences.say("reply.waiting") for act in acts)
+    acts = say(lesson, acts, text)
+    assert any(getattr(act, "text", "") == question for act in acts)
