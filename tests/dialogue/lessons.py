@@ -70,10 +70,10 @@ def hold(
         held.acts += acts
         if isinstance(acts[-1], End):
             return held
-        if truthful:
-            knows_truly(lesson, learner)
         listen = acts[-1]
         assert isinstance(listen, Listen)
+        if truthful and listen.scene.about != "right":  # what they did on their own counts once they have said so
+            knows_truly(lesson, learner)
         text = answer(learner, listen, number) if answer else None
         if text is None:
             text = learner.answer(listen.asked)
