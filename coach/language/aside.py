@@ -14,8 +14,8 @@ Mark = Literal[
     "held-wrong", "corrects", "row-before", "past", "only-um", "unfinished", "begins",
 ]  # fmt: skip
 """Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "here": they
-are there, "asks-": whether the coach is; "ready": they are, or are back. "held-wrong" includes naming another side as the
-front; "corrects" and "row-before" are said around the colours of a row, which "past" tells as something that was.
+are there, "asks-": whether the coach is; "ready": they are, or are back. "held-wrong" includes naming another side as
+the front; "corrects" and "row-before" are said around the colours of a row, which "past" tells as something that was.
 "unfinished": what they do on their own is done in part; "begins": they ask how it begins."""
 
 Remark = Literal[
