@@ -7,7 +7,7 @@ from collections.abc import Callable, Hashable, Sequence
 from typing import Final
 
 from coach.belief.evidence import Fell
-from coach.belief.reading.stickers import KnownStickers
+from coach.belief.reading.stickers import UNKNOWN, KnownStickers
 from coach.belief.whereabouts import with_home
 from coach.cube import FACES, Cube
 from coach.dialogue.acts import Act, Bye, End, Event, Listen, Outcome
@@ -266,7 +266,7 @@ class Lesson:
                 continue  # there is nothing to take back or to correct here
             match reached:
                 case Done():
-                    number = len(self._ids) if last else number + 1
+                    number = len(self._ids) if last else self._after(number)
                 case Back():
                     yield from self._back(been)
                     number = self._ids.index("top-cross")
@@ -348,11 +348,24 @@ class Lesson:
         if reached is None:
             self._now = part = self._part(step)
             reached = yield from part.go()
-        if isinstance(reached, Done) and number + 1 < len(self._ids):
+        if isinstance(reached, Done) and (after := self._after(number)) < len(self._ids):
             key = "lesson.step_done" if alone or self.talk.turns > turns else "lesson.step_there"
-            done, to_do = map(self._step_name, self._ids[number : number + 2])
-            yield from self.talk.tell(key, step=done, next=to_do)
+            yield from self.talk.tell(key, step=self._step_name(self.step), next=self._step_name(self._ids[after]))
         return reached
+
+    def _after(self, number: int) -> int:
+        """The number of the step to do after step `number`: once every sticker is known, the next that is not done.
+        The last one may still need a turn of the top where it seems to be done."""
+        knowledge = self.knowledge
+        pattern = (knowledge.reading if knowledge.complete else knowledge.known).pattern
+        if UNKNOWN in pattern:
+            return number + 1
+
+        def done(step: AnyStep) -> bool:
+            return step.done(pattern) if isinstance(step, Step) else is_done(knowledge, step)
+
+        later = enumerate(self.method.steps[number + 1 : -1], number + 1)
+        return next((n for n, step in later if not done(step)), max(number + 1, len(self._ids) - 1))
 
     def _part(self, step: AnyStep) -> LessonPart:
         if isinstance(step, Step):
