@@ -78,7 +78,7 @@ def hold(
         if text is None:
             text = learner.answer(listen.asked)
         meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
-        acts = lesson.handle(utter(text, meaning) if text else Silence(listen.seconds))
+        acts = lesson.handle(utter(text, meaning, at=listen) if text else Silence(listen.seconds))
     raise AssertionError(f"the lesson did not end within {most} answers")
 
 

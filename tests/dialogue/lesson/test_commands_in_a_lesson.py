@@ -154,7 +154,7 @@ def hold_untrue(answer: Answer) -> bool:
         if text is None:
             text = learner.answer(listen.asked)
         meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
-        acts = lesson.handle(utter(text, meaning) if text else Silence(1.0))
+        acts = lesson.handle(utter(text, meaning, at=listen) if text else Silence(1.0))
     return False
 
 
@@ -197,5 +197,5 @@ def test_whatever_is_said_the_lesson_never_breaks_and_silence_ends_it(said: list
         assert isinstance(listen, Listen)
         text = next(answers, "")
         meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
-        acts = lesson.handle(utter(text, meaning) if text else Silence(1.0))
+        acts = lesson.handle(utter(text, meaning, at=listen) if text else Silence(1.0))
     raise AssertionError("silence does not end the lesson")

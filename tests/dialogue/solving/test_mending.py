@@ -146,7 +146,7 @@ def explained(kind: str, seed: int, words: str = "I turned wrongly") -> tuple[bo
             text, told = words, True
         asked += told and listen.asked != "turn"
         meaning = LANGUAGE.understand(text, listen.asked, listen.scene)
-        acts = lesson.handle(utter(text, meaning) if text else Silence(1.0))
+        acts = lesson.handle(utter(text, meaning, at=listen) if text else Silence(1.0))
 
 
 def test_a_slip_that_is_noticed_is_told_as_it_was() -> None:
