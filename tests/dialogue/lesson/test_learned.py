@@ -114,7 +114,7 @@ def test_a_slip_alone_is_found_at_the_check_and_is_no_success() -> None:
     held = lesson(learned, {at: "done", at + 1: "yes"}, slip)
     assert held.learner.cube.solved
     assert exercises(held)[0].result in ("failed", "unclear"), "unclear where the cube has to be read"
-    assert learned.help("top-cross", "line") == 2
+    assert learned.help("top-cross", "line") >= 1, "and less help does not follow"
 
 
 def test_who_puts_it_right_alone_has_succeeded() -> None:
