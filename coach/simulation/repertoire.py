@@ -17,6 +17,7 @@ from coach.belief.top import TOP_CORNERS, TOP_EDGES, Belief, Claim
 from coach.belief.top.belief import pattern_of
 from coach.cube import FACE_TURNS, FACES, ROTATIONS, shown
 from coach.dialogue import Ask, Bye, Claimed, Query, Say, Tell
+from coach.dialogue.by_heart import introduce
 from coach.dialogue.lesson import ALL_STEPS
 from coach.dialogue.saying import Talking
 from coach.dialogue.solving import wording
@@ -100,9 +101,18 @@ class Repertoire:
             for case, what in product(step.cases, ("name", "hold")):
                 if text := case.say(self._phrases.code, what):
                     yield Line(Tell(text.format(**self._talk.gaps)))
+        yield from self._introductions()
         for key, up, front in product(("lesson.hold", "read.hold"), self._colours.values(), self._colours.values()):
             yield Line(Tell(self._phrases.say(key, up=up, front=front)), held=(up, front))
         yield Line(Tell(self._phrases.say("reply.again", text="").strip()), again=True)
+
+    def _introductions(self) -> Iterator[Line]:
+        """The sequences on top, as they are introduced."""
+        for step in self._method.top_steps:
+            for case in step.cases:
+                if case.named:
+                    why = case.say(self._phrases.code, "why").format(**self._talk.gaps)
+                    yield from map(Line, _says(introduce(self._talk, case.named, why)))
 
     def _turns(self) -> Iterator[Line]:
         for turn, key in product(FACE_TURNS, ("", "turn.last", "turn.back")):
@@ -199,6 +209,11 @@ class Repertoire:
             yield from (self._phrases.part("slip.which", nth=nth) for nth in self._phrases.open_forms("slip.ordinals"))
             yield self._phrases.part("slip.which-earlier")
 
+    def _names(self) -> tuple[str, ...]:
+        """The names of the sequences on top."""
+        cases = (case for step in self._method.top_steps for case in step.cases if case.named)
+        return tuple(dict.fromkeys(case.named.say(self._phrases.code, "name") for case in cases if case.named))
+
     def _filled(self, key: str) -> Iterator[str]:
         """All forms of a sentence with every possible filler of its gaps; none if a gap can hold anything."""
         steps = tuple(self._word(f"steps.{step}") for step in ALL_STEPS)
@@ -209,7 +224,7 @@ class Repertoire:
         holds = (case.say(self._phrases.code, "hold").format(**self._talk.gaps) for case in cases)
         turns = tuple(self._phrases.part("turn.count", int(n != "1"), n=n) for n in numbers)
         gaps = {"which": which, **named, "step": steps, "next": steps, "n": numbers, "turns": turns,
-                "statement": tuple(filter(None, holds))}  # fmt: skip
+                "statement": tuple(filter(None, holds)), "sequence": self._names()}  # fmt: skip
         for form in self._phrases.open_forms(key):
             names = [name for _, name, _, _ in Formatter().parse(form) if name]
             if all(name in gaps for name in names):

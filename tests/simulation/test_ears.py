@@ -106,10 +106,10 @@ def test_a_learner_who_now_and_then_understands_nothing_asks_and_is_still_led(se
 
 def test_sentences_are_told_apart_without_marks_and_with_wrong_words() -> None:
     called = "the front lair goes clockwise and the last one the top layer goes left"
-    text = f"now seven turns do each on when i call it {called}"
+    text = f"now the three corner twist seven turns do each on when i call it {called}"
     heard = ears().sentences(text)
     assert [sentence.line.say.text if sentence.line else None for sentence in heard] == [
-        "Now 7 turns. Do each one when I call it.",
+        "Now the three-corner twist: 7 turns. Do each one when I call it.",
         "The front layer goes clockwise.",
         "And the last one: the top layer goes left.",
     ]

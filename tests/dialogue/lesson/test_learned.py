@@ -164,7 +164,7 @@ def test_a_sequence_is_introduced_when_it_comes_for_the_first_time() -> None:
         return [say.text for say in lesson(learned, {}).said if name in say.text]
 
     new = introduced(Learned(METHOD.name))
-    assert len(new) == 1 and "in: front, right, top; and out: right, top, front" in new[0]
+    assert len(new) == 1 and "The first: in: front, right, top. The second: out: right, top, front." in new[0]
     assert not introduced(at_level(3, LINE_KNOWN))
 
 
@@ -258,4 +258,5 @@ def test_a_sequence_is_one_thing_to_say_in_whichever_case_it_was_done() -> None:
     learned = at_level(4)
     learned.sequences = METHOD.sequence_of
     assert {learned.saying("top-cross", case).case for case in ("dot", "corner")} == {"dot"}
-    assert {learned.saying(*each) for each in METHOD.sequence_of} == set(kinds(all_items(METHOD), "recite"))
+    said = {learned.saying(*each) for each in METHOD.sequence_of}
+    assert said > {*kinds(all_items(METHOD), "recite")}, "but one of a turn or two is not asked for in practice"

@@ -93,7 +93,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "ask.look-top-corners-where": (("front left", "back left", "back right", "front right"), LOOKS[1:]),
     "ask.yes-no": (("yes", "no", "wait a moment"), (("claim", ""), ("other", ""))),
     "ask.ready": (("ready", "i am ready", "repeat that"), (("ready", ""),)),
-    "scramble.ready": (("ready", "i am ready", "i've scrambled it"), (("ready", "scramble"),)),
+    "scramble.ready": (("ready", "i am ready", "it's scrambled already"), (("ready", "scramble"),)),
     "stopwatch.how": (("start", "stop"), ()),  # each is open when it is time for it
     "stopwatch.ready": (("ready", "i am ready"), (("ready", ""),)),
     "stopwatch.still": (("stop", "i give up"), (("other", "solve"),)),
@@ -113,6 +113,8 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "turn.on-word": (("next",), (("turn", ""),)),
     "turn.first-plain": ((), ()),  # tells, and offers nothing
     "reply.slowest": (("on my word",), ANYWHERE),
+    "reply.here": (("go on",), (("continue", ""),)),
+    "stopwatch.waiting": (("ready",), (("ready", ""),)),
     "reply.waiting": (("go on",), (("continue", ""),)),
     "reply.waiting-unclear": (("repeat that",), ANYWHERE),
     "reply.confuse": ((), ()),  # any way to say that one cannot tell
