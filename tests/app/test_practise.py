@@ -62,8 +62,12 @@ class Learner:
             case "claim":
                 shown = (COLOURS[self.cube[f"{face}{place}"]] == word for face, place, word in self.asked["claim"])
                 return "yes" if all(shown) else "no"
+            case "row":
+                first = 3 * self.asked["row"] - 3
+                face = self.asked["face"]
+                return ", ".join(COLOURS[self.cube[f"{face}{place}"]] for place in range(first, first + 3))
             case "other":
-                return "yes"
+                return "no" if self.asked.get("about") == "solve-last" else "yes"
         return ""
 
     def do(self, asked: Line) -> None:

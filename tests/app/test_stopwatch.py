@@ -122,7 +122,7 @@ def test_by_voice_the_time_is_that_between_the_beginnings_of_the_two_words(
         "ready": [(speak("i am ready"), 1.0)],
         "inspection": [(speak("start"), 5.0)],
         "solve": [(sneeze, 6.0), (speak("stop"), 12.3)],
-        "claim": [(speak("yes it is"), 1.0)],  # where "stop" was not surely heard
+        "stopped": [(speak("yes it is"), 1.0)],  # where "stop" was not surely heard
         "another": [(speak("no thank you"), 1.0)],
     })  # fmt: skip
     noted: list[Act] = []
@@ -143,7 +143,7 @@ def test_by_voice_the_inspection_runs_on_while_the_coach_says_eight_and_twelve(
         "ready": [(speak("i am ready"), 1.0)],
         "inspection": [(speak("start"), 15.5)],
         "solve": [(speak("stop"), 3.0)],
-        "claim": [(speak("yes it is"), 1.0)],
+        "stopped": [(speak("yes it is"), 1.0)],
         "another": [(speak("no thank you"), 1.0)],
     })  # fmt: skip
     noted: list[Act] = []

@@ -80,6 +80,6 @@ def test_the_changes_that_come_along_are_whole_pairs_of_one_rank() -> None:
     with CHANGES.open("rb") as file, np.load(file) as learned:
         names = {name.rpartition("@")[0] for name in learned.files}
         assert len(learned.files) == 2 * len(names) > 0
-        assert {learned[f"{name}@a"].shape[0] for name in names} == {16}
-        assert {learned[f"{name}@b"].shape[1] for name in names} == {16}
+        assert {learned[f"{name}@a"].shape[0] for name in names} == {32}
+        assert {learned[f"{name}@b"].shape[1] for name in names} == {32}
         assert all(np.isfinite(learned[each]).all() for each in learned.files)
