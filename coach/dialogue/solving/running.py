@@ -190,7 +190,8 @@ class Run:
         forms = self.talk.forms("turn.did-you", call=self.talk.phrases.call(turn, self.talk.style))
 
         def take(heard: Heard) -> bool | None:
-            return False if heard.says("not-done") else yes_or_no(heard)
+            denied = heard.says("not-done") or (heard.meaning is None and heard.says("no-first"))
+            return False if denied else yes_or_no(heard)
 
         return (yield from self.talk.ask(Query("other", about="done"), forms, take))
 

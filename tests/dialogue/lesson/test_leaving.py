@@ -166,6 +166,15 @@ def test_an_answer_is_put_right_in_a_sentence_where_turns_are_called() -> None:
     assert lesson.talk.phrases.say("reply.correct") in hands.texts
 
 
+def test_a_no_said_with_something_else_means_that_the_last_turn_is_not_done() -> None:
+    lesson, hands = new_lesson(), Hands(LINE)
+    assert up_to_turn(lesson, hands, 2)
+    hands.take(lesson.handle(command("restart-run")))
+    assert hands.question.query.about == "done"
+    hands.take(lesson.handle(utter("nope, I was listening to you", None, at=hands.listen)))
+    assert lesson.talk.phrases.say("turn.undo", turns="one turn") in hands.texts
+
+
 @pytest.mark.parametrize("turn", ["y", "y'", "y2", "x"])
 def test_the_hold_that_is_remembered_is_the_one_chosen_however_the_cube_was_turned(turn: str) -> None:
     lesson, hands = new_lesson("top-cross"), Hands(Cube())
