@@ -144,12 +144,17 @@ def _talking_options(parser: argparse.ArgumentParser) -> None:
 
 
 def _seconds(text: str) -> float:
+    return _number(text, "seconds", 15, "the pause is from 1 to 15 seconds")
+
+
+def _number(text: str, unit: str, most: float, otherwise: str) -> float:
+    """A number from 1 to `most`."""
     try:
         value = float(text)
     except ValueError:
-        raise argparse.ArgumentTypeError(f"{text!r} is no number of seconds") from None
-    if not 1 <= value <= 15:
-        raise argparse.ArgumentTypeError("the pause is from 1 to 15 seconds")
+        raise argparse.ArgumentTypeError(f"{text!r} is no number of {unit}") from None
+    if not 1 <= value <= most:
+        raise argparse.ArgumentTypeError(otherwise)
     return value
 
 
@@ -196,13 +201,7 @@ def _add_practise(sub: Commands) -> None:
 
 
 def _minutes(text: str) -> float:
-    try:
-        value = float(text)
-    except ValueError:
-        raise argparse.ArgumentTypeError(f"{text!r} is no number of minutes") from None
-    if not 1 <= value <= 120:
-        raise argparse.ArgumentTypeError("a session lasts 1 to 120 minutes")
-    return value
+    return _number(text, "minutes", 120, "a session lasts 1 to 120 minutes")
 def _add_stopwatch(sub: Commands) -> None:
     parser = sub.add_parser(
         "stopwatch",

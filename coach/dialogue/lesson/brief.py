@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from coach.cube import Turn, from_faces
 from coach.dialogue.lesson.part import LessonPart
-from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.saying import Talking
-from coach.dialogue.signals import ChangeCourse, Interrupt
+from coach.dialogue.signals import ChangeCourse
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.looking import confirm
 from coach.dialogue.solving.mending import Mending
-from coach.dialogue.solving.running import Run, said_of
+from coach.dialogue.solving.running import Run
 from coach.dialogue.talk import Talk
-from coach.language.commands import Trait, has
 from coach.language.meaning import Change
 from coach.method.brief import Leg, next_leg
 
@@ -43,14 +41,6 @@ class BriefSolve(LessonPart):
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
-
-    def _obey(self, interrupt: Interrupt) -> Talking[None]:
-        if interrupt.command in ("correct", "read"):
-            raise PartOver(Reread(""))
-        if has(interrupt.command, Trait.WRONG) and self.knowledge.trail.turned:
-            yield from self._mending.mend(None, said_of(interrupt.command))
-        else:
-            yield from self.talk.tell("reply.not-now")
 
 
 def confirm_solved(talk: Talk, knowledge: Knowledge) -> Talking[bool]:

@@ -7,15 +7,16 @@ from collections.abc import Callable
 
 from coach.cube import inverse
 from coach.dialogue.by_heart import introduce
-from coach.dialogue.reached import Anew, Done, PartOver, Reached
+from coach.dialogue.reached import Anew, Done, PartOver, Reached, Reread
 from coach.dialogue.reciting import Reciting
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, Leaving
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.led import BY_GROUPS, FIRST_ONLY, LedRun
 from coach.dialogue.solving.mending import Mending
-from coach.dialogue.solving.running import Run, Slipped
+from coach.dialogue.solving.running import Run, Slipped, said_of
 from coach.dialogue.talk import Talk
+from coach.language.commands import Trait, has
 from coach.method import NamedSequence
 
 
@@ -57,9 +58,15 @@ class LessonPart(ABC):
     def _attempt(self) -> Talking[None]:
         """Do what is left of the part."""
 
-    @abstractmethod
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
-        """Do what the learner wants after an interruption outside a run."""
+        """Do what the learner wants after an interruption outside a run. Unless a part knows better, what went wrong
+        is mended, and for anything else that was told the cube is read."""
+        if interrupt.command in ("correct", "read"):
+            raise PartOver(Reread(""))
+        if has(interrupt.command, Trait.WRONG) and self.knowledge.trail.turned:
+            yield from self._mending.mend(None, said_of(interrupt.command))
+        else:
+            yield from self.talk.tell("reply.not-now")
 
     def _anew(self) -> Reached | None:
         """Prepare to go on from what is known now; the result is what this has reached already, if anything."""

@@ -4,19 +4,16 @@ from __future__ import annotations
 
 from typing import Final, Literal
 
-from coach.belief.slips.suspicion import Said
 from coach.cube import Turn
 from coach.dialogue.acts import Heard, Query
 from coach.dialogue.lesson.part import LessonPart
-from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.mending import Mending
-from coach.dialogue.solving.running import Run, said_of
+from coach.dialogue.solving.running import Run
 from coach.dialogue.talk import Talk
-from coach.language.commands import Trait, has
 
 SCRAMBLE: Final = "scramble"
 """Stands in for the step while a scramble is called."""
@@ -84,15 +81,6 @@ class Scrambling(LessonPart):
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
-
-    def _obey(self, interrupt: Interrupt) -> Talking[None]:
-        said: Said = said_of(interrupt.command)
-        if interrupt.command in ("correct", "read"):
-            raise PartOver(Reread(""))
-        if has(interrupt.command, Trait.WRONG) and self.knowledge.trail.turned:
-            yield from self._mending.mend(None, said)
-        else:
-            yield from self.talk.tell("reply.not-now")
 
 
 def _answer(heard: Heard) -> Literal["ready", "scrambled", "not-yet"] | None:

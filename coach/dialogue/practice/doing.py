@@ -24,9 +24,8 @@ from coach.dialogue.solving import wording
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.led import ALONE, BY_GROUPS, LedRun
 from coach.dialogue.solving.mending import Mending
-from coach.dialogue.solving.running import Run, Slipped, said_of
+from coach.dialogue.solving.running import Run, Slipped
 from coach.dialogue.talk import Talk
-from coach.language.commands import Trait, has
 from coach.learning.exercise import Item
 from coach.method import Case, PlacingCase, Step, cases_of
 
@@ -92,14 +91,6 @@ class Doing(LessonPart):
 
     def _anew(self) -> None:
         """Go on from what is known now."""
-
-    def _obey(self, interrupt: Interrupt) -> Talking[None]:
-        if interrupt.command in ("correct", "read"):
-            raise PartOver(Reread(""))
-        if has(interrupt.command, Trait.WRONG) and self.knowledge.trail.turned:
-            yield from self._mending.mend(None, said_of(interrupt.command))
-        else:
-            yield from self.talk.tell("reply.not-now")
 
     def _checked(self, run: Run) -> Talking[Slipped | None]:
         """Have a row confirmed. That confirms what was done before, unless something was found wrong since; the present
