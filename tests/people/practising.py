@@ -4,110 +4,48 @@ asks for help, and is misheard at times. Their own cube says what was right."""
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass
 from random import Random
 
 from tests.people import heart
-from tests.people.cube import HOLDS, Cube
+from tests.people.cube import Cube
 from tests.people.person import Line, Person
+from tests.people.tries import Count, Try, instead, reached
 
-SLIPS = ("left-out", "other-way", "wrong-sequence", "stopped")
-"""A turn left out or done the other way, another sequence, the sequence only begun: the last two only on one's own."""
+_OF_A_TURN = ("left-out", "other-way", "doubled", "other-face", "top-extra")
+"""A turn left out, done the other way, twice or on another side, or the top turned besides."""
+_OF_ALL = ("wrong-hold",)
+_ALONE = ("wrong-sequence", "stopped")
+"""Another sequence, or the sequence only begun: only on one's own."""
+_HABITS = {"left-out": 3, "other-way": 3}
+"""Slips that are made more often than others."""
+_TWO = 0.15
+"""The chance that a second turn goes wrong, too."""
 _FACING = re.compile(r"with (?:the )?([a-z]+) (?:sides? )?(?:facing|towards) you", re.I)
 _WITHIN = ("right", "begun", "heard")
 """What is asked about within a try."""
 _CORRECTED = re.compile(r"\b(comes?|came|that was|should be|the next part|it goes|last one)\b", re.I)
-
-
-def upright(cube: Cube) -> tuple[str, ...]:
-    """Its stickers, however it is held."""
-    return next(
-        tuple(held.stickers) for turn in HOLDS if (held := cube.copy().do(turn))["U4"] == "U" and held["F4"] == "F"
-    )
-
-
-@dataclass(eq=False)
-class Try:
-    """An exercise as it really went."""
-
-    kind: str
-    step: str
-    case: str
-    help: int
-    before: Cube
-    slip: str = ""
-    at: int = 0
-    """The turn of the sequence at which it goes wrong, from 0."""
-    targets: frozenset[tuple[str, ...]] = frozenset()
-    """The cube as it should be then, in any hold."""
-    should_be: Cube | None = None
-    """The same as they hold it."""
-    held: Cube | None = None
-    """The cube in the hold, before the first turn."""
-    done: int = 0
-    """So many turns of the sequence were gone through."""
-    asked: bool = False
-    """Whether help was asked for, or a slip told."""
-    right: bool | None = None
-    """Whether the cube was as it should be when they said so, or when the last turn had been called."""
-
-    @property
-    def turns(self) -> Sequence[str]:
-        """The sequence."""
-        return heart.SEQUENCES[self.step, self.case]
-
-    @property
-    def key(self) -> tuple[str, str, str]:
-        """What was tried."""
-        return self.kind, self.step, self.case
-
-    def mistaken(self, result: str) -> str:
-        """Which mistake it is to record this result: "failed", though it was right; "success", though it was wrong and
-        no help was asked for; none."""
-        if result == "failed" and self.right and not self.asked:
-            return "failed"
-        if self.right is False and (result == "unaided" or (result == "helped" and not self.asked)):
-            return "success"
-        return ""
+_OPPOSITE = {
+    "left": "right", "right": "left", "up": "down", "down": "up", "clockwise": "anticlockwise",
+    "anticlockwise": "clockwise", "front": "back", "back": "front",
+}  # fmt: skip
 
 
 @dataclass
 class Ways:
-    """How somebody practises: the chances for a slip in a try, to notice it, to ask for a hint, to have all called, and
-    to be misheard."""
+    """How somebody practises: the chances for a slip in a try, to notice it, to ask for a hint, to have all called, to
+    say that a turn was wrong that was right, to say yes without a look, and to be misheard."""
 
     slips: float = 0.25
     notices: float = 0.4
     hints: float = 0.12
     gives_up: float = 0.04
+    doubts: float = 0.03
+    careless: float = 0.05
     misheard: float = 0.05
-
-
-@dataclass
-class Count:
-    """Tries against what was recorded of them."""
-
-    tries: int = 0
-    failed_though_right: list[str] = field(default_factory=list)
-    success_though_wrong: list[str] = field(default_factory=list)
-    wrong: int = 0
-    unclear: int = 0
-    unknown: list[str] = field(default_factory=list)
-    """Exercises of which nobody knows when they were tried."""
-
-    def add(self, tried: Try, result: str) -> None:
-        """Count a try and what was recorded of it."""
-        asked = ", asked" * tried.asked
-        what = f"{tried.kind} {tried.case} at {tried.help}, slip {tried.slip or 'none'}{asked}: {result}"
-        self.tries += 1
-        self.wrong += tried.right is False
-        self.unclear += result == "unclear"
-        if mistake := tried.mistaken(result):
-            (self.failed_though_right if mistake == "failed" else self.success_though_wrong).append(what)
-
-    def __add__(self, other: Count) -> Count:
-        return Count(*(getattr(self, name) + getattr(other, name) for name in self.__dataclass_fields__))
+    lesson: bool = False
+    """Whether what was done is judged as a lesson looks at it."""
 
 
 class Practising(Person):
@@ -135,6 +73,9 @@ class Practising(Person):
         self._whole_step = False
         """Whether a whole step is asked for, rather than a sequence."""
         self._group, self._corrected = 0, False
+        self._wrongly_held = ""
+        self.answers = self.misheard = 0
+        """How many there were, and how many of them were misheard."""
         self._calls = 0
         """The turns of a sequence called since they last had time to answer."""
 
@@ -195,28 +136,49 @@ class Practising(Person):
         self._hints = self._group = 0
         self._mends = self._tells = self._over = self._corrected = False
         if self.random.random() < self.ways.slips:
-            now.slip = self.random.choice(SLIPS)
-            now.at = self.random.randrange(len(now.turns))
+            self._plan_slip(now)
         self.tries.append(now)
         return now
+
+    def _plan_slip(self, now: Try) -> None:
+        kinds = [*_OF_A_TURN, *_OF_ALL, *(_ALONE if now.help < 2 else ())]
+        kind = self.random.choices(kinds, [_HABITS.get(kind, 1) for kind in kinds])[0]
+        now.at = self.random.randrange(len(now.turns))
+        if kind not in _OF_A_TURN:
+            now.whole = kind
+            return
+        now.slips[now.at] = kind
+        if self.random.random() < _TWO:
+            now.slips[self.random.randrange(len(now.turns))] = self.random.choice(_OF_A_TURN)
 
     # What they do
 
     def _turn(self, now: Try) -> None:
         """The next turn of the sequence, or what is done instead of it."""
         if now.done == 0:
-            ways = (now.help < 2 and heart.holds(now.before, now.step, now.case)) or ("",)
-            now.targets = frozenset(upright(now.before.copy().do(" ".join((way, *now.turns)))) for way in ways)
-            now.should_be = self.cube.copy().do(" ".join(now.turns))
-            now.held = self.cube.copy()
+            self._look_ahead(now)
+            if now.whole == "wrong-hold":
+                self._wrongly_held = self.random.choice(heart.SIDEWAYS[1:])
+                self.cube.do(self._wrongly_held)
+                self._may_tell()
         turn = now.turns[now.done]
-        if now.slip in ("left-out", "other-way") and now.at == now.done:
-            self._tells = self.random.random() < self.ways.notices
-            if now.slip == "other-way":
-                self.cube.do(heart.other_way(turn))
-        else:
-            self.cube.do(turn)
+        if now.done in now.slips:
+            turn = instead(now.slips[now.done], turn, self.random)
+            self._may_tell()
+        self.cube.do(turn)
         now.done += 1
+        if now.done == len(now.turns) and now.whole == "wrong-hold" and self.random.random() < 0.5:
+            self.cube.do(" ".join(3 * [self._wrongly_held]))  # held as before
+
+    def _look_ahead(self, now: Try) -> None:
+        """What the cube should be like after the sequence."""
+        ways = (now.help < 2 and heart.holds(now.before, now.step, now.case)) or ("",)
+        now.targets = tuple(now.before.copy().do(" ".join((way, *now.turns))) for way in ways)
+        now.should_be = self.cube.copy().do(" ".join(now.turns))
+        now.held = self.cube.copy()
+
+    def _may_tell(self) -> None:
+        self._tells = self._tells or self.random.random() < self.ways.notices
 
     def _hold_it(self, now: Try) -> None:
         """Take the hold for the case, where it was not told by turns of the cube."""
@@ -229,27 +191,21 @@ class Practising(Person):
     def _do_rest(self, now: Try) -> None:
         if now.done == 0:
             self._hold_it(now)
-        if now.slip == "wrong-sequence" and now.done == 0:
-            others = [turns for turns in heart.SEQUENCES.values() if turns != now.turns]
-            wrong = self.random.choice(others)
-            self._turn_none(now)
-            self.cube.do(" ".join(wrong))
-            self._tells = self.random.random() < self.ways.notices
-            return
+        others = [turns for turns in heart.SEQUENCES.values() if turns != now.turns]
+        wrong = " ".join(self.random.choice(others))
         while now.done < len(now.turns):
-            if now.slip == "stopped" and now.done == now.at:
-                self._turn_none(now)
-                self._tells = self.random.random() < self.ways.notices
+            begun = now.whole == "wrong-sequence" and now.done == 0
+            if begun or (now.whole == "stopped" and now.done == now.at):
+                self._leave_rest(now)
+                self.cube.do(wrong if begun else "")
+                self._may_tell()
                 return
             self._turn(now)
 
-    def _turn_none(self, now: Try) -> None:
+    def _leave_rest(self, now: Try) -> None:
         """Go through the rest without doing it."""
         if now.done == 0:
-            kept, stickers = now.slip, list(self.cube.stickers)
-            now.slip = ""
-            self._turn(now)
-            now.slip, self.cube.stickers = kept, stickers
+            self._look_ahead(now)
         now.done = len(now.turns)
 
     def _mend_alone(self, now: Try) -> None:
@@ -258,12 +214,12 @@ class Practising(Person):
         self._tells = self._mends = False
 
     def _is_right(self, now: Try) -> bool:
-        return upright(self.cube) in now.targets
+        return any(reached(self.cube, target, now.step, self.ways.lesson) for target in now.targets)
 
     def _is_astray(self, now: Try) -> bool:
         """Whether what was done so far of the sequence is not what it should be."""
         done = " ".join(now.turns[: now.done])
-        return now.held is not None and upright(self.cube) != upright(now.held.copy().do(done))
+        return now.held is not None and not reached(self.cube, now.held.copy().do(done), now.step, self.ways.lesson)
 
     # What they say
 
@@ -285,16 +241,24 @@ class Practising(Person):
             return {"do": self._do, "recite": self._recite, "hold": self._hold_told}[now.kind](now)
         if asked and asked.get("about") == "right" and now:
             self.answered = True
-            if self._is_right(now) or not self._tells:
+            doubts = self._is_right(now) and self.random.random() < self.ways.doubts
+            if not doubts and (self._is_right(now) or not self._tells):
                 return "yes"
             self._mends, now.right = True, None
             return self.random.choice(("no", "No, it isn't."))
         if asked and asked.get("about") == "begun" and now:
             self.answered = True
             return "yes" if now.done > (now.help >= 2) else "no"
-        if not asked and now and self._tells and now.kind == "do" and now.help >= 2 and self.last.get("act") == "turn":
-            self._tells, now.asked = False, True
+        called = not asked and now and now.kind == "do" and now.help >= 2 and self.last.get("act") == "turn"
+        if now and called and (self._tells or self.random.random() < self.ways.doubts / len(now.turns)):
+            self._tells, now.told = False, True
             return "I turned wrongly"
+        if asked and asked["asks"] == "piece" and self.wrong(asked.get("claim", ())) and self.random.random() < 0.5:
+            self.answered = True
+            return "no"  # others only answer where the next one is
+        if asked and asked["asks"] == "claim" and self.random.random() < self.ways.careless:
+            self.answered = True
+            return "yes"
         return super().reply()
 
     def _do(self, now: Try) -> str:
@@ -307,7 +271,7 @@ class Practising(Person):
             self._hints, now.asked = self._hints + 1, True
             return self.random.choice(("give me a hint", "hint please", "I need a hint"))
         if alone and self.random.random() < self.ways.gives_up:
-            now.asked = True
+            now.told = True
             return "call it for me"
         if alone:
             self._do_rest(now)
@@ -320,44 +284,53 @@ class Practising(Person):
             self._group -= 1
         self._corrected = False
         turns = list(groups[min(self._group, len(groups) - 1)])
-        slipping = now.slip in ("left-out", "other-way") and now.at % len(groups) == self._group
+        slipping = bool(now.slips) and now.at % len(groups) == self._group
         self._group += 1
         if slipping:
-            now.slip = ""
-            now.right = False
-            turns[0] = heart.other_way(turns[0])
+            kind = now.slips.pop(now.at)
+            now.slips.clear()
+            now.said_wrongly, now.right = kind, False
+            done = instead(kind, turns[0], self.random).split()
+            turns[:1] = done if done or len(turns) > 1 else [heart.other_way(turns[0])]
         if self._group >= len(groups) and now.right is None:
             now.right = True
         return heart.said(turns)
 
     def _hold_told(self, now: Try) -> str:
-        wrong = now.slip in ("left-out", "other-way")
+        wrong = bool(now.slips or now.whole)
         now.right = not wrong if now.right is None else now.right
-        now.slip = ""
+        now.slips.clear()
+        now.whole = ""
         return heart.wrong_hold(now.case) if wrong else heart.hold(now.case, self.random.randrange(2))
 
     def _as_heard(self, text: str) -> str:
         """What arrives of it."""
-        now = self._now
-        if not text or self.random.random() >= self.ways.misheard or (now and now.kind != "do" and self.asked
-                and self.asked["asks"] == now.kind):  # fmt: skip
+        self.answers += bool(text)
+        if not text or self.random.random() >= self.ways.misheard:
             return text
-        word = re.sub(r"[^a-z ]", "", text.lower())
+        self.misheard += 1
+        word, pick = re.sub(r"[^a-z ]", "", text.lower()), self.random.choice
         if word.startswith(("yes", "yeah", "okay", "ready")):
             return "no"
-        if word.startswith(("no", "nope")):
+        if word.startswith(("no", "nope")) and word != "none":
             return "yes"
         if "done" in word:
-            return self.random.choice(("give me a hint", "no", "hm"))
-        if word in self.words.values():
-            return self.random.choice(list(self.words.values()))
-        return text
+            return pick(("give me a hint", "no", "hm"))
+        parts = text.split()
+        colours = [at for at, part in enumerate(parts) if part.strip(".,;").lower() in self.words.values()]
+        sides = [at for at, part in enumerate(parts) if part.strip(".,;").lower() in _OPPOSITE]
+        if not colours and not sides:
+            return "hm"
+        at = pick(colours or sides)
+        wrong = pick(list(self.words.values())) if colours else _OPPOSITE[parts[at].strip(".,;").lower()]
+        parts[at] = pick((wrong, wrong, "")) + parts[at][len(parts[at].strip(".,;")) :]
+        return " ".join(parts)
 
     # What became of it
 
     def count(self) -> Count:
-        """Compare what was recorded with what happened. What is recorded may have waited for a check for longer than a
-        later try: it goes with a try begun by then that was like that, if there is one."""
+        """Compare what was recorded with what happened. A record may have waited for a check for longer than that of a
+        later try of the same: it goes with one that was like that, if there is one."""
         count, left = Count(), list(enumerate(self.tries))
         for line, begun in self.recorded:
             if not line.get("case"):
@@ -366,8 +339,10 @@ class Practising(Person):
             if not tries:
                 count.unknown.append(f"{_key(line)} {line['result']}")
                 continue
-            found = min(tries, key=lambda each: (bool(each[1].mistaken(line["result"])), each[1].help != line["help"]))
-            left.remove(found)
+            alike = [each for each in tries if each[1].help == line["help"]] or tries
+            fitting = [each for each in alike if not each[1].mistaken(line["result"])]
+            count.doubtful += 0 < len(fitting) < len(alike)
+            left.remove(found := (fitting or alike)[0])
             count.add(found[1], line["result"])
         return count
 

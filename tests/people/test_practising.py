@@ -14,11 +14,12 @@ from coach.records.store import Store
 from tests.people import heart, words
 from tests.people.cube import Cube
 from tests.people.holding import hold
-from tests.people.practising import Count, Practising, Try, Ways, upright
+from tests.people.practising import Practising, Ways
 from tests.people.starts import start
+from tests.people.tries import Count, Try, upright
 
-WELL = Ways(slips=0, hints=0, gives_up=0, misheard=0)
-BADLY = Ways(slips=0.4, notices=0.2, misheard=0)
+WELL = Ways(slips=0, hints=0, gives_up=0, doubts=0, careless=0, misheard=0)
+BADLY = Ways(slips=0.4, notices=0.2, doubts=0, misheard=0)
 
 
 def practised(home: Path, random: Random) -> None:
