@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from typing import Final
 
 from coach.cube import Turn
 from coach.dialogue.acts import Practised
@@ -11,6 +12,9 @@ from coach.language.meaning import Wished
 from coach.learning.exercise import Item, Result
 from coach.learning.learned import Learned
 from coach.method import NamedSequence
+
+_DOUBT: Final = 0.02
+"""A try waits for another check while a slip in it is likelier than this."""
 
 
 @dataclass(eq=False)
@@ -33,6 +37,8 @@ class Try:
     checked: bool = False
     """Whether a check has confirmed what it reached."""
     over: bool = False
+    run: int = 0
+    """The number of the run in which it began, among all that have begun since the lesson did."""
 
     @property
     def result(self) -> Result:
@@ -41,16 +47,19 @@ class Try:
             return "helped" if self.told else "failed"
         return "helped" if self.helped else "unaided"
 
-    def has(self, called: Sequence[Turn], at: int) -> bool:
-        """Whether number `at` of the turns of the run that began with `called` belongs to it."""
-        both = min(len(called), len(self.turns))
-        return at < len(self.turns) and self.turns[:both] == tuple(called[:both])
+    def slipped(self, run: int, at: int, sure: bool) -> None:
+        """Note a slip at number `at` (0: the first) of the turns of run number `run`."""
+        if self.run == run and at < len(self.turns):
+            self.wrong, self.unclear = self.wrong or sure, not sure
+        elif self.run > run or not self.over:  # the cube was not as thought meanwhile
+            self.unclear = True
 
 
 @dataclass
 class Attempts:
     """The tries of a session. A success or a failure counts once the next check has confirmed it: what was heard at one
-    check may have been misheard. At the end of the session, a success counts without it."""
+    check may have been misheard. It waits for longer while a slip in it may well have gone unseen. At the end of the
+    session, a success counts without it."""
 
     learned: Learned = field(default_factory=Learned)
     sequence: NamedSequence | None = None
@@ -77,7 +86,7 @@ class Attempts:
         called = attempt.helped and attempt.told  # what the learner wanted, however it ended
         if not (attempt.wrong or called) and (attempt.unclear or not clear):
             yield from self._count(attempt, "unclear")
-        elif attempt.result != "helped" and not attempt.checked:
+        elif not (called or attempt.checked):
             self._unconfirmed.append(attempt)
         else:
             yield from self._count(attempt, attempt.result)
@@ -101,12 +110,19 @@ class Attempts:
             self.learned.add(item.kind, item.step, item.case, help, result)
             yield Practised(item.kind, item.step, item.case, help, result)
 
-    def confirmed(self, but_now: bool = False) -> Iterator[Practised]:
+    def confirmed(self, but_now: bool = False, doubts: Mapping[int, float] | None = None) -> Iterator[Practised]:
         """The exercises that a check has just confirmed; the try under way or over last, too, unless `but_now`: then
-        the next check decides."""
+        the next check decides. `doubts` has the chance of a slip in a run by its number: while that is not small, the
+        next check decides, too."""
+        doubts = doubts or {}
         if self.now and not but_now:
             self.now.checked = True
-        yield from self._settle(lambda each: None if but_now and each is self.now else each.result)
+
+        def result(each: Try) -> Result | None:
+            waits = (but_now and each is self.now) or (not each.wrong and doubts.get(each.run, 0.0) > _DOUBT)
+            return None if waits else each.result
+
+        yield from self._settle(result)
 
     def doubted(self) -> Iterator[Practised]:
         """The exercises that nobody can tell about any more."""
@@ -123,19 +139,15 @@ class Attempts:
             self.now.unclear = True
         yield from self.doubted()
 
-    def slipped(self, called: Sequence[Turn], at: int, earlier: bool, sure: bool = True) -> Iterator[Practised]:
-        """Note a slip at number `at` (0: the first) of the turns called in the present run, or in an `earlier` one. If
-        that is not `sure`, or if the cube was not as thought when it began, a try counts for nothing; nor does a
-        failure, if something was wrong before the present run: perhaps it was none, and the repair did the harm."""
+    def slipped(self, run: int, at: int, earlier: bool, sure: bool = True) -> Iterator[Practised]:
+        """Note a slip at number `at` (0: the first) of the turns of run number `run`, the present one or an `earlier`
+        one. If that is not `sure`, or if the cube was not as thought when it began, a try counts for nothing; nor does
+        a failure, if something was wrong before the present run: perhaps it was none, and the repair did the harm."""
         if earlier:
             yield from self._settle(lambda each: "unclear" if each.wrong else None)
-        tries = reversed(self._unconfirmed) if earlier else [self.now]
-        attempt = next((each for each in tries if each and each.has(called, at)), None)
-        if attempt:
-            attempt.wrong, attempt.unclear = attempt.wrong or sure, not sure
-            yield from self._settle(lambda each: "unclear" if each is attempt and not sure else None)
-        if earlier and self.now and not self.now.over:
-            self.now.unclear = True
+        for each in {*self._unconfirmed, *([self.now] if self.now else [])}:
+            each.slipped(run, at, sure)
+        yield from self._settle(lambda each: "unclear" if each.unclear and not each.wrong else None)
 
     def _settle(self, result: Callable[[Try], Result | None]) -> Iterator[Practised]:
         """Count the tries that have a `result` now; the others still wait."""

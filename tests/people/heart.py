@@ -6,7 +6,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from coach.cube import FACES as PRINTED
-from coach.method import Step, cases_of, default_method
+from coach.cube import POSITIONS
+from coach.dialogue.practice.lower_routes import rule_of
+from coach.method import PlacingStep, Step, cases_of, default_method
 from tests.people.cube import Cube
 
 _METHOD = default_method()
@@ -59,12 +61,12 @@ def wrong_hold(case: str) -> str:
     return _WRONG_HOLDS[case]
 
 
-def holds(cube: Cube, step: str, case: str) -> Sequence[str]:
-    """The turns of the whole cube after which the sequence may be done; none where the cube is not in the case, or
-    where it is about a piece and only the coach says which."""
+def ways(cube: Cube, step: str, case: str, piece: Sequence[str] = ()) -> Sequence[str]:
+    """The turns of the whole cube, and of the top for a `piece`, after which the sequence may be done; none where the
+    cube is not in the case."""
     of, known = _CASES[step, case]
     if not isinstance(of, Step):
-        return ()
+        return _lined_up(cube, rule_of(of), case, piece)
     found = []
     for turn in SIDEWAYS:
         held = cube.copy().do(turn)
@@ -72,6 +74,19 @@ def holds(cube: Cube, step: str, case: str) -> Sequence[str]:
         if known.fits(pattern) and () in known.holds(pattern):  # type: ignore[union-attr]
             found.append(turn)
     return found
+
+
+def _lined_up(cube: Cube, rule: PlacingStep, case: str, piece: Sequence[str]) -> Sequence[str]:
+    shows = cube.piece(piece)
+    if not shows:
+        return ()
+    home = next(name for name in POSITIONS if {cube[f"{face}4"] for face in name} == set(piece))
+    there = next(places for name, places in POSITIONS.items() if set(name) == set(shows.values()))
+    lies = tuple(next(at for at in there if PRINTED[at // 9] == shows[cube[f"{face}4"]]) for face in home)
+    if lies == POSITIONS[home]:
+        return ()
+    move = rule.move(lies, POSITIONS[home])
+    return [" ".join(map(str, (*move.rotation, *move.top)))] if move.case.id == case else ()
 
 
 def other_way(turn: str) -> str:

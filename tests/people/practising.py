@@ -23,6 +23,7 @@ _HABITS = {"left-out": 3, "other-way": 3}
 _TWO = 0.15
 """The chance that a second turn goes wrong, too."""
 _FACING = re.compile(r"with (?:the )?([a-z]+) (?:sides? )?(?:facing|towards) you", re.I)
+_PIECE = re.compile(r"\b[Tt]he ((?:[a-z]+, )?[a-z]+ and [a-z]+) (?:edge|corner)\b")
 _WITHIN = ("right", "begun", "heard")
 """What is asked about within a try."""
 _CORRECTED = re.compile(r"\b(comes?|came|that was|should be|the next part|it goes|last one)\b", re.I)
@@ -64,6 +65,8 @@ class Practising(Person):
         self._now: Try | None = None
         self._front = ""
         """The colour that was said to face them."""
+        self._piece: list[str] = []
+        """The letters of the piece that was spoken of last."""
         self._hints = 0
         self._mends = False
         self._tells = False
@@ -91,6 +94,9 @@ class Practising(Person):
     def listen_to(self, line: Line) -> None:
         if match := _FACING.search(line["text"]):
             self._front = match[1].lower()
+        if match := _PIECE.search(line["text"]):
+            letters = {word: letter for letter, word in self.words.items()}
+            self._piece = [letters[word] for word in re.findall(r"[a-z]+", match[1]) if word in letters]
         if line["act"] in ("turn", "rotate"):
             self._corrected = False
         self._whole_step = line["act"] == "ask" and line["asks"] == "do" and not line.get("case")
@@ -172,7 +178,7 @@ class Practising(Person):
 
     def _look_ahead(self, now: Try) -> None:
         """What the cube should be like after the sequence."""
-        ways = (now.help < 2 and heart.holds(now.before, now.step, now.case)) or ("",)
+        ways = (now.help < 2 and heart.ways(now.before, now.step, now.case, self._piece)) or ("",)
         now.targets = tuple(now.before.copy().do(" ".join((way, *now.turns))) for way in ways)
         now.should_be = self.cube.copy().do(" ".join(now.turns))
         now.held = self.cube.copy()
@@ -182,7 +188,7 @@ class Practising(Person):
 
     def _hold_it(self, now: Try) -> None:
         """Take the hold for the case, where it was not told by turns of the cube."""
-        ways = heart.holds(self.cube, now.step, now.case)
+        ways = heart.ways(self.cube, now.step, now.case, self._piece)
         told = [way for way in ways if self.words[self.cube.copy().do(way)["F4"]] == self._front]
         if ways and now.help < 2:
             self.cube.do(told[0] if told else "" if "" in ways else ways[0])

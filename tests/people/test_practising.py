@@ -87,10 +87,10 @@ class TestTries:
 class TestHeart:
     def test_the_hold_for_a_case_is_found_on_the_cube(self) -> None:
         line = Cube().do("F U R U' R' F' F U R U' R' F'")  # the corner shape
-        (way,) = heart.holds(line, "top-cross", "corner")
+        (way,) = heart.ways(line, "top-cross", "corner")
         after = line.do(way).do(" ".join(heart.SEQUENCES["top-cross", "corner"]))
         assert [after[spot] for spot in ("U1", "U3", "U5", "U7")] == ["U"] * 4
-        assert heart.holds(Cube(), "top-cross", "line") == []
+        assert heart.ways(Cube(), "top-cross", "line") == []
 
     def test_a_cube_is_the_same_in_every_hold(self) -> None:
         assert upright(Cube().do("R U x y'")) == upright(Cube().do("R U"))

@@ -18,9 +18,9 @@ class Trail:
     """The patterns that the cube may have had at the beginning, and everything that has happened since.
 
     "-", and with `not_up` also ".", is any colour but the top's; otherwise "." is any colour at all. `runs` has the
-    numbers of the events at which runs began. `doubted` is the trail as it was believed to be before a slip was found
-    on it, with everything since, in case there was no slip or a different one. `coming` is what would have been called
-    next, which a learner who is ahead has already done.
+    numbers of the events at which runs began; `begun` counts all that have begun since the lesson did. `doubted` is the
+    trail as it was believed to be before a slip was found on it, with everything since, in case there was no slip or a
+    different one. `coming` is what would have been called next, which a learner who is ahead has already done.
     """
 
     origins: tuple[str, ...]
@@ -29,6 +29,7 @@ class Trail:
     runs: tuple[int, ...] = ()
     doubted: Trail | None = None
     coming: tuple[Turn, ...] = ()
+    begun: int = 0
 
     def calling(self, turns: Iterable[Turn]) -> Trail:
         """The trail with `turns` called."""
@@ -44,7 +45,7 @@ class Trail:
     def beginning_run(self) -> Trail:
         """The trail with a run that begins now."""
         doubted = self.doubted and self.doubted.beginning_run()
-        return replace(self, runs=(*self.runs, len(self.events)), doubted=doubted)
+        return replace(self, runs=(*self.runs, len(self.events)), doubted=doubted, begun=self.begun + 1)
 
     def leading_to(self, patterns: Iterable[str]) -> Trail:
         """The trail with beginnings from which the calls lead to `patterns`. The others stay, in case that is wrong."""
@@ -146,6 +147,10 @@ class Trail:
         start = max(number for number in starts if number <= call)
         end = min((number for number in starts if number > start), default=len(self.turns))
         return start, self.turns[start:end]
+
+    def number_of_run(self, call: int) -> int:
+        """The number of the run that call number `call` belongs to, among all that have begun since the lesson did."""
+        return self.begun - sum(self._calls_before(run) > call for run in self.runs)
 
     @property
     def last_run(self) -> int:

@@ -75,8 +75,10 @@ class LessonPart(ABC):
     def _call(self, run: Run, check: Callable[[Run], Talking[Slipped | None]] | None = None) -> Talking[bool]:
         """Call `run` and `check` what it reached; False if something went wrong that ended the run."""
         self.run = run
-        self.talk.attempts.now = run.attempt if isinstance(run, LedRun) else None
         self.knowledge.begin_run()
+        self.talk.attempts.now = run.attempt if isinstance(run, LedRun) else None
+        if self.talk.attempts.now:
+            self.talk.attempts.now.run = self.knowledge.trail.begun
         try:
             through = yield from self._mending.see_through(run, check)
             if wish := self.talk.pending:

@@ -79,8 +79,6 @@ class Doing(LessonPart):
         attempts = self.talk.attempts
         through = yield from self._lead(run, self._checked)
         tried = attempts.now or run.attempt
-        if tried.told:  # what the learner has found wrong may have been so before
-            yield from attempts.doubted()
         if through:
             yield from self.talk.tell("practice.wrong" if tried.wrong else "practice.right")
         if before:
@@ -99,9 +97,8 @@ class Doing(LessonPart):
             slipped = yield from self._mending.confirm_row(1, len(run.turns) if self.help < BY_GROUPS else 0)
         except Interrupt as interrupt:
             return (yield from run.obey(interrupt))
-        attempts = self.talk.attempts
-        if not slipped and attempts.now and not attempts.now.told:
-            yield from attempts.confirmed(but_now=True)
+        if not slipped:
+            yield from self.talk.attempts.confirmed(but_now=True, doubts=self._mending.doubts())
         return slipped
 
     def make_sure(self) -> Talking[None]:

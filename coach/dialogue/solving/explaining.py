@@ -27,8 +27,9 @@ def explain(talk: Talk, slips: Sequence[Slip], trail: Trail, repair: Repair, gue
         talk.record.add(slip, called, at)
         talk.slips += 1
         rotation = at < len(called) and called[at].whole
-        which = _which(talk, called, at, earlier=slip.at < trail.last_run)
-        yield from talk.attempts.slipped(called, at, slip.at < trail.last_run, sure=sure)
+        number, earlier = trail.number_of_run(slip.at), slip.at < trail.last_run
+        which = _which(talk, called, at, earlier)
+        yield from talk.attempts.slipped(number, at, earlier, sure=sure)
         yield from talk.tell("slip.rotation" if rotation else f"slip.{slip.kind}", int(guessed), which=which)
     if not slips:
         yield from talk.tell("slip.second-thoughts")

@@ -41,12 +41,13 @@ class Knowledge:
     """Whether the learner has confirmed since the last face turn that everything placed is at home."""
 
     def __post_init__(self) -> None:
+        self.trail = Trail(())
         self.begin_trail()
 
     def begin_trail(self) -> None:
         """Start a new trail here, taking what is known now as right."""
         origins = sorted(self.top.patterns) if self.top else [self.reading.pattern]
-        self.trail = Trail(tuple(origins), not_up=bool(self.top))
+        self.trail = Trail(tuple(origins), not_up=bool(self.top), begun=self.trail.begun)
 
     def shorten_trail(self) -> None:
         """Take what was called long ago as done."""

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections import Counter
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from math import sqrt
 from typing import Final, Literal
 
-from coach.belief.evidence import Facts
+import numpy as np
+
+from coach.belief.evidence import Facts, Stickers
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
 from coach.belief.slips.explanations import RATE, Slip, really
 from coach.belief.slips.inquiry import RowQuestion, confirming_row, telling_row
@@ -41,6 +44,10 @@ _A_QUESTION: Final = 0.5
 """The cost of confirming a row, in turns, which sets how often it is done once something has gone wrong. A slip costs
 about two turns for each one called before it is found, and may lie anywhere among the turns since the last
 question."""
+_OWN_WAY: Final = 20
+"""Learners on their own are so much likelier to have stopped in the middle, counted as for `habits`."""
+_HARDLY: Final = 1e-4
+"""Leave out slips that are less likely than this."""
 _WORTH_IT: Final = 3
 """Confirm no row if fewer than this many turns are left."""
 _LOOKED_BACK: Final = 8
@@ -187,7 +194,7 @@ class Mending:
         """Have a row confirmed if at least `calls` calls have been made since the last claim was answered: the one that
         tells most about the last calls, and with `calls` 0 another one than the last time. After an exercise, whose
         last turns, `alone` in number, were not called, it is the one that tells most after everything said so far, and
-        the learner reads it out."""
+        the learner reads it out: nobody reads by mistake what should be there."""
         talk, knowledge = self.talk, self.knowledge
         if knowledge.trail.unconfirmed < calls:
             return None
@@ -203,11 +210,23 @@ class Mending:
         if row is None:
             return None
         facts = tuple((place, pattern[place]) for place in row.places)
-        if alone and (as_it_is := (yield from self._read(row, facts))) is not None:
+        if alone is not None and (as_it_is := (yield from self._read(row, facts))) is not None:
             return None if as_it_is else Slipped("")
         colours = ", ".join(knowledge.colour(face) for _, face in facts)
         forms = talk.forms_less("check.row", colours=colours, **row_words(talk, row.face, row.number))
         return None if (yield from confirm(talk, knowledge, forms, facts)) else Slipped("")
+
+    def doubts(self) -> Mapping[int, float]:
+        """By the number of each run, the chance that something went wrong in it, by everything said so far."""
+        trail = self.knowledge.trail
+        suspicion = Suspicion.of(trail, habits={"stopped": _OWN_WAY})
+        slipped = suspicion.way >= 0
+        shares = np.bincount(suspicion.way[slipped], suspicion.share[slipped])
+        chances = Counter[int]()
+        for way in np.flatnonzero(shares > _HARDLY).tolist():
+            for number in {trail.number_of_run(slip.at) for slip in suspicion.slips.slips[way]}:
+                chances[number] += shares[way]
+        return chances
 
     def _read(self, row: RowQuestion, facts: Facts) -> Talking[bool | None]:
         """Whether the row that the learner reads out is as in `facts`, which they are not told beforehand; another one
@@ -217,12 +236,16 @@ class Mending:
         heard = tuple((place, face) for place, face in zip(row.places, told.letters, strict=True) if face != UNKNOWN)
         if all(face in (dict(heard).get(place, face), UNKNOWN) for place, face in facts):
             knowledge.hear_whether(tuple(fact for fact in facts if fact in heard), True)
+            knowledge.hear(Stickers(heard))
             talk.record.check(True)
             return True
         if dict(heard).get(row.places[1]) != dict(facts)[row.places[1]] and row.number == 2:
             return None  # a middle does not move, so another row was read, or it was misheard
         forms = talk.forms("check.row-read", colours=", ".join(told.words))
-        return False if (yield from confirm(talk, knowledge, forms, heard)) else None
+        if not (yield from confirm(talk, knowledge, forms, heard)):
+            return None
+        knowledge.hear(Stickers(heard))
+        return False
 
     # Putting it right
 
