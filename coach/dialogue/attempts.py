@@ -139,7 +139,7 @@ class Attempts:
             self.now.unclear = True
         yield from self.doubted()
 
-    def slipped(self, run: int, at: int, earlier: bool, sure: bool = True) -> Iterator[Practised]:
+    def slipped(self, run: int, at: int, earlier: bool, sure: bool) -> Iterator[Practised]:
         """Note a slip at number `at` (0: the first) of the turns of run number `run`, the present one or an `earlier`
         one. If that is not `sure`, or if the cube was not as thought when it began, a try counts for nothing; nor does
         a failure, if something was wrong before the present run: perhaps it was none, and the repair did the harm."""

@@ -65,7 +65,7 @@ class Practising(Person):
         self._now: Try | None = None
         self._front = ""
         """The colour that was said to face them."""
-        self._piece: list[str] = []
+        self._spoken_of: list[str] = []
         """The letters of the piece that was spoken of last."""
         self._hints = 0
         self._mends = False
@@ -96,7 +96,7 @@ class Practising(Person):
             self._front = match[1].lower()
         if match := _PIECE.search(line["text"]):
             letters = {word: letter for letter, word in self.words.items()}
-            self._piece = [letters[word] for word in re.findall(r"[a-z]+", match[1]) if word in letters]
+            self._spoken_of = [letters[word] for word in re.findall(r"[a-z]+", match[1]) if word in letters]
         if line["act"] in ("turn", "rotate"):
             self._corrected = False
         self._whole_step = line["act"] == "ask" and line["asks"] == "do" and not line.get("case")
@@ -178,7 +178,7 @@ class Practising(Person):
 
     def _look_ahead(self, now: Try) -> None:
         """What the cube should be like after the sequence."""
-        ways = (now.help < 2 and heart.ways(now.before, now.step, now.case, self._piece)) or ("",)
+        ways = (now.help < 2 and heart.ways(now.before, now.step, now.case, self._spoken_of)) or ("",)
         now.targets = tuple(now.before.copy().do(" ".join((way, *now.turns))) for way in ways)
         now.should_be = self.cube.copy().do(" ".join(now.turns))
         now.held = self.cube.copy()
@@ -188,7 +188,7 @@ class Practising(Person):
 
     def _hold_it(self, now: Try) -> None:
         """Take the hold for the case, where it was not told by turns of the cube."""
-        ways = heart.ways(self.cube, now.step, now.case, self._piece)
+        ways = heart.ways(self.cube, now.step, now.case, self._spoken_of)
         told = [way for way in ways if self.words[self.cube.copy().do(way)["F4"]] == self._front]
         if ways and now.help < 2:
             self.cube.do(told[0] if told else "" if "" in ways else ways[0])

@@ -7,6 +7,7 @@ nothing has to be decided.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -56,6 +57,8 @@ _COUNTS: Final = 1e-2
 """Ignore hypotheses below this fraction of their group's best one when telling what the cube may look like."""
 _MAYBE: Final = 1e-3
 """Do not correct the learner if a wrong answer has at least this fraction of the best hypothesis's weight."""
+_HARDLY: Final = 1e-4
+"""Leave out what is less likely than this when summing up."""
 _NEAR_THE_BEST: Final = 3e-3
 _SURE, _SURE_OF_A_FALL, _DOUBT = 0.75, 0.95, 0.01
 """Act on a group with at least the share _SURE, or more after a fall, where nobody knows better, if at most _DOUBT is
@@ -235,6 +238,16 @@ class Suspicion:
         share = self.share
         likely = np.flatnonzero(share > _COUNTS * share[hypothesis])
         return float(sum(share[other] for other in likely.tolist() if tells(other) == tells(hypothesis)))
+
+    def by_run(self) -> Mapping[int, float]:
+        """By the number of each run, how likely it is that something went wrong in it."""
+        slipped = self.way >= 0
+        shares = np.bincount(self.way[slipped], self.share[slipped])
+        chances = Counter[int]()
+        for way in np.flatnonzero(shares > _HARDLY).tolist():
+            for number in {self.trail.number_of_run(slip.at) for slip in self.slips.slips[way]}:
+                chances[number] += shares[way]
+        return chances
 
     def trail_of(self, hypothesis: int) -> Trail:
         """The trail, without the answer that is taken for a wrong one in that hypothesis."""

@@ -31,6 +31,8 @@ from coach.method import Case, PlacingCase, Step, cases_of
 
 _MOST_SETUPS: Final = 3
 """Have the cube read if it has not come into the case after so many tries."""
+_MOST_AT_LAST: Final = 3
+"""Have so many rows read out at most after the last exercise."""
 
 
 @dataclass(frozen=True)
@@ -102,13 +104,20 @@ class Doing(LessonPart):
         return slipped
 
     def make_sure(self) -> Talking[None]:
-        """Have another row confirmed, as nothing follows that would show whether the last try was right."""
+        """Have more rows read out while it is not sure whether the last tries were right, as nothing follows that would
+        show it."""
+        attempts = self.talk.attempts
         try:
-            slipped = yield from self._mending.confirm_row(0, 0)
-            if slipped and (yield from self._mending.mend(None, slipped.said)) not in ("nothing", "withdrawn"):
-                yield from self.talk.attempts.doubted()
+            for _ in range(_MOST_AT_LAST):
+                slipped = yield from self._mending.confirm_row(0, 0)
+                if slipped and (yield from self._mending.mend(None, slipped.said)) not in ("nothing", "withdrawn"):
+                    yield from attempts.doubted()
+                elif not slipped:
+                    yield from attempts.confirmed(doubts=self._mending.doubts())
+                if not attempts.open:
+                    return
         except (Interrupt, PartOver):
-            yield from self.talk.attempts.doubted()
+            yield from attempts.doubted()
 
     # Into the case
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import Final
 
 from coach.belief.slips.explanations import Slip, leading, really
 from coach.belief.slips.repairs import Repair
@@ -12,15 +13,20 @@ from coach.dialogue.acts import SlipFound
 from coach.dialogue.saying import Talking
 from coach.dialogue.talk import Talk
 
+_SURE: Final = 0.95
+"""A try has failed only if something went wrong in its run with at least this chance, whatever it was."""
 
-def explain(talk: Talk, slips: Sequence[Slip], trail: Trail, repair: Repair, guessed: bool) -> Talking[None]:
-    """Say which slips were made on the trail, as a guess if they are `guessed`, and record them. An
-    attempt counts for nothing if only the whole cube has to be turned, since its turns may have been right, and if
-    several slips in an earlier run explain what is seen: what was done may be something else, and elsewhere."""
+
+def explain(
+    talk: Talk, slips: Sequence[Slip], trail: Trail, repair: Repair, guessed: bool, by_run: Mapping[int, float]
+) -> Talking[None]:
+    """Say which slips were made on the trail, as a guess if they are `guessed`, and record them; `by_run` has the
+    chance that something went wrong in a run, by its number. An attempt counts for nothing if only the whole cube has
+    to be turned, since its turns may have been right, and if several slips in an earlier run explain what is seen: what
+    was done may be something else, and elsewhere."""
     told = leading(slips)
     held = bool(repair.turns) and all(turn.whole for turn in repair.turns)
     far = len(told) > 1 and any(slip.at < trail.last_run for slip in told)
-    sure = not (guessed or held or far)
     for slip in told:
         start, called = trail.run_of(slip.at)
         at = slip.at - start
@@ -29,7 +35,8 @@ def explain(talk: Talk, slips: Sequence[Slip], trail: Trail, repair: Repair, gue
         rotation = at < len(called) and called[at].whole
         number, earlier = trail.number_of_run(slip.at), slip.at < trail.last_run
         which = _which(talk, called, at, earlier)
-        yield from talk.attempts.slipped(number, at, earlier, sure=sure)
+        sure = by_run.get(number, 0.0) >= _SURE and not (held or far)
+        yield from talk.attempts.slipped(number, at, earlier, sure)
         yield from talk.tell("slip.rotation" if rotation else f"slip.{slip.kind}", int(guessed), which=which)
     if not slips:
         yield from talk.tell("slip.second-thoughts")

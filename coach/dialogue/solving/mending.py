@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from math import sqrt
 from typing import Final, Literal
-
-import numpy as np
 
 from coach.belief.evidence import Facts, Stickers
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
@@ -46,8 +43,8 @@ about two turns for each one called before it is found, and may lie anywhere amo
 question."""
 _OWN_WAY: Final = 20
 """Learners on their own are so much likelier to have stopped in the middle, counted as for `habits`."""
-_HARDLY: Final = 1e-4
-"""Leave out slips that are less likely than this."""
+_MOST_READ: Final = 2
+"""Have a row read so often if the learner does not mean what was heard."""
 _WORTH_IT: Final = 3
 """Confirm no row if fewer than this many turns are left."""
 _LOOKED_BACK: Final = 8
@@ -218,34 +215,31 @@ class Mending:
 
     def doubts(self) -> Mapping[int, float]:
         """By the number of each run, the chance that something went wrong in it, by everything said so far."""
-        trail = self.knowledge.trail
-        suspicion = Suspicion.of(trail, habits={"stopped": _OWN_WAY})
-        slipped = suspicion.way >= 0
-        shares = np.bincount(suspicion.way[slipped], suspicion.share[slipped])
-        chances = Counter[int]()
-        for way in np.flatnonzero(shares > _HARDLY).tolist():
-            for number in {trail.number_of_run(slip.at) for slip in suspicion.slips.slips[way]}:
-                chances[number] += shares[way]
-        return chances
+        return Suspicion.of(self.knowledge.trail, habits={"stopped": _OWN_WAY}).by_run()
 
     def _read(self, row: RowQuestion, facts: Facts) -> Talking[bool | None]:
         """Whether the row that the learner reads out is as in `facts`, which they are not told beforehand; another one
-        is confirmed. None if that leads to nothing."""
+        is confirmed, or read once more. None if that leads to nothing."""
         talk, knowledge = self.talk, self.knowledge
-        told = yield from ask_row(talk, knowledge, row.face, row.number)
-        heard = tuple((place, face) for place, face in zip(row.places, told.letters, strict=True) if face != UNKNOWN)
-        if all(face in (dict(heard).get(place, face), UNKNOWN) for place, face in facts):
-            knowledge.hear_whether(tuple(fact for fact in facts if fact in heard), True)
-            knowledge.hear(Stickers(heard))
-            talk.record.check(True)
-            return True
-        if dict(heard).get(row.places[1]) != dict(facts)[row.places[1]] and row.number == 2:
-            return None  # a middle does not move, so another row was read, or it was misheard
-        forms = talk.forms("check.row-read", colours=", ".join(told.words))
-        if not (yield from confirm(talk, knowledge, forms, heard)):
-            return None
-        knowledge.hear(Stickers(heard))
-        return False
+        before: Facts = ()
+        for _ in range(_MOST_READ):
+            told = yield from ask_row(talk, knowledge, row.face, row.number)
+            pairs = zip(row.places, told.letters, strict=True)
+            heard = tuple((place, face) for place, face in pairs if face != UNKNOWN)
+            if all(face in (dict(heard).get(place, face), UNKNOWN) for place, face in facts):
+                knowledge.hear_whether(tuple(fact for fact in facts if fact in heard), True)
+                knowledge.hear(Stickers(heard))
+                talk.record.check(True)
+                return True
+            if dict(heard).get(row.places[1]) != dict(facts)[row.places[1]] and row.number == 2:
+                return None  # a middle does not move, so another row was read, or it was misheard
+            forms = talk.forms("check.row-read", colours=", ".join(told.words))
+            if heard == before or (yield from confirm(talk, knowledge, forms, heard)):
+                knowledge.hear(Stickers(heard))
+                return False
+            before = heard
+            yield from talk.tell("read.row-again")
+        return None
 
     # Putting it right
 
@@ -267,13 +261,13 @@ class Mending:
         guessed = suspicion.certainty(verdict.hypotheses[0]) < _CERTAIN
         if not repair.turns:  # it may have been a wrong description or a slip: nobody is corrected
             if self.explains and not verdict.misled:
-                yield from explain(self.talk, slips, trail, repair, guessed)
+                yield from explain(self.talk, slips, trail, repair, guessed, suspicion.by_run())
             yield from self.talk.tell("slip.as-it-is")
             return "resumed" if repair.resumes and rest else "moved"  # a run is not left in the middle
         if verdict.misled:  # perhaps no turn was wrong: nobody is corrected
             yield from self.talk.tell("slip.or-misled")
         else:
-            yield from explain(self.talk, slips, trail, repair, guessed)
+            yield from explain(self.talk, slips, trail, repair, guessed, suspicion.by_run())
         return (yield from self._carry_out(repair, check, rest))
 
     def _by_legs(self, pattern: str) -> Iterator[Repair]:
