@@ -24,6 +24,7 @@ from coach.belief.slips.suspicion import Said, Suspicion, Verdict
 from coach.belief.slips.trail import Trail
 from coach.cube import FACES, PLACE_NUMBER
 from coach.dialogue.acts import Query
+from coach.dialogue.meant import meant
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
@@ -56,6 +57,14 @@ class _Asked(NamedTuple):
     before: Suspicion
     inquiry: Inquiry
     told: Observation | None = None
+
+
+class ToldMore(Exception):
+    """In the search the learner has described what they did, as `slips`: it begins anew with that."""
+
+    def __init__(self, slips: Sequence[tuple[Slip, ...]]) -> None:
+        super().__init__(slips)
+        self.slips = slips
 
 
 @dataclass
@@ -184,6 +193,9 @@ class Search:
                     raise PartOver(Reread("")) from None
                 if interrupt.command == "correct":
                     raise
+                trail = self.knowledge.trail
+                if interrupt.command == "mistake" and (told := meant(self.talk.telling, trail.turns, trail.last_run)):
+                    raise ToldMore(told) from None
                 yield from self.talk.tell("slip.search")
 
     def _answer(self, inquiry: Inquiry) -> Talking[Observation]:

@@ -16,7 +16,9 @@ from coach.language.en import beside_rows, denials, presence, remarks, tellings
 from coach.language.en.halfway import turns_done, unfinished
 from coach.language.en.naming import words_by_side
 from coach.language.en.normalise import normalise, plain
+from coach.language.en.undone import none_done
 from coach.language.meaning import Question, Scene
+from coach.language.telling import Telling
 
 _SOMEWHERE: Final[tuple[Mark, ...]] = (
     "stop", "finishes", "goes-on", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped",
@@ -42,7 +44,7 @@ class Asides:
         return Aside(
             marks=frozenset((*self._marks(text, scene), *self._marks_of_rows(head, tail))),
             hints=frozenset(kind for kind, parts in self._table["hints"].items() if _has(text, parts)),
-            telling=tellings.telling(text),
+            telling=self._telling(text, in_pause=asked == "turn" or scene.about == "none-done"),
             remark=remarks.remark(text),
             row=self._row_put_right(text, asked, scene),
             row_named=self._row_named(head) or self._row_named(tail),
@@ -52,6 +54,9 @@ class Asides:
             turns_done=turns_done(text),
             sides=words_by_side(normalise(text)) if scene.about in ("colour", "colours") else {},
         )
+
+    def _telling(self, text: str, in_pause: bool) -> Telling:
+        return Telling("none") if none_done(normalise(text), in_pause) else tellings.telling(text)
 
     def without_name_of_row(self, text: str) -> str:
         """The words of `text` with "row" for the name of a row, so that a side in it is not taken for the reading
