@@ -9,9 +9,9 @@ from typing import Literal
 from coach.language.telling import Telling
 
 Mark = Literal[
-    "only-stop", "only-onward", "only-here", "asks-here", "only-ready", "only-yes", "stop", "finishes", "goes-on",
-    "yes-first", "no-first", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped", "not-done",
-    "held-wrong", "corrects", "row-before", "past", "only-um", "unfinished", "begins",
+    "only-stop", "only-onward", "only-here", "asks-here", "only-ready", "only-yes", "only-okay", "stop", "finishes",
+    "goes-on", "yes-first", "no-first", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped",
+    "not-done", "held-wrong", "corrects", "row-before", "past", "only-um", "unfinished", "begins",
 ]  # fmt: skip
 """Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "here": they
 are there, "asks-": whether the coach is; "ready": they are, or are back. "held-wrong" includes naming another side as

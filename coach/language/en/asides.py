@@ -85,6 +85,8 @@ class Asides:
             yield "only-ready"
         if presence.only_yes(words):
             yield "only-yes"
+        if presence.only_okay(words):
+            yield "only-okay"
         if said.endswith(" for"):
             yield "why"
         if unfinished(text):

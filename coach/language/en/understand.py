@@ -15,7 +15,7 @@ from coach.language.en.holding import held
 from coach.language.en.naming import own_word, words_by_side
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.out_of_turn import DOUBT, of_something_else
-from coach.language.en.presence import only_here
+from coach.language.en.presence import only_here, only_okay
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import added, named_step, readings
@@ -25,7 +25,7 @@ from coach.language.en.stops import stops
 from coach.language.en.which import chosen, of_another
 from coach.language.en.wishes import asks_steps, asks_where, wish
 from coach.language.meaning import Meaning, Question, Reading, Scene
-from coach.language.questions import BETWEEN, STEP_SUBJECTS
+from coach.language.questions import BETWEEN, STEP_SUBJECTS, asks_whether_so
 
 _SURE: Final = 0.99
 _KEPT: Final = 4096
@@ -103,7 +103,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(more[0], _SURE)]
     if asked not in BETWEEN and "back" not in words and only_here(words):  # whoever is back wants to go on
         return [(None, _SURE)]
-    if asked == "claim" and scene.claimed and words == ["okay"]:  # it may only mean that the question was heard
+    if asks_whether_so(asked, scene.about) and only_okay(words):  # it may only mean that the question was heard
         return [(None, _SURE)]
     if scene.about == "step" and words == ["no"]:
         return [(None, _SURE)]

@@ -21,7 +21,9 @@ _ANY: Final = (
 _NO: Final = r"no(?= (?:turn|move|call)s?\b)"
 _NONE: Final = rf"(?:none|nothing|zero|{_NO})(?:{_TURN}|{_OF})*"
 _ALL: Final = rf"(?:all|every(?: single)? one|each one)(?:{_OF}| the turns)"
-_ALL_LEFT: Final = rf"\b(?:missed|skipped|left out) {_ALL}|\b{_ALL} (?:(?:is|are|i have|i still have|still|yet) )+to do\b"
+_ALL_LEFT: Final = (
+    rf"\b(?:missed|skipped|left out) {_ALL}|\b{_ALL} (?:(?:is|are|i have|i still have|still|yet) )+to do\b"
+)
 _START: Final = r"(?:started|start|begun|begin|began|got(?:ten)? (?:started|going)|touched (?:it|the cube|a thing))"
 _LEAD: Final = (
     r"(?:(?:oh|no|sorry|well|so|but|and|wait|um|ah|hey|stop|hang on|hold on|actually|honestly|i have|i|we have|we|it is"
