@@ -36,7 +36,8 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     if row := _row_put_right(talk, heard, asked):
         talk.count_useless(asked)
         raise Interrupt("correct", heard, row)
-    if talk.rows and asked in ("row", "face") and heard.says("held-wrong") and _told(heard) < _ROW:
+    held = heard.says("held-wrong") or (talk.searching and heard.says("misfit"))
+    if (talk.rows or talk.searching) and asked in ("row", "face") and held and _told(heard) < _ROW:
         talk.count_useless(asked)
         raise talk.interrupt("held", heard)
     remark = heard.aside.remark

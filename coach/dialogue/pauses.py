@@ -33,6 +33,9 @@ def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     if told == "slipped" or (told == "held" and asked == "turn"):
         raise talk.interrupt("mistake", heard)
     if told == "held":
+        if heard.says("misfit") and talk.misfit_at == talk.turns:
+            raise talk.interrupt("lost", heard)
+        talk.misfit_at = talk.turns if heard.says("misfit") else talk.misfit_at
         if talk.rows and talk.hold_told:  # it does not help to say it once more
             raise talk.interrupt("held", heard)
         talk.needs_longer = True
@@ -65,7 +68,7 @@ def told_in_pause(heard: Heard, asked: Question) -> Told | None:
     """What plain words say about the turns or the hold; None if they say nothing about them or nobody is turning."""
     if not QUESTIONS[asked].busy:
         return None
-    if heard.says("held-wrong"):
+    if heard.says("held-wrong") or (asked == "ready" and heard.says("misfit")):
         return "held"
     if heard.says("slipped"):
         return "slipped"
