@@ -13,10 +13,11 @@ Mark = Literal[
     "goes-on", "yes-first", "no-first", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped",
     "not-done", "held-wrong", "misfit", "corrects", "row-before", "past", "only-um", "unfinished", "begins",
 ]  # fmt: skip
-"""Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "here": they
-are there, "asks-": whether the coach is; "ready": they are, or are back. "held-wrong" includes naming another side as
-the front; "misfit": what is asked or told does not go with their cube; "corrects" and "row-before" are said around the colours of a row, which "past" tells as something that was.
-"unfinished": what they do on their own is done in part; "begins": they ask how it begins."""
+"""Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "here":
+they are there, "asks-": whether the coach is; "ready": they are, or are back. "held-wrong" includes naming another
+side as the front; "misfit": what is asked or told does not go with their cube; "corrects" and "row-before" are said
+around the colours of a row, which "past" tells as something that was. "unfinished": what they do on their own is done
+in part; "begins": they ask how it begins."""
 
 Remark = Literal[
     "rows-told", "rows-left", "fell", "edges-again", "not-again", "reminds", "its-name", "its-hand", "just-undo",
@@ -51,10 +52,10 @@ class Aside:
     """`marks` as above; `hints` are the kinds of slips that may be meant, and `telling` is what is told about one.
     `remark` is a remark on the side, `row` the correction of a row, `row_named` the face and number of a row that is
     named, `side` the face that is said to be all of one colour. `word` is the key of the sentence that explains the
-    word asked about. `sticker` is the one that is seen: the face of its side, and the word for its colour. `turns_done`
-    tells how many turns from the first are done, if they have not done all. `front` is the word of the one side that they
-    say is in front. `sides` are the words for sides that are named with them, by face, while the learner's words are
-    asked for."""
+    word asked about. `sticker` is the one that is seen: the face of its side, and the word for its colour.
+    `turns_done` tells how many turns from the first are done, if they have not done all. `front` is the word of the
+    one side that they say is in front. `sides` are the words for sides that are named with them, by face, while the
+    learner's words are asked for."""
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()
