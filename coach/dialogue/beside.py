@@ -1,6 +1,6 @@
 """What the learner may say besides answering a question: that they are there, that a row was told wrongly, how many
 rows are still to come, that the cube fell, to go back to the edges, what the sequence at hand is called, not to do it
-again."""
+again, that they want another kind of session."""
 
 from __future__ import annotations
 
@@ -22,6 +22,7 @@ _ROW: Final = 3
 """The number of stickers in a row."""
 _OF_SEQUENCE: Final = ("not-again", "reminds", "its-name", "its-hand", "just-undo")
 _DOING: Final = ("turn", "do")
+_SESSIONS: Final = ("to-practice", "to-lesson")
 _NOT_YET: Final = ("step", "return", "colour")
 """Questions that come before anything has been said about the cube."""
 
@@ -41,6 +42,11 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
         talk.count_useless(asked)
         raise talk.interrupt("held", heard)
     remark = heard.aside.remark
+    if remark in _SESSIONS:
+        talk.count_useless(asked)
+        practises = remark == "to-practice" and talk.attempts.learned.origin == "practice"
+        yield from talk.aside("switch.practises" if practises else f"switch.{remark}")
+        return True
     if remark is None or talk.scene.about in _NOT_YET:
         return False
     if remark in _OF_SEQUENCE:
