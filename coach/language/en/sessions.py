@@ -16,8 +16,8 @@ _FILLED: Final = (
     r"|maybe|now|instead|today|really|actually|take|get|of|be|my|we|us|you))*"
 )
 _END: Final = (
-    r"(?: (?:instead|now|please|today|rather|a bit|a little|for (?:a bit|a while|now|today)|with you|by heart|then|again"
-    r"|from you|together|mode|session|sessions|first|of (?:this|that|these)|than (?:this|that|practise|a lesson)|coach"
+    r"(?: (?:instead|now|please|today|rather|a bit|a little|for (?:a bit|a while|now|today)|with you|by heart|then"
+    r"|again|from you|together|mode|sessions?|first|of (?:this|that|these)|than (?:this|that|practise|a lesson)|coach"
     r"|on this|as before|from the start))*(?=$| (?:i|this|that|and|because|so)\b)"
 )
 _PRACTICE: Final = re.compile(

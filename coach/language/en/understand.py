@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache
 from typing import Any, Final
 
 from coach.language.commands import Trait, has
-from coach.language.en import beside_rows, broken, denials, falls, of_sequence, solved, subjects, timed
+from coach.language.en import beside_rows, broken, denials, falls, of_sequence, one_mark, solved, subjects, timed
 from coach.language.en.asides import asides
 from coach.language.en.halfway import asks_on, unfinished
 from coach.language.en.holding import held
@@ -142,6 +142,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(Meaning(colours=tuple(named.values())), _SURE)]
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(network, words, text, scene)
+    if so := one_mark.settles(words, asked, scene):
+        return [(so[0], _SURE)]
     if beside_rows.takes_back(text, scene):
         return [(Meaning(command="correct"), _SURE)]
     if asked == "row" and (told := beside_rows.answered(text, scene)):
