@@ -20,7 +20,7 @@ _BETWEEN_ROWS: Final = ("row", "face", "ready", "continue")
 """Accept corrections of a row at these questions only; an answer to a claim is about that claim."""
 _ROW: Final = 3
 """The number of stickers in a row."""
-_OF_SEQUENCE: Final = ("not-again", "reminds", "its-name", "its-hand", "just-undo")
+_OF_SEQUENCE: Final = ("not-again", "reminds", "its-name", "its-hand", "just-undo", "what-next")
 _DOING: Final = ("turn", "do")
 _SESSIONS: Final = ("to-practice", "to-lesson")
 _NOT_YET: Final = ("step", "return", "colour")
@@ -77,6 +77,10 @@ def _of_sequence(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
             return False
         yield from talk.aside("by-heart.again-yes")
         return True
+    if remark == "what-next":
+        if asked == "turn":
+            raise talk.interrupt(remark, heard)
+        return False
     if asked not in _DOING:
         return False
     sequence = attempts.sequence if attempts.again or (attempts.now and not attempts.now.over) else None

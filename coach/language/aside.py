@@ -21,12 +21,12 @@ in part; "begins": they ask how it begins."""
 
 Remark = Literal[
     "rows-told", "rows-left", "fell", "edges-again", "not-again", "reminds", "its-name", "its-hand", "just-undo",
-    "to-practice", "to-lesson",
+    "to-practice", "to-lesson", "what-next",
 ]  # fmt: skip
 """A remark that may come with any question: asking which rows have been heard or how many are left, saying that the
 cube fell, or asking to repeat the edges. About a sequence: not to do it again after all, or that it was to be done
-again; asking what it is called, for which hand it is, or whether the last turn may just be taken back. Wishing for
-another kind of session, practice by heart or a lesson."""
+again; asking what it is called, for which hand it is, whether the last turn may just be taken back, or only what comes
+next. Wishing for another kind of session, practice by heart or a lesson."""
 
 
 @dataclass(frozen=True)

@@ -333,10 +333,25 @@ class Run:
                 agreed = yield from self._pause()
                 break
             except Interrupt as interrupt:
-                if interrupt.command != "none-done" or (yield from self._none_done()):
+                if interrupt.command == "what-next":
+                    yield from self._tell_next()
+                elif interrupt.command != "none-done" or (yield from self._none_done()):
                     raise
         self._in_pause = False
         return agreed
+
+    def _tell_next(self) -> Talking[None]:
+        """Tell what comes after the turn that was called last, which may not have been done yet."""
+        back = self._taking_back
+        coming = inverse(self.turns[: self.done]) if back else self.turns[self.done :]
+        if not coming:
+            yield from self.talk.aside("turn.next-none")
+        elif coming[0].whole:
+            yield from self.talk.aside("turn.next-whole")
+        else:
+            yield from self.talk.aside("turn.next", call=self.talk.phrases.call(coming[0], self.talk.style))
+        for turn in self.talk.called:
+            yield from self.talk.remind_of(turn)
 
     def _none_done(self) -> Talking[bool]:
         """Whether the learner has done none of several turns, the last of which they know they have not; if it is only

@@ -99,7 +99,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(_of_a_part(network, text, asked, scene), _SURE)]
     if wished := stops(words):
         return [(Meaning(command=wished[0]) if wished[0] else None, _SURE)]
-    if more := of_sequence.settles(words, busy=asked in ("turn", "ready", "do")):
+    if more := of_sequence.settles(words, busy=asked in ("turn", "ready", "do"), reciting=asked == "recite"):
         return [(more[0], _SURE)]
     if asked not in BETWEEN and "back" not in words and only_here(words):  # whoever is back wants to go on
         return [(None, _SURE)]
@@ -142,8 +142,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(Meaning(colours=tuple(named.values())), _SURE)]
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(network, words, text, scene)
-    if so := one_mark.settles(words, asked, scene):
-        return [(so[0], _SURE)]
+    if marked := one_mark.settles(words, asked, scene):
+        return [(marked[0], _SURE)]
     if beside_rows.takes_back(text, scene):
         return [(Meaning(command="correct"), _SURE)]
     if asked == "row" and (told := beside_rows.answered(text, scene)):
