@@ -1,6 +1,6 @@
 """What the learner may say besides answering a question: that they are there, that a row was told wrongly, how many
 rows are still to come, that the cube fell, to go back to the edges, what the sequence at hand is called, not to do it
-again."""
+again, that they want another kind of session."""
 
 from __future__ import annotations
 
@@ -20,8 +20,9 @@ _BETWEEN_ROWS: Final = ("row", "face", "ready", "continue")
 """Accept corrections of a row at these questions only; an answer to a claim is about that claim."""
 _ROW: Final = 3
 """The number of stickers in a row."""
-_OF_SEQUENCE: Final = ("not-again", "reminds", "its-name", "its-hand", "just-undo")
+_OF_SEQUENCE: Final = ("not-again", "reminds", "its-name", "its-hand", "just-undo", "what-next")
 _DOING: Final = ("turn", "do")
+_SESSIONS: Final = ("to-practice", "to-lesson")
 _NOT_YET: Final = ("step", "return", "colour")
 """Questions that come before anything has been said about the cube."""
 
@@ -36,10 +37,16 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     if row := _row_put_right(talk, heard, asked):
         talk.count_useless(asked)
         raise Interrupt("correct", heard, row)
-    if talk.rows and asked in ("row", "face") and heard.says("held-wrong") and _told(heard) < _ROW:
+    held = heard.says("held-wrong") or (talk.searching and heard.says("misfit"))
+    if (talk.rows or talk.searching) and asked in ("row", "face") and held and _told(heard) < _ROW:
         talk.count_useless(asked)
         raise talk.interrupt("held", heard)
     remark = heard.aside.remark
+    if remark in _SESSIONS:
+        talk.count_useless(asked)
+        practises = remark == "to-practice" and talk.attempts.learned.origin == "practice"
+        yield from talk.aside("switch.practises" if practises else f"switch.{remark}")
+        return True
     if remark is None or talk.scene.about in _NOT_YET:
         return False
     if remark in _OF_SEQUENCE:
@@ -70,6 +77,10 @@ def _of_sequence(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
             return False
         yield from talk.aside("by-heart.again-yes")
         return True
+    if remark == "what-next":
+        if asked == "turn":
+            raise talk.interrupt(remark, heard)
+        return False
     if asked not in _DOING:
         return False
     sequence = attempts.sequence if attempts.again or (attempts.now and not attempts.now.over) else None

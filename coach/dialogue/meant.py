@@ -22,10 +22,13 @@ _NAMED: Final = 4
 """Look for the turn among this many last ones if the learner names its side."""
 
 
-def meant(telling: Telling, calls: Sequence[Turn]) -> tuple[tuple[Slip, ...], ...]:
+def meant(telling: Telling, calls: Sequence[Turn], run: int | None = None) -> tuple[tuple[Slip, ...], ...]:
     """What may have been done instead of `calls`: the possibilities, each as its slips. Empty if the learner does not
-    speak of one of the last calls."""
+    speak of one of the last calls. None done means those of the last run, which begins with call number `run`."""
     turns = [at for at, call in enumerate(calls) if not call.whole][::-1]
+    if telling.how == "none":
+        left = () if run is None else range(run, len(calls))
+        return (tuple(Slip("stopped" if len(left) > 1 else "left-out", at, ()) for at in left),) if left else ()
     if telling.how == "swapped":
         return (*_swapped(telling, calls, turns),)
     if telling.how == "added":

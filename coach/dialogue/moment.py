@@ -45,6 +45,8 @@ class Moment(Saying):
     """Whether the coach is finding out what went wrong."""
     hurts: bool = False
     """Whether the learner has spoken of pain: then only turns that are really needed are asked for."""
+    misfit_at: int = -1
+    """The number of turns called when the learner last said that what they were told does not go with their cube."""
     rows: Rows | None = None
     """The rows being read, while the whole cube is read."""
     _silent: bool = False

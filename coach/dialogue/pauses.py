@@ -3,7 +3,7 @@ turns, a turn that is not done yet, a wrong hold."""
 
 from __future__ import annotations
 
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from coach.dialogue.acts import Heard
 from coach.dialogue.meant import meant
@@ -13,12 +13,17 @@ from coach.language.commands import Trait, has
 from coach.language.meaning import Question
 from coach.language.questions import QUESTIONS
 
+_AFTER_CALLS: Final = ("turn", "claim", "piece", "row", "face", "look-top-edges", "look-top-corners")
+
 Told: TypeAlias = Literal["held", "slipped", "not-done"]
 
 
 def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     """Repeat the call if a turn is not done yet, or the hold if it is not taken, and tell whether either was so. The
-    learner then has all the time they need. Raises Interrupt if turns have gone wrong."""
+    learner then has all the time they need. Raises Interrupt if turns have gone wrong, or none is done."""
+    if heard.aside.telling.how == "none" and _of_calls(talk, asked):
+        talk.count_useless(asked)
+        raise talk.interrupt("none-done" if asked == "turn" else "mistake", heard)
     told = told_in_pause(heard, asked)
     if asked == "turn" and _told_otherwise(talk, heard, told):
         told = "slipped"
@@ -28,6 +33,9 @@ def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     if told == "slipped" or (told == "held" and asked == "turn"):
         raise talk.interrupt("mistake", heard)
     if told == "held":
+        if heard.says("misfit") and talk.misfit_at == talk.turns:
+            raise talk.interrupt("lost", heard)
+        talk.misfit_at = talk.turns if heard.says("misfit") else talk.misfit_at
         if talk.rows and talk.hold_told:  # it does not help to say it once more
             raise talk.interrupt("held", heard)
         talk.needs_longer = True
@@ -37,6 +45,11 @@ def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
         yield from talk.repeat()
         yield from talk.aside("turn.not-yet")
     return True
+
+
+def _of_calls(talk: Moment, asked: Question) -> bool:
+    """Whether turns were called that may not be done, and nothing was begun since that has none."""
+    return bool(talk.calls) and asked in _AFTER_CALLS
 
 
 def _told_otherwise(talk: Moment, heard: Heard, told: Told | None) -> bool:
@@ -55,7 +68,7 @@ def told_in_pause(heard: Heard, asked: Question) -> Told | None:
     """What plain words say about the turns or the hold; None if they say nothing about them or nobody is turning."""
     if not QUESTIONS[asked].busy:
         return None
-    if heard.says("held-wrong"):
+    if heard.says("held-wrong") or (asked == "ready" and heard.says("misfit")):
         return "held"
     if heard.says("slipped"):
         return "slipped"

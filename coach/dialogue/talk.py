@@ -21,7 +21,7 @@ from coach.dialogue.saying import T, Talking
 from coach.dialogue.signals import Interrupt, StopLessonError
 from coach.language.commands import Trait, has
 from coach.language.meaning import Meaning, Question
-from coach.language.questions import QUESTIONS
+from coach.language.questions import QUESTIONS, asks_whether_so
 
 ROTATION_SECONDS: Final = 5.0
 """Allow this many seconds for each turn of the whole cube."""
@@ -119,6 +119,8 @@ class Talk(Moment):
         answer = _Answer(take)
         for number, form in enumerate(forms):
             event = yield from self._asked(form, query, answer)
+            if number == 0 and isinstance(event, Heard) and event.meaning is None and event.says("only-okay"):
+                event = yield from self._whether_yes(event, query, answer)
             if isinstance(event, Heard):
                 if answer(event):
                     self._useless = 0
@@ -143,6 +145,16 @@ class Talk(Moment):
                 return event
             if event.meaning:  # otherwise it has been counted already
                 self.count_useless(query.asks)
+
+    def _whether_yes(self, okay: Heard, query: Query, take: Callable[[Heard], bool]) -> Talking[Event]:
+        """What somebody answers who has only said okay and is asked whether that is a yes; then another okay is one."""
+        if not asks_whether_so(query.asks, query.about):
+            return okay
+        self.questions += 1
+        yield Ask(self.words("ask.whether-yes"), query)
+        event = yield from self.listen(query.asks, self.patience(query.asks), take=take)
+        agrees = isinstance(event, Heard) and event.meaning is None and event.says("only-okay")
+        return replace(okay, meaning=Meaning(command="yes")) if agrees else event
 
     def _stumble(self, heard: Heard, number: int) -> Talking[None]:
         unsure = heard.meaning is not None and heard.meaning.command == "unsure"

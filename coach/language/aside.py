@@ -9,21 +9,24 @@ from typing import Literal
 from coach.language.telling import Telling
 
 Mark = Literal[
-    "only-stop", "only-onward", "only-here", "asks-here", "only-ready", "only-yes", "stop", "finishes", "goes-on",
-    "yes-first", "no-first", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped", "not-done",
-    "held-wrong", "corrects", "row-before", "past", "only-um", "unfinished", "begins",
+    "only-stop", "only-onward", "only-here", "asks-here", "only-ready", "only-yes", "only-okay", "stop", "finishes",
+    "goes-on", "yes-first", "no-first", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped",
+    "not-done", "held-wrong", "misfit", "corrects", "row-before", "past", "only-um", "unfinished", "begins",
 ]  # fmt: skip
-"""Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "here": they
-are there, "asks-": whether the coach is; "ready": they are, or are back. "held-wrong" includes naming another side as
-the front; "corrects" and "row-before" are said around the colours of a row, which "past" tells as something that was.
-"unfinished": what they do on their own is done in part; "begins": they ask how it begins."""
+"""Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "here":
+they are there, "asks-": whether the coach is; "ready": they are, or are back. "held-wrong" includes naming another
+side as the front; "misfit": what is asked or told does not go with their cube; "corrects" and "row-before" are said
+around the colours of a row, which "past" tells as something that was. "unfinished": what they do on their own is done
+in part; "begins": they ask how it begins."""
 
 Remark = Literal[
     "rows-told", "rows-left", "fell", "edges-again", "not-again", "reminds", "its-name", "its-hand", "just-undo",
+    "to-practice", "to-lesson", "what-next",
 ]  # fmt: skip
 """A remark that may come with any question: asking which rows have been heard or how many are left, saying that the
 cube fell, or asking to repeat the edges. About a sequence: not to do it again after all, or that it was to be done
-again; asking what it is called, for which hand it is, or whether the last turn may just be taken back."""
+again; asking what it is called, for which hand it is, whether the last turn may just be taken back, or only what comes
+next. Wishing for another kind of session, practice by heart or a lesson."""
 
 
 @dataclass(frozen=True)
@@ -51,9 +54,10 @@ class Aside:
     """`marks` as above; `hints` are the kinds of slips that may be meant, and `telling` is what is told about one.
     `remark` is a remark on the side, `row` the correction of a row, `row_named` the face and number of a row that is
     named, `side` the face that is said to be all of one colour. `word` is the key of the sentence that explains the
-    word asked about. `sticker` is the one that is seen: the face of its side, and the word for its colour. `turns_done`
-    tells how many turns from the first are done, if they have not done all. `sides` are the words for sides that are
-    named with them, by face, while the learner's words are asked for."""
+    word asked about. `sticker` is the one that is seen: the face of its side, and the word for its colour.
+    `turns_done` tells how many turns from the first are done, if they have not done all. `front` is the word of the
+    one side that they say is in front. `sides` are the words for sides that are named with them, by face, while the
+    learner's words are asked for."""
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()
@@ -65,4 +69,5 @@ class Aside:
     word: str | None = None
     sticker: tuple[str, str] | None = None
     turns_done: int | None = None
+    front: str | None = None
     sides: Mapping[str, str] = field(default_factory=dict)

@@ -47,6 +47,15 @@ BUSY: Final = frozenset(asked for asked, manner in QUESTIONS.items() if manner.b
 """For a reader that knows more moments than there are questions now."""
 
 
+_AGREED_TO: Final = ("stop", "stopped", "heard")
+_WHETHER_SO: Final = ("solved", "right", "begun", "done", "lower-layers", "hold-meant")
+
+
+def asks_whether_so(asked: Question, about: str = "") -> bool:
+    """Whether the question is whether something is so, which is not answered by an okay as a wish or an offer is."""
+    return about not in _AGREED_TO if asked == "claim" else asked == "other" and about in _WHETHER_SO
+
+
 def is_open(asked: Question, about: str = "") -> bool:
     """Whether people mostly answer the question in their own words; `about` as in `Scene`."""
     return QUESTIONS[asked].open or (asked == "other" and about in STEP_SUBJECTS)

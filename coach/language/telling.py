@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
 Way: TypeAlias = Literal["left", "right", "up", "down", "clockwise", "anticlockwise", ""]
-How: TypeAlias = Literal["skipped", "twice", "once", "other-way", "swapped", "added", ""]
+How: TypeAlias = Literal["skipped", "twice", "once", "other-way", "swapped", "added", "none", ""]
 EARLIER: Final = -1
 """Used instead of a number for some turn earlier than the last one, whichever is named."""
 
@@ -25,7 +25,8 @@ class NamedTurn:
 class Telling:
     """`how` a turn was done, what they `did`, and what was `called` instead. `back` counts from the turn called last
     (0), or is EARLIER; None if they do not say which turn it was. If two were "swapped", `did` is the one that they did
-    first. `plain`: it cannot mean anything else, whatever the sentence looks like."""
+    first; with "none", no turn of the run is done. `plain`: it cannot mean anything else, whatever the sentence looks
+    like."""
 
     how: How = ""
     did: NamedTurn = NamedTurn()

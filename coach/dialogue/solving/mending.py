@@ -27,7 +27,7 @@ from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.looking import confirm
 from coach.dialogue.solving.rows import ask_row
 from coach.dialogue.solving.running import Run, Slipped
-from coach.dialogue.solving.searching import Search
+from coach.dialogue.solving.searching import Search, ToldMore
 from coach.dialogue.solving.wording import row_words
 from coach.dialogue.talk import Talk
 
@@ -89,7 +89,7 @@ class Mending:
         repair, `then` is what is called after it, and `needed` has the pieces that it was meant to bring home."""
         if len(self.knowledge.trail.turns) > _LONGEST:
             self.knowledge.shorten_trail()
-        told = meant(self.talk.telling, self.knowledge.trail.turns) if said in ("mistake", "this") else ()
+        told = self._described() if said in ("mistake", "this") else ()
         fell = self.knowledge.trail.fallen
         if told:
             said = "mistake"  # they have said which turn it was
@@ -107,7 +107,7 @@ class Mending:
                     yield from run.ask_about_last()
             rest = (*(run.turns[run.done :] if run else ()), *then)
             self.knowledge.trail = replace(self.knowledge.trail, coming=rest)
-            suspicion, verdict = yield from Search(self.talk, self.knowledge).find_out(said, told)
+            suspicion, verdict = yield from self._search(said, told)
         except Leaving as why:
             why.open = True  # nobody knows what was done
             raise
@@ -135,6 +135,19 @@ class Mending:
         # An explanation that was told, not found out, is confirmed at once; so is what turned when nobody saw it.
         check = 1 if said == "this" or told or fell else _WORTH_IT
         return (yield from self._repair(suspicion, verdict, rest, check))
+
+    def _search(self, said: Said, told: Sequence[tuple[Slip, ...]]) -> Talking[tuple[Suspicion, Verdict]]:
+        """Find out what happened; begun anew where the learner describes it meanwhile."""
+        while True:
+            try:
+                return (yield from Search(self.talk, self.knowledge).find_out(said, told))
+            except ToldMore as more:
+                said, told = "mistake", more.slips
+
+    def _described(self) -> Sequence[tuple[Slip, ...]]:
+        """The slips that the learner may have described."""
+        trail = self.knowledge.trail
+        return meant(self.talk.telling, trail.turns, trail.last_run)
 
     def _of_earlier(self, told: Sequence[Sequence[Slip]]) -> bool:
         """Whether the slips told are of turns before the last, which may not have been done yet. Whoever names the

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
@@ -61,26 +61,61 @@ class ToldRow(NamedTuple):
 
 
 def ask_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking[ToldRow]:
-    """Ask for a row until three colours are heard."""
+    """Ask for a row until three colours are heard, at once or one after the other."""
     example = ", ".join(knowledge.colour(letter) for letter in "DFR")
-    forms = talk.forms("ask.row", example=example, **row_words(talk, face, number))
-    heard_before: list[Heard] = []
+    whole = talk.forms("ask.row", example=example, **row_words(talk, face, number))
+    so_far: dict[int, str] = {}
+    """The words for the stickers told so far, from 0 on the left."""
+    answers = 0
 
     def take(heard: Heard) -> ToldRow | None:
-        letters = _letters(knowledge, heard, (3,))
-        heard_before.append(heard)
-        if letters is None or heard.meaning is None:
+        nonlocal answers, so_far
+        answers += 1
+        so_far, known = _further(knowledge, heard, so_far), so_far
+        if so_far == known:
             return None
-        return ToldRow(letters, heard.meaning.colours, heard, len(heard_before) == 1)
+        words = [so_far.get(at, UNKNOWN) for at in range(3)]
+        return ToldRow([_letter(knowledge, word) for word in words], words, heard, answers == 1)
 
     while True:
+        left = [talk.phrases.part(f"columns.{at}") for at in range(3) if at not in so_far]
+        forms = whole
+        if so_far:
+            known = ", ".join(so_far[at] for at in sorted(so_far))
+            forms = (*talk.forms("ask.row-on", known=known, where=left[0]), *whole[-1:])
         told = yield from talk.until(Query("row", face=face, row=number), forms, take)
+        if len(so_far) < 3:
+            continue
+        so_far = {}
         if told.heard.aside.side in (None, face):
             return told
         question = talk.words("read.row-asked", 0, colours=", ".join(told.words), **row_words(talk, face, number))
         event = yield from ask_aside(talk, question, "heard")  # another side was spoken of
         if not isinstance(event, Silence) and yes_or_no(event):
             return told
+
+
+def _further(knowledge: Knowledge, heard: Heard, so_far: Mapping[int, str]) -> dict[int, str]:
+    """The words for the stickers of a row once more are told; three at once stand for themselves, and what is corrected
+    is the last one. Unchanged if nothing more is told."""
+    told = heard.meaning.colours if heard.meaning else ()
+    named = {at: word for at, word in enumerate(told) if knowledge.face_of(word)}
+    if len(told) == len(named) == 3:
+        return named
+    free = [at for at in range(3) if at not in so_far]
+    if not named or len(told) > 2 or (not so_far and len(named) > 1):  # of three that were said, one may not be heard
+        return dict(so_far)
+    if so_far and len(told) == 1 and heard.says("corrects"):
+        return {**so_far, max(so_far): told[0]}
+    if so_far and len(told) == len(named):  # from left to right
+        return {**so_far, **dict(zip(free, told, strict=False))} if len(told) <= len(free) else dict(so_far)
+    return {**so_far, **named}
+
+
+def _letter(knowledge: Knowledge, word: str) -> str:
+    """The face that a word belongs to, UNKNOWN for one that the learner cannot tell from another."""
+    letter = knowledge.face_of(word) or UNKNOWN
+    return UNKNOWN if letter in knowledge.alike else letter
 
 
 def _letters(knowledge: Knowledge, heard: Heard, counts: Sequence[int]) -> list[str] | None:

@@ -9,6 +9,7 @@ from typing import Final
 from coach.belief.slips.suspicion import Said
 from coach.cube import Turn, inverse
 from coach.dialogue.acts import Heard, Query, Silence
+from coach.dialogue.doubt import ask_aside
 from coach.dialogue.meant import meant
 from coach.dialogue.replies import goes_on, yes_or_no
 from coach.dialogue.saying import Talking
@@ -49,6 +50,8 @@ class Run:
         """Whether the learner has done some of it without a call."""
         self._in_pause = False
         """Whether a turn has been called and may not have been done yet."""
+        self._told_done = 0
+        """The number of turns up to the last one that the learner has said is done."""
         self._last: Turn | None = None
         """The turn that was called last, forwards or back."""
         self.went_back = False
@@ -101,6 +104,9 @@ class Run:
         """Do what the learner asks for in mid-run, or report that something went wrong."""
         if interrupt.command in ("restart-run", "correct", "edges-again", "not-again"):
             return (yield from self._from_first(interrupt))
+        if interrupt.command == "none-done":
+            yield from self._from_last_done()
+            return None
         if interrupt.command == "back":
             self._in_pause = False  # whoever wants it taken back has done it
             return (yield from self._back())
@@ -123,6 +129,17 @@ class Run:
         if undone:
             yield from self.talk.tell("turn.from-first")
         return None
+
+    def _from_last_done(self) -> Talking[None]:
+        """Go on after the last turn that the learner has said is done: they have done none of those called since."""
+        called = self.turns[self._told_done : self.done]
+        for turn in reversed(called):
+            self.done -= 1
+            self.moved(*inverse((turn,)))
+        self._in_pause = False
+        yield from self.talk.tell("turn.from-there")
+        if any(turn.whole for turn in called):
+            yield from self.talk.tell_hold()
 
     def _is_this_turn(self) -> bool:
         """Whether the learner has said what they did wrongly at the turn that has just been called."""
@@ -207,6 +224,8 @@ class Run:
             except ChangeCourse:
                 continue
             except Interrupt as interrupt:
+                if interrupt.command == "none-done":
+                    yield from self._from_last_done()
                 self._went_wrong = self._went_wrong or has(interrupt.command, Trait.WRONG)
 
     def _call_next(self, joined: bool = False) -> Talking[None]:
@@ -289,6 +308,7 @@ class Run:
 
     def _do(self, turn: Turn, step: int) -> None:
         self.done += step
+        self._told_done = min(self._told_done, self.done)
         self._last, self.went_back = turn, step < 0
         self.moved(turn)
 
@@ -308,9 +328,42 @@ class Run:
     def pause(self) -> Talking[bool]:
         """Leave time to do a turn, until it runs out or the learner says to go on. False if they have said no."""
         self._in_pause = True
-        agreed = yield from self._pause()
+        while True:
+            try:
+                agreed = yield from self._pause()
+                break
+            except Interrupt as interrupt:
+                if interrupt.command == "what-next":
+                    yield from self._tell_next()
+                elif interrupt.command != "none-done" or (yield from self._none_done()):
+                    raise
         self._in_pause = False
         return agreed
+
+    def _tell_next(self) -> Talking[None]:
+        """Tell what comes after the turn that was called last, which may not have been done yet."""
+        back = self._taking_back
+        coming = inverse(self.turns[: self.done]) if back else self.turns[self.done :]
+        if not coming:
+            yield from self.talk.aside("turn.next-none")
+        elif coming[0].whole:
+            yield from self.talk.aside("turn.next-whole")
+        else:
+            yield from self.talk.aside("turn.next", call=self.talk.phrases.call(coming[0], self.talk.style))
+        for turn in self.talk.called:
+            yield from self.talk.remind_of(turn)
+
+    def _none_done(self) -> Talking[bool]:
+        """Whether the learner has done none of several turns, the last of which they know they have not; if it is only
+        what was called last, that is said again."""
+        called = sum(not turn.whole for turn in self.turns[self._told_done : self.done])
+        if called > len(self.talk.called) and not self._taking_back:
+            event = yield from ask_aside(self.talk, self.talk.words("ask.none-done", n=called), "none-done")
+            if isinstance(event, Heard) and (yes_or_no(event) or event.aside.telling.how == "none"):
+                return True
+        yield from self.talk.repeat()
+        yield from self.talk.aside("turn.not-yet")
+        return False
 
     def _pause(self) -> Talking[bool]:
         silences, asides, asked = 0, 0, False
@@ -319,6 +372,7 @@ class Run:
             on_word = self.talk.pace.on_word  # the learner may have asked for it just now
             if isinstance(event, Heard):
                 if goes_on(event):
+                    self._told_done = self.done
                     return True
                 if self._undoing and yes_or_no(event) is False:
                     return False

@@ -23,7 +23,8 @@ from coach.belief.slips.inquiry import (
 from coach.belief.slips.suspicion import Said, Suspicion, Verdict
 from coach.belief.slips.trail import Trail
 from coach.cube import FACES, PLACE_NUMBER
-from coach.dialogue.acts import Query
+from coach.dialogue.acts import Heard, Query
+from coach.dialogue.meant import meant
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
@@ -45,6 +46,8 @@ _HOLD_AFTER: Final = 2
 _DOUBT: Final = 0.25
 """... if it is another one than thought with at least this chance, or nothing explains what is seen."""
 _FRONT: Final = PLACE_NUMBER["F4"]
+_MIDDLE_OF_FRONT: Final = RowQuestion("F", 2)
+"""What is asked once more about the front, if it does not fit."""
 _LIKELY: Final = 0.5
 _TOLD: Final = 30
 """Count a kind of slip that the learner mentions as if it had happened this often. An estimate without a source."""
@@ -58,12 +61,22 @@ class _Asked(NamedTuple):
     told: Observation | None = None
 
 
+class ToldMore(Exception):
+    """In the search the learner has described what they did, as `slips`: it begins anew with that."""
+
+    def __init__(self, slips: Sequence[tuple[Slip, ...]]) -> None:
+        super().__init__(slips)
+        self.slips = slips
+
+
 @dataclass
 class Search:
     """Finds out what happened, on the shared knowledge."""
 
     talk: Talk
     knowledge: Knowledge
+    _front_told: bool = False
+    """Whether the learner has told which side faces them, because something did not fit."""
 
     def find_out(self, said: Said, slips: Sequence[tuple[Slip, ...]]) -> Talking[tuple[Suspicion, Verdict]]:
         """What is likeliest given everything said; `slips` are those the learner has described already. The cube is
@@ -115,6 +128,10 @@ class Search:
                 answers[-1] = _Asked(before, inquiry, told)
                 return before, told
             except Interrupt as correct:
+                if correct.command == "held":
+                    told = yield from self._other_front(correct.heard)
+                    answers[-1] = _Asked(before, _MIDDLE_OF_FRONT, told)
+                    return before, told
                 if correct.row and refused and (put := (yield from self._righted(inquiry, refused, correct.row))):
                     answers[-1] = _Asked(before, inquiry, put)
                     return before, put
@@ -173,6 +190,17 @@ class Search:
         """Ask which side faces the learner: after two failures the cube may well be held differently than thought."""
         return Stickers(((_FRONT, (yield from ask_front(self.talk, self.knowledge))),))
 
+    def _other_front(self, heard: Heard) -> Talking[Observation]:
+        """Which side faces the learner, who has named it or says that nothing fits; if that is known and still nothing
+        does, the cube is read."""
+        if self._front_told:
+            raise PartOver(Reread("slip.unexplained"))
+        self._front_told = True
+        face = self.knowledge.face_of(heard.aside.front or "")
+        if face in [self.knowledge.reading.centre(side) for side in "FRLB"] and face not in self.knowledge.alike:
+            return Stickers(((_FRONT, str(face)),))
+        return (yield from self._ask(self._front))
+
     def _ask(self, answer: Callable[[], Talking[Observation]]) -> Talking[Observation]:
         """What `answer` asks for, whatever the learner says first. Raises Interrupt if they take something back."""
         while True:
@@ -182,8 +210,11 @@ class Search:
                 whole = interrupt.command == "read" and not interrupt.heard.says("anew")
                 if whole or interrupt.command == "layers-broken":
                     raise PartOver(Reread("")) from None
-                if interrupt.command == "correct":
+                if interrupt.command in ("correct", "held"):
                     raise
+                trail = self.knowledge.trail
+                if interrupt.command == "mistake" and (told := meant(self.talk.telling, trail.turns, trail.last_run)):
+                    raise ToldMore(told) from None
                 yield from self.talk.tell("slip.search")
 
     def _answer(self, inquiry: Inquiry) -> Talking[Observation]:

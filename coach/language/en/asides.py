@@ -12,11 +12,14 @@ from itertools import product
 from typing import Any, Final
 
 from coach.language.aside import Aside, Mark, RowPutRight
-from coach.language.en import beside_rows, denials, presence, remarks, tellings
+from coach.language.en import beside_rows, denials, presence, remarks, subjects, tellings
 from coach.language.en.halfway import turns_done, unfinished
+from coach.language.en.misfit import does_not_fit
 from coach.language.en.naming import words_by_side
 from coach.language.en.normalise import normalise, plain
+from coach.language.en.undone import none_done
 from coach.language.meaning import Question, Scene
+from coach.language.telling import Telling
 
 _SOMEWHERE: Final[tuple[Mark, ...]] = (
     "stop", "finishes", "goes-on", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped",
@@ -42,7 +45,7 @@ class Asides:
         return Aside(
             marks=frozenset((*self._marks(text, scene), *self._marks_of_rows(head, tail))),
             hints=frozenset(kind for kind, parts in self._table["hints"].items() if _has(text, parts)),
-            telling=tellings.telling(text),
+            telling=self._telling(text, in_pause=asked == "turn" or scene.about == "none-done"),
             remark=remarks.remark(text),
             row=self._row_put_right(text, asked, scene),
             row_named=self._row_named(head) or self._row_named(tail),
@@ -50,8 +53,12 @@ class Asides:
             word=self._word(text),
             sticker=denials.reason(text, scene),
             turns_done=turns_done(text),
+            front=self._in_front(text, scene),
             sides=words_by_side(normalise(text)) if scene.about in ("colour", "colours") else {},
         )
+
+    def _telling(self, text: str, in_pause: bool) -> Telling:
+        return Telling("none") if none_done(normalise(text), in_pause) else tellings.telling(text)
 
     def without_name_of_row(self, text: str) -> str:
         """The words of `text` with "row" for the name of a row, so that a side in it is not taken for the reading
@@ -80,12 +87,16 @@ class Asides:
             yield "only-ready"
         if presence.only_yes(words):
             yield "only-yes"
+        if presence.only_okay(words):
+            yield "only-okay"
         if said.endswith(" for"):
             yield "why"
         if unfinished(text):
             yield "unfinished"
         if self._held_otherwise(text, said, scene):
             yield "held-wrong"
+        if does_not_fit(words):
+            yield "misfit"
 
     def _marks_of_rows(self, head: str, tail: str) -> Iterator[Mark]:
         """The marks said before the first colour and after the last one."""
@@ -115,8 +126,15 @@ class Asides:
             return True
         if not self._holds("in-front", said):
             return False
-        named = {name for name in scene.names if re.search(rf"\b{re.escape(name)}\b", text, re.IGNORECASE)}
+        named = _named(text, scene)
         return bool(named) and (scene.colours["F"] in named) == self._holds("denied", _without_no(text, scene))
+
+    def _in_front(self, text: str, scene: Scene) -> str | None:
+        """The word of the side that is said to be in front, if it is one."""
+        if not self._holds("in-front", plain(text)):
+            return None
+        fronts = subjects.of_front(normalise(text), _named(text, scene))
+        return fronts[0] if len(fronts) == 1 else None
 
     def _row_put_right(self, text: str, asked: Question, scene: Scene) -> RowPutRight | None:
         named = self._row_named(text)
@@ -187,6 +205,11 @@ def asides() -> Asides:
 
 def _file(name: str) -> str:
     return files(__package__).joinpath(name).read_text("utf-8")
+
+
+def _named(text: str, scene: Scene) -> list[str]:
+    """The words for sides that are in the text."""
+    return [name for name in scene.names if re.search(rf"\b{re.escape(name)}\b", text, re.IGNORECASE)]
 
 
 def _has(text: str, parts: Collection[str]) -> bool:

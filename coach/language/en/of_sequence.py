@@ -52,9 +52,24 @@ _REMINDS: Final = (
     r"\b(?:i thought|you said|(?:did|were|are|was|is) (?:not )?(?:we|it|you|this)|we (?:wanted|were going)|i asked)\b"
     rf".*\b{_AGAIN}"
 )
+_NEXT: Final = re.compile(
+    r"(?:(?:so|and|oh|well|now|but|sorry|wait|please|hey|coach|tell me|say|can you tell me|could you tell me"
+    r"|i wonder) )*"
+    r"(?:what|which(?: (?:one|turn|move))?)"
+    r"(?: (?:is|was|comes|will|does|do|would|should|i|we|it|be|the|my|your|there|to))*"
+    r" (?:next|after(?: (?:this|that|it)(?: one)?)?|following|follows(?: (?:this|that|it)(?: one)?)?)"
+    r"(?: (?:one|turn|move|call|thing|step|again|then|now|please|is|be|coming|come|comes|up|that|will|coach|to do"
+    r"|i do))*"
+)
+_FROM_START: Final = re.compile(
+    r"\b(?:start|begin|go|say|do|try|have|take)(?: \w+){0,3}? (?:again|over|anew|afresh|once more)\b"
+    r"(?: \w+){0,2} (?:words|saying|reciting|turns|them|it|sequence)\b"
+    r"|\b(?:start|begin|do|say)(?: \w+){0,2}? (?:words|saying|reciting|turns)(?: \w+){0,2}?"
+    r" (?:again|over|anew|once more)\b"
+)
 _WAYS: Final[Mapping[Remark, re.Pattern[str]]] = {
     "its-hand": re.compile(_HAND), "its-name": re.compile(_NAME), "just-undo": re.compile(_UNDOES),
-    "reminds": re.compile(_REMINDS),
+    "reminds": re.compile(_REMINDS), "what-next": re.compile(rf"^(?:{_NEXT.pattern})$"),
 }  # fmt: skip
 _HINT: Final = re.compile(
     r"(?:(?:please|i|we|need|want|would like|give me|may i have|can i have|okay|no|then|just) )*"
@@ -86,10 +101,15 @@ def asks_hand(words: Sequence[str]) -> bool:
     return bool(_WAYS["its-hand"].search(_said(words)))
 
 
-def settles(words: Sequence[str], busy: bool) -> tuple[Meaning | None] | None:
+def settles(words: Sequence[str], busy: bool, reciting: bool = False) -> tuple[Meaning | None] | None:
     """What it plainly means about more of something, in a tuple; just None if that is for the reader. While the learner
-    is `busy` with turns, what is not wanted again is nothing to do."""
+    is `busy` with turns, what is not wanted again is nothing to do; who is `reciting` them and asks for the next one
+    needs a hint, and may begin anew."""
     said = _said(words)
+    if reciting and _NEXT.fullmatch(said):
+        return (Meaning(command="hint"),)
+    if reciting and _FROM_START.search(said):
+        return (Meaning(command="restart-run"),)
     if _HINT.fullmatch(said):
         return (Meaning(command="hint"),)
     return (None,) if busy and (_OTHER.search(said) or denies(words)) else None

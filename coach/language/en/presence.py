@@ -1,4 +1,4 @@
-"""Words that only say that somebody is there, or ask whether the coach is: "I'm here", "hello?"; and a bare yes."""
+"""Words that only say that somebody is there, or ask whether the coach is: "I'm here", "hello?"; a bare yes or okay."""
 
 from __future__ import annotations
 
@@ -32,6 +32,11 @@ _BESIDE_READY: Final = frozenset({
     "yes", "yeah", "yep", "oh", "okay", "right", "so", "well", "and", "then", "now", "again", "i", "am", "we", "are",
     "all", "here", "good", "got", "coach", "please", "sorry",
 })  # fmt: skip
+_OKAY: Final = r"(?:okay|all right|right o|righty)"
+_BESIDE_OKAY: Final = (
+    r"(?:um|oh|mm|hm+|well|so|and|then|now|right|all|coach|there|i see|i hear you|i heard (?:you|that)|i heard|sorry)"
+)
+_ONLY_OKAY: Final = re.compile(rf"(?:{_BESIDE_OKAY} )*{_OKAY}(?: (?:{_OKAY}|{_BESIDE_OKAY}))*")
 _YES: Final = frozenset({"yes", "yeah", "yep", "yup", "aye"})
 
 
@@ -56,3 +61,8 @@ def only_yes(words: Sequence[str]) -> bool:
     """Whether an answer is a bare yes."""
     said = {word for word in words if word not in (HARD, SOFT)}
     return bool(said) and said <= _YES
+
+
+def only_okay(words: Sequence[str]) -> bool:
+    """Whether an answer is a bare okay, which may only mean that the coach was heard."""
+    return bool(_ONLY_OKAY.fullmatch(" ".join(word for word in words if word not in (HARD, SOFT))))

@@ -1,5 +1,5 @@
 """Remarks that may come with any question: which rows were heard and how many are left, that the cube fell, a request
-to repeat the edges."""
+to repeat the edges, a wish for another kind of session."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from typing import Final
 from coach.language.aside import Remark
 from coach.language.en import of_sequence
 from coach.language.en.normalise import HARD, SOFT, normalise
+from coach.language.en.sessions import other_session
 
 _MORE: Final = r"(?:again|once more|one more time|another time|anew|afresh|a second time)"
 _EDGES: Final = r"(?:(?:the|those|these|my|all|four|white|question|questions|about|of|with|for|on|me|you|that|to)\b ?)*"
@@ -86,4 +87,4 @@ def remark(text: str) -> Remark | None:
     words = normalise(text)
     said = " ".join(word for word in words if word not in (HARD, SOFT))
     found = (kind for kind, ways in _PATTERNS.items() if ways.search(said) and not _NEVER[kind].search(said))
-    return next(found, None) or of_sequence.remark_of(words)
+    return next(found, None) or other_session(said) or of_sequence.remark_of(words)

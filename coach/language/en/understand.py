@@ -8,14 +8,14 @@ from functools import cached_property, lru_cache
 from typing import Any, Final
 
 from coach.language.commands import Trait, has
-from coach.language.en import beside_rows, broken, denials, falls, of_sequence, solved, subjects, timed
+from coach.language.en import beside_rows, broken, denials, falls, of_sequence, one_mark, solved, subjects, timed
 from coach.language.en.asides import asides
 from coach.language.en.halfway import asks_on, unfinished
 from coach.language.en.holding import held
 from coach.language.en.naming import own_word, words_by_side
 from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.out_of_turn import DOUBT, of_something_else
-from coach.language.en.presence import only_here
+from coach.language.en.presence import only_here, only_okay
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import added, named_step, readings
@@ -25,7 +25,7 @@ from coach.language.en.stops import stops
 from coach.language.en.which import chosen, of_another
 from coach.language.en.wishes import asks_steps, asks_where, wish
 from coach.language.meaning import Meaning, Question, Reading, Scene
-from coach.language.questions import BETWEEN, STEP_SUBJECTS
+from coach.language.questions import BETWEEN, STEP_SUBJECTS, asks_whether_so
 
 _SURE: Final = 0.99
 _KEPT: Final = 4096
@@ -99,11 +99,11 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(_of_a_part(network, text, asked, scene), _SURE)]
     if wished := stops(words):
         return [(Meaning(command=wished[0]) if wished[0] else None, _SURE)]
-    if more := of_sequence.settles(words, busy=asked in ("turn", "ready", "do")):
+    if more := of_sequence.settles(words, busy=asked in ("turn", "ready", "do"), reciting=asked == "recite"):
         return [(more[0], _SURE)]
     if asked not in BETWEEN and "back" not in words and only_here(words):  # whoever is back wants to go on
         return [(None, _SURE)]
-    if asked == "claim" and scene.claimed and words == ["okay"]:  # it may only mean that the question was heard
+    if asks_whether_so(asked, scene.about) and only_okay(words):  # it may only mean that the question was heard
         return [(None, _SURE)]
     if scene.about == "step" and words == ["no"]:
         return [(None, _SURE)]
@@ -142,6 +142,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(Meaning(colours=tuple(named.values())), _SURE)]
     if asked == "other" and scene.about in ("front", "colour"):
         return _name(network, words, text, scene)
+    if marked := one_mark.settles(words, asked, scene):
+        return [(marked[0], _SURE)]
     if beside_rows.takes_back(text, scene):
         return [(Meaning(command="correct"), _SURE)]
     if asked == "row" and (told := beside_rows.answered(text, scene)):
