@@ -70,8 +70,9 @@ def _again(talk: Saying) -> Talking[None]:
 
 
 def _doing(talk: Saying) -> Talking[None]:
-    learned = talk.attempts.learned
-    for said in spoken(progress("", learned.exercises, learned.today, Fsrs(), learned.sequences)):
+    learned = talk.attempts.hoped
+    now = progress("", learned.exercises, learned.today, Fsrs(), learned.sequences)
+    for said in spoken(now, learned.origin, learned.fades):
         yield from talk.aside(said.key, said.form, **said.values)
 
 
@@ -82,8 +83,9 @@ def next_comes(talk: Saying, wish: Wished) -> Talking[None]:
         attempts.wish = attempts.wish if wish == "other" and attempts.wish else wish  # which is something else, too
         yield from talk.aside(_NEXT.get(attempts.wish, "by-heart.quiz-next"))
     else:
-        attempts.quiz = True
-        yield from talk.aside("by-heart.quiz", int(attempts.now is None or attempts.now.over))
+        attempts.quiz = "next"
+        form = 2 if talk.manner == "brief" else int(attempts.now is None or attempts.now.over)
+        yield from talk.aside("by-heart.quiz", form)
 
 
 def _quiz(talk: Saying) -> Talking[None]:

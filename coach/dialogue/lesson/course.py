@@ -142,6 +142,8 @@ class Lesson:
             yield from self._course()
             outcome = "done"
             yield from self.talk.attempts.confirmed()
+            if self.talk.attempts.quiz:
+                yield from self.talk.tell("by-heart.quiz-none")
             yield from self._bye("lesson.all_done" if self.method.solves else "lesson.method_done")
         except StopLessonError as stop:
             outcome = stop.outcome
