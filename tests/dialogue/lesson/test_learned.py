@@ -284,7 +284,7 @@ def test_a_single_turn_is_not_asked_for_and_the_next_longer_sequence_is(seed: in
     recited = [at for at, (_, recite, _) in enumerate(says) if recite]
     assert recited, "sooner or later there is something to say"
     before = [say for _, _, say in says[: recited[0]] if isinstance(say, CallTurn) and say.n == say.of]
-    told = [text for text, _, _ in says[: recited[0]] if "nothing to say from memory" in text]
+    told = [text for text, _, _ in says[: recited[0]] if "nothing to recall" in text]
     short = [say for say in before if say.of == 1 and say.turn == Turn("F", 2)]
     assert len(told) == bool(short), "once"
     assert held.end.outcome == "done"
@@ -292,7 +292,7 @@ def test_a_single_turn_is_not_asked_for_and_the_next_longer_sequence_is(seed: in
 
 def test_single_turns_occur_in_the_bottom_cross() -> None:
     texts = [say.text for seed in range(4) for say in quizzed("bottom-cross", seed).said]
-    assert any("nothing to say from memory" in text for text in texts)
+    assert any("nothing to recall" in text for text in texts)
 
 
 def test_who_was_not_quizzed_because_nothing_came_is_told_so() -> None:
@@ -306,4 +306,4 @@ def test_who_was_not_quizzed_because_nothing_came_is_told_so() -> None:
     assert held.end.outcome == "done"
     texts = [say.text for say in held.said]
     assert any("I ask you for its turns" in text for text in texts)
-    assert texts[-2].startswith("You wanted to say the turns of a sequence")
+    assert texts[-2].startswith("You wanted a quiz")
