@@ -137,7 +137,7 @@ class _Sheet:
     def _own(self, spoken: Spoken, what: str) -> str:
         """The method's text with the learner's words in its gaps."""
         kind = "corner" if isinstance(spoken, PlacingCase) and len(spoken.at) == 3 else "edge"
-        return spoken.say(self.phrases.code, what).format(**self.gaps, piece=self.phrases.part(f"sheet.{kind}"))
+        return spoken.say(self.phrases.code, what).format(**self.gaps, piece=self.phrases.part(f"by-heart.{kind}"))
 
     def _call(self, turn: Turn) -> str:
         return self.phrases.call(turn, self.whom.style)

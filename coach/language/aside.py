@@ -53,7 +53,8 @@ class Aside:
     named, `side` the face that is said to be all of one colour. `word` is the key of the sentence that explains the
     word asked about. `sticker` is the one that is seen: the face of its side, and the word for its colour. `turns_done`
     tells how many turns from the first are done, if they have not done all. `sides` are the words for sides that are
-    named with them, by face, while the learner's words are asked for."""
+    named with them, by face, while the learner's words are asked for. `asks_for` are the ids of what they ask to be
+    told out of what is taught (see `Scene`): one sequence, or one case or several that it may be."""
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()
@@ -66,3 +67,4 @@ class Aside:
     sticker: tuple[str, str] | None = None
     turns_done: int | None = None
     sides: Mapping[str, str] = field(default_factory=dict)
+    asks_for: tuple[str, ...] = ()

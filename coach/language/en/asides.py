@@ -12,7 +12,7 @@ from itertools import product
 from typing import Any, Final
 
 from coach.language.aside import Aside, Mark, RowPutRight
-from coach.language.en import beside_rows, denials, presence, remarks, tellings
+from coach.language.en import beside_rows, denials, presence, remarks, taught, tellings
 from coach.language.en.halfway import turns_done, unfinished
 from coach.language.en.naming import words_by_side
 from coach.language.en.normalise import normalise, plain
@@ -51,6 +51,7 @@ class Asides:
             sticker=denials.reason(text, scene),
             turns_done=turns_done(text),
             sides=words_by_side(normalise(text)) if scene.about in ("colour", "colours") else {},
+            asks_for=taught.asked_for(text, scene),
         )
 
     def without_name_of_row(self, text: str) -> str:
