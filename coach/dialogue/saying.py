@@ -9,13 +9,13 @@ from functools import reduce
 from typing import Final, Literal, TypeVar
 
 from coach.cube import Turn
-from coach.dialogue import taught
 from coach.dialogue.acts import Act, Ask, CallTurn, Event, Query, Rotate, Say, Tell
 from coach.dialogue.attempts import Attempts
 from coach.dialogue.pace import Pace
 from coach.dialogue.record import Record
 from coach.language.meaning import USUAL_COLOURS, Change, Question, Scene
 from coach.language.phrases import Phrases
+from coach.language.teachings import Taught, taught
 from coach.language.telling import Telling
 from coach.method import Method
 
@@ -79,7 +79,7 @@ class Saying:
     cube_turned: bool = False
     """Whether the whole cube has been turned since the last call: with an answer taken back, that is in doubt."""
     _told: Counter[str] = field(default_factory=Counter)
-    _taught: tuple[tuple[str, ...], tuple[tuple[str, str], ...]] = ((), ())
+    _taught: tuple[tuple[str, ...], Taught] = ((), ())
     _last: tuple[Say, ...] = ()
     _useless: int = 0
     _query: Query = field(default_factory=lambda: Query("other"))
@@ -95,14 +95,14 @@ class Saying:
         return Scene(held, self.piece, about, claim, claimed, self.seen(), self.others, self._names)
 
     @property
-    def _names(self) -> tuple[tuple[str, str], ...]:
+    def _names(self) -> Taught:
         """What is taught, by its ids; worked out anew only if something about it has changed."""
         method = self.method()
         if method is None:
             return ()
         key = (method.name, self.colours["U"], self.colours["D"])
         if self._taught[0] != key:
-            self._taught = key, taught.names(self, method)
+            self._taught = key, taught(method, self.phrases, self.gaps)
         return self._taught[1]
 
     @property

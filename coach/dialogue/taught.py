@@ -3,30 +3,14 @@ lesson is kept."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from coach.dialogue.acts import Query, Tell
+from coach.dialogue.saying import Saying, Talking
 from coach.language.meaning import Question
+from coach.language.teachings import words
 from coach.method import Case, Method, NamedSequence, PlacingCase, cases_of
-
-if TYPE_CHECKING:
-    from coach.dialogue.saying import Saying, Talking
 
 _OF_CASES = ("recite", "hold")
 """What is asked so is about the case in the question, not about the sequence at hand."""
-
-
-def names(talk: Saying, method: Method) -> tuple[tuple[str, str], ...]:
-    """The ids of all sequences and cases with their names, in the learner's words."""
-    sequences = ((each.id, each.say(talk.phrases.code, "name")) for each in method.sequences)
-    cases = ((f"{step.id}/{case.id}", said(talk, case, "name")) for step in method.steps for case in cases_of(step))
-    return (*sequences, *cases)
-
-
-def said(talk: Saying, case: Case | PlacingCase, what: str) -> str:
-    """The method's words for a case, of no piece in particular."""
-    kind = "corner" if isinstance(case, PlacingCase) and len(case.at) == len("DFR") else "edge"
-    return case.say(talk.phrases.code, what).format(**talk.gaps, piece=talk.phrases.part(f"by-heart.{kind}"))
 
 
 def is_at_hand(talk: Saying, method: Method, ids: tuple[str, ...], asked: Question, query: Query) -> bool:
@@ -65,7 +49,7 @@ def whole(talk: Saying, sequence: NamedSequence) -> Talking[None]:
 
 
 def _case(talk: Saying, case: Case | PlacingCase) -> Talking[None]:
-    name, hold = (said(talk, case, what) for what in ("name", "hold"))
+    name, hold = (words(case, what, talk.phrases, talk.gaps) for what in ("name", "hold"))
     key = "telling.told" if case.named else "by-heart.nothing"
     yield from talk.aside(key, name=name, statement=hold)
 

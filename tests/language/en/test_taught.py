@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import pytest
 
-from coach.dialogue import taught
-from coach.dialogue.talk import Talk
 from coach.language.en.taught import asked_for
 from coach.language.meaning import Scene
+from coach.language.teachings import taught
 from coach.method import Hand, default_method
 from tests.loaded import load
 
-TALK = Talk(load().sentences)
-SCENE = Scene(taught=taught.names(TALK, default_method()), about="top-face")
+SENTENCES = load().sentences
+GAPS = SENTENCES.gaps("yellow", "white")
+SCENE = Scene(taught=taught(default_method(), SENTENCES, GAPS), about="top-face")
 
 
 @pytest.mark.parametrize(
@@ -78,7 +78,7 @@ def test_what_asks_for_nothing_of_that(said: str) -> None:
 @pytest.mark.parametrize("hand", ["right", "left"])
 def test_every_sequence_can_be_asked_for_by_its_whole_name(hand: Hand) -> None:
     method = default_method(hand)
-    scene = Scene(taught=taught.names(TALK, method))
+    scene = Scene(taught=taught(method, SENTENCES, GAPS))
     for sequence in method.sequences:
         for ask in ("tell me {}", "how does {} go"):
             said = ask.format(sequence.say("en", "name"))
