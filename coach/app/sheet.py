@@ -13,6 +13,7 @@ from typing import Any, Final
 
 from coach.cube import Turn
 from coach.language.phrases import Phrases
+from coach.language.teachings import words
 from coach.method import Case, Method, NamedSequence, PlacingCase, cases_of
 from coach.method.sequences import Spoken
 
@@ -136,8 +137,7 @@ class _Sheet:
 
     def _own(self, spoken: Spoken, what: str) -> str:
         """The method's text with the learner's words in its gaps."""
-        kind = "corner" if isinstance(spoken, PlacingCase) and len(spoken.at) == 3 else "edge"
-        return spoken.say(self.phrases.code, what).format(**self.gaps, piece=self.phrases.part(f"sheet.{kind}"))
+        return words(spoken, what, self.phrases, self.gaps)
 
     def _call(self, turn: Turn) -> str:
         return self.phrases.call(turn, self.whom.style)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Final
+from typing import Final, Literal
 
 from coach.cube import Turn
 from coach.dialogue.acts import Practised
@@ -72,8 +72,9 @@ class Attempts:
     """Whether it is being taken back for that."""
     repeats: bool = False
     """Whether it is being done once more."""
-    quiz: bool = False
-    """Whether the learner wants, in a lesson, to say the next sequence done."""
+    quiz: Literal["next", "longer"] | None = None
+    """Which sequence the learner wants to say in a lesson: the next one done, or, as that had only a turn or two, the
+    next longer one."""
     wish: Wished | None = None
     """What the learner who practises wants to do next."""
     introduced: set[str] = field(default_factory=set)

@@ -1,11 +1,12 @@
 """What the learner may say besides answering a question: that they are there, that a row was told wrongly, how many
 rows are still to come, that the cube fell, to go back to the edges, what the sequence at hand is called, not to do it
-again, that they want another kind of session."""
+again, that they want another kind of session; and to be told another sequence."""
 
 from __future__ import annotations
 
 from typing import Final
 
+from coach.dialogue import taught
 from coach.dialogue.acts import Event, Heard, Tell
 from coach.dialogue.doubt import ask_aside
 from coach.dialogue.moment import Moment
@@ -33,6 +34,11 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
         talk.count_presence(asked)
         if heard.says("asks-here"):
             yield from talk.aside("reply.here", int(asked == "continue"))
+        return True
+    method = talk.method()
+    if method and heard.aside.asks_for:
+        talk.count_useless(asked)
+        yield from taught.tell(talk, method, heard.aside.asks_for)
         return True
     if row := _row_put_right(talk, heard, asked):
         talk.count_useless(asked)

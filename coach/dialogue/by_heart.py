@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Final
 
+from coach.dialogue import taught
 from coach.dialogue.acts import Tell
 from coach.dialogue.saying import Saying, Talking
 from coach.language.meaning import Command, Wished
@@ -36,20 +37,15 @@ def introduce(talk: Saying, sequence: NamedSequence, why: str = "") -> Talking[N
 
 
 def _whole(talk: Saying) -> Talking[None]:
-    """Tell the whole sequence at hand: its name, its groups with their calls, and why it works."""
-    attempts, code = talk.attempts, talk.phrases.code
+    """Tell the whole sequence at hand."""
+    attempts = talk.attempts
     sequence = attempts.sequence
     if sequence is None:
         yield from talk.aside("by-heart.no-sequence")
         return
     if attempts.now and not attempts.now.over and attempts.now.help < _CALLED:
         attempts.now.helped = True
-    yield from talk.aside("by-heart.name", name=sequence.say(code, "name"))
-    for number, group in enumerate(sequence.groups):
-        calls = talk.calls_of(group.turns)
-        form = 0 if len(sequence.groups) == 1 else 1 if not number else 2
-        yield from talk.aside("by-heart.part", form, name=group.say(code, "name"), calls=calls)
-    yield Tell(sequence.say(code, "why"))
+    yield from taught.whole(talk, sequence)
 
 
 def _alone(talk: Saying) -> Talking[None]:
@@ -70,8 +66,9 @@ def _again(talk: Saying) -> Talking[None]:
 
 
 def _doing(talk: Saying) -> Talking[None]:
-    learned = talk.attempts.learned
-    for said in spoken(progress("", learned.exercises, learned.today, Fsrs(), learned.sequences)):
+    learned = talk.attempts.hoped
+    now = progress("", learned.exercises, learned.today, Fsrs(), learned.sequences)
+    for said in spoken(now, learned.origin, learned.fades):
         yield from talk.aside(said.key, said.form, **said.values)
 
 
@@ -82,8 +79,9 @@ def next_comes(talk: Saying, wish: Wished) -> Talking[None]:
         attempts.wish = attempts.wish if wish == "other" and attempts.wish else wish  # which is something else, too
         yield from talk.aside(_NEXT.get(attempts.wish, "by-heart.quiz-next"))
     else:
-        attempts.quiz = True
-        yield from talk.aside("by-heart.quiz", int(attempts.now is None or attempts.now.over))
+        attempts.quiz = "next"
+        form = 2 if talk.manner == "brief" else int(attempts.now is None or attempts.now.over)
+        yield from talk.aside("by-heart.quiz", form)
 
 
 def _quiz(talk: Saying) -> Talking[None]:

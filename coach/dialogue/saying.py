@@ -15,7 +15,9 @@ from coach.dialogue.pace import Pace
 from coach.dialogue.record import Record
 from coach.language.meaning import USUAL_COLOURS, Change, Question, Scene
 from coach.language.phrases import Phrases
+from coach.language.teachings import Taught, taught
 from coach.language.telling import Telling
+from coach.method import Method
 
 _IN_FULL: Final = 2
 """Say a sentence in full this many times before its shorter form takes over."""
@@ -38,6 +40,8 @@ class Saying:
     manner: str = "teach"
     touch: bool = False
     """Whether the learner goes by touch."""
+    method: Callable[[], Method | None] = lambda: None
+    """The method that is taught, if one is."""
     hand: Literal["right", "left"] = "right"
     """The hand that turns most."""
     pending: Change | None = None
@@ -75,6 +79,7 @@ class Saying:
     cube_turned: bool = False
     """Whether the whole cube has been turned since the last call: with an answer taken back, that is in doubt."""
     _told: Counter[str] = field(default_factory=Counter)
+    _taught: tuple[tuple[str, ...], Taught] = ((), ())
     _last: tuple[Say, ...] = ()
     _useless: int = 0
     _query: Query = field(default_factory=lambda: Query("other"))
@@ -86,7 +91,19 @@ class Saying:
         query, held = self._query, self.held() or self.colours
         claim = {f"{face}{place}": colour == self.up for face, place, colour in query.claim}
         claimed = tuple(colour for _, _, colour in query.claim)
-        return Scene(held, self.piece, query.about or query.step, claim, claimed, self.seen(), self.others)
+        about = query.about or query.step
+        return Scene(held, self.piece, about, claim, claimed, self.seen(), self.others, self._names)
+
+    @property
+    def _names(self) -> Taught:
+        """What is taught, by its ids; worked out anew only if something about it has changed."""
+        method = self.method()
+        if method is None:
+            return ()
+        key = (method.name, self.colours["U"], self.colours["D"])
+        if self._taught[0] != key:
+            self._taught = key, taught(method, self.phrases, self.gaps)
+        return self._taught[1]
 
     @property
     def called(self) -> tuple[Turn, ...]:

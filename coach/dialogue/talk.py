@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Generic
 
 from coach.cube import Turn
-from coach.dialogue import by_heart, changing, doubt
+from coach.dialogue import by_heart, changing, doubt, taught
 from coach.dialogue.acts import Adjust, Ask, Event, Heard, Listen, Query, Silence, Tell
 from coach.dialogue.beside import beside
 from coach.dialogue.moment import LONGER, Moment
@@ -237,7 +237,9 @@ class Talk(Moment):
             patience = seconds * self.pace.seconds / paced if asked == "turn" else seconds
             event = yield Listen(asked, patience, self.scene)
             assert event is not None
-            if isinstance(event, Heard) and (yield from beside(self, event, asked)):
+            if isinstance(event, Heard) and self._asks_for_it(event, asked):
+                event = replace(event, meaning=Meaning(command="whole-sequence"), guesses=())
+            elif isinstance(event, Heard) and (yield from beside(self, event, asked)):
                 yield from self._back_to(asked)
                 seconds = WAITING_SECONDS
                 continue
@@ -277,6 +279,11 @@ class Talk(Moment):
                 self.count_useless(asked)  # a sentence that is never understood leads nowhere
             else:
                 self._useless = 0
+
+    def _asks_for_it(self, heard: Heard, asked: Question) -> bool:
+        """Whether they ask by name for what they are doing now: that is help with it."""
+        ids, method = heard.aside.asks_for, self.method()
+        return method is not None and bool(ids) and taught.is_at_hand(self, method, ids, asked, self._query)
 
     def _takes_back(self, heard: Heard, asked: Question) -> bool:
         """Whether what was said before is plainly taken back, though it was not read so."""

@@ -57,7 +57,8 @@ class Aside:
     word asked about. `sticker` is the one that is seen: the face of its side, and the word for its colour.
     `turns_done` tells how many turns from the first are done, if they have not done all. `front` is the word of the
     one side that they say is in front. `sides` are the words for sides that are named with them, by face, while the
-    learner's words are asked for."""
+    learner's words are asked for. `asks_for` are the ids of what they ask to be told out of what is
+    taught (see `Scene`): one sequence, or one case or several that it may be."""
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()
@@ -71,3 +72,4 @@ class Aside:
     turns_done: int | None = None
     front: str | None = None
     sides: Mapping[str, str] = field(default_factory=dict)
+    asks_for: tuple[str, ...] = ()

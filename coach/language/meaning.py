@@ -143,7 +143,8 @@ class Scene:
     are claimed to show the top colour, and `claimed` lists the colours (or marks) of all stickers in the claim, in
     order. `seen` holds the words of the stickers that the coach believes the cube shows now, by place ("U1"). `others`
     are the words of other pieces that may be meant: those asked for before, the last one first, then those still to
-    come.
+    come. `taught` has what can be told, in the learner's words: sequences by their ids with their names, cases by the
+    ids of step and case ("top-cross/dot") with what they are.
     """
 
     colours: Mapping[str, str] = field(default_factory=lambda: USUAL_COLOURS)
@@ -153,6 +154,7 @@ class Scene:
     claimed: tuple[str, ...] = ()
     seen: Mapping[str, str] = field(default_factory=dict)
     others: tuple[tuple[str, ...], ...] = ()
+    taught: tuple[tuple[str, str], ...] = ()
 
     @property
     def up(self) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from coach.learning import schedule
-from coach.learning.exercise import MOST_HELP, Exercise, Item, by_item
+from coach.learning.exercise import MOST_HELP, Exercise, Item, Origin, by_item
 from coach.learning.levels import Sequences, level, start
 from coach.learning.schedule import Schedule
 
@@ -80,22 +80,27 @@ class SpokenProgress:
     values: Mapping[str, object] = field(default_factory=dict)
 
 
-def spoken(now: Progress) -> tuple[SpokenProgress, SpokenProgress]:
-    """What the coach says of it in two sentences: what is known, and what comes next."""
-    return _known(now), _next(now)
+def spoken(
+    now: Progress, where: Origin = "practice", kept: bool = True
+) -> tuple[SpokenProgress, SpokenProgress]:
+    """What the coach says of it in two sentences: what is known, and what comes next. Who asks in a lesson cannot begin
+    to practise at once, and nothing can be told where nothing is `kept`."""
+    if not kept:
+        return SpokenProgress("progress.not-kept"), SpokenProgress("progress.nickname")
+    return _known(now), _next(now, where)
 
 
 def _known(now: Progress) -> SpokenProgress:
     if not now.items:
-        return SpokenProgress("progress.nothing")
+        return SpokenProgress("progress.nothing", int(now.exercises > 0))
     if now.known == len(now.items):
         return SpokenProgress("progress.known-all")
     return SpokenProgress("progress.known", int(now.known > 0), {"n": now.known, "of": len(now.items)})
 
 
-def _next(now: Progress) -> SpokenProgress:
+def _next(now: Progress, where: Origin) -> SpokenProgress:
     if now.next_day is None:
-        return SpokenProgress("progress.begin")
+        return SpokenProgress("progress.begin", int(where == "lesson"))
     if now.due:
         return SpokenProgress("progress.due", int(now.due != 1), {"n": now.due})
     days = (now.next_day - now.today).days

@@ -11,6 +11,7 @@ from coach.method.errors import MethodError
 
 _LEAST, _MOST = 2, 4
 """The fewest and the most turns of a group: as many as people remember together and say in one breath."""
+_TOO_FEW: Final = 2
 _NO_TURNS: Final = Cube()
 
 
@@ -42,6 +43,11 @@ class NamedSequence(Spoken):
 
     def __str__(self) -> str:
         return f"{write(self.turns)} (sequence {self.id!r})"
+
+    @property
+    def worth_saying(self) -> bool:
+        """Whether there is enough of it to be said from memory: a turn or two are not."""
+        return len(self.turns) > _TOO_FEW
 
     @property
     def order(self) -> int:

@@ -17,6 +17,7 @@ from coach.learning.exercise import MOST_HELP, Exercise, by_item
 from coach.learning.levels import after
 from coach.learning.progress import Progress
 from coach.records import report
+from coach.records.naming import Names
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -39,7 +40,7 @@ class Lane:
     stands: str
 
 
-def of_learner(now: Progress, exercises: Sequence[Exercise]) -> list[Lane]:
+def of_learner(now: Progress, exercises: Sequence[Exercise], names: Names) -> list[Lane]:
     """The level of help of each item."""
     history, lanes = by_item(exercises), []
     for each in now.items:
@@ -49,7 +50,7 @@ def of_learner(now: Progress, exercises: Sequence[Exercise]) -> list[Lane]:
                 level = after(level, exercise)
             values.append((day, level))
         stands = f"help {level}, {report.standing(each)}, {report.due(each, now.today)}"
-        lanes.append(Lane(report.named(each.item), MOST_HELP, values, each.due, stands))
+        lanes.append(Lane(names.of(each.item), MOST_HELP, values, each.due, stands))
     return lanes
 
 

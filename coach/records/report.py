@@ -6,14 +6,12 @@ from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from typing import Final
 
-from coach.learning.exercise import MOST_HELP, Item, Kind
+from coach.learning.exercise import MOST_HELP
 from coach.learning.progress import ItemProgress, Progress
 from coach.learning.times import FIVE, THREE, Standing
 from coach.learning.times import written as result
+from coach.records.naming import Names
 
-_KINDS: Final[dict[Kind, str]] = {
-    "do": "do it", "recite": "say it", "hold": "tell the case and the hold", "choose": "choose what comes next",
-}  # fmt: skip
 _HELP: Final = (
     f"Help {MOST_HELP}: every turn is called; 3: groups of turns; 2: the first turn; 1: the case and the hold; 0: the "
     "name of the step.",
@@ -21,8 +19,8 @@ _HELP: Final = (
 )
 
 
-def of_learner(now: Progress) -> list[str]:
-    """A line for each item, under a summary."""
+def of_learner(now: Progress, names: Names) -> list[str]:
+    """A line for each item, under a summary; then where sequences serve that do so in several cases."""
     lines = [f"{now.name}, {written(now.today)}: {_sum(now)}."]
     if now.days:
         lines.append(f"{_times(now)}, the last on {written(now.days[-1])}.")
@@ -30,10 +28,11 @@ def of_learner(now: Progress) -> list[str]:
         return lines
     several = len({each.item.method for each in now.items}) > 1
     rows = [
-        (named(each.item, several), f"next with help {each.help}", standing(each), due(each, now.today))
+        (names.of(each.item, several), f"next with help {each.help}", standing(each), due(each, now.today))
         for each in now.items
     ]
-    return [*lines, "", *_table(rows), "", *_HELP]
+    serving = list(names.serving(each.item for each in now.items))
+    return [*lines, "", *_table(rows), "", *serving, *([""] if serving else []), *_HELP]
 
 
 def of_times(stands: Standing) -> list[str]:
@@ -57,12 +56,6 @@ def of_class(learners: Iterable[tuple[Progress, Standing]]) -> list[str]:
         timed = [f"{_count(stands.count, 'timed solve')}, the best {result(stands.best)}"] if stands.count else []
         rows.append((now.name, _sum(now), _times(now), ", ".join((last, *timed))))
     return _table(rows)
-
-
-def named(item: Item, with_method: bool = False) -> str:
-    """What is practised, such as "top cross, line, do it"."""
-    ids = (word.replace("-", " ") for word in (item.step, item.case) if word)
-    return ", ".join((*ids, _KINDS[item.kind], *([f"method {item.method}"] if with_method else ())))
 
 
 def standing(each: ItemProgress) -> str:

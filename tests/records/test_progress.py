@@ -19,7 +19,9 @@ from coach.learning.exercise import Exercise, Item
 from coach.learning.progress import Progress, progress, spoken
 from coach.learning.schedule import Fsrs
 from coach.learning.times import Attempt
+from coach.method import default_method
 from coach.records import picture, report
+from coach.records.naming import Names
 from coach.records.profile import Profile, learner_path, save
 from coach.records.store import Store, default_path
 from tests.learning.made import DAY, LINE, SAY_LINE, later, tried
@@ -27,6 +29,7 @@ from tests.loaded import load
 
 KNOWN = [tried(0), tried(3), tried(7)]
 FACE = Item("top-face", "none-up", "do", "layer by layer")
+NAMES = Names(default_method())
 SOME = [*KNOWN, tried(7, 4, item=SAY_LINE), tried(7, 3, "failed", item=FACE), tried(7, 4, "unclear", item=FACE)]
 UNCLEAR = [tried(1, 4, "unclear")]
 EVERYBODY = {"Ada": SOME, "Ben": KNOWN, "Zoë": UNCLEAR, "$x$": KNOWN, **{f"P{n}": SOME for n in range(4)}}
@@ -82,26 +85,66 @@ NONE = "We haven't practised anything by heart yet. We can begin whenever you li
         (on(8, KNOWN), f"{ALL} Nothing is due today. The next is due in 29 days."),
         (on(9, KNOWN[:1]), "None of what you've practised is quite known by heart yet. One of them is due today."),
         (on(9, []), NONE),
-        (on(9, UNCLEAR), NONE),
+        (on(9, UNCLEAR), "We've practised, but nothing of it has counted yet. We can begin whenever you like."),
     ],
 )
 def test_how_am_i_doing_gets_two_answers(now: Progress, said: str) -> None:
     assert says(now) == said
 
 
+def test_who_asks_in_a_lesson_is_told_where_to_begin_and_whether_anything_is_kept() -> None:
+    sentences = load().sentences
+
+    def told(now: Progress, kept: bool) -> str:
+        return " ".join(sentences.say(each.key, each.form, **each.values) for each in spoken(now, "lesson", kept))
+
+    assert told(on(9, []), True) == "We haven't practised anything by heart yet. In a practice session we can begin."
+    assert told(on(8), True) == f"{ONE_OF_3} 2 of them are due today."
+    assert "no nickname" in told(on(9, []), False) and "practised" not in told(on(9, []), False)
+
+
 # On the terminal
 
 
 def test_a_line_for_each_item_reads_well_without_seeing_the_columns() -> None:
-    lines = report.of_learner(on(8))
+    lines = report.of_learner(on(8), NAMES)
     assert lines[0] == "Ada, 10 November 2026: 1 of 3 known by heart, 2 due today."
     assert lines[1] == "6 exercises on 3 days, the last on 9 November 2026."
     assert {re.sub(r" +", " ", line) for line in lines[3:6]} == {
-        "top cross, line, do it, next with help 1, known, due on 9 December 2026",
-        "top cross, line, say it, next with help 3, alone on 0 days, due today",
-        "top face, none up, do it, next with help 4, alone on 0 days, due today",
+        "top cross, line, do the flip by the right side, next with help 1, known, due on 9 December 2026",
+        "top cross, say the flip by the right side, next with help 3, alone on 0 days, due today",
+        "top face, none up, do the three-corner twist, next with help 4, alone on 0 days, due today",
     }
     assert all(line.isascii() and line.isprintable() and "|" not in line for line in lines)
+
+
+def test_a_sequence_has_its_own_name_and_where_it_serves_is_told_once() -> None:
+    say_dot = Item("top-cross", "dot", "recite", "layer by layer")
+    lift = Item("middle-edges", "edge-below", "do", "layer by layer")
+    old = Item("top-cross", "gone", "do", "layer by layer")
+    lines = report.of_learner(on(8, [tried(0, item=item) for item in (say_dot, lift, old, LINE)]), NAMES)
+    text = "\n".join(lines)
+    assert "top cross, say the flip by the top," in text and "dot," not in text
+    assert "top cross, gone, do it," in text, "a case that the method has no more"
+    assert lines.count("The flip by the top serves in 2 cases: top cross, dot and corner.") == 1
+    assert lines.count("The join on the right serves in 2 cases: middle edges, from front and edge below.") == 1
+    assert "flip by the right side serves" not in text
+
+
+def test_the_cases_of_several_steps_are_told_step_by_step() -> None:
+    lift = Item("bottom-corners", "faces-right", "recite", "layer by layer")
+    assert [*NAMES.serving([lift])] == [
+        "The right-hand lift serves in 3 cases: bottom corners, faces right and corner below; bottom cross, "
+        "edge in the middle."
+    ]
+
+
+def test_a_left_hander_reads_the_names_that_the_coach_says(capsys: pytest.CaptureFixture[str]) -> None:
+    with closing(Store()) as store:
+        store.add("Ada", tried(0))
+    save(Profile(hand="left"), learner_path("Ada"))
+    assert main(["progress", "--learner", "Ada"]) == 0
+    assert "do the flip by the left side" in capsys.readouterr().out
 
 
 def test_when_an_item_is_due_is_said_in_words() -> None:
@@ -111,9 +154,9 @@ def test_when_an_item_is_due_is_said_in_words() -> None:
 
 def test_methods_are_named_where_there_are_several() -> None:
     other = Item("top-cross", "line", "do", "my own")
-    lines = report.of_learner(on(8, [*KNOWN, tried(0, item=other)]))
+    lines = report.of_learner(on(8, [*KNOWN, tried(0, item=other)]), NAMES)
     assert any("do it, method my own," in line for line in lines)
-    assert not any("method" in line for line in report.of_learner(on(8)))
+    assert not any("method" in line for line in report.of_learner(on(8), NAMES))
 
 
 @pytest.mark.usefixtures("everybody")
@@ -173,9 +216,9 @@ def test_all_exercises_are_written_as_comma_separated_values(tmp_path: Path) -> 
 
 def test_the_lanes_of_a_learner_show_help_at_the_end_of_each_day() -> None:
     done = [tried(0, 4), tried(0, 3), tried(2, 2, "failed"), tried(5, 3), tried(5, 2, "helped")]
-    (lane,) = picture.of_learner(on(6, done), done)
+    (lane,) = picture.of_learner(on(6, done), done, NAMES)
     assert lane.values == [(later(0), 2), (later(2), 3), (later(5), 2)]
-    assert (lane.name, lane.due) == ("top cross, line, do it", on(6, done).items[0].due)
+    assert (lane.name, lane.due) == ("top cross, line, do the flip by the right side", on(6, done).items[0].due)
     assert lane.stands.startswith("help 2, alone on 0 days, due ")
 
 
@@ -205,7 +248,7 @@ def test_a_png_is_black_on_white_with_its_words_beside(tmp_path: Path) -> None:
     file = tmp_path / "ada.PNG"
     assert main(["progress", "--learner", "Ada", "--picture", str(file)]) == 0
     drawn = image.open(file)
-    assert "top cross, line, do it: help 1, known, due " in drawn.text["Description"]
+    assert "top cross, line, do the flip by the right side: help 1, known, due " in drawn.text["Description"]
     red, green, blue = drawn.convert("RGB").split()
     assert red.tobytes() == green.tobytes() == blue.tobytes()
     assert red.getextrema() == (0, 255)

@@ -14,10 +14,11 @@ from coach.learning.progress import Progress
 from coach.learning.progress import progress as worked_out
 from coach.learning.schedule import Fsrs
 from coach.learning.times import Attempt, Standing, standing
-from coach.method import default_method
+from coach.method import Hand, default_method
 from coach.records import export, picture, report
+from coach.records.naming import Names
 from coach.records.nickname import plain, shown
-from coach.records.profile import learner_path
+from coach.records.profile import ProfileError, learner_path, load
 from coach.records.store import RecordsError, Store, default_path
 
 
@@ -84,9 +85,18 @@ def _one(args: Namespace, learners: Learners, name: str) -> int:
         return 1
     (one,) = found
     times = report.of_times(one.stands)
-    print("\n".join([*report.of_learner(one.now), *(["", *times] if times else [])]))
+    names = Names(default_method(_hand(one.now.name)))
+    print("\n".join([*report.of_learner(one.now, names), *(["", *times] if times else [])]))
     title = f"{one.now.name}: help with each thing to know, from 4 (every turn is called) down to 0"
-    return _write(args, found, title, picture.of_learner(one.now, one.exercises))
+    return _write(args, found, title, picture.of_learner(one.now, one.exercises, names))
+
+
+def _hand(name: str) -> Hand:
+    """The hand that the learner turns with most, after which sequences are named."""
+    try:
+        return load(learner_path(name)).hand
+    except ProfileError:
+        return "right"
 
 
 def _write(args: Namespace, learners: Learners, title: str, lanes: Sequence[picture.Lane]) -> int:

@@ -69,7 +69,8 @@ class Lesson:
         felt = phrases.felt(chosen.colours.values()) if chosen.touch is None else chosen.touch
         self.talk = Talk(
             phrases.by_touch(felt), colours=chosen.colours, pace=chosen.pace, style=chosen.style,
-            manner=chosen.manner, touch=felt, hand=method.hand, confuse=set(chosen.confuse), offers=offers,
+            manner=chosen.manner, touch=felt, hand=method.hand, method=lambda: self.method,
+            confuse=set(chosen.confuse), offers=offers,
             step=lambda: SCRAMBLE if self._now is self._scrambling else self._step, where=self._where,
             hold=self._hold, held=lambda: self.knowledge.held, seen=lambda: self.knowledge.seen,
             fell=lambda turned: self.knowledge.hear(Fell(turned)), attempts=Attempts(learned or Learned(method.name)),
@@ -142,6 +143,8 @@ class Lesson:
             yield from self._course()
             outcome = "done"
             yield from self.talk.attempts.confirmed()
+            if self.talk.attempts.quiz:
+                yield from self.talk.tell("by-heart.quiz-none")
             yield from self._bye("lesson.all_done" if self.method.solves else "lesson.method_done")
         except StopLessonError as stop:
             outcome = stop.outcome

@@ -131,9 +131,14 @@ class LessonPart(ABC):
             attempts.taken_back = attempts.again = False
 
     def _quiz(self, run: LedRun) -> Talking[None]:
-        """Have the learner say the sequence that they have just done."""
+        """Have the learner say the sequence that they have just done, or else wait for a longer one."""
         attempts = self.talk.attempts
-        attempts.quiz, item = False, attempts.learned.saying(run.step, run.case)
+        if not run.sequence.worth_saying:
+            if attempts.quiz == "next":
+                yield from self.talk.tell("by-heart.quiz-short", n=len(run.sequence.turns))
+            attempts.quiz = "longer"
+            return
+        attempts.quiz, item = None, attempts.learned.saying(run.step, run.case)
         help = attempts.learned.help(item.step, item.case, item.kind)
         result = yield from Reciting(self.talk, run.sequence, item, help).go()
         yield from attempts.noted(item, help, result)

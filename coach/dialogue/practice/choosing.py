@@ -23,7 +23,6 @@ MOST_TRIES: Final = 6
 _FEW: Final = 4
 """So few turns into a case are no reason to put something in words before it."""
 
-_SHORT: Final = 2
 _FAILED: Final = 2
 _A_WHILE: Final = 4
 WORDS: Final[Sequence[Wished | None]] = ("words", "recite", "hold")
@@ -42,7 +41,7 @@ def all_items(method: Method) -> tuple[Item, ...]:
         cases = [(case, case.named) for case in cases_of(step) if case.named]
         found += [Item(step.id, case.id, "do", method.name) for case, _ in cases]
         for case, named in cases:
-            if named.id not in said and len(named.turns) > _SHORT:
+            if named.id not in said and named.worth_saying:
                 said.add(named.id)
                 found.append(Item(step.id, case.id, "recite", method.name))
         found += [Item(step.id, case.id, "hold", method.name) for case, _ in cases if is_told(step, case)]

@@ -12,7 +12,7 @@ from itertools import product
 from typing import Any, Final
 
 from coach.language.aside import Aside, Mark, RowPutRight
-from coach.language.en import beside_rows, denials, presence, remarks, subjects, tellings
+from coach.language.en import beside_rows, denials, presence, remarks, subjects, taught, tellings
 from coach.language.en.halfway import turns_done, unfinished
 from coach.language.en.misfit import does_not_fit
 from coach.language.en.naming import words_by_side
@@ -55,6 +55,7 @@ class Asides:
             turns_done=turns_done(text),
             front=self._in_front(text, scene),
             sides=words_by_side(normalise(text)) if scene.about in ("colour", "colours") else {},
+            asks_for=taught.asked_for(text, scene),
         )
 
     def _telling(self, text: str, in_pause: bool) -> Telling:

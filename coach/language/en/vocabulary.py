@@ -28,7 +28,8 @@ def phrases(asked: Question, scene: Scene) -> tuple[str, ...]:
     """
     wanted = scene.piece or (scene.colours["D"],)
     about = "line" if asked == "claim" and tuple(scene.claim) in _LINES else scene.about
-    return _expanded(_moment(asked, about), scene.up, scene.names, wanted[0])
+    sequences = tuple(name for id, name in scene.taught if "/" not in id)
+    return _expanded(_moment(asked, about), scene.up, scene.names, wanted[0], sequences)
 
 
 def _moment(asked: Question, about: str) -> str:
@@ -37,8 +38,10 @@ def _moment(asked: Question, about: str) -> str:
     return particular if particular in _file() else asked
 
 
-def _expanded(moment: str, up: str, names: tuple[str, ...], wanted: str) -> tuple[str, ...]:
-    lists = _file()["lists"] | {"colour": list(names), "asked": [wanted]}
+def _expanded(
+    moment: str, up: str, names: tuple[str, ...], wanted: str, sequences: tuple[str, ...]
+) -> tuple[str, ...]:
+    lists = _file()["lists"] | {"colour": list(names), "asked": [wanted], "sequence": list(sequences)}
     section = _file()[moment]
     also = _file()[section["also"]]["phrases"] if "also" in section else []
     templates = section["phrases"] + also + _file()["always"]["phrases"]

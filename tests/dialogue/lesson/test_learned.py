@@ -8,8 +8,8 @@ from random import Random
 
 import pytest
 
-from coach.cube import Turn, parse
-from coach.dialogue import Ask, Listen, Practised, Say
+from coach.cube import Cube, Turn, parse
+from coach.dialogue import Ask, CallTurn, Listen, Practised, Say
 from coach.dialogue.practice.choosing import all_items, kinds
 from coach.learning.exercise import MOST_HELP
 from coach.learning.learned import Learned
@@ -260,3 +260,50 @@ def test_a_sequence_is_one_thing_to_say_in_whichever_case_it_was_done() -> None:
     assert {learned.saying("top-cross", case).case for case in ("dot", "corner")} == {"dot"}
     said = {learned.saying(*each) for each in METHOD.sequence_of}
     assert said > {*kinds(all_items(METHOD), "recite")}, "but one of a turn or two is not asked for in practice"
+
+
+def quizzed(step: str, seed: int, said: str = "quiz me") -> Held:
+    """A lesson from that step in which the learner wants to be quizzed once, in the pause after the first turn."""
+    asked: list[int] = []
+
+    def answer(learner: Learner, listen: Listen, number: int) -> str | None:
+        if listen.asked == "turn" and not asked:
+            asked.append(number)
+            return said
+        if listen.asked == "recite":
+            return "tell me the whole sequence"
+        return None
+
+    return hold(random_cube(step, Random(seed)), step, seed, answer, learned=at_level(4), most=3000)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_single_turn_is_not_asked_for_and_the_next_longer_sequence_is(seed: int) -> None:
+    held = quizzed("bottom-cross", seed)
+    says = [(say.text, isinstance(say, Ask) and say.query.asks == "recite", say) for say in held.said]
+    recited = [at for at, (_, recite, _) in enumerate(says) if recite]
+    assert recited, "sooner or later there is something to say"
+    before = [say for _, _, say in says[: recited[0]] if isinstance(say, CallTurn) and say.n == say.of]
+    told = [text for text, _, _ in says[: recited[0]] if "nothing to recall" in text]
+    short = [say for say in before if say.of == 1 and say.turn == Turn("F", 2)]
+    assert len(told) == bool(short), "once"
+    assert held.end.outcome == "done"
+
+
+def test_single_turns_occur_in_the_bottom_cross() -> None:
+    texts = [say.text for seed in range(4) for say in quizzed("bottom-cross", seed).said]
+    assert any("nothing to recall" in text for text in texts)
+
+
+def test_who_was_not_quizzed_because_nothing_came_is_told_so() -> None:
+    """The top only has to be turned into place."""
+    cube = Cube().do(parse("U"))
+
+    def answer(learner: Learner, listen: Listen, number: int) -> str | None:
+        return "quiz me" if number == 0 else None
+
+    held = hold(cube, "top-edges", 1, answer, learned=at_level(4))
+    assert held.end.outcome == "done"
+    texts = [say.text for say in held.said]
+    assert any("I ask you for its turns" in text for text in texts)
+    assert texts[-2].startswith("You wanted a quiz")
