@@ -47,13 +47,23 @@ class RowPutRight:
 
 
 @dataclass(frozen=True)
+class Attendance:
+    """Who else is in a class now: `size` pupils, or `change` more than before (less than none: fewer). None where no
+    number is said."""
+
+    size: int | None = None
+    change: int | None = None
+
+
+@dataclass(frozen=True)
 class Aside:
     """`marks` as above; `hints` are the kinds of slips that may be meant, and `telling` is what is told about one.
     `remark` is a remark on the side, `row` the correction of a row, `row_named` the face and number of a row that is
     named, `side` the face that is said to be all of one colour. `word` is the key of the sentence that explains the
     word asked about. `sticker` is the one that is seen: the face of its side, and the word for its colour. `turns_done`
     tells how many turns from the first are done, if they have not done all. `sides` are the words for sides that are
-    named with them, by face, while the learner's words are asked for."""
+    named with them, by face, while the learner's words are asked for. `attendance`: some of a class have come or
+    gone."""
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()
@@ -66,3 +76,4 @@ class Aside:
     sticker: tuple[str, str] | None = None
     turns_done: int | None = None
     sides: Mapping[str, str] = field(default_factory=dict)
+    attendance: Attendance | None = None
