@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 import numpy as np
@@ -27,7 +28,7 @@ class Model:
 
     def tokens(self, text: str) -> list[int]:
         self._texts.append(text.strip())
-        return list(range(max(len(text.split()), 1)))
+        return list(range(max(len(re.findall(r"[^\s,.]+|[,.]", text)), 1)))
 
     def likelihoods(self, sound: object, texts: Sequence[Sequence[int]]) -> list[list[float]]:
         told = [self._logs[text] for text in self._texts[-len(texts) :]]
@@ -81,6 +82,11 @@ def test_an_echo_is_the_end_said_again(text: str, at: tuple[int, int]) -> None:
 def test_an_echo_that_takes_no_time_was_not_said(starts: Sequence[float], said: str) -> None:
     model = Model(starts=starts)
     assert second_pass._said(model, None, "top left right down right down") == said  # type: ignore[arg-type]
+
+
+def test_a_turn_said_twice_is_kept_though_marks_take_no_time() -> None:
+    model = Model(starts=(0.0, 0.4, 0.6, 1.0, 1.2, 1.6, 1.9, 1.9))  # of U , L , F , F .
+    assert second_pass._said(model, None, "U, L, F, F.") == "U, L, F, F."  # type: ignore[arg-type]
 
 
 class Pass:
