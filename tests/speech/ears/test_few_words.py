@@ -137,3 +137,14 @@ def test_one_turn_is_no_phrase_that_ends_the_answer_but_a_command_is() -> None:
     cut = Pass("front anticlockwise, left up", "front anti clockwise")
     assert hearing.decide(cut, SOUND, (), answer).text == "front anticlockwise, left up"
     assert hearing.decide(Pass("give me a hand", "give me a hint"), SOUND, (), answer).text == "give me a hint"
+
+
+def test_few_words_that_sound_like_a_command_are_none() -> None:
+    answer = Expected(load(), "hands")
+    assert hearing.decide(Pass("All but four.", "hold on"), SOUND, (), answer).text == "All but four."
+    assert hearing.decide(Pass("olden", "hold on"), SOUND, (), answer).text == "hold on"
+
+
+def test_a_number_is_no_phrase_that_ends_a_count() -> None:
+    heard = hearing.decide(Pass("Seven. No, eight.", "seven"), SOUND, (), Expected(load(), "hands"))
+    assert heard.text == "Seven. No, eight."

@@ -12,7 +12,7 @@ from coach.language.meaning import Command, Meaning, Question
 from coach.language.questions import BUSY
 
 _ACT: Final = {
-    "look": 0.75, "piece": 0.8, "list": 0.8, "step": 0.7,
+    "look": 0.75, "piece": 0.8, "list": 0.8, "step": 0.7, "count": 0.8,
     "grave": 0.8, "grave after a call": 0.95, "correct": 0.9, "done-top": 0.6,
     "weighty": 0.75, "no to a claim": 0.9, "light": 0.5,
 }  # fmt: skip
@@ -39,6 +39,8 @@ def _kind(asked: Question, meaning: Meaning | None) -> str:
     command = meaning.command if meaning is not None and not meaning.look else None
     if meaning is not None and meaning.piece:
         return "piece"
+    if meaning is not None and (meaning.number, meaning.all_but) != (None, None):
+        return "count"
     if command is not None:
         if command == "no" and asked == "claim":
             return "no to a claim"  # it starts a search
