@@ -39,8 +39,6 @@ def _kind(asked: Question, meaning: Meaning | None) -> str:
     command = meaning.command if meaning is not None and not meaning.look else None
     if meaning is not None and meaning.piece:
         return "piece"
-    if meaning is not None and (meaning.number, meaning.all_but) != (None, None):
-        return "count"
     if command is not None:
         if command == "no" and asked == "claim":
             return "no to a claim"  # it starts a search
@@ -51,6 +49,8 @@ def _kind(asked: Question, meaning: Meaning | None) -> str:
         return "weighty" if has(command, Trait.PLAIN | Trait.DONE) else "light"
     if meaning is None or asked in ("look-top-edges", "look-top-corners"):
         return "look"
+    if asked == "hands":
+        return "count"
     return "step" if meaning.step else "piece" if asked == "piece" else "list"
 
 
