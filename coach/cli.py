@@ -248,8 +248,8 @@ def _add_understand(sub: Commands) -> None:
     parser.add_argument(
         "--json",
         action="store_true",
-        help="read JSON objects (said, asked and, where known, piece, claim, about, colours) and tell also how sure "
-        "the reading is: meaning (acted on, else null), confidence, best (the likeliest, acted on or not)",
+        help="read JSON objects (said, asked and, where known, piece, claim, about, colours, size) and tell also how "
+        "sure the reading is: meaning (acted on, else null), confidence, best (the likeliest, acted on or not)",
     )
     parser.set_defaults(run=answers.understand)
 

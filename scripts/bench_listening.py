@@ -4,6 +4,7 @@
 scripts/bench_listening.py [FOLDER] [--engine NAME] [--every N] [--half HALF] [--raised FACTOR...]
                            [--words | --descriptions]
 scripts/bench_listening.py --turns [...]    turns said from memory (scripts/benches/turns.py; --help tells more)
+scripts/bench_listening.py --counts [...]   counts of raised hands (scripts/benches/counts.py; --help tells more)
 
 FOLDER holds MANIFEST.tsv and recordings (default: ../shared/speech). Noise is added so that the recording
 is so many dB louder than it, both taken as a whole. The answers beside it in ../shared/examples are spoken
@@ -267,6 +268,11 @@ def main() -> None:
         from scripts.benches.turns import turns
 
         turns([argument for argument in sys.argv[1:] if argument != "--turns"])
+        return
+    if "--counts" in sys.argv:
+        from scripts.benches.counts import counts
+
+        counts([argument for argument in sys.argv[1:] if argument != "--counts"])
         return
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
     parser.add_argument("folder", nargs="?", type=Path, default=SHARED / "speech")

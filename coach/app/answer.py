@@ -32,12 +32,20 @@ def answer_of(line: Any, asked: Question | None, scene: Scene) -> tuple[str, Que
     claim = _claim(line.get("claim", ()))
     top = {sticker: colour == colours["U"] for sticker, colour in claim}
     claimed = tuple(colour for _, colour in claim)
-    return line["said"], cast(Question, question), Scene(colours, piece, about, top, claimed)
+    size, rest = (_count(line.get(name), name) for name in ("size", "rest"))
+    told = Scene(colours, piece, about, top, claimed, size=size, rest=rest)
+    return line["said"], cast(Question, question), told
 
 
 def _words(given: Any, name: str) -> Sequence[str]:
     if not isinstance(given, list | tuple) or not all(isinstance(word, str) and word.strip() for word in given):
         raise ValueError(f'"{name}" must be a list of words.')
+    return given
+
+
+def _count(given: Any, name: str) -> int | None:
+    if given is not None and (isinstance(given, bool) or not isinstance(given, int) or given < 0):
+        raise ValueError(f'"{name}" must be a number of pupils.')
     return given
 
 

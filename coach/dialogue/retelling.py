@@ -12,6 +12,8 @@ from coach.language.meaning import Meaning
 _SHAPES: Final = {
     (): "dot", ("U3", "U5"): "line-across", ("U1", "U7"): "line-away", ("U1", "U3", "U5", "U7"): "cross",
 }  # fmt: skip
+_TWO: Final = 2
+"""From three on, the tens sound like the teens."""
 
 
 def whether(talk: Saying, guess: Heard) -> str:
@@ -33,7 +35,18 @@ def retold(talk: Saying, meaning: Meaning) -> str | None:
         return ", ".join(meaning.colours)
     if meaning.place or meaning.shows:
         return _piece(talk, meaning)
+    if meaning.number is not None:
+        return _number(talk, meaning.number)
+    if meaning.all_but is not None:
+        return talk.part("meant.all-but" if meaning.all_but else "meant.all", n=meaning.all_but)
     return _top(talk, meaning)
+
+
+def _number(talk: Saying, number: int) -> str:
+    """The number, with its figures if it sounds like another: "thirteen" may be heard as "thirty" once more."""
+    tens, ones = divmod(number, 10)
+    alike = (tens == 1 and ones > _TWO) or (tens > _TWO and not ones)
+    return talk.part("meant.figures" if alike else "meant.number", n=number, tens=tens, ones=ones)
 
 
 def _piece(talk: Saying, meaning: Meaning) -> str:

@@ -50,6 +50,15 @@ class RowPutRight:
 
 
 @dataclass(frozen=True)
+class Attendance:
+    """Who else is in a class now: `size` pupils, or `change` more than before (less than none: fewer). None where no
+    number is said."""
+
+    size: int | None = None
+    change: int | None = None
+
+
+@dataclass(frozen=True)
 class Aside:
     """`marks` as above; `hints` are the kinds of slips that may be meant, and `telling` is what is told about one.
     `remark` is a remark on the side, `row` the correction of a row, `row_named` the face and number of a row that is
@@ -58,7 +67,8 @@ class Aside:
     `turns_done` tells how many turns from the first are done, if they have not done all. `front` is the word of the
     one side that they say is in front. `sides` are the words for sides that are named with them, by face, while the
     learner's words are asked for. `asks_for` are the ids of what they ask to be told out of what is
-    taught (see `Scene`): one sequence, or one case or several that it may be."""
+    taught (see `Scene`): one sequence, or one case or several that it may be. `attendance`:
+    some of a class have come or gone."""
 
     marks: frozenset[Mark] = frozenset()
     hints: frozenset[str] = frozenset()
@@ -73,3 +83,4 @@ class Aside:
     front: str | None = None
     sides: Mapping[str, str] = field(default_factory=dict)
     asks_for: tuple[str, ...] = ()
+    attendance: Attendance | None = None

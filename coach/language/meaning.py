@@ -23,6 +23,7 @@ Question = Literal[
     "do",
     "recite",
     "hold",
+    "hands",
 ]
 Command = Literal[
     "yes", "no", "unsure", "next", "ready", "done", "resume", "done-top", "repeat", "where", "help", "explain", "wait",
@@ -74,8 +75,9 @@ class Meaning:
     the places were left open. `place` is a position ("UFR") and `shows` maps the named colours of the piece to faces of
     the hold. `colours` lists stickers in the order they were read, in the learner's own words, "?" for one that cannot
     be seen. `step` is the step that the learner is at, named or described. `turns` were said aloud; `number` is a
-    number of people, `case` the name of a case, or of a share of a group. `change` is what they want changed about the
-    lesson. `piece` holds the words of the piece in question, if it is not the piece asked for.
+    number of people, `all_but` how many of a group are left out ("all" leaves out 0), `case` the name of a case.
+    `change` is what they want changed about the lesson. `piece` holds the words of the piece in question, if it is not
+    the piece asked for.
     """
 
     look: Mapping[str, bool] = field(default_factory=dict)
@@ -88,6 +90,7 @@ class Meaning:
     step: str | None = None
     turns: tuple[str, ...] = ()
     number: int | None = None
+    all_but: int | None = None
     case: str | None = None
     change: Change | None = None
     piece: tuple[str, ...] = ()
@@ -144,7 +147,8 @@ class Scene:
     order. `seen` holds the words of the stickers that the coach believes the cube shows now, by place ("U1"). `others`
     are the words of other pieces that may be meant: those asked for before, the last one first, then those still to
     come. `taught` has what can be told, in the learner's words: sequences by their ids with their names, cases by the
-    ids of step and case ("top-cross/dot") with what they are.
+    ids of step and case ("top-cross/dot") with what they are. A class of `size` pupils is
+    led, if there is one; for a question of the kind "hands", `rest` of them have not been counted yet.
     """
 
     colours: Mapping[str, str] = field(default_factory=lambda: USUAL_COLOURS)
@@ -155,6 +159,8 @@ class Scene:
     seen: Mapping[str, str] = field(default_factory=dict)
     others: tuple[tuple[str, ...], ...] = ()
     taught: tuple[tuple[str, str], ...] = ()
+    size: int | None = None
+    rest: int | None = None
 
     @property
     def up(self) -> str:

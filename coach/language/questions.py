@@ -37,6 +37,7 @@ QUESTIONS: Final[Mapping[Question, Manner]] = {
     "do": Manner(seconds=60.0),
     "recite": Manner(open=True, seconds=20.0),
     "hold": Manner(open=True, seconds=20.0),
+    "hands": Manner(open=True, seconds=30.0),
 }
 
 STEP_SUBJECTS: Final = ("step", "return")

@@ -49,6 +49,23 @@ def test_a_piece_is_told_back_by_its_layer_its_sides_and_a_colour() -> None:
 
 
 @pytest.mark.parametrize(
+    ("meaning", "text"),
+    [
+        (Meaning(number=7), "7"),
+        (Meaning(number=13), "13, 1 and 3"),
+        (Meaning(number=30), "30, 3 and 0"),
+        (Meaning(number=12), "12"),
+        (Meaning(number=20), "20"),
+        (Meaning(number=0), "0"),
+        (Meaning(all_but=2), "all but 2"),
+        (Meaning(all_but=0), "all of them"),
+    ],
+)
+def test_a_count_that_sounds_like_another_is_told_back_by_its_figures(meaning: Meaning, text: str) -> None:
+    assert retold(TALK, meaning) == text
+
+
+@pytest.mark.parametrize(
     ("asked", "command", "asks"),
     [("turn", "mistake", True), ("turn", "slower", False), ("claim", "no", False), ("claim", "unsure", True)],
 )

@@ -69,12 +69,15 @@ class Understanding:
     def told(self, text: str, asked: Question, scene: Scene) -> Weighted:
         """The possible meanings of `text`, with probabilities."""
         colours, claim, seen = (tuple(each.items()) for each in (scene.colours, scene.claim, scene.seen))
-        key = (colours, scene.piece, scene.about, claim, scene.claimed, seen, scene.others, scene.taught)
+        key = (
+            colours, scene.piece, scene.about, claim, scene.claimed, seen, scene.others, scene.taught, scene.size,
+            scene.rest,
+        )  # fmt: skip
         return list(self._kept(text, asked, key))
 
     def _told(self, text: str, asked: Question, scene: tuple[Any, ...]) -> tuple[tuple[Meaning | None, float], ...]:
-        colours, piece, about, claim, claimed, seen, others, taught = scene
-        whole = Scene(dict(colours), piece, about, dict(claim), claimed, dict(seen), others, taught)
+        colours, piece, about, claim, claimed, seen, *more = scene
+        whole = Scene(dict(colours), piece, about, dict(claim), claimed, dict(seen), *more)
         return tuple(_told(self.network, text, asked, whole))
 
 

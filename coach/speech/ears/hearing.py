@@ -85,12 +85,14 @@ def decide(
     spoken = len(loud_span(samples, 0.0))
     if not answer.open:
         return _beside(second, samples, phrases, answer, spoken)
-    if spoken < _SHORT:
-        closed = second.closed(samples, phrases)
-        plain = closed.confidence >= _PLAIN and not _may_be_a_part(answer.respell(closed.text), answer.words)
-        if closed.text and plain and spoken <= _longest(closed.text):
-            return closed
-    return _own_words(second, samples, answer)
+    closed = second.closed(samples, phrases) if spoken < _SHORT else None
+    plain = closed and closed.text and closed.confidence >= _PLAIN and spoken <= _longest(closed.text)
+    if not closed or not plain or _may_be_a_part(answer.respell(closed.text), answer.words):
+        return _own_words(second, samples, answer)
+    if not answer.words:
+        return closed
+    own = _own_words(second, samples, answer)  # a few of their words may sound like a phrase: "all but four", "hold on"
+    return own if own.text else closed
 
 
 def _may_be_a_part(phrase: str, words: Sequence[Sequence[str]]) -> bool:

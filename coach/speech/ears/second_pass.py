@@ -30,7 +30,7 @@ _DISSENT = 6.0  # a phrase that is the likeliest in no version of the sound woul
 _STANDS_OUT = 15.0  # dB from the quiet to the loud parts; less than this may be background alone
 _AS_LIKELY = 2.0  # at most this many nats behind the likeliest text
 _MADE_UP = 10.0  # at most this many nats behind, a text of certain words is what was said
-_NO_TIME, _ECHOED = 0.03, 0.3  # seconds; if so many tokens take none, they were not said
+_NO_TIME, _ECHOED = 0.03, 0.3  # seconds; if so many words take none, they were not said
 _SEVERAL = 3  # words; the model transcribes noise as one or two
 _WORTH_CUTTING = WINDOW - RATE  # in samples; shorter sound is used whole, since cutting loses soft first sounds
 
@@ -261,14 +261,14 @@ def _contrast(samples: Samples) -> float:
 
 
 def _said(whisper: Whisper, sound: Sound, text: str) -> str:
-    """The text without what the model only says again at its end: words that take no time."""
+    """The text without what the model only says again at its end: words that take no time. (Marks never take any.)"""
     first, second = transcript.echo(text)
     if not second:
         return text
     words = text.split()
-    before = len(whisper.tokens(" " + " ".join(words[:first]))) if first else 0
-    starts = whisper.starts(sound, whisper.tokens(f" {text}"))[before:]
-    if np.mean(np.diff(starts) < _NO_TIME) < _ECHOED:
+    begins = [len(whisper.tokens(" " + " ".join(words[:at]))) if at else 0 for at in range(first, len(words))]
+    starts = whisper.starts(sound, whisper.tokens(f" {text}"))
+    if np.mean(np.diff([starts[at] for at in begins]) < _NO_TIME) < _ECHOED:
         return text
     return _said(whisper, sound, " ".join(words[:second]))
 

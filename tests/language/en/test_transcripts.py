@@ -70,3 +70,41 @@ def test_what_may_come_before_an_answer_is_itself_understood() -> None:
     for asked in QUESTIONS:
         for sentence in LANGUAGE.before(asked).split("."):
             assert not sentence.strip() or any(LANGUAGE.understand(sentence, asked, one) for one in pieces), sentence
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("Seven team children.", "seventeen children."),
+        ("Fiveteen hands", "fifteen hands"),
+        ("There are ninety.", "There are nineteen."),
+        ("Eight-teen.", "eighteen."),
+        ("I make it four tea.", "I make it forty."),
+        ("Forty.", "forty."),
+        ("It.", "eight."),
+        ("ate of them", "eight of them"),
+        ("For.", "four."),
+        ("for hands", "four hands"),
+        ("All except for.", "All except four."),
+        ("All that for.", "all but four."),
+        ("Too.", "two."),
+        ("Won hand.", "one hand."),
+        ("Nun.", "none."),
+        ("Every body but four.", "everybody but four."),
+        ("Um out ten.", "about ten."),
+    ],
+)
+def test_numbers_are_spelled_as_numbers_where_hands_are_counted(written: str, said: str) -> None:
+    assert LANGUAGE.respell(written, "hands").casefold() == said.casefold()
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["You too.", "For whom?", "It is seven.", "Is it on?", "I won that game.", "All that noise.", "Every one of them."],
+)
+def test_other_talk_is_no_number(text: str) -> None:
+    assert LANGUAGE.respell(text, "hands") == text
+
+
+def test_numbers_are_spelled_only_where_hands_are_counted() -> None:
+    assert LANGUAGE.respell("It.", "claim") == "It."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 import numpy as np
@@ -27,7 +28,7 @@ class Model:
 
     def tokens(self, text: str) -> list[int]:
         self._texts.append(text.strip())
-        return list(range(max(len(text.split()), 1)))
+        return list(range(max(len(re.findall(r"[^\s,.]+|[,.]", text)), 1)))
 
     def likelihoods(self, sound: object, texts: Sequence[Sequence[int]]) -> list[list[float]]:
         told = [self._logs[text] for text in self._texts[-len(texts) :]]
@@ -83,6 +84,11 @@ def test_an_echo_that_takes_no_time_was_not_said(starts: Sequence[float], said: 
     assert second_pass._said(model, None, "top left right down right down") == said  # type: ignore[arg-type]
 
 
+def test_a_turn_said_twice_is_kept_though_marks_take_no_time() -> None:
+    model = Model(starts=(0.0, 0.4, 0.6, 1.0, 1.2, 1.6, 1.9, 1.9))  # of U , L , F , F .
+    assert second_pass._said(model, None, "U, L, F, F.") == "U, L, F, F."  # type: ignore[arg-type]
+
+
 class Pass:
     """A second pass that writes down one text."""
 
@@ -131,3 +137,14 @@ def test_one_turn_is_no_phrase_that_ends_the_answer_but_a_command_is() -> None:
     cut = Pass("front anticlockwise, left up", "front anti clockwise")
     assert hearing.decide(cut, SOUND, (), answer).text == "front anticlockwise, left up"
     assert hearing.decide(Pass("give me a hand", "give me a hint"), SOUND, (), answer).text == "give me a hint"
+
+
+def test_few_words_that_sound_like_a_command_are_none() -> None:
+    answer = Expected(load(), "hands")
+    assert hearing.decide(Pass("All but four.", "hold on"), SOUND, (), answer).text == "All but four."
+    assert hearing.decide(Pass("olden", "hold on"), SOUND, (), answer).text == "hold on"
+
+
+def test_a_number_is_no_phrase_that_ends_a_count() -> None:
+    heard = hearing.decide(Pass("Seven. No, eight.", "seven"), SOUND, (), Expected(load(), "hands"))
+    assert heard.text == "Seven. No, eight."
