@@ -9,10 +9,11 @@ from typing import Final
 from coach.dialogue.acts import Event, Heard, Tell
 from coach.dialogue.doubt import ask_aside
 from coach.dialogue.moment import Moment
+from coach.dialogue.pupils import Pupils
 from coach.dialogue.replies import command_of
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
-from coach.language.aside import Remark, RowPutRight
+from coach.language.aside import Attendance, Remark, RowPutRight
 from coach.language.meaning import Question
 from coach.language.questions import QUESTIONS
 
@@ -39,6 +40,9 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     if talk.rows and asked in ("row", "face") and heard.says("held-wrong") and _told(heard) < _ROW:
         talk.count_useless(asked)
         raise talk.interrupt("held", heard)
+    if talk.pupils and heard.aside.attendance and talk.scene.about != "size":
+        yield from _attendance(talk, talk.pupils, heard.aside.attendance)
+        return True
     remark = heard.aside.remark
     if remark is None or talk.scene.about in _NOT_YET:
         return False
@@ -58,6 +62,17 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
         if asked == "ready":
             yield Tell(talk.hold())
     return True
+
+
+def _attendance(talk: Moment, pupils: Pupils, told: Attendance) -> Talking[None]:
+    """Take notice of who has come into the class, or left it."""
+    change = pupils.hear(told)
+    if change is None:
+        yield from talk.aside("class.how-many-come")
+    elif change > 0:
+        yield from talk.aside("class.come", int(change > 1), n=change)
+    else:
+        yield from talk.aside("class.gone")
 
 
 def _of_sequence(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:

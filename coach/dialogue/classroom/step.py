@@ -1,0 +1,75 @@
+"""One of the steps on top, by a class in unison: counts where they save something, runs, and the check at the end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from coach.cube import Turn
+from coach.dialogue.acts import Tell, TurnIntoHold
+from coach.dialogue.classroom import wording
+from coach.dialogue.classroom.check import Check
+from coach.dialogue.classroom.chorus import Chorus
+from coach.dialogue.classroom.hands import Hands
+from coach.dialogue.classroom.leading import Leading, UnisonSequence, UnisonTurns
+from coach.dialogue.classroom.sights import claimed
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt
+from coach.dialogue.talk import Talk
+from coach.method.unison import TopTurn, Unison, UnisonRun
+
+
+class UnisonStep:
+    """A step of the kind "look" for a class."""
+
+    def __init__(self, talk: Talk, unison: Unison, hands: Hands, leading: Leading, chorus: Chorus) -> None:
+        self.talk, self.unison, self.step = talk, unison, unison.step
+        self._hands, self._leading, self._chorus = hands, leading, chorus
+        self._cases = {case.id: case for case in self.step.cases}
+
+    def go(self) -> Talking[None]:
+        """Lead the class through the step, until all who are left have done it."""
+        yield from self._runs()
+        check = Check(self.talk, self.unison, self._hands, self._leading, self._runs)
+        while True:
+            try:
+                yield from check.go()
+                return
+            except Interrupt:  # a count was wrong, so all of them are asked for again
+                yield from self.talk.tell("class.count-again")
+
+    def _runs(self) -> Talking[None]:
+        """The fewest runs for whatever the pupils have."""
+        for run in self.unison.plan(self._cases):
+            yield from self._lead(run)
+        for turn in self.unison.last_turns:
+            yield from self._turn_top(turn)
+
+    def _lead(self, run: UnisonRun) -> Talking[None]:
+        """Have all who have one of the cases of `run` do its sequence."""
+        talk, sequence = self.talk, run.sequence
+        help = yield from self._chorus.before(sequence)
+        who = wording.any_of(talk, [self._cases[case] for case in run.cases])
+        yield from self._leading.begin(talk.words("class.run", who=who), run.cases, [*self._holds(run.cases)])
+        name = sequence.say(talk.phrases.code, "name")
+        yield from talk.tell_less("hold.run", sequence=name, n=len(sequence.turns))
+        talk.attempts.sequence = sequence
+        case = run.cases[0] if len(run.cases) == 1 else ""
+        yield from self._leading.call(UnisonSequence(talk, sequence, _unseen, self.step.id, case, help))
+
+    def _holds(self, cases: Sequence[str]) -> Iterator[TurnIntoHold | Tell]:
+        for case, ways in self.unison.into_hold(cases).items():
+            text = wording.hold(self.talk, self._cases[case])
+            told = tuple((claimed(claim, self.talk.colours), turn) for claim, turn in ways)
+            yield TurnIntoHold(text, told, self.step.id, case) if told else Tell(text)
+
+    def _turn_top(self, last: TopTurn) -> Talking[None]:
+        """Have those turn the top into place who are off by this turn."""
+        seen = tuple(claimed(claim, self.talk.colours) for claim in last.seen)
+        side = self.talk.phrases.part(f"faces.{last.seen[0][1][0][0]}")
+        yield from self._leading.begin(self.talk.words("class.align", side=side), seen, wait=False)
+        yield from self._leading.soon()
+        yield from self._leading.call(UnisonTurns(self.talk, (last.turn,), _unseen))
+
+
+def _unseen(turn: Turn) -> None:
+    """Nothing is followed: each cube is another one."""

@@ -1,0 +1,38 @@
+"""A class is led from the top cross to solved cubes, whatever its pupils have."""
+
+from __future__ import annotations
+
+from random import Random
+
+import pytest
+
+from coach.cube import Cube
+from coach.dialogue import TakePart
+from coach.method.last_layer import all_states
+from tests.dialogue.classroom.pupils import a_class, hold, lesson
+
+STATES = tuple(all_states())
+
+
+def cubes(number: int, seed: int) -> list[Cube]:
+    return Random(seed).sample(STATES, number)
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_without_slips_every_cube_is_solved(seed: int) -> None:
+    pupils = a_class(cubes(25, seed), seed)
+    held = hold(lesson(), pupils)
+    assert all(pupil.cube.solved for pupil in pupils)
+    assert held.end.outcome == "done"
+    assert not any(pupil.away for pupil in pupils)
+    top = [act for act in held.said(TakePart) if isinstance(act, TakePart) and act.step in ("top-cross", "top-face")]
+    assert len(top) <= 5
+    assert held.counts <= 12
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_who_slips_ends_solved_or_with_a_coach_of_their_own(seed: int) -> None:
+    pupils = a_class(cubes(25, seed), seed, slips=0.01)
+    held = hold(lesson(), pupils)
+    assert held.end.outcome == "done"
+    assert all(pupil.cube.solved != pupil.away for pupil in pupils)
