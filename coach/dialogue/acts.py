@@ -108,10 +108,9 @@ class TurnIntoHold:
 
 @dataclass(frozen=True)
 class SendOff:
-    """Whoever of a class lacks one of these sights works with their own coach from now on."""
+    """Whoever of a class held up no hand when hands were asked for last works with their own coach from now on."""
 
     text: str
-    unless: tuple[Sight, ...]
 
 
 @dataclass(frozen=True)

@@ -82,8 +82,8 @@ def _said(say: Say) -> Fields:
             return {"act": "ask", "asks": query.asks, **_asked(query)}
         case TakePart(_, cases, step):
             return {"act": "run", "cases": list(map(_sight, cases)), "step": step}
-        case SendOff(_, unless):
-            return {"act": "tell", "unless": list(map(_sight, unless))}
+        case SendOff():
+            return {"act": "tell", "off": "hand-down"}
         case Tell() | TurnIntoHold():  # however it is held, it is held right
             return {"act": "tell"}
         case Bye():

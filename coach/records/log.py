@@ -4,7 +4,7 @@
 |---|---|
 | `session` | `version` 1, `method`, `step`, `up`, `front`, `date` (YYYY-MM-DD), `learner` (or null) |
 | `say` | `text`, and by `act`: |
-| ... `tell`, `bye` | in a class `unless`: who lacks one of these cases or claims has their own coach from now on |
+| ... `tell`, `bye` | in a class `off` "hand-down": who held up no hand last has their own coach from now on |
 | ... `turn` | `turn`, `n`, `of`, `step`, and `case` if there is one |
 | ... `rotate` | `rotation`, `step`, and `case` if there is one; in a class `if`: who takes part does the first whose
 claim is true of the cube as they hold it, once in a run; all but the first have no text |

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from coach.cube import Claim
 from coach.dialogue.acts import SendOff, Sight
@@ -32,7 +32,9 @@ class Check:
             yield from self.talk.tell("class.not-there", int(size - there > 1), n=size - there)
             yield from self._whole_below()
             if there < self._led:
-                yield from self._once_more()
+                yield from self.talk.tell("class.once-more")
+                yield from self._again()
+                yield from self._there("class.put-together")
         if self._led:
             yield from self.talk.tell("class.there", int(self._pupils.away > 0))
 
@@ -40,46 +42,39 @@ class Check:
     def _led(self) -> int:
         return self._pupils.size or 0
 
-    def _there(self) -> Talking[int]:
-        """How many have all that shows that the step is done."""
-        there = self._led
+    def _there(self, send_off: str = "") -> Talking[int]:
+        """How many have all that shows that the step is done. Who has not is sent off by the sentence `send_off`, if
+        there is one."""
         if self.step.align:
-            yield from self._face("class.all-round")
-            return (yield from self._claim("class.solved", SOLVED))
+            yield from self._face()
+            return (yield from self._claim("class.solved", SOLVED, send_off))
         done = wording.words(self.talk, self.step, "done")
-        for number, about in enumerate(self.unison.milestone):
-            key = "class.done" if len(self.unison.milestone) == 1 else ("class.done-sides", "class.done-layers")[number]
-            forms = self.talk.forms(key, done=done)
-            there = min(there, (yield from self._hands.count(sight(about, self.talk.colours), forms, self._led)))
+        milestone, there = self.unison.milestone, self._led
+        keys = ("class.done",) if len(milestone) == 1 else ("class.done-sides", "class.done-layers")
+        for key, about in zip(keys, milestone, strict=True):
+            if there == self._led:
+                forms = self.talk.forms(key, done=done)
+                there = yield from self._count(sight(about, self.talk.colours), forms, send_off)
         return there
 
     def _whole_below(self) -> Talking[None]:
         """Leave those whose two lower layers are not whole to their own coach."""
-        yield from self._face("class.all-round")
-        whole = yield from self._claim("class.lower", LOWER_LAYERS)
-        yield from self._send_off("class.own-coach", self._led - whole, (claimed(LOWER_LAYERS, self.talk.colours),))
+        yield from self._face()
+        yield from self._claim("class.lower", LOWER_LAYERS, "class.own-coach")
 
-    def _once_more(self) -> Talking[None]:
-        """Lead those who are not there through the step again; who is not there then has another trouble."""
-        yield from self.talk.tell("class.once-more")
-        yield from self._again()
-        there = yield from self._there()
-        if self.step.align:
-            unless: tuple[Sight, ...] = (claimed(SOLVED, self.talk.colours),)
-        else:
-            unless = tuple(sight(about, self.talk.colours) for about in self.unison.milestone)
-        yield from self._send_off("class.put-together", self._led - there, unless)
+    def _claim(self, key: str, claim: Claim, send_off: str) -> Talking[int]:
+        return (yield from self._count(claimed(claim, self.talk.colours), self.talk.forms(key), send_off))
 
-    def _send_off(self, key: str, number: int, unless: tuple[Sight, ...]) -> Talking[None]:
-        if number > 0:
-            self._pupils.send_off(number)
-            yield from self.talk.say(SendOff(self.talk.words(key), unless))
+    def _count(self, seen: Sight, forms: Sequence[str], send_off: str) -> Talking[int]:
+        """How many have this. Where others have not, the sentence `send_off` leaves them to their own coach."""
+        number = yield from self._hands.count(seen, forms, self._led)
+        if send_off and number < self._led:
+            self._pupils.send_off(self._led - number)
+            yield from self.talk.say(SendOff(self.talk.words(send_off)))
+        return number
 
-    def _face(self, key: str) -> Talking[None]:
+    def _face(self) -> Talking[None]:
         """Have everybody turn the same side to the front."""
         facing = self._leading.facing(self.talk.words("class.facing", front=self.talk.colours["F"]))
-        yield from self._leading.begin(self.talk.words(key), self._leading.everybody(), [facing], wait=False)
-
-    def _claim(self, key: str, claim: Claim) -> Talking[int]:
-        told = claimed(claim, self.talk.colours)
-        return (yield from self._hands.count(told, self.talk.forms(key), self._led))
+        everybody = self._leading.everybody()
+        yield from self._leading.begin(self.talk.words("class.all-round"), everybody, [facing], wait=False)

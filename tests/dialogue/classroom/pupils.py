@@ -30,6 +30,7 @@ class Pupil:
     turned: bool = False
     """Whether they have turned the whole cube in this run."""
     slipped: int = 0
+    hand_up: bool = False
 
     def has(self, seen: object, method: Method, step: str) -> bool:
         """Whether they have a case or what is claimed."""
@@ -45,7 +46,7 @@ class Pupil:
         if isinstance(say, TakePart):
             self.takes_part, self.turned = any(self.has(seen, method, say.step) for seen in say.cases), False
         elif isinstance(say, SendOff):
-            self.away = not all(self.has(seen, method, "") for seen in say.unless)
+            self.away = not self.hand_up
         elif not self.takes_part:
             return
         elif isinstance(say, TurnIntoHold) and not self.turned:
@@ -64,8 +65,9 @@ class Pupil:
         other = Turn(self.random.choice([face for face in "URFL" if face != turn.face]), turn.quarters)
         return self.random.choice([(), (turn, turn), (turn.inverse,), (other,)])
 
-    def raise_hand(self) -> None:
-        """Raise a hand: the hold is lost."""
+    def answer(self, yes: bool) -> None:
+        """Raise a hand for yes; the hold is lost."""
+        self.hand_up = yes
         self.cube = self.cube.do(self.random.choice(TURNS_ABOUT_UP))
 
 
@@ -121,10 +123,9 @@ def _answer(listen: Listen, query: Query, held: Held) -> Heard | Silence:
         return number(sum(not pupil.away for pupil in held.pupils))
     if listen.asked == "hands":
         there = [pupil for pupil in held.pupils if not pupil.away]
-        up = [pupil for pupil in there if pupil.has(query.about or query.claim, held.lesson.method, "")]
         for pupil in there:
-            pupil.raise_hand()
-        return number(len(up))
+            pupil.answer(pupil.has(query.about or query.claim, held.lesson.method, ""))
+        return number(sum(pupil.hand_up for pupil in there))
     if listen.asked == "ready" and query.asks == "ready":
         return Heard("ready", Meaning(command="ready"))
     if listen.asked in ("claim", "other"):
