@@ -46,7 +46,7 @@ class Check:
         """How many have all that shows that the step is done. Who has not is sent off by the sentence `send_off`, if
         there is one."""
         if self.step.align:
-            yield from self._face()
+            yield from self._leading.all_face()
             return (yield from self._claim("class.solved", SOLVED, send_off))
         done = wording.words(self.talk, self.step, "done")
         milestone, there = self.unison.milestone, self._led
@@ -59,7 +59,7 @@ class Check:
 
     def _whole_below(self) -> Talking[None]:
         """Leave those whose two lower layers are not whole to their own coach."""
-        yield from self._face()
+        yield from self._leading.all_face()
         yield from self._claim("class.lower", LOWER_LAYERS, "class.own-coach")
 
     def _claim(self, key: str, claim: Claim, send_off: str) -> Talking[int]:
@@ -72,9 +72,3 @@ class Check:
             self._pupils.send_off(self._led - number)
             yield from self.talk.say(SendOff(self.talk.words(send_off)))
         return number
-
-    def _face(self) -> Talking[None]:
-        """Have everybody turn the same side to the front."""
-        facing = self._leading.facing(self.talk.words("class.facing", front=self.talk.colours["F"]))
-        everybody = self._leading.everybody()
-        yield from self._leading.begin(self.talk.words("class.all-round"), everybody, [facing], wait=False)

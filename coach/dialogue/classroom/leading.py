@@ -10,8 +10,7 @@ from coach.dialogue.acts import Claimed, Heard, Query, Sight, TakePart, Tell, Tu
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
-from coach.dialogue.solving.led import LedRun
-from coach.dialogue.solving.running import Run, Slipped
+from coach.dialogue.solving.running import Run
 from coach.dialogue.talk import Talk
 
 _FROM: Final[Mapping[str, Turn]] = {"L": Turn("U", 1, 3), "R": Turn("U", 3, 3), "B": Turn("U", 2, 3)}
@@ -19,25 +18,6 @@ _FROM: Final[Mapping[str, Turn]] = {"L": Turn("U", 1, 3), "R": Turn("U", 3, 3), 
 
 _MOMENT: Final = 10.0
 """Give a class this many seconds to find out who takes part."""
-
-
-class InUnison(Run):
-    """A run of many pupils: nobody waits for one who has lost their place, who is found at the next check."""
-
-    def obey(self, interrupt: Interrupt) -> Talking[Slipped | None]:
-        """Take back turns where that is wanted; all else that went wrong has to wait."""
-        if interrupt.command in ("back", "restart-run") and not (yield from super().obey(interrupt)):
-            return None
-        yield from self.talk.tell("class.lost")
-        return None
-
-
-class UnisonSequence(InUnison, LedRun):
-    """A sequence of the method in unison."""
-
-
-class UnisonTurns(InUnison):
-    """Turns that belong to no sequence, in unison."""
 
 
 class Leading:
@@ -65,20 +45,25 @@ class Leading:
         if wait:
             yield from self._ready()
 
-    def facing(self, text: str) -> TurnIntoHold:
-        """Turning the whole cube, with its top on top, until the side that was in front at the start is there."""
-        ways = tuple(((Claimed("F", 4, self.talk.colours[side]),), turn) for side, turn in _FROM.items())
-        return TurnIntoHold(text, ways, self.talk.step())
-
-    def everybody(self) -> tuple[Sight, ...]:
-        """What everybody has who holds the cube with its top on top."""
-        return ((Claimed("U", 4, self.talk.up),),)
+    def all_face(self, held: Mapping[str, str] | None = None) -> Talking[None]:
+        """Have everybody turn the whole cube until it is `held` like this, by the words for its faces; the same side is
+        on top all along. Without it, the side is in front that was there at the start."""
+        held = held or self.talk.colours
+        ways = tuple(((Claimed("F", 4, held[side]),), turn) for side, turn in _FROM.items())
+        facing = TurnIntoHold(self.talk.words("class.facing", front=held["F"]), ways, self.talk.step())
+        everybody = ((Claimed("U", 4, held["U"]),),)
+        yield from self.begin(self.talk.words("class.everybody"), everybody, [facing], wait=False)
 
     def call(self, run: Run) -> Talking[None]:
-        """Call the turns of a run to its end."""
+        """Call the turns of a run to its end. Nobody waits for who has lost their place: the next check finds them."""
         self.run = run
         try:
-            yield from run.call_all()
+            while run.done < len(run.turns):
+                try:
+                    if (yield from run.call_all()):
+                        yield from self.talk.tell("class.lost")
+                except Interrupt:
+                    yield from self.talk.tell("class.later")
         except Leaving as why:
             yield from run.leave(why)
             raise

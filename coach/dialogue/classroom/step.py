@@ -10,10 +10,12 @@ from coach.dialogue.classroom import wording
 from coach.dialogue.classroom.check import Check
 from coach.dialogue.classroom.chorus import Chorus
 from coach.dialogue.classroom.hands import Hands
-from coach.dialogue.classroom.leading import Leading, UnisonSequence, UnisonTurns
+from coach.dialogue.classroom.leading import Leading
 from coach.dialogue.classroom.sights import claimed
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
+from coach.dialogue.solving.led import LedRun
+from coach.dialogue.solving.running import Run
 from coach.dialogue.talk import Talk
 from coach.method.unison import TopTurn, Unison, UnisonRun
 
@@ -54,7 +56,7 @@ class UnisonStep:
         yield from talk.tell_less("hold.run", sequence=name, n=len(sequence.turns))
         talk.attempts.sequence = sequence
         case = run.cases[0] if len(run.cases) == 1 else ""
-        yield from self._leading.call(UnisonSequence(talk, sequence, _unseen, self.step.id, case, help))
+        yield from self._leading.call(LedRun(talk, sequence, _unseen, self.step.id, case, help))
 
     def _holds(self, cases: Sequence[str]) -> Iterator[TurnIntoHold | Tell]:
         for case, ways in self.unison.into_hold(cases).items():
@@ -68,7 +70,7 @@ class UnisonStep:
         side = self.talk.phrases.part(f"faces.{last.seen[0][1][0][0]}")
         yield from self._leading.begin(self.talk.words("class.align", side=side), seen, wait=False)
         yield from self._leading.soon()
-        yield from self._leading.call(UnisonTurns(self.talk, (last.turn,), _unseen))
+        yield from self._leading.call(Run(self.talk, (last.turn,), _unseen))
 
 
 def _unseen(turn: Turn) -> None:
