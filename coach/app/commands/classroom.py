@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from argparse import Namespace
+from dataclasses import replace
+from random import Random
 
 from coach.app.commands.common import chosen_method, tell
-from coach.app.commands.lesson import Clock, choices, hold
+from coach.app.commands.lesson import Clock, choices, hold, no_scramble
+from coach.cube.scramble import scramble
 from coach.dialogue.classroom import ClassLesson
 from coach.dialogue.lesson import Lesson
 from coach.language import Language
@@ -31,6 +34,12 @@ def classroom(args: Namespace) -> int:
     if args.step and args.step not in steps:
         tell(f"A class begins at one of the steps on top: {', '.join(steps)}.")
         return 1
+
+    if args.scramble and (wrong := no_scramble(args.step, [step.id for step in chosen.steps])):
+        tell(wrong)
+        return 1
+    if args.scramble:
+        settings = replace(settings, scramble=scramble(Random()))
 
     def made(language: Language, learned: Learned, clock: Clock | None) -> Lesson:
         return ClassLesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes)

@@ -23,15 +23,19 @@ class Check:
     ) -> None:
         self.talk, self.unison, self.step = talk, unison, unison.step
         self._hands, self._pupils, self._leading, self._again = hands, hands.pupils, leading, again
+        self.others = False
+        """Whether there may be cubes in the class that are not as thought."""
 
     def go(self) -> Talking[None]:
         """Find out who is there; afterwards the class is of those who are."""
+        self.others = self.others or self._pupils.late > 0
         size = self._pupils.join()
         there = yield from self._there()
         if there < size:
             yield from self.talk.tell("class.not-there", int(size - there > 1), n=size - there)
             yield from self._whole_below()
             if there < self._led:
+                self.others = True
                 yield from self.talk.tell("class.once-more")
                 yield from self._again()
                 yield from self._there("class.put-together")

@@ -43,7 +43,7 @@ class Leading:
         for number, say in enumerate(self._said):
             yield from self.talk.say(say, joined=number > 0)
         if wait:
-            yield from self._ready()
+            yield from self.ready()
 
     def all_face(self, held: Mapping[str, str] | None = None) -> Talking[None]:
         """Have everybody turn the whole cube until it is `held` like this, by the words for its faces; the same side is
@@ -77,9 +77,9 @@ class Leading:
         if isinstance(event, Heard) and yes_or_no(event) is False:
             yield from self.talk.wait("reply.waiting")
 
-    def _ready(self) -> Talking[None]:
-        """Wait until everybody holds the cube right."""
-        forms = self.talk.forms("class.ready")
+    def ready(self, key: str = "class.ready") -> Talking[None]:
+        """Wait until everybody holds the cube right, or whatever the sentence `key` asks for."""
+        forms = self.talk.forms(key)
         while True:
             try:
                 if not (yield from self.talk.insist(Query("ready"), forms)):
@@ -88,5 +88,5 @@ class Leading:
             except Interrupt:
                 for say in self._said:  # to hear again, not to do twice
                     yield from self.talk.aside("reply.again", text=say.text)
-                forms = self.talk.forms("class.ready")[1:]
+                forms = self.talk.forms(key)[1:]
 

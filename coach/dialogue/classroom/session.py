@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final
 
+from coach.cube import Cube, from_faces
 from coach.dialogue.acts import Act, Bye
+from coach.dialogue.classroom.alike import Alike, AlikeStep
 from coach.dialogue.classroom.chorus import Chorus
 from coach.dialogue.classroom.hands import Hands
 from coach.dialogue.classroom.leading import Leading
@@ -20,14 +22,15 @@ from coach.dialogue.saying import T, Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
-from coach.method import Method
+from coach.method import Method, Step
 from coach.method.unison import unison
 
 _CAUTIONS: Final = ("class.answers", "class.loud", "class.rest", "class.kept")
 
 
 class ClassLesson(Lesson):
-    """A lesson that a class does in unison, from one of the steps on top."""
+    """A lesson that a class does in unison, from one of the steps on top; or from the first one, where there is a
+    scramble in the settings."""
 
     def __init__(
         self,
@@ -38,11 +41,16 @@ class ClassLesson(Lesson):
         offers: Callable[[Question, Scene], Sequence[str]] = lambda asked, scene: (),
         clashes: Clashes = lambda words: (),
     ) -> None:
-        super().__init__(method, phrases, step or method.top_steps[0].id, settings, offers, clashes)
+        scrambles = bool(settings and settings.scramble)
+        first = method.steps[0] if scrambles else method.top_steps[0]
+        super().__init__(method, phrases, step or first.id, settings, offers, clashes)
         self.pupils = self.talk.pupils = Pupils()
         self._hands = Hands(self.talk, self.pupils)
         self._leading, self._chorus = Leading(self.talk), Chorus(self.talk)
+        self._alike = Alike(self.talk, self.knowledge, self._hands, self._leading) if scrambles else None
         self._over = False
+        self._cubes: frozenset[Cube] | None = None
+        """What each cube in the class may be; None: anything that the step may begin with."""
         self.knowledge.forget_all()
 
     # The course
@@ -54,11 +62,13 @@ class ClassLesson(Lesson):
     def _course(self) -> Talking[None]:
         if self.settings.ask_colours:
             yield from self._obeying(self._ask_colours)
-        yield from self.talk.tell("class.hold")
+        yield from self.talk.tell("lesson.hold" if self._alike else "class.hold", front=self.settings.front)
         yield from self._obeying(self._hands.size)
         self._began = True
         while True:
             try:
+                if self._alike:
+                    yield from self._from_solved(self._alike)
                 yield from self._led()
                 break
             except ChangeCourse as change:
@@ -67,20 +77,39 @@ class ClassLesson(Lesson):
         yield from self._result()
         raise StopLessonError("class.bye", outcome="done")
 
+    def _from_solved(self, alike: Alike) -> Talking[None]:
+        """The scramble and the lower steps, for cubes that are all alike."""
+        yield from alike.scramble(self.settings.scramble)
+        yield from self.talk.tell("class.scrambled")
+        for step in self.method.steps:
+            if not isinstance(step, Step):
+                self.step = step.id
+                yield from self.talk.tell("lesson.next_step", step=self._step_name(step.id))
+                yield from AlikeStep(alike, step).go()
+                self._any_left()
+        self.step = self.method.top_steps[0].id
+        self._cubes = frozenset({from_faces(self.knowledge.reading.pattern).upright})
+
+    def _any_left(self) -> None:
+        """End the lesson where everybody has a coach of their own."""
+        if not self.pupils.size:
+            raise StopLessonError("class.nobody-left")
+
     def _led(self) -> Talking[None]:
         """All steps from the present one on."""
         ids = [step.id for step in self.method.top_steps]
         for step in self.method.top_steps[ids.index(self._step) :]:
             self.step = step.id
             yield from self.talk.tell("lesson.next_step", step=self._step_name(step.id))
-            yield from UnisonStep(self.talk, unison(self.method, step), self._hands, self._leading, self._chorus).go()
-            if not self.pupils.size:
-                raise StopLessonError("class.nobody-left")
+            led = UnisonStep(self.talk, unison(self.method, step), self._hands, self._leading, self._chorus)
+            self._cubes = yield from led.go(self._cubes)
+            self._any_left()
 
     def _change(self, change: ChangeCourse) -> Talking[None]:
         """Go on at another step, or with other words for the colours."""
         if change.wish.colours:
             yield from self._obeying(self._ask_colours)
+        self._cubes = None
         if change.wish.step in [step.id for step in self.method.top_steps]:
             self.step = change.wish.step
 

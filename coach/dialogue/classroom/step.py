@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
-from coach.cube import Turn
+from coach.cube import Cube, Turn
 from coach.dialogue.acts import Tell, TurnIntoHold
 from coach.dialogue.classroom import wording
 from coach.dialogue.classroom.check import Check
@@ -17,6 +17,8 @@ from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving.led import LedRun
 from coach.dialogue.solving.running import Run
 from coach.dialogue.talk import Talk
+from coach.method import Step
+from coach.method.last_layer import orientation_of
 from coach.method.unison import TopTurn, Unison, UnisonRun
 
 
@@ -28,20 +30,28 @@ class UnisonStep:
         self._hands, self._leading, self._chorus = hands, leading, chorus
         self._cases = {case.id: case for case in self.step.cases}
 
-    def go(self) -> Talking[None]:
-        """Lead the class through the step, until all who are left have done it."""
-        yield from self._runs()
-        check = Check(self.talk, self.unison, self._hands, self._leading, self._runs)
+    def go(self, cubes: frozenset[Cube] | None = None) -> Talking[frozenset[Cube] | None]:
+        """Lead the class through the step, until all who are left have done it. `cubes` are what a pupil's may be;
+        None: anything that the step may begin with. The result is what they may be now."""
+        plan = self.unison.plan(self._cases) if cubes is None else self.unison.plan_for(numbers(self.unison, cubes))
+        yield from self._runs(plan)
+        check = Check(self.talk, self.unison, self._hands, self._leading, self._again)
         while True:
             try:
                 yield from check.go()
-                return
+                break
             except Interrupt:  # a count was wrong, so all of them are asked for again
                 yield from self.talk.tell("class.count-again")
+        if cubes is None or check.others:
+            return None
+        return after(self.step, cubes, plan)
 
-    def _runs(self) -> Talking[None]:
-        """The fewest runs for whatever the pupils have."""
-        for run in self.unison.plan(self._cases):
+    def _again(self) -> Talking[None]:
+        """The fewest runs for whatever pupils may have."""
+        yield from self._runs(self.unison.plan(self._cases))
+
+    def _runs(self, plan: Sequence[UnisonRun]) -> Talking[None]:
+        for run in plan:
             yield from self._lead(run)
         for turn in self.unison.last_turns:
             yield from self._turn_top(turn)
@@ -71,6 +81,28 @@ class UnisonStep:
         yield from self._leading.begin(self.talk.words("class.align", side=side), seen, wait=False)
         yield from self._leading.soon()
         yield from self._leading.call(Run(self.talk, (last.turn,), _unseen))
+
+
+def numbers(unison: Unison, cubes: Iterable[Cube]) -> frozenset[int]:
+    """The numbers of these cubes, held upright, among the states that a step may begin with."""
+    seen = cubes if unison.step.permutes else map(orientation_of, cubes)
+    return frozenset(map(unison.states.index, seen))
+
+
+def after(step: Step, cubes: frozenset[Cube], plan: Iterable[UnisonRun]) -> frozenset[Cube]:
+    """What these cubes may have become, held upright again, after the runs of a plan in whatever holds are right."""
+    for run in plan:
+        cubes = frozenset(then for cube in cubes for then in _after(step, cube, run))
+    return cubes
+
+
+def _after(step: Step, cube: Cube, run: UnisonRun) -> Iterator[Cube]:
+    case = step.case_of(cube.faces)
+    if case.id not in run.cases:
+        yield cube
+        return
+    for hold in case.holds(cube.faces):
+        yield cube.do(hold).do(run.sequence.turns).upright
 
 
 def _unseen(turn: Turn) -> None:

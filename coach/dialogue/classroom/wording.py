@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from coach.dialogue.saying import Saying
-from coach.method import Case, Step
+from coach.method import Case
+from coach.method.sequences import Spoken
 
 
 def clause(talk: Saying, statement: str) -> str:
@@ -14,9 +15,9 @@ def clause(talk: Saying, statement: str) -> str:
     return talk.joined("class.and", [f"{each[:1].lower()}{each[1:]}" for each in sentences])
 
 
-def words(talk: Saying, step: Step | Case, what: str) -> str:
+def words(talk: Saying, of: Spoken, what: str) -> str:
     """The method's words for a step or a case."""
-    return step.say(talk.phrases.code, what).format(**talk.gaps)
+    return of.say(talk.phrases.code, what).format(**talk.gaps)
 
 
 def named(talk: Saying, case: Case) -> str:

@@ -10,6 +10,7 @@ from coach.cube import PLACE_NUMBER, Cube, Turn
 from coach.dialogue import Act, Ask, CallTurn, End, Heard, Listen, Query, Rotate, Say, SendOff, TakePart, TurnIntoHold
 from coach.dialogue.acts import Silence
 from coach.dialogue.classroom import ClassLesson
+from coach.dialogue.lesson import Settings
 from coach.language.meaning import USUAL_COLOURS, Meaning
 from coach.method import TURNS_ABOUT_UP, Method, default_method
 from tests.loaded import load
@@ -140,9 +141,10 @@ def number(count: int) -> Heard:
 def a_class(cubes: Sequence[Cube], seed: int = 0, slips: float = 0.0) -> list[Pupil]:
     """Pupils with these cubes, each in some hold."""
     random = Random(seed)
-    return [Pupil(cube.do(random.choice(TURNS_ABOUT_UP)), Random(seed * 1000 + n), slips) for n, cube in enumerate(cubes)]
+    held = [cube.do(random.choice(TURNS_ABOUT_UP)) for cube in cubes]
+    return [Pupil(cube, Random(seed * 1000 + number), slips) for number, cube in enumerate(held)]
 
 
-def lesson(step: str | None = None, **more: object) -> ClassLesson:
+def lesson(step: str | None = None, settings: Settings | None = None) -> ClassLesson:
     language = load()
-    return ClassLesson(default_method(), language.sentences, step, None, language.offers, **more)  # type: ignore[arg-type]
+    return ClassLesson(default_method(), language.sentences, step, settings, language.offers)

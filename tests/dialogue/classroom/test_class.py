@@ -7,7 +7,9 @@ from random import Random
 import pytest
 
 from coach.cube import Cube
-from coach.dialogue import TakePart
+from coach.cube.scramble import scramble
+from coach.dialogue import Ask, TakePart
+from coach.dialogue.lesson import Settings
 from coach.method.last_layer import all_states
 from tests.dialogue.classroom.pupils import a_class, hold, lesson
 
@@ -36,3 +38,21 @@ def test_who_slips_ends_solved_or_with_a_coach_of_their_own(seed: int) -> None:
     held = hold(lesson(), pupils)
     assert held.end.outcome == "done"
     assert all(pupil.cube.solved != pupil.away for pupil in pupils)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_scramble_makes_all_cubes_alike_and_only_checks_are_asked(seed: int) -> None:
+    pupils = a_class([Cube()] * 12, seed)
+    held = hold(lesson(settings=Settings(scramble=scramble(Random(seed)))), pupils)
+    assert held.end.outcome == "done"
+    assert all(pupil.cube.solved for pupil in pupils)
+    asked = {act.query.asks for act in held.acts if isinstance(act, Ask)}
+    assert asked <= {"hands", "ready"}
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_after_a_scramble_who_slips_ends_solved_or_with_a_coach_of_their_own(seed: int) -> None:
+    pupils = a_class([Cube()] * 25, seed, slips=0.003)
+    held = hold(lesson(settings=Settings(scramble=scramble(Random(seed)))), pupils)
+    assert all(pupil.cube.solved != pupil.away for pupil in pupils)
+    assert held.end.outcome == "done"
