@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
 
+from coach.belief.classroom.counts import Counts
 from coach.cube import Cube, Turn
 from coach.dialogue.acts import Tell, TurnIntoHold
 from coach.dialogue.classroom import wording
@@ -21,6 +23,9 @@ from coach.method import Step
 from coach.method.last_layer import orientation_of
 from coach.method.unison import TopTurn, Unison, UnisonRun
 
+_MOST_COUNTS: Final = 5
+"""Count this often before a run; after that some counts were wrong, and all is done that anybody may need."""
+
 
 class UnisonStep:
     """A step of the kind "look" for a class."""
@@ -33,8 +38,8 @@ class UnisonStep:
     def go(self, cubes: frozenset[Cube] | None = None) -> Talking[frozenset[Cube] | None]:
         """Lead the class through the step, until all who are left have done it. `cubes` are what a pupil's may be;
         None: anything that the step may begin with. The result is what they may be now."""
-        plan = self.unison.plan(self._cases) if cubes is None else self.unison.plan_for(numbers(self.unison, cubes))
-        yield from self._runs(plan)
+        seen = cubes if cubes is None or self.step.permutes else frozenset(map(orientation_of, cubes))
+        done = yield from self._runs(Counts.of(self.unison, self._hands.pupils.size or 1, seen))
         check = Check(self.talk, self.unison, self._hands, self._leading, self._again)
         while True:
             try:
@@ -42,17 +47,49 @@ class UnisonStep:
                 break
             except Interrupt:  # a count was wrong, so all of them are asked for again
                 yield from self.talk.tell("class.count-again")
-        if cubes is None or check.others:
-            return None
-        return after(self.step, cubes, plan)
+        return None if cubes is None or check.others else after(self.step, cubes, done)
 
     def _again(self) -> Talking[None]:
         """The fewest runs for whatever pupils may have."""
-        yield from self._runs(self.unison.plan(self._cases))
-
-    def _runs(self, plan: Sequence[UnisonRun]) -> Talking[None]:
-        for run in plan:
+        for run in self.unison.plan(self._cases):
             yield from self._lead(run)
+        yield from self._last_turns()
+
+    def _runs(self, counts: Counts) -> Talking[Sequence[UnisonRun]]:
+        """The fewest runs, with counts where they save something; the result is these runs."""
+        done = []
+        while True:
+            counts = yield from self._counted(counts)
+            if not counts.plan:
+                break
+            done.append(counts.plan[0])
+            yield from self._lead(done[-1])
+            counts = counts.after(done[-1])
+        yield from self._last_turns()
+        return done
+
+    def _counted(self, before: Counts) -> Talking[Counts]:
+        """What is known once hands have been counted for what is worth it; nothing if the counts contradict."""
+        counts, told, size = before, 0, before.size
+        for _ in range(_MOST_COUNTS):
+            case = counts.question
+            if case is None:
+                return counts
+            forms = self.talk.forms("class.count", who=wording.named(self.talk, self._cases[case]))
+            try:
+                number = yield from self._hands.count(case, forms, size, size - told if told else None)
+            except Interrupt:
+                yield from self.talk.tell("class.count-again")
+                counts, told = before, 0
+                continue
+            if misfit := counts.misfit(case, number):
+                least, most = misfit.least, misfit.most
+                yield from self.talk.tell("class.misfit", int(least != most), least=least, most=most)
+            else:
+                counts, told = counts.told(case, number), told + number
+        return Counts.of(self.unison, size)
+
+    def _last_turns(self) -> Talking[None]:
         for turn in self.unison.last_turns:
             yield from self._turn_top(turn)
 
@@ -81,12 +118,6 @@ class UnisonStep:
         yield from self._leading.begin(self.talk.words("class.align", side=side), seen, wait=False)
         yield from self._leading.soon()
         yield from self._leading.call(Run(self.talk, (last.turn,), _unseen))
-
-
-def numbers(unison: Unison, cubes: Iterable[Cube]) -> frozenset[int]:
-    """The numbers of these cubes, held upright, among the states that a step may begin with."""
-    seen = cubes if unison.step.permutes else map(orientation_of, cubes)
-    return frozenset(map(unison.states.index, seen))
 
 
 def after(step: Step, cubes: frozenset[Cube], plan: Iterable[UnisonRun]) -> frozenset[Cube]:

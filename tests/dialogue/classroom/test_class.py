@@ -10,10 +10,19 @@ from coach.cube import Cube
 from coach.cube.scramble import scramble
 from coach.dialogue import Ask, TakePart
 from coach.dialogue.lesson import Settings
+from coach.method import default_method
 from coach.method.last_layer import all_states
 from tests.dialogue.classroom.pupils import a_class, hold, lesson
 
 STATES = tuple(all_states())
+
+
+def test_a_small_class_is_counted_where_that_spares_a_run() -> None:
+    line = next(cube for cube in STATES if default_method().top_steps[0].case_of(cube.faces).id == "line")
+    pupils = a_class([line, line], 1)
+    held = hold(lesson(), pupils)
+    assert all(pupil.cube.solved for pupil in pupils)
+    assert any(isinstance(act, Ask) and act.query.about == "line" for act in held.acts)
 
 
 def cubes(number: int, seed: int) -> list[Cube]:
