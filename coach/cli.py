@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final, get_args
 
 from coach import __version__
 from coach.app.arguments import Parser
-from coach.app.commands import answers, checks, lesson, practise, progress, stopwatch
+from coach.app.commands import answers, checks, classroom, lesson, practise, progress, stopwatch
 from coach.dialogue.lesson import ALL_STEPS
 from coach.language import QUESTIONS
 from coach.language.phrases import STYLES
@@ -52,6 +52,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_lesson(sub)
     _add_practise(sub)
     _add_stopwatch(sub)
+    _add_class(sub)
     _add_hear(sub)
     _add_understand(sub)
     _add_demo(sub)
@@ -213,6 +214,18 @@ def _add_stopwatch(sub: Commands) -> None:
     parser.add_argument("--learner", metavar="NAME", help="a nickname: keep the times, and use this learner's choices")
     _talking_options(parser)
     parser.set_defaults(run=stopwatch.stopwatch)
+
+
+def _add_class(sub: Commands) -> None:
+    parser = sub.add_parser(
+        "class",
+        argument_default=argparse.SUPPRESS,
+        help="one loudspeaker leads a class: hands are counted, and all turn in unison",
+        description="One coach leads many cubes at once. It asks for a show of hands, is told how many are up, and "
+        "calls turns for all who need them while the others rest. The teacher, or a pupil, answers for the class.",
+    )
+    _lesson_options(parser)
+    parser.set_defaults(run=classroom.classroom)
 
 
 def _add_hear(sub: Commands) -> None:

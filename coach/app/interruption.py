@@ -9,14 +9,14 @@ import re
 from dataclasses import dataclass, field
 from typing import Final, Literal, TypeAlias
 
-from coach.dialogue import Ask, Bye, CallTurn, Event, Heard, Listen, Rotate, Say
+from coach.dialogue import Ask, Bye, CallTurn, Event, Heard, Listen, Rotate, Say, TakePart, TurnIntoHold
 from coach.dialogue.replies import command_of, resumes
 from coach.language.commands import Trait, has
 
 After = Literal["rest", "event"]  # say the rest and listen again, or give the event to the lesson
 
 _SENTENCE: Final = re.compile(r"(?<=[.?!])\s+")
-MovesOn: TypeAlias = Ask | CallTurn | Rotate | Bye
+MovesOn: TypeAlias = Ask | CallTurn | Rotate | TakePart | TurnIntoHold | Bye
 """Acts after which the unsaid rest is no longer wanted."""
 
 

@@ -13,8 +13,8 @@ from typing import Final, Protocol, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Claim, shapes
-from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, POSITIONS
+from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, shapes
+from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, POSITIONS, Claim
 
 Chances = NDArray[np.float64]
 Facts: TypeAlias = tuple[tuple[int, str], ...]

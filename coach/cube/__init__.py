@@ -24,15 +24,15 @@ from coach.cube.notation import (
     parse,
     write,
 )
-from coach.cube.pattern import TOP_CENTRE, all_shown, shown, turned
+from coach.cube.pattern import TOP_CENTRE, Claim, all_shown, claim_holds, shown, turned
 from coach.cube.problems import ImpossibleCube, Problem
 from coach.cube.state import Cube, solved
 from coach.cube.turns import FACE_TURNS, ROTATIONS, Turn, inverse, join, mirrored
 
 __all__ = [
     "CORNERS", "EDGES", "FACES", "FACE_PLACES", "FACE_TURNS", "PLACE_NAMES", "PLACE_NUMBER",
-    "POSITIONS", "ROTATIONS", "TOP_CENTRE", "WHOLE_TURNS", "AmbiguousError", "BadSyntaxError", "Cube",
-    "ImpossibleCube", "NotOnThisCubeError", "NotationError", "Problem", "Turn", "all_shown", "find_problems",
-    "from_faces", "inverse", "join", "mirrored", "misread", "opposite", "parse",
+    "POSITIONS", "ROTATIONS", "TOP_CENTRE", "WHOLE_TURNS", "AmbiguousError", "BadSyntaxError", "Claim", "Cube",
+    "ImpossibleCube", "NotOnThisCubeError", "NotationError", "Problem", "Turn", "all_shown", "claim_holds",
+    "find_problems", "from_faces", "inverse", "join", "mirrored", "misread", "opposite", "parse",
     "position_of", "shown", "solved", "turned", "write",
 ]  # fmt: skip

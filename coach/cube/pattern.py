@@ -7,13 +7,15 @@ FACES), or another mark if it is not known. `Cube.faces` is the pattern of a ful
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Final
+from typing import Final, TypeAlias
 
 from coach.cube.geometry import PLACE_NUMBER, compose
 from coach.cube.turns import Turn
 
 TOP_CENTRE: Final = PLACE_NUMBER["U4"]
 """The place in the middle of the top."""
+Claim: TypeAlias = tuple[tuple[str, str], ...]
+"""Sticker places, each with the face whose colour it is said to have; the claim is true if all are."""
 
 
 def turned(pattern: str, turns: Iterable[Turn]) -> str:
@@ -32,3 +34,8 @@ def shown(pattern: str, places: Iterable[str]) -> tuple[str, ...]:
 def all_shown(pattern: str, places: Iterable[str]) -> bool:
     """Whether all of `places` have the colour of the centre that is on top."""
     return all(pattern[PLACE_NUMBER[place]] == pattern[TOP_CENTRE] for place in places)
+
+
+def claim_holds(pattern: str, claim: Claim) -> bool:
+    """Whether every sticker of `claim` has the colour claimed."""
+    return all(pattern[PLACE_NUMBER[place]] == face for place, face in claim)

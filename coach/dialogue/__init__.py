@@ -15,15 +15,18 @@ from coach.dialogue.acts import (
     Query,
     Rotate,
     Say,
+    SendOff,
     Silence,
     SlipFound,
+    TakePart,
     Tell,
     Timed,
+    TurnIntoHold,
     When,
 )
 from coach.dialogue.pace import Pace
 
 __all__ = [
     "Act", "Adjust", "Ask", "Bye", "CallTurn", "Claimed", "End", "Event", "Heard", "Listen", "Pace", "Practised",
-    "Query", "Rotate", "Say", "Silence", "SlipFound", "Tell", "Timed", "When",
+    "Query", "Rotate", "Say", "SendOff", "Silence", "SlipFound", "TakePart", "Tell", "Timed", "TurnIntoHold", "When",
 ]  # fmt: skip

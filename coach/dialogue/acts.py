@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, TypeAlias
 
 from coach.cube import Turn
 from coach.language.aside import Aside, Mark
@@ -28,7 +28,8 @@ class Claimed(NamedTuple):
 class Query:
     """What is asked, whatever the wording: the kind of question and its details, namely the stickers it makes a claim
     about, the words of the piece or the side it asks for, the row of that side, and for a question of the kind "other"
-    what it is about. An exercise has its step, its case, and the level of help with it, 4 to 0."""
+    what it is about. An exercise has its step, its case, and the level of help with it, 4 to 0. A show of hands is
+    about the "size" of a class, or about who has a case or what a claim says."""
 
     asks: Question
     claim: tuple[Claimed, ...] = ()
@@ -80,6 +81,38 @@ class Rotate:
     case: str = ""
 
 
+Sight: TypeAlias = str | tuple[Claimed, ...]
+"""What a pupil of a class may have: a case, by its id, or all that a claim says."""
+
+
+@dataclass(frozen=True)
+class TakePart:
+    """Whoever of a class has one of `cases` takes part in all that follows, up to the next of these acts; the others
+    rest."""
+
+    text: str
+    cases: tuple[Sight, ...]
+    step: str = ""
+
+
+@dataclass(frozen=True)
+class TurnIntoHold:
+    """Whoever takes part turns the whole cube, once, into the hold for this case: by the rotation of the first of the
+    `ways` whose claim is true of the cube as they hold it now. For whom none is true, they hold it right already."""
+
+    text: str
+    ways: tuple[tuple[tuple[Claimed, ...], Turn], ...]
+    step: str = ""
+    case: str = ""
+
+
+@dataclass(frozen=True)
+class SendOff:
+    """Whoever of a class held up no hand when hands were asked for last works with their own coach from now on."""
+
+    text: str
+
+
 @dataclass(frozen=True)
 class Bye:
     """The coach says goodbye."""
@@ -87,7 +120,7 @@ class Bye:
     text: str
 
 
-Say = Tell | Ask | CallTurn | Rotate | Bye
+Say = Tell | Ask | CallTurn | Rotate | TakePart | TurnIntoHold | SendOff | Bye
 """What the coach says: its words, and what they do."""
 
 

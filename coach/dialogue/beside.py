@@ -10,10 +10,11 @@ from coach.dialogue import taught
 from coach.dialogue.acts import Event, Heard, Tell
 from coach.dialogue.doubt import ask_aside
 from coach.dialogue.moment import Moment
+from coach.dialogue.pupils import Pupils
 from coach.dialogue.replies import command_of
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
-from coach.language.aside import Remark, RowPutRight
+from coach.language.aside import Attendance, Remark, RowPutRight
 from coach.language.meaning import Question
 from coach.language.questions import QUESTIONS
 
@@ -47,6 +48,9 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     if (talk.rows or talk.searching) and asked in ("row", "face") and held and _told(heard) < _ROW:
         talk.count_useless(asked)
         raise talk.interrupt("held", heard)
+    if talk.pupils and heard.aside.attendance and talk.scene.about != "size":
+        yield from _attendance(talk, talk.pupils, heard.aside.attendance)
+        return True
     remark = heard.aside.remark
     if remark in _SESSIONS:
         talk.count_useless(asked)
@@ -71,6 +75,17 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
         if asked == "ready":
             yield Tell(talk.hold())
     return True
+
+
+def _attendance(talk: Moment, pupils: Pupils, told: Attendance) -> Talking[None]:
+    """Take notice of who has come into the class, or left it."""
+    change = pupils.hear(told)
+    if change is None:
+        yield from talk.aside("class.how-many-come")
+    elif change > 0:
+        yield from talk.aside("class.come", int(change > 1), n=change)
+    else:
+        yield from talk.aside("class.gone")
 
 
 def _of_sequence(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:

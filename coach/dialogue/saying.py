@@ -12,6 +12,7 @@ from coach.cube import Turn
 from coach.dialogue.acts import Act, Ask, CallTurn, Event, Query, Rotate, Say, Tell
 from coach.dialogue.attempts import Attempts
 from coach.dialogue.pace import Pace
+from coach.dialogue.pupils import Pupils
 from coach.dialogue.record import Record
 from coach.language.meaning import USUAL_COLOURS, Change, Question, Scene
 from coach.language.phrases import Phrases
@@ -62,6 +63,8 @@ class Saying:
     """The learner's words for the known stickers, by place."""
     fell: Callable[[bool | None], None] = lambda turned: None
     """Told that the cube fell, and whether a side turned with it; None if the learner cannot tell."""
+    pupils: Pupils | None = None
+    """The class that is led, if it is one."""
     why: str = ""
     """What the turns being called are for."""
     turns: int = 0
@@ -91,8 +94,9 @@ class Saying:
         query, held = self._query, self.held() or self.colours
         claim = {f"{face}{place}": colour == self.up for face, place, colour in query.claim}
         claimed = tuple(colour for _, _, colour in query.claim)
+        size, rest = (self.pupils.size, self.pupils.rest) if self.pupils else (None, None)
         about = query.about or query.step
-        return Scene(held, self.piece, about, claim, claimed, self.seen(), self.others, self._names)
+        return Scene(held, self.piece, about, claim, claimed, self.seen(), self.others, self._names, size, rest)
 
     @property
     def _names(self) -> Taught:

@@ -7,12 +7,12 @@ top corners (their sum a multiple of three, 27 ways) and the order of both (half
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cache
 from itertools import permutations, product
 from typing import Final
 
-from coach.cube import CORNERS, EDGES, Cube
+from coach.cube import CORNERS, EDGES, FACE_PLACES, Cube
 from coach.cube.geometry import clockwise_stickers
 
 TOP_EDGES: Final = ("UB", "UR", "UF", "UL")
@@ -73,6 +73,26 @@ def orders() -> tuple[tuple[tuple[int, ...], tuple[int, ...]], ...]:
         for edges, corners in product(permutations(range(4)), permutations(range(4)))
         if _odd(edges) == _odd(corners)
     )
+
+
+def every_order(states: Iterable[Cube]) -> Iterator[Cube]:
+    """The given orientation states, with their pieces in each of the 288 orders."""
+    arranged = [build(edges=edges, corners=corners) for edges, corners in orders()]
+    return (order * cube for cube in states for order in arranged)
+
+
+def orientation_of(cube: Cube) -> Cube:
+    """The orientation state that `cube` belongs to: the same top stickers, the pieces in home order."""
+    return _by_top_stickers()[_top_stickers(cube)]
+
+
+def _top_stickers(cube: Cube) -> frozenset[int]:
+    return frozenset(place for place, home in enumerate(cube.stickers) if home in FACE_PLACES["U"])
+
+
+@cache
+def _by_top_stickers() -> dict[frozenset[int], Cube]:
+    return {_top_stickers(cube): cube for cube in orientation_states()}
 
 
 def all_states() -> Iterator[Cube]:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
 from statistics import fmean
 
 from coach.cube import FACE_PLACES, PLACE_NUMBER, Cube, shown
 from coach.method.errors import MethodError
-from coach.method.last_layer import build, lower_layers_whole, orders, orientation_states
+from coach.method.last_layer import every_order, lower_layers_whole, orientation_of, orientation_states
 from coach.method.method import Method
 from coach.method.model import Case, Step, last_turn
 from coach.method.placing import PlacingStep, PlannedStep
@@ -69,7 +68,7 @@ def prove(method: Method) -> tuple[Proof, ...]:
             proofs.append(_prove_lower(step))
             continue
         if step.permutes and not ordered:
-            states, ordered = tuple(_every_order(states)), True
+            states, ordered = tuple(every_order(states)), True
         lacking = next((cube for cube in states if not step.ready(cube.faces)), None)
         if lacking:
             raise MethodError(
@@ -88,12 +87,6 @@ def _prove_lower(step: Step | PlacingStep | PlannedStep) -> Proof:
         return prove_placing(step)
     assert isinstance(step, PlannedStep)
     return PlannedProof(step, prove_placing(step.rule))
-
-
-def _every_order(states: Iterable[Cube]) -> Iterable[Cube]:
-    """The given orientation states, with their pieces in each of the 288 orders."""
-    arranged = [build(edges=edges, corners=corners) for edges, corners in orders()]
-    return (order * cube for cube in states for order in arranged)
 
 
 def _prove_aligned(step: Step, states: Iterable[Cube]) -> None:
@@ -167,7 +160,7 @@ def _after_run(step: Step, cube: Cube, ordered: bool) -> tuple[Cube, ...]:
                 f"{describe(cube, step.permutes)}.)"
             )
         if not ordered:
-            result = _orientation_only(result)
+            result = orientation_of(result)
         if not step.ready(result.faces):
             raise MethodError(
                 f"{_name(step, cube)}: the turns {case.named} undo what an earlier step has done and this "
@@ -175,20 +168,6 @@ def _after_run(step: Step, cube: Cube, ordered: bool) -> tuple[Cube, ...]:
             )
         results.append(result)
     return tuple(results)
-
-
-def _orientation_only(cube: Cube) -> Cube:
-    """The orientation state that `cube` belongs to: the same top stickers, the pieces in home order."""
-    return _by_top_stickers()[_top_stickers(cube)]
-
-
-def _top_stickers(cube: Cube) -> frozenset[int]:
-    return frozenset(place for place, home in enumerate(cube.stickers) if home in FACE_PLACES["U"])
-
-
-@cache
-def _by_top_stickers() -> dict[frozenset[int], Cube]:
-    return {_top_stickers(cube): cube for cube in orientation_states()}
 
 
 def _walk(step: Step, cube: Cube, after: dict[Cube, tuple[Cube, ...]]) -> tuple[int, int]:

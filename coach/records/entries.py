@@ -19,13 +19,30 @@ from coach.dialogue.acts import (
     Query,
     Rotate,
     Say,
+    SendOff,
+    Sight,
     Silence,
     SlipFound,
+    TakePart,
     Tell,
     Timed,
+    TurnIntoHold,
 )
 
 Fields = Mapping[str, Any]
+
+
+def entries(what: Act | Event) -> tuple[Fields, ...]:
+    """The lines that an act or event makes. Turning into a hold makes one for each way to be held wrong, the words in
+    the first."""
+    if not (isinstance(what, TurnIntoHold) and what.ways):
+        fields = entry(what)
+        return (fields,) if fields else ()
+    words = [what.text, *("" for _ in what.ways[1:])]
+    return tuple(
+        {"event": "say", "text": text, "act": "rotate", "rotation": str(turn), "if": _sight(claim), **_belongs(what)}
+        for text, (claim, turn) in zip(words, what.ways, strict=True)
+    )
 
 
 def entry(what: Act | Event) -> Fields:
@@ -63,13 +80,21 @@ def _said(say: Say) -> Fields:
             return {"act": "rotate", "rotation": str(rotation), **_belongs(say)}
         case Ask(_, query):
             return {"act": "ask", "asks": query.asks, **_asked(query)}
-        case Tell():
+        case TakePart(_, cases, step):
+            return {"act": "run", "cases": list(map(_sight, cases)), "step": step}
+        case SendOff():
+            return {"act": "tell", "off": "hand-down"}
+        case Tell() | TurnIntoHold():  # however it is held, it is held right
             return {"act": "tell"}
         case Bye():
             return {"act": "bye"}
 
 
-def _belongs(say: CallTurn | Rotate) -> Fields:
+def _sight(seen: Sight) -> str | list[list[Any]]:
+    return seen if isinstance(seen, str) else list(map(list, seen))
+
+
+def _belongs(say: CallTurn | Rotate | TurnIntoHold) -> Fields:
     return {"step": say.step, **({"case": say.case} if say.case else {})}
 
 
@@ -77,6 +102,8 @@ def _asked(query: Query) -> Fields:
     """The fields of a question; for a piece, only the piece is part of the agreed format."""
     if query.asks == "piece":
         return {"piece": list(query.piece)}
+    if query.asks == "hands":
+        return {"about": query.about or _sight(query.claim)}
     fields = {
         "about": query.about, "face": query.face, "row": query.row, "claim": list(map(list, query.claim)),
         "step": query.step, "case": query.case, "help": query.help,

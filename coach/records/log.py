@@ -4,10 +4,13 @@
 |---|---|
 | `session` | `version` 1, `method`, `step`, `up`, `front`, `date` (YYYY-MM-DD), `learner` (or null) |
 | `say` | `text`, and by `act`: |
-| ... `tell`, `bye` | |
+| ... `tell`, `bye` | in a class `off` "hand-down": who held up no hand last has their own coach from now on |
 | ... `turn` | `turn`, `n`, `of`, `step`, and `case` if there is one |
-| ... `rotate` | `rotation`, `step`, and `case` if there is one |
+| ... `rotate` | `rotation`, `step`, and `case` if there is one; in a class `if`: who takes part does the first whose
+claim is true of the cube as they hold it, once in a run; all but the first have no text |
+| ... `run` | `cases`: who has one of these cases or claims takes part up to the next `run`, the others rest |
 | ... `ask` | `asks`, and of `claim`, `piece`, `face`, `row`, `about`, `step`, `case`, `help` what belongs to it |
+| ... `ask` `hands` | `about`: "size", a case or a claim: how many have it |
 | `listen` | |
 | `hear` | `text`, `meaning` (or null), `confidence` (or null) |
 | `silence` | `seconds` |
@@ -32,7 +35,7 @@ from typing import Final, TextIO
 
 from coach.dialogue import Act, Event
 from coach.dialogue.lesson import Lesson
-from coach.records.entries import Fields, entry
+from coach.records.entries import Fields, entries
 
 LOG_VERSION: Final = 1
 
@@ -60,7 +63,7 @@ class SessionLog:
 
     def add(self, what: Act | Event) -> None:
         """Write what has been said, heard or found out."""
-        if fields := entry(what):
+        for fields in entries(what):
             self._write(fields)
 
     def _write(self, fields: Fields) -> None:

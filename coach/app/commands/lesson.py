@@ -54,7 +54,7 @@ def lesson(args: Namespace) -> int:
     if args.step and args.step not in step_ids:
         tell(f"This method does not teach the {args.step.replace('-', ' ')}; it has: {', '.join(step_ids)}.")
         return 1
-    if args.scramble and (wrong := _no_scramble(args.step, step_ids)):
+    if args.scramble and (wrong := no_scramble(args.step, step_ids)):
         tell(wrong)
         return 1
     if args.scramble:
@@ -108,7 +108,7 @@ def tell_clashes(colours: Sequence[str] | None, language: Language) -> None:
         tell(language.sentences.say(key, one=word, other=other))
 
 
-def _no_scramble(step: str | None, step_ids: Sequence[str]) -> str:
+def no_scramble(step: str | None, step_ids: Sequence[str]) -> str:
     """Why a lesson by these steps cannot begin with a scramble; "" if it can."""
     if step:
         return "After a scramble the lesson begins with the first step: leave out --from, or --scramble."

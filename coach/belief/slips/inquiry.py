@@ -14,8 +14,8 @@ from coach.belief.slips.explanations import Shift, prefixes, single_slips
 from coach.belief.slips.seen import Numbers
 from coach.belief.slips.suspicion import Suspicion
 from coach.belief.slips.trail import Trail
-from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Claim
-from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Turn
+from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES
+from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Claim, Turn
 
 LookAsks: TypeAlias = Literal["look-top-edges", "look-top-corners"]
 

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from math import log2
 from typing import Final
 
-from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Belief, Claim, shape_of
-from coach.cube import TOP_CENTRE, Turn, shown
+from coach.belief.top.belief import TOP_CORNERS, TOP_EDGES, Belief, shape_of
+from coach.cube import TOP_CENTRE, Claim, Turn, shown
 from coach.method import TURNS_ABOUT_UP, Case, Step
 
 # The side stickers of the top layer, easiest to look at first.

@@ -13,12 +13,9 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
-from coach.cube import FACE_PLACES, PLACE_NUMBER, TOP_CENTRE, Cube, Turn, shown, turned
+from coach.cube import FACE_PLACES, PLACE_NUMBER, TOP_CENTRE, Claim, Cube, Turn, claim_holds, shown, turned
 from coach.method import Condition
 from coach.method.last_layer import LOWER, build, orders, orientation_states
-
-Claim = tuple[tuple[str, str], ...]
-"""Sticker places, each with the face whose colour it is said to have; the claim is true if all are."""
 
 TOP_EDGES: Final = ("U1", "U3", "U5", "U7")
 TOP_CORNERS: Final = ("U0", "U2", "U6", "U8")
@@ -82,24 +79,19 @@ class Belief:
 
     def answering(self, claim: Claim, answer: bool) -> Belief:
         """The patterns that are left once the learner has said whether all of `claim` holds."""
-        return self._only(lambda p: holds(p, claim) == answer)
+        return self._only(lambda p: claim_holds(p, claim) == answer)
 
     def _only(self, keep: Callable[[str], bool]) -> Belief:
         return Belief(frozenset(filter(keep, self.patterns)))
 
     def sure(self, claim: Claim) -> bool:
         """Whether `claim` holds in every pattern still possible."""
-        return all(holds(pattern, claim) for pattern in self.patterns)
+        return all(claim_holds(pattern, claim) for pattern in self.patterns)
 
     def views(self, places: Iterable[str]) -> frozenset[tuple[bool, ...]]:
         """All the different views of `places` that are possible: top colour or not at each."""
         numbers = [PLACE_NUMBER[place] for place in places]
         return frozenset(tuple(p[n] == p[TOP_CENTRE] for n in numbers) for p in self.patterns)
-
-
-def holds(pattern: str, claim: Claim) -> bool:
-    """Whether every sticker of `claim` has the colour claimed."""
-    return all(pattern[PLACE_NUMBER[place]] == face for place, face in claim)
 
 
 def shapes(name: str) -> tuple[frozenset[str], ...]:

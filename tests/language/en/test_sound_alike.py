@@ -93,6 +93,11 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "ask.look-top-corners-where": (("front left", "back left", "back right", "front right"), LOOKS[1:]),
     "ask.yes-no": (("yes", "no", "wait a moment"), (("claim", ""), ("other", ""))),
     "ask.ready": (("ready", "i am ready", "repeat that"), (("ready", ""),)),
+    "class.loud": (("louder please", "softer please"), ANYWHERE),
+    "class.rest": (("wait a moment",), ANYWHERE),
+    "class.ready": (("ready", "i am ready", "how do i hold it"), (("ready", ""),)),
+    "class.solved-now": (("ready", "i am ready"), (("ready", ""),)),
+    "class.together": ((), ()),  # what is to be said has just been told
     "scramble.ready": (("ready", "i am ready", "it's scrambled already"), (("ready", "scramble"),)),
     "stopwatch.how": (("start", "stop"), ()),  # each is open when it is time for it
     "stopwatch.ready": (("ready", "i am ready"), (("ready", ""),)),

@@ -1,0 +1,127 @@
+"""Cubes that are all alike, because everybody has scrambled a solved one by the same calls: the scramble, and the lower
+steps as for one known cube. Nothing is asked about them but hands, to find whose cube has become another one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import Final, TypeAlias
+
+from coach.belief.evidence import Facts, claim_of
+from coach.belief.whereabouts import stickers_at_home
+from coach.cube import FACE_PLACES, Turn, turned
+from coach.dialogue.acts import SendOff
+from coach.dialogue.classroom import wording
+from coach.dialogue.classroom.hands import Hands
+from coach.dialogue.classroom.leading import Leading
+from coach.dialogue.lesson.lower_steps import LowerStep
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt
+from coach.dialogue.solving.knowledge import Knowledge
+from coach.dialogue.solving.running import Run, Slipped
+from coach.dialogue.solving.wording import claimed, row_words
+from coach.dialogue.talk import Talk
+from coach.method import PlacingStep, PlannedStep
+
+_TOGETHER: Final = 5
+"""Call this many turns of a scramble between two checks."""
+_SEEN: Final = "FRLU"
+"""The sides that are quickly looked at, the quickest first."""
+_ROWS: Final = 2
+"""Compare this many rows."""
+Row: TypeAlias = tuple[str, int]
+"""A face, and the number of one of its rows, from 0."""
+_ALL_ROWS: Final[tuple[Row, ...]] = tuple((face, number) for face in _SEEN for number in range(3))
+
+
+class Alike:
+    """What is known of all the cubes, and how it is checked by hands."""
+
+    def __init__(self, talk: Talk, knowledge: Knowledge, hands: Hands, leading: Leading) -> None:
+        self.talk, self.knowledge, self.leading = talk, knowledge, leading
+        self._hands, self._pupils = hands, hands.pupils
+
+    def scramble(self, turns: Sequence[Turn]) -> Talking[None]:
+        """Have everybody scramble a solved cube by these turns."""
+        yield from self.talk.tell("class.scramble", n=len(turns))
+        yield from self.leading.all_face()
+        yield from self.leading.ready("class.solved-now")
+        self.knowledge.take_as_solved()
+        for at in range(0, len(turns), _TOGETHER):
+            some, before = tuple(turns[at : at + _TOGETHER]), self.knowledge.reading.pattern
+            yield from self.leading.call(Run(self.talk, some, self.moved))
+            yield from self._compare(before, some)
+
+    def moved(self, turn: Turn) -> None:
+        """Follow a turn that all have done."""
+        self.knowledge.move((turn,))
+
+    def check(self, facts: Facts, forms: Sequence[str]) -> Talking[None]:
+        """Find out by hands whose cube is another one than thought, and have all others hold theirs as before."""
+        seen = claimed(claim_of(facts), self.knowledge.colours)
+        size = self._pupils.size or 0
+        there = yield from self._hands.count(seen, forms, size)
+        if there < size:
+            self._pupils.send_off(size - there)
+            yield from self.talk.say(SendOff(self.talk.words("class.own-coach")))
+        yield from self.leading.all_face(self.knowledge.held)
+
+    def _compare(self, before: str, turns: Sequence[Turn]) -> Talking[None]:
+        """Have the rows compared that tell most about slips in `turns`."""
+        pattern, rows, told = self.knowledge.reading.pattern, [], []
+        for row in telling_rows(before, turns):
+            rows += [(place, pattern[place]) for place in _places(row)]
+            colours = ", ".join(self.knowledge.colour(pattern[place]) for place in _places(row))
+            told.append(self.talk.part("class.row", colours=colours, **row_words(self.talk, row[0], row[1] + 1)))
+        forms = self.talk.forms("class.rows", rows=self.talk.joined("class.and", told))
+        yield from self.check(tuple(rows), forms)
+
+
+def telling_rows(before: str, turns: Sequence[Turn]) -> list[Row]:
+    """The rows that together tell most of the slips in `turns` on the cube `before`."""
+    right = turned(before, turns)
+    changed = [{place for place in range(54) if slip[place] != right[place]} for slip in _after_slips(before, turns)]
+    rows: list[Row] = []
+    for _ in range(_ROWS):
+        found = {row: sum(not places.isdisjoint(_places(row)) for places in changed) for row in _ALL_ROWS}
+        rows.append(max(_ALL_ROWS, key=found.__getitem__))
+        changed = [places for places in changed if places.isdisjoint(_places(rows[-1]))]
+    return rows
+
+
+def _places(row: Row) -> range:
+    face, number = row
+    start = FACE_PLACES[face][3 * number]
+    return range(start, start + 3)
+
+
+def _after_slips(before: str, turns: Sequence[Turn]) -> Iterator[str]:
+    """The cube after the turns with one of them left out, done twice, the other way, or at a side nearby."""
+    for at, turn in enumerate(turns):
+        others = [Turn(face, turn.quarters) for face in _SEEN if face != turn.face]
+        for done in ((), (turn, turn), (turn.inverse,), *((other,) for other in others)):
+            yield turned(before, (*turns[:at], *done, *turns[at + 1 :]))
+
+
+class AlikeStep(LowerStep):
+    """One of the lower steps of cubes that are all alike."""
+
+    def __init__(self, alike: Alike, step: PlacingStep | PlannedStep) -> None:
+        super().__init__(alike.talk, step, alike.knowledge)
+        self._alike = alike
+
+    def _call(self, run: Run, check: Callable[[Run], Talking[Slipped | None]] | None = None) -> Talking[bool]:
+        """Call `run`; whose cube becomes another one is found by the check."""
+        self.run = run
+        yield from self._alike.leading.call(run)
+        self.run = None
+        return True
+
+    def _confirm(self, forms: Sequence[str], pieces: Sequence[str]) -> Talking[None]:
+        """Have it found out by hands who has `pieces` at home."""
+        facts = stickers_at_home(self.knowledge.reading, pieces)
+        done = wording.words(self.talk, self.step, "done")
+        yield from self._alike.check(facts, self.talk.forms("class.done-sides", done=done))
+        self.knowledge.confirmed = True
+
+    def _obey(self, interrupt: Interrupt) -> Talking[None]:
+        yield from self.talk.tell("class.later")

@@ -1,0 +1,92 @@
+"""Runs that a class does in unison: who takes part, how each holds the cube, and the calls."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from coach.cube import Turn
+from coach.dialogue.acts import Claimed, Heard, Query, Sight, TakePart, Tell, TurnIntoHold
+from coach.dialogue.replies import yes_or_no
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt, Leaving
+from coach.dialogue.solving.running import Run
+from coach.dialogue.talk import Talk
+
+_FROM: Final[Mapping[str, Turn]] = {"L": Turn("U", 1, 3), "R": Turn("U", 3, 3), "B": Turn("U", 2, 3)}
+"""How to bring the front to the front, by the side that is there instead."""
+
+_MOMENT: Final = 10.0
+"""Give a class this many seconds to find out who takes part."""
+
+
+class Leading:
+    """Leads the runs of a class."""
+
+    def __init__(self, talk: Talk) -> None:
+        self.talk = talk
+        self.run: Run | None = None
+        self._said: list[TakePart | TurnIntoHold | Tell] = []
+        """Who takes part in the present run, and how it is held."""
+
+    @property
+    def hold(self) -> str:
+        """How the cube is held now, in words."""
+        holds = [say.text for say in self._said if not isinstance(say, TakePart)]
+        return " ".join(holds) or self.talk.words("class.hold")
+
+    def begin(
+        self, text: str, cases: Sequence[Sight], holds: Sequence[TurnIntoHold | Tell] = (), wait: bool = True
+    ) -> Talking[None]:
+        """Say who takes part in what follows and how they hold the cube, and `wait` until everybody does."""
+        self._said = [TakePart(text, tuple(cases), self.talk.step()), *holds]
+        for number, say in enumerate(self._said):
+            yield from self.talk.say(say, joined=number > 0)
+        if wait:
+            yield from self.ready()
+
+    def all_face(self, held: Mapping[str, str] | None = None) -> Talking[None]:
+        """Have everybody turn the whole cube until it is `held` like this, by the words for its faces; the same side is
+        on top all along. Without it, the side is in front that was there at the start."""
+        held = held or self.talk.colours
+        ways = tuple(((Claimed("F", 4, held[side]),), turn) for side, turn in _FROM.items())
+        facing = TurnIntoHold(self.talk.words("class.facing", front=held["F"]), ways, self.talk.step())
+        everybody = ((Claimed("U", 4, held["U"]),),)
+        yield from self.begin(self.talk.words("class.everybody"), everybody, [facing], wait=False)
+
+    def call(self, run: Run) -> Talking[None]:
+        """Call the turns of a run to its end. Nobody waits for who has lost their place: the next check finds them."""
+        self.run = run
+        try:
+            while run.done < len(run.turns):
+                try:
+                    if (yield from run.call_all()):
+                        yield from self.talk.tell("class.lost")
+                except Interrupt:
+                    yield from self.talk.tell("class.later")
+        except Leaving as why:
+            yield from run.leave(why)
+            raise
+        finally:
+            self.run, self._said = None, []
+
+    def soon(self) -> Talking[None]:
+        """Leave a moment to find out who takes part."""
+        yield from self.talk.tell_less("hold.soon")
+        event = yield from self.talk.moment(_MOMENT)
+        if isinstance(event, Heard) and yes_or_no(event) is False:
+            yield from self.talk.wait("reply.waiting")
+
+    def ready(self, key: str = "class.ready") -> Talking[None]:
+        """Wait until everybody holds the cube right, or whatever the sentence `key` asks for."""
+        forms = self.talk.forms(key)
+        while True:
+            try:
+                if not (yield from self.talk.insist(Query("ready"), forms)):
+                    yield from self.talk.wait("reply.waiting")
+                return
+            except Interrupt:
+                for say in self._said:  # to hear again, not to do twice
+                    yield from self.talk.aside("reply.again", text=say.text)
+                forms = self.talk.forms(key)[1:]
+

@@ -1,0 +1,140 @@
+"""One of the steps on top, by a class in unison: counts where they save something, runs, and the check at the end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
+
+from coach.belief.classroom.counts import Counts
+from coach.cube import Cube, Turn
+from coach.dialogue.acts import Tell, TurnIntoHold
+from coach.dialogue.classroom import wording
+from coach.dialogue.classroom.check import Check
+from coach.dialogue.classroom.chorus import Chorus
+from coach.dialogue.classroom.hands import Hands
+from coach.dialogue.classroom.leading import Leading
+from coach.dialogue.classroom.sights import claimed
+from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt
+from coach.dialogue.solving.led import LedRun
+from coach.dialogue.solving.running import Run
+from coach.dialogue.talk import Talk
+from coach.method import Step
+from coach.method.last_layer import orientation_of
+from coach.method.unison import TopTurn, Unison, UnisonRun
+
+_MOST_COUNTS: Final = 5
+"""Count this often before a run; after that some counts were wrong, and all is done that anybody may need."""
+
+
+class UnisonStep:
+    """A step of the kind "look" for a class."""
+
+    def __init__(self, talk: Talk, unison: Unison, hands: Hands, leading: Leading, chorus: Chorus) -> None:
+        self.talk, self.unison, self.step = talk, unison, unison.step
+        self._hands, self._leading, self._chorus = hands, leading, chorus
+        self._cases = {case.id: case for case in self.step.cases}
+
+    def go(self, cubes: frozenset[Cube] | None = None) -> Talking[frozenset[Cube] | None]:
+        """Lead the class through the step, until all who are left have done it. `cubes` are what a pupil's may be;
+        None: anything that the step may begin with. The result is what they may be now."""
+        seen = cubes if cubes is None or self.step.permutes else frozenset(map(orientation_of, cubes))
+        done = yield from self._runs(Counts.of(self.unison, self._hands.pupils.size or 1, seen))
+        check = Check(self.talk, self.unison, self._hands, self._leading, self._again)
+        while True:
+            try:
+                yield from check.go()
+                break
+            except Interrupt:  # a count was wrong, so all of them are asked for again
+                yield from self.talk.tell("class.count-again")
+        return None if cubes is None or check.others else after(self.step, cubes, done)
+
+    def _again(self) -> Talking[None]:
+        """The fewest runs for whatever pupils may have."""
+        for run in self.unison.plan(self._cases):
+            yield from self._lead(run)
+        yield from self._last_turns()
+
+    def _runs(self, counts: Counts) -> Talking[Sequence[UnisonRun]]:
+        """The fewest runs, with counts where they save something; the result is these runs."""
+        done = []
+        while True:
+            counts = yield from self._counted(counts)
+            if not counts.plan:
+                break
+            done.append(counts.plan[0])
+            yield from self._lead(done[-1])
+            counts = counts.after(done[-1])
+        yield from self._last_turns()
+        return done
+
+    def _counted(self, before: Counts) -> Talking[Counts]:
+        """What is known once hands have been counted for what is worth it; nothing if the counts contradict."""
+        counts, told, size = before, 0, before.size
+        for _ in range(_MOST_COUNTS):
+            case = counts.question
+            if case is None:
+                return counts
+            forms = self.talk.forms("class.count", who=wording.named(self.talk, self._cases[case]))
+            try:
+                number = yield from self._hands.count(case, forms, size, size - told if told else None)
+            except Interrupt:
+                yield from self.talk.tell("class.count-again")
+                counts, told = before, 0
+                continue
+            if misfit := counts.misfit(case, number):
+                least, most = misfit.least, misfit.most
+                yield from self.talk.tell("class.misfit", int(least != most), least=least, most=most)
+            else:
+                counts, told = counts.told(case, number), told + number
+        return Counts.of(self.unison, size)
+
+    def _last_turns(self) -> Talking[None]:
+        for turn in self.unison.last_turns:
+            yield from self._turn_top(turn)
+
+    def _lead(self, run: UnisonRun) -> Talking[None]:
+        """Have all who have one of the cases of `run` do its sequence."""
+        talk, sequence = self.talk, run.sequence
+        help = yield from self._chorus.before(sequence)
+        who = wording.any_of(talk, [self._cases[case] for case in run.cases])
+        yield from self._leading.begin(talk.words("class.run", who=who), run.cases, [*self._holds(run.cases)])
+        name = sequence.say(talk.phrases.code, "name")
+        yield from talk.tell_less("hold.run", sequence=name, n=len(sequence.turns))
+        talk.attempts.sequence = sequence
+        case = run.cases[0] if len(run.cases) == 1 else ""
+        yield from self._leading.call(LedRun(talk, sequence, _unseen, self.step.id, case, help))
+
+    def _holds(self, cases: Sequence[str]) -> Iterator[TurnIntoHold | Tell]:
+        for case, ways in self.unison.into_hold(cases).items():
+            text = wording.hold(self.talk, self._cases[case])
+            told = tuple((claimed(claim, self.talk.colours), turn) for claim, turn in ways)
+            yield TurnIntoHold(text, told, self.step.id, case) if told else Tell(text)
+
+    def _turn_top(self, last: TopTurn) -> Talking[None]:
+        """Have those turn the top into place who are off by this turn."""
+        seen = tuple(claimed(claim, self.talk.colours) for claim in last.seen)
+        side = self.talk.phrases.part(f"faces.{last.seen[0][1][0][0]}")
+        yield from self._leading.begin(self.talk.words("class.align", side=side), seen, wait=False)
+        yield from self._leading.soon()
+        yield from self._leading.call(Run(self.talk, (last.turn,), _unseen))
+
+
+def after(step: Step, cubes: frozenset[Cube], plan: Iterable[UnisonRun]) -> frozenset[Cube]:
+    """What these cubes may have become, held upright again, after the runs of a plan in whatever holds are right."""
+    for run in plan:
+        cubes = frozenset(then for cube in cubes for then in _after(step, cube, run))
+    return cubes
+
+
+def _after(step: Step, cube: Cube, run: UnisonRun) -> Iterator[Cube]:
+    case = step.case_of(cube.faces)
+    if case.id not in run.cases:
+        yield cube
+        return
+    for hold in case.holds(cube.faces):
+        yield cube.do(hold).do(run.sequence.turns).upright
+
+
+def _unseen(turn: Turn) -> None:
+    """Nothing is followed: each cube is another one."""

@@ -1,0 +1,37 @@
+"""What is said to a class of the cases that its pupils may have, and of how to hold them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from coach.dialogue.saying import Saying
+from coach.method import Case
+from coach.method.sequences import Spoken
+
+
+def clause(talk: Saying, statement: str) -> str:
+    """A statement of the method, of one sentence or more, as a part of a longer sentence."""
+    sentences = [part for part in statement.rstrip(".").split(". ") if part]
+    return talk.joined("class.and", [f"{each[:1].lower()}{each[1:]}" for each in sentences])
+
+
+def words(talk: Saying, of: Spoken, what: str) -> str:
+    """The method's words for a step or a case."""
+    return of.say(talk.phrases.code, what).format(**talk.gaps)
+
+
+def named(talk: Saying, case: Case) -> str:
+    """The case as a condition: "you have a line"."""
+    return clause(talk, words(talk, case, "name"))
+
+
+def any_of(talk: Saying, cases: Sequence[Case]) -> str:
+    """Several cases as one condition: "you have a dot, or you have a corner shape"."""
+    return talk.joined("class.or", [named(talk, case) for case in cases])
+
+
+def hold(talk: Saying, case: Case) -> str:
+    """The sentence that tells who has this case how to hold it."""
+    if not (case.hold.shows or case.hold.same):
+        return talk.words("class.any-side", case=named(talk, case))
+    return talk.words("class.into-hold", case=named(talk, case), hold=clause(talk, words(talk, case, "hold")))

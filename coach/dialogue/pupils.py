@@ -1,0 +1,43 @@
+"""Who is in a class that is led: how many take part, have come late, or work with their own coach."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from coach.language.aside import Attendance
+
+
+@dataclass
+class Pupils:
+    """`size` pupils are led (None: not known yet). `late` ones have come since and join at the next check; `away` ones
+    work with their own coach. Of a question, `rest` have not been counted yet."""
+
+    size: int | None = None
+    late: int = 0
+    away: int = 0
+    rest: int | None = None
+
+    def hear(self, told: Attendance) -> int | None:
+        """Take notice of who has come or gone; the result is how many more there are now (less than none: fewer), None
+        if that was not said."""
+        here = (self.size or 0) + self.late
+        change = told.change if told.size is None else told.size - here
+        if change is None:
+            return None
+        if change >= 0:
+            self.late += change
+            return change
+        gone = min(-change, here)
+        late = min(gone, self.late)
+        self.late -= late
+        self.size = (self.size or 0) - (gone - late)
+        return -gone
+
+    def join(self) -> int:
+        """Have the latecomers join; the result is how many pupils are led now."""
+        self.size, self.late = (self.size or 0) + self.late, 0
+        return self.size
+
+    def send_off(self, number: int) -> None:
+        """Leave so many to their own coach."""
+        self.size, self.away = (self.size or 0) - number, self.away + number

@@ -1,0 +1,67 @@
+"""A class is led from the top cross to solved cubes, whatever its pupils have."""
+
+from __future__ import annotations
+
+from random import Random
+
+import pytest
+
+from coach.cube import Cube
+from coach.cube.scramble import scramble
+from coach.dialogue import Ask, TakePart
+from coach.dialogue.lesson import Settings
+from coach.method import default_method
+from coach.method.last_layer import all_states
+from tests.dialogue.classroom.pupils import a_class, hold, lesson
+
+STATES = tuple(all_states())
+
+
+def test_a_small_class_is_counted_where_that_spares_a_run() -> None:
+    line = next(cube for cube in STATES if default_method().top_steps[0].case_of(cube.faces).id == "line")
+    pupils = a_class([line, line], 1)
+    held = hold(lesson(), pupils)
+    assert all(pupil.cube.solved for pupil in pupils)
+    assert any(isinstance(act, Ask) and act.query.about == "line" for act in held.acts)
+
+
+def cubes(number: int, seed: int) -> list[Cube]:
+    return Random(seed).sample(STATES, number)
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_without_slips_every_cube_is_solved(seed: int) -> None:
+    pupils = a_class(cubes(25, seed), seed)
+    held = hold(lesson(), pupils)
+    assert all(pupil.cube.solved for pupil in pupils)
+    assert held.end.outcome == "done"
+    assert not any(pupil.away for pupil in pupils)
+    top = [act for act in held.said(TakePart) if isinstance(act, TakePart) and act.step in ("top-cross", "top-face")]
+    assert len(top) <= 5
+    assert held.counts <= 12
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_who_slips_ends_solved_or_with_a_coach_of_their_own(seed: int) -> None:
+    pupils = a_class(cubes(25, seed), seed, slips=0.01)
+    held = hold(lesson(), pupils)
+    assert held.end.outcome == "done"
+    assert all(pupil.cube.solved != pupil.away for pupil in pupils)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_scramble_makes_all_cubes_alike_and_only_checks_are_asked(seed: int) -> None:
+    pupils = a_class([Cube()] * 12, seed)
+    held = hold(lesson(settings=Settings(scramble=scramble(Random(seed)))), pupils)
+    assert held.end.outcome == "done"
+    assert all(pupil.cube.solved for pupil in pupils)
+    asked = {act.query.asks for act in held.acts if isinstance(act, Ask)}
+    assert asked <= {"hands", "ready"}
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_after_a_scramble_who_slips_ends_solved_or_with_a_coach_of_their_own(seed: int) -> None:
+    pupils = a_class([Cube()] * 25, seed, slips=0.003)
+    held = hold(lesson(settings=Settings(scramble=scramble(Random(seed)))), pupils)
+    assert all(pupil.cube.solved != pupil.away for pupil in pupils)
+    assert held.end.outcome == "done"
