@@ -15,7 +15,6 @@ import numpy as np
 from benches import fact
 from coach.cube import Cube, Turn
 from coach.cube.last_layer_plan import as_held
-from coach.dialogue.practice import choosing
 from coach.dialogue.practice.choosing import all_items, choose
 from coach.dialogue.practice.setups import Setups
 from coach.learning import schedule
@@ -111,10 +110,6 @@ class Pupil:
         self.cube = as_held(held.do(thing.case.holds(held.faces)[0]).do(thing.case.sequence))
         return SETUP * bool(turns) + TURN * sum(not turn.whole for turn in turns)
 
-    def cost(self, item: Item) -> int:
-        """The turns that it takes into the case."""
-        return len(into(self.cube, THINGS[item.step, item.case])) if item.kind == "do" else 0
-
     def hidden_test(self) -> None:
         """Note what they would do alone; nothing is learned by it."""
         for item in TO_KNOW:
@@ -192,7 +187,7 @@ class Scheduled:
     def day(self, pupil: Pupil, limit: float) -> None:
         """Until time is up."""
         while pupil.mind.second < limit:
-            item = choose(ITEMS, pupil.exercises, pupil.session, pupil.today, self._planner, pupil.cost)
+            item = choose(ITEMS, pupil.exercises, pupil.session, pupil.today, self._planner, SEQUENCES)
             assert item, "there is always something to practise"
             pupil.practise(item)
 
@@ -294,10 +289,7 @@ def learning(arguments: Sequence[str] = ()) -> None:
     parser.add_argument("--minutes", type=float, default=10, help="of practice a day (default 10)")
     parser.add_argument("--chosen", action="store_true", help="those on whom designs may be tuned, not the judges")
     parser.add_argument("--seed", type=int, default=0, metavar="N", help="the first seed")
-    parser.add_argument("--tries", type=int, default=choosing.MOST_TRIES, metavar="N",
-                        help="tries of a thing in a session (default: as practise does)")  # fmt: skip
     args = parser.parse_args(arguments)
-    choosing.MOST_TRIES = args.tries
     for name, maker in (CHOSEN_ON if args.chosen else JUDGED_ON).items():
         seeds = [f"{name} {seed}" for seed in range(args.seed, args.seed + args.count)]
         found = {

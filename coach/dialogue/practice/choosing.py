@@ -1,35 +1,30 @@
 """What is practised next.
 
-First what is due for review. Then one new thing at a time until it holds, with whatever was begun and does not hold
-yet before anything new. Once all holds, everything in turn, what is likeliest to be forgotten first. Among what comes
-next in this order, what the cube offers already is taken, or else what takes the fewest turns to get there; where those
-are many, something in words comes first, once.
+First what is known and due for review. Then a new sequence, in all its cases and in words; another one the next day, or
+once that one holds. Then what is not known yet: first what was done alone on the fewest days, and of that, what was
+practised longest ago. All this comes once a session, since practice on another day is worth more than practice at once;
+then everything comes again in turn.
+
+How many turns it takes to bring the cube into a case does not count: what takes many would wait for ever.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Sequence
 from datetime import date
 from typing import Final
 
 from coach.language.meaning import Wished
 from coach.learning import schedule
-from coach.learning.exercise import Exercise, Item, Kind, by_item
+from coach.learning.exercise import Exercise, History, Item, Kind, by_item
+from coach.learning.levels import Sequences
 from coach.learning.schedule import Schedule
 from coach.method import Case, Method, PlacingCase, Step, cases_of
-
-MOST_TRIES: Final = 6
-"""Leave a thing that does not hold for another day after this many tries in a session, if there is anything else."""
-_FEW: Final = 4
-"""So few turns into a case are no reason to put something in words before it."""
 
 _FAILED: Final = 2
 _A_WHILE: Final = 4
 WORDS: Final[Sequence[Wished | None]] = ("words", "recite", "hold")
 """The wishes for something in words."""
-
-Cost = Callable[[Item], int]
-"""The number of turns that it takes to bring the cube into the case."""
 
 
 def all_items(method: Method) -> tuple[Item, ...]:
@@ -67,40 +62,44 @@ def choose(
     tried: Sequence[Item],
     today: date,
     planner: Schedule,
-    cost: Cost = lambda item: 0,
+    sequences: Sequences,
 ) -> Item | None:
     """The item to practise next, out of `items` in the order of teaching; None only if there are none. `exercises` are
     all that are known of the learner, `tried` the items of this session in their order."""
-    history = {item: done for item, done in by_item(exercises).items() if item in items}
-    planned = schedule.reviews(history, today, planner)
-    if due := schedule.due(planned, today):
-        return _easiest(due, tried, cost)
-    weak = [item for item in items if not holds(history.get(item, ())) and tried.count(item) < MOST_TRIES]
-    if weak:
-        return _one_of(weak, history.keys(), tried, cost)
-    rest = [item for item in planned if item not in tried[-1:]] or [*items]
-    seldom = min(map(tried.count, rest), default=0)
-    in_turn = [item for item in rest if tried.count(item) == seldom]
-    return _easiest(in_turn, tried, cost) if in_turn else None
+    history = {item: done for item, done in by_item(exercises).items() if (item.step, item.case) in sequences}
+    latest = {exercise.item: number for number, exercise in enumerate(exercises)}
+    untried = [item for item in items if item not in tried]
+    if due := to_review(untried, exercises, today, planner):
+        return due[0]
+    if new := _new(untried, history, today, sequences):
+        return new[0]
+    if unknown := [item for item in untried if item in history and not schedule.known(history[item])]:
+        return min(unknown, key=lambda item: (len(schedule.days_alone(history[item])), latest[item]))
+    again = [item for item in items if item in history and item not in tried[-1:]] or items
+    return min(again, key=lambda item: (tried.count(item), latest.get(item, -1)), default=None)
 
 
-def _one_of(weak: Sequence[Item], begun: Collection[Item], tried: Sequence[Item], cost: Cost) -> Item:
-    """The one to go on with: the one at hand, one begun earlier, or else something new of the step that comes first."""
-    if tried and tried[-1] in weak:
-        return tried[-1]
-    if known := [item for item in weak if item in begun]:
-        return _easiest(known, tried, cost)
-    first = weak[0]
-    return min((item for item in weak if (item.step, item.kind) == (first.step, first.kind)), key=cost)
+def to_review(
+    items: Sequence[Item], exercises: Sequence[Exercise], today: date, planner: Schedule
+) -> Sequence[Item]:
+    """Those of `items` that are known and due, the likeliest to be forgotten first."""
+    known = {item: done for item, done in by_item(exercises).items() if item in items and schedule.known(done)}
+    return schedule.due(schedule.reviews(known, today, planner), today)
 
 
-def _easiest(equals: Sequence[Item], tried: Sequence[Item], cost: Cost) -> Item:
-    """Out of things equal in rank, the one that takes the least to get there."""
-    doing = min(kinds(equals, "do"), key=cost, default=None)
-    words = [item for item in equals if item.kind != "do"]
-    if doing is None or (words and cost(doing) > _FEW and tried[-1:] and tried[-1].kind == "do"):
-        return words[0]
-    return doing
+def _new(untried: Sequence[Item], history: History, today: date, sequences: Sequences) -> Sequence[Item]:
+    """What was never practised and may be begun now: what is left of the sequences that have been begun, and then the
+    others, if all holds of those begun today."""
+
+    def sequence(item: Item) -> tuple[str, str]:
+        return item.method, sequences[item.step, item.case]
+
+    begun: dict[tuple[str, str], date] = {}
+    for item, done in history.items():
+        begun[sequence(item)] = min(done[0].day, begun.get(sequence(item), today))
+    steady = all(holds(done) for item, done in history.items() if begun[sequence(item)] == today)
+    new = [item for item in untried if item not in history and (steady or sequence(item) in begun)]
+    return sorted(new, key=lambda item: sequence(item) not in begun)
 
 
 def wished(wish: Wished, items: Sequence[Item], tried: Sequence[Item]) -> tuple[Item, ...]:

@@ -16,7 +16,7 @@ from coach.dialogue.lesson.colours import Clashes
 from coach.dialogue.lesson.course import Lesson
 from coach.dialogue.lesson.settings import Settings
 from coach.dialogue.lesson.standing import in_turns
-from coach.dialogue.practice.choosing import WORDS, all_items, choose, for_now, kinds, wished
+from coach.dialogue.practice.choosing import WORDS, all_items, choose, for_now, kinds, to_review, wished
 from coach.dialogue.practice.doing import Doing
 from coach.dialogue.practice.lasting import estimated
 from coach.dialogue.practice.setups import Setups
@@ -32,14 +32,13 @@ from coach.language.phrases import Phrases
 from coach.learning.exercise import Item, Result, by_item
 from coach.learning.learned import Learned
 from coach.learning.progress import progress, spoken
-from coach.learning.schedule import Fsrs, Schedule, due, reviews
+from coach.learning.schedule import Fsrs, Schedule
 from coach.method import Case, Method, PlacingCase, Step, cases_of, other_hand
 
 REST_SECONDS: Final = 600.0
 """Suggest a rest for the hands after each of these."""
 _MOST_READ: Final = 4
 """End the session rather than have the cube read more often than this because something does not fit."""
-_OUT_OF_REACH: Final = 10_000
 _SOLVED: Final = "".join(face * 9 for face in FACES)
 
 
@@ -166,13 +165,12 @@ class Practice(Lesson):
         if self._cubeless:
             yield from self.talk.tell("practice.words-only")
         learned = self.talk.attempts.learned
-        history = {item: done for item, done in by_item(learned.exercises).items() if item in self._wanted()}
-        waiting = len(due(reviews(history, learned.today, self._planner), learned.today))
+        waiting = len(to_review(self._wanted(), learned.exercises, learned.today, self._planner))
         first = self._next()
         if waiting:
             yield from self.talk.tell("practice.plan-due", int(waiting > 1), n=waiting)
         elif first:
-            key = "practice.plan-on" if first in history else "practice.plan-new"
+            key = "practice.plan-on" if first in by_item(learned.exercises) else "practice.plan-new"
             yield from self.talk.tell(key, step=self._step_name(first.step))
 
     def _suggest_rest(self) -> Talking[None]:
@@ -218,15 +216,14 @@ class Practice(Lesson):
             wanted = wished(attempts.wish, wanted, self._tried) or wished(attempts.wish, among, self._tried) or wanted
         else:
             wanted = for_now(wanted, learned.exercises, self._tried)
-        return choose(wanted, learned.exercises, self._tried, learned.today, self._planner, self._cost)
+        return choose(wanted, learned.exercises, self._tried, learned.today, self._planner, self.method.sequence_of)
 
-    def _cost(self, item: Item) -> int:
-        """The number of turns into the case; none where only words are needed."""
+    def _reachable(self, item: Item) -> bool:
+        """Whether the method has a way into the case, as far as one is needed."""
         if item.kind != "do" or not self.knowledge.complete:
-            return 0
+            return True
         cube = from_faces(self.knowledge.reading.pattern)
-        turns = self._setups.turns(cube, item.step, self._case(item))
-        return _OUT_OF_REACH if turns is None else len(turns)
+        return self._setups.turns(cube, item.step, self._case(item)) is not None
 
     def _case(self, item: Item) -> Case | PlacingCase:
         return next(case for case in cases_of(self.method.step(item.step)) if case.id == item.case)
@@ -235,7 +232,7 @@ class Practice(Lesson):
 
     def _exercise(self, item: Item) -> Talking[None]:
         help = self.talk.attempts.hoped.help(item.step, item.case, item.kind)
-        if self._cost(item) >= _OUT_OF_REACH:  # the method has no way into the case
+        if not self._reachable(item):
             self._items = tuple(each for each in self._items if each != item)
             return
         if item.kind == "do":

@@ -1,4 +1,4 @@
-"""What is practised next: reviews first, then one new thing at a time, then everything in turn."""
+"""What is practised next: reviews first, then one new sequence at a time, then what holds least."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coach.dialogue.practice.choosing import MOST_TRIES, all_items, choose, for_now, holds, kinds, wished
+from coach.dialogue.practice.choosing import all_items, choose, for_now, kinds, wished
 from coach.learning.exercise import RESULTS, Exercise, Item, Result
 from coach.learning.schedule import Fsrs
 from coach.method import cases_of, default_method
@@ -17,20 +17,30 @@ METHOD = default_method()
 ITEMS = all_items(METHOD)
 DO = kinds(ITEMS, "do")
 PLANNER = Fsrs()
+SEQUENCES = METHOD.sequence_of
 
 
 def item(step: str, case: str, kind: str = "do") -> Item:
     return Item(step, case, kind, METHOD.name)  # type: ignore[arg-type]
 
 
-def known(which: Item, day: int) -> list[Exercise]:
+def learned(which: Item, day: int) -> list[Exercise]:
     """An item that was learned on that day."""
     return [tried(day, help, "unaided", which) for help in (4, 3, 2, 1)]
 
 
-def next_one(exercises: Sequence[Exercise], day: int = 0, session: Sequence[Item] = (), items: Sequence[Item] = ITEMS,
-             cost=lambda item: 0) -> Item | None:  # type: ignore[no-untyped-def]  # fmt: skip
-    return choose(items, exercises, session, later(day), PLANNER, cost)
+def known(which: Item, day: int) -> list[Exercise]:
+    """An item that became known on that day."""
+    return [tried(day - before, 1, "unaided", which) for before in (8, 4, 0)]
+
+
+def of_sequence(id: str) -> list[Item]:
+    return [each for each in ITEMS if SEQUENCES[each.step, each.case] == id]
+
+
+def next_one(exercises: Sequence[Exercise], day: int = 0, session: Sequence[Item] = (),
+             items: Sequence[Item] = ITEMS) -> Item | None:  # fmt: skip
+    return choose(items, exercises, session, later(day), PLANNER, SEQUENCES)
 
 
 def test_every_case_with_a_sequence_is_done_and_every_sequence_is_said_once() -> None:
@@ -57,7 +67,8 @@ def test_what_was_just_asked_for_in_words_and_what_fails_again_and_again_comes_l
 def test_who_is_asked_in_words_is_asked_both_kinds_in_turn_and_never_the_same_twice() -> None:
     session: list[Item] = []
     for _ in range(8):
-        session.append(choose(wished("words", ITEMS, session), [], session, later(0), PLANNER) or ITEMS[0])
+        words = wished("words", ITEMS, session)
+        session.append(choose(words, [], session, later(0), PLANNER, SEQUENCES) or ITEMS[0])
         session.append(DO[0])
     kinds_asked = [each.kind for each in session[::2]]
     assert kinds_asked == ["recite", "hold"] * 4
@@ -78,44 +89,68 @@ def test_who_knows_nothing_begins_with_the_first_case() -> None:
     assert next_one([]) == ITEMS[0]
 
 
-def test_a_new_thing_stays_until_it_holds() -> None:
-    first, done = ITEMS[0], []
-    for help in (4, 3, 2):
-        done.append(tried(0, help, "unaided", first))
-        assert next_one(done, session=[each.item for each in done]) == first
-    done.append(tried(0, 1, "unaided", first))
-    assert holds(done)
-    assert next_one(done, session=[each.item for each in done]) != first
+def session_of(count: int, help: int) -> list[Item]:
+    """The first session of somebody who does everything rightly at that level."""
+    done: list[Exercise] = []
+    for _ in range(count):
+        chosen = next_one(done, session=[each.item for each in done])
+        assert chosen
+        done.append(tried(0, help, "unaided", chosen))
+    return [each.item for each in done]
 
 
-def test_what_never_holds_is_left_for_another_day() -> None:
-    done = [tried(0, 4, "failed", ITEMS[0])] * MOST_TRIES
-    assert next_one(done, session=[ITEMS[0]] * MOST_TRIES) not in (None, ITEMS[0])
-    assert next_one(done, session=[ITEMS[0]] * MOST_TRIES, items=ITEMS[:1]) == ITEMS[0]
+def test_a_new_sequence_comes_in_all_its_cases_and_in_words_before_anything_again() -> None:
+    first = of_sequence("flip-by-the-top")
+    assert session_of(2 * len(first), help=4) == [*first, *first], "and no other until it holds"
 
 
-def test_what_is_due_comes_before_anything_new() -> None:
-    done = known(item("top-cross", "line"), 0)
-    assert next_one(done, 8) == item("top-cross", "line")
+def test_once_a_new_sequence_holds_the_next_one_is_begun() -> None:
+    first = of_sequence("flip-by-the-top")
+    begun = session_of(len(first) + 1, help=1)
+    assert begun[:-1] == first and begun[-1] == of_sequence("flip-by-the-right")[0]
 
 
-def test_what_was_begun_comes_before_anything_new() -> None:
-    begun = item("top-edges", "no-side")
-    done = [tried(0, 4, "unaided", begun), *known(item("top-cross", "line"), 0)]
-    assert next_one(done) == begun
+def test_the_next_day_another_sequence_is_begun_and_then_what_was_begun_goes_on() -> None:
+    first, second = of_sequence("flip-by-the-top"), of_sequence("flip-by-the-right")
+    done = [tried(0, 4, "failed", each) for each in first]
+    assert next_one(done, 1) == second[0]
+    done += [tried(1, 4, "unaided", each) for each in second]
+    assert next_one(done, 1, second) == first[0]
 
 
-def test_what_the_cube_offers_is_preferred() -> None:
+def test_what_fails_is_left_for_another_day_if_there_is_anything_else() -> None:
+    begun, failed = ITEMS[:3], ITEMS[1]
+    done = [tried(0, 2, "unaided", each) for each in begun] + [tried(1, 2, "failed", failed)]
+    assert next_one(done, 1, [failed], items=begun) in {ITEMS[0], ITEMS[2]}
+    assert next_one(done, 1, [failed], items=[failed]) == failed
+
+
+def test_what_is_known_and_due_comes_before_anything_new() -> None:
     line = item("top-cross", "line")
-    assert next_one([], cost=lambda each: 0 if each == line else 6) == line
-    two = item("top-face", "two-up")
-    done = known(line, 0) + known(two, 0)
-    assert next_one(done, 8, cost=lambda each: 0 if each == two else 6) == two
-    assert next_one(done, 8, cost=lambda each: 0 if each == line else 6) == line
+    assert next_one(known(line, 0), 40) == line
+    assert next_one(known(line, 0), 40, [line]) != line
+    assert next_one(known(line, 0), 1) != line, "it is not due yet"
 
 
-def test_once_all_holds_everything_comes_in_turn() -> None:
-    done = [each for one in DO for each in known(one, 0)]
+def test_what_was_done_alone_on_the_fewest_days_comes_first_and_then_what_was_longest_ago() -> None:
+    often, seldom, early, late = DO[:4]
+    done = [*learned(often, 0), *learned(often, 3), *learned(early, 0), *learned(late, 2)]
+    done.append(tried(3, 4, "failed", seldom))
+    session: list[Item] = []
+    for _ in range(4):
+        session.append(next_one(done, 4, session, [often, late, early, seldom]) or DO[-1])
+    assert session == [seldom, early, late, often]
+
+
+def test_what_was_begun_of_a_sequence_comes_before_another_sequence() -> None:
+    begun = item("top-edges", "no-side")
+    done = learned(begun, 0)
+    chosen = next_one(done)
+    assert chosen != begun and chosen in of_sequence("ring-to-the-right")
+
+
+def test_once_all_was_tried_everything_comes_in_turn() -> None:
+    done = [each for one in DO for each in learned(one, 0)]
     session: list[Item] = []
     for _ in range(2 * len(DO)):
         chosen = next_one(done, session=session, items=DO)
@@ -126,9 +161,13 @@ def test_once_all_holds_everything_comes_in_turn() -> None:
 
 
 def test_with_a_wish_for_a_step_only_that_step_is_practised() -> None:
-    assert {each.step for each in all_items(METHOD) if each.step == "top-face"} == {"top-face"}
     wish = [each for each in ITEMS if each.step == "top-face"]
-    assert next_one(known(item("top-cross", "line"), 0), 8, items=wish) == wish[0]
+    assert next_one(known(item("top-cross", "line"), 0), 40, items=wish) == wish[0]
+
+
+def test_what_is_no_sequence_is_no_trouble() -> None:
+    choosing = Item("top-face", "", "choose", METHOD.name)
+    assert next_one([tried(0, 4, "failed", choosing)]) == ITEMS[0]
 
 
 _TRIES = st.tuples(st.integers(0, 9), st.sampled_from(ITEMS), st.integers(0, 4), st.sampled_from(RESULTS))

@@ -145,7 +145,7 @@ def test_no_success_counts_as_a_failure_and_no_failure_as_a_success(kind: str, s
         assert successes <= right and failures <= wrong
 
 
-@pytest.mark.parametrize("seed", (0, 8))
+@pytest.mark.parametrize("seed", (4, 11))
 def test_what_is_read_counts_more_than_one_yes_to_a_row_that_was_told(seed: int) -> None:
     """Somebody turns much more than was asked for, says yes to the first row that is not as claimed, and looks at the
     cube from then on."""
@@ -383,11 +383,11 @@ def test_a_cube_that_is_not_solved_is_solved_first() -> None:
     assert pupil.practised and knows(one, pupil)
 
 
-def test_what_was_due_is_practised_first() -> None:
-    exercises = [tried(-9, each, "unaided", ITEMS[2]) for each in (4, 3, 2, 1)]
+def test_what_is_known_and_due_is_practised_first() -> None:
+    exercises = [tried(day, 1, "unaided", ITEMS[2]) for day in (-60, -56, -50)]
     pupil = hold(practice(fresh(exercises), 3.0), Practising(Cube()))
-    first = pupil.practised[0]
-    assert (first.step, first.case, first.kind) == (ITEMS[2].step, ITEMS[2].case, ITEMS[2].kind)
+    first = pupil.tries[0][0].query
+    assert (first.step, first.case) == (ITEMS[2].step, ITEMS[2].case)
     assert any("review" in text for text in pupil.texts)
 
 
