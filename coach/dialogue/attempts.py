@@ -36,6 +36,8 @@ class Try:
     """Whether something went wrong meanwhile that may not have been in it."""
     checked: bool = False
     """Whether a check has confirmed what it reached."""
+    any_hold: bool = False
+    """Whether it can be done as well in another hold."""
     over: bool = False
     run: int = 0
     """The number of the run in which it began, among all that have begun since the lesson did."""
@@ -47,8 +49,9 @@ class Try:
             return "helped" if self.told else "failed"
         return "helped" if self.helped else "unaided"
 
-    def slipped(self, run: int, at: int, sure: bool) -> None:
-        """Note a slip at number `at` (0: the first) of the turns of run number `run`."""
+    def slipped(self, run: int, at: int, sure: bool, hold: bool = False) -> None:
+        """Note a slip at number `at` (0: the first) of the turns of run number `run`, in its `hold` or in turns."""
+        sure = sure and not (hold and self.any_hold)
         if self.run == run and at < len(self.turns):
             self.wrong, self.unclear = self.wrong or sure, not sure
         elif self.run > run or not self.over:  # the cube was not as thought meanwhile
@@ -140,14 +143,15 @@ class Attempts:
             self.now.unclear = True
         yield from self.doubted()
 
-    def slipped(self, run: int, at: int, earlier: bool, sure: bool) -> Iterator[Practised]:
+    def slipped(self, run: int, at: int, earlier: bool, sure: bool, hold: bool = False) -> Iterator[Practised]:
         """Note a slip at number `at` (0: the first) of the turns of run number `run`, the present one or an `earlier`
-        one. If that is not `sure`, or if the cube was not as thought when it began, a try counts for nothing; nor does
-        a failure, if something was wrong before the present run: perhaps it was none, and the repair did the harm."""
+        one, in its `hold` only or in turns. If that is not `sure`, or if the cube was not as thought when it began, a
+        try counts for nothing; nor does a failure, if something was wrong before the present run: perhaps it was none,
+        and the repair did the harm."""
         if earlier:
             yield from self._settle(lambda each: "unclear" if each.wrong else None)
         for each in {*self._unconfirmed, *([self.now] if self.now else [])}:
-            each.slipped(run, at, sure)
+            each.slipped(run, at, sure, hold)
         yield from self._settle(lambda each: "unclear" if each.unclear and not each.wrong else None)
 
     def _settle(self, result: Callable[[Try], Result | None]) -> Iterator[Practised]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from coach.cube import parse
 from coach.dialogue.attempts import Attempts, Try
 from coach.learning.learned import Learned
@@ -13,11 +15,11 @@ def attempts() -> Attempts:
     return Attempts(Learned("method", fades=True))
 
 
-def tried(attempts: Attempts, case: str = "one", slip: bool = False) -> Try:
-    """A try that has ended, in which a slip was found or not."""
-    attempts.now = now = Try("step", case, TURNS if case == "one" else OTHERS, 1)
+def tried(attempts: Attempts, case: str = "one", slip: bool = False, run: int = 1) -> Try:
+    """A try in run number `run` that has ended, in which a slip was found or not."""
+    attempts.now = now = Try("step", case, TURNS if case == "one" else OTHERS, 1, run=run)
     if slip:
-        assert not [*attempts.slipped(now.turns, 1, earlier=False)]
+        assert not [*attempts.slipped(run, 1, earlier=False, sure=True)]
     assert not [*attempts.ended(now, clear=not slip)]
     return now
 
@@ -26,7 +28,7 @@ def test_a_failure_counts_once_the_next_check_has_passed() -> None:
     some = attempts()
     tried(some, slip=True)
     assert some.open and not some.learned.exercises
-    tried(some, "two")
+    tried(some, "two", run=2)
     assert [each.result for each in some.confirmed(but_now=True)] == ["failed"]
     assert [each.item.case for each in some.learned.exercises] == ["one"]
 
@@ -34,15 +36,15 @@ def test_a_failure_counts_once_the_next_check_has_passed() -> None:
 def test_a_failure_counts_for_nothing_if_the_next_check_finds_something_wrong_before() -> None:
     some = attempts()
     tried(some, slip=True)
-    tried(some, "two")
-    assert [each.result for each in some.slipped(TURNS, 2, earlier=True)] == ["unclear"]
-    assert [each.result for each in some.confirmed()] == ["unaided"]
+    tried(some, "two", run=2)
+    found = [*some.slipped(1, 2, earlier=True, sure=True)]
+    assert [(each.case, each.result) for each in found] == [("one", "unclear"), ("two", "unclear")]
 
 
 def test_a_failure_still_counts_after_a_slip_of_the_present_run() -> None:
     some = attempts()
     tried(some, slip=True)
-    tried(some, "two", slip=True)
+    tried(some, "two", slip=True, run=2)
     assert [(each.case, each.result) for each in some.confirmed(but_now=True)] == [("one", "failed")]
     assert [(each.case, each.result) for each in some.confirmed()] == [("two", "failed")]
 
@@ -50,16 +52,41 @@ def test_a_failure_still_counts_after_a_slip_of_the_present_run() -> None:
 def test_a_success_found_to_be_none_waits_for_another_check() -> None:
     some = attempts()
     tried(some)
-    assert not [*some.slipped(TURNS, 2, earlier=True)]
+    assert not [*some.slipped(1, 2, earlier=True, sure=True)]
     assert [each.result for each in some.confirmed()] == ["failed"]
     tried(some)
-    assert [each.result for each in some.slipped(TURNS, 2, earlier=True, sure=False)] == ["unclear"]
+    assert [each.result for each in some.slipped(1, 2, earlier=True, sure=False)] == ["unclear"]
+
+
+@pytest.mark.parametrize("run, at", [(1, 0), (2, len(TURNS))], ids=["long before", "after the run before"])
+def test_what_was_done_after_a_slip_counts_for_nothing(run: int, at: int) -> None:
+    some = attempts()
+    tried(some, run=2)
+    tried(some, "two", run=3)
+    found = [*some.slipped(run, at, earlier=True, sure=True)]
+    assert [each.case for each in found] == (["one", "two"] if run == 1 else ["two"])
+    assert {each.result for each in found} == {"unclear"}
+
+
+def test_a_success_waits_while_a_slip_in_it_may_have_gone_unseen() -> None:
+    some = attempts()
+    tried(some)
+    tried(some, "two", run=2)
+    assert not [*some.confirmed(but_now=True, doubts={1: 0.1, 2: 0.0})]
+    assert [each.case for each in some.confirmed(but_now=True, doubts={1: 0.001})] == ["one"]
+
+
+def test_a_success_with_help_waits_for_the_next_check_too() -> None:
+    some = attempts()
+    some.now = now = Try("step", "one", TURNS, 1, helped=True)
+    assert not [*some.ended(now)] and some.open
+    assert [each.result for each in some.confirmed()] == ["helped"]
 
 
 def test_who_leaves_before_the_next_check_has_succeeded_but_not_failed() -> None:
     some = attempts()
     tried(some)
-    tried(some, "two", slip=True)
+    tried(some, "two", slip=True, run=2)
     assert [each.result for each in some.left()] == ["unaided", "unclear"]
     assert not some.open
 

@@ -16,7 +16,7 @@ from tests.people.cube import Cube
 from tests.people.holding import hold
 from tests.people.practising import Practising, Ways
 from tests.people.starts import start
-from tests.people.tries import Count, Try, upright
+from tests.people.tries import Count, Try, instead, reached, upright
 
 WELL = Ways(slips=0, hints=0, gives_up=0, doubts=0, careless=0, misheard=0)
 BADLY = Ways(slips=0.4, notices=0.2, doubts=0, misheard=0)
@@ -64,8 +64,8 @@ class TestRecords:
 
 
 class TestTries:
-    def tried(self, right: bool, asked: bool = False) -> Try:
-        return Try("do", "top-cross", "line", 1, Cube(), right=right, asked=asked)
+    def tried(self, right: bool, told: bool = False) -> Try:
+        return Try("do", "top-cross", "line", 1, Cube(), right=right, told=told)
 
     def test_what_a_mistake_is(self) -> None:
         assert self.tried(right=True).mistaken("failed") == "failed"
@@ -75,7 +75,20 @@ class TestTries:
     def test_and_what_is_none(self) -> None:
         assert not any(self.tried(right=True).mistaken(result) for result in ("unaided", "helped", "unclear"))
         assert not any(self.tried(right=False).mistaken(result) for result in ("failed", "unclear"))
-        assert not self.tried(right=False, asked=True).mistaken("helped")
+        assert not self.tried(right=False, told=True).mistaken("helped")
+
+    def test_a_lesson_looks_only_at_what_was_placed(self) -> None:
+        turned = Cube().do("U y")
+        assert reached(turned, Cube(), "middle-edges", lesson=True)
+        assert not reached(turned, Cube(), "middle-edges", lesson=False)
+        assert not reached(Cube().do("F"), Cube(), "middle-edges", lesson=True)
+        assert reached(Cube().do("R U R'"), Cube().do("R U R' U"), "top-cross", lesson=True)
+
+    @pytest.mark.parametrize("slip", ["left-out", "other-way", "doubled", "other-face", "top-extra"])
+    @pytest.mark.parametrize("turn", ["R", "U'", "F2"])
+    def test_a_slip_is_never_the_turn(self, slip: str, turn: str) -> None:
+        for number in range(5):
+            assert not reached(Cube().do(instead(slip, turn, Random(number))), Cube().do(turn), "", lesson=False)
 
     def test_counts_add_up(self) -> None:
         one = Count()

@@ -306,8 +306,6 @@ class LowerStep(LessonPart):
             self.knowledge.hear(Answered(placed, yes=True))
             yield from self.talk.attempts.confirmed(but_now=True)
             return (yield from self._ask_piece(piece, possible, asked))
-        if taken and placed:  # who goes on to the next piece has not said that the last one is not in
-            yield from self.talk.attempts.confirmed(but_now=True)
         if taken and found[-1]:
             return found[-1]
         if taken:

@@ -78,6 +78,7 @@ class Doing(LessonPart):
             before = ready.whole + ready.top
         self._tried = True
         run = LedRun(self.talk, named, self._moved, self.item.step, self.item.case, self.help, before)
+        run.attempt.any_hold = ready.several
         attempts = self.talk.attempts
         through = yield from self._lead(run, self._checked)
         tried = attempts.now or run.attempt

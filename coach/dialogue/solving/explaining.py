@@ -36,7 +36,7 @@ def explain(
         number, earlier = trail.number_of_run(slip.at), slip.at < trail.last_run
         which = _which(talk, called, at, earlier)
         sure = by_run.get(number, 0.0) >= _SURE and not (held or far)
-        yield from talk.attempts.slipped(number, at, earlier, sure)
+        yield from talk.attempts.slipped(number, at, earlier, sure, slip.kind == "hold")
         yield from talk.tell("slip.rotation" if rotation else f"slip.{slip.kind}", int(guessed), which=which)
     if not slips:
         yield from talk.tell("slip.second-thoughts")

@@ -9,7 +9,7 @@ from math import sqrt
 from typing import Final, Literal
 
 from coach.belief.evidence import Facts, Stickers
-from coach.belief.reading.stickers import UNKNOWN, KnownStickers
+from coach.belief.reading.stickers import UNKNOWN, KnownStickers, ways
 from coach.belief.slips.explanations import RATE, Slip, really
 from coach.belief.slips.inquiry import RowQuestion, confirming_row, telling_row
 from coach.belief.slips.legs import at_home, away, next_leg
@@ -364,12 +364,14 @@ class Mending:
 
 def _possible(suspicion: Suspicion, hypotheses: Sequence[int]) -> list[str]:
     """What the cube may look like under these hypotheses."""
-    return [pattern for h in hypotheses for pattern in suspicion.patterns(h) if _can_be(pattern)]
+    return [pattern for h in hypotheses for pattern in suspicion.patterns(h) if can_be(pattern)]
 
 
-def _can_be(pattern: str) -> bool:
-    """Whether it has six different middles and, if it is complete, is a possible cube."""
-    return sorted(pattern[4::9]) == sorted(FACES) and (UNKNOWN in pattern or not find_problems(pattern))
+def can_be(pattern: str) -> bool:
+    """Whether it has six different middles, and a possible cube looks like that as far as it is known."""
+    if sorted(pattern[4::9]) != sorted(FACES):
+        return False
+    return ways(KnownStickers(pattern)) > 0 if UNKNOWN in pattern else not find_problems(pattern)
 
 
 def _position(places: Sequence[int]) -> str:

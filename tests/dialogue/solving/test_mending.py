@@ -14,6 +14,7 @@ from coach.belief.top.belief import pattern_of
 from coach.cube import Cube, Turn, parse
 from coach.dialogue import Act, Ask, CallTurn, End, Event, Heard, Listen, Say, Silence, SlipFound
 from coach.dialogue.lesson import Lesson
+from coach.dialogue.solving.mending import can_be
 from coach.dialogue.talk import Talk
 from coach.language.meaning import Meaning
 from coach.method import default_method
@@ -297,3 +298,10 @@ def test_the_log_tells_what_was_done_and_what_put_it_right(tmp_path: Path) -> No
     assert events[-1]["event"] == "end"
     assert events[-1]["slips"] == 1
     assert end.outcome == "done"
+
+
+def test_what_no_cube_looks_like_is_believed_of_none() -> None:
+    on_top = ("RLL", "R.R", "FBL", "R..")
+    sides = "".join(row + face * 6 for row, face in zip(on_top, "RLBF", strict=True))
+    assert not can_be(sides + "U" * 9 + "D" * 9)
+    assert can_be("".join("..." + face * 6 for face in "RLBF") + "U" * 9 + "D" * 9)
