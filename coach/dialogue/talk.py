@@ -322,6 +322,8 @@ class Talk(Moment):
             yield from self.aside("reply.resumed")
             if asked == "turn":
                 yield from self._remind_of_call()
+            elif asked == "ready" and self.cube_turned:  # which they may not have done before they waited
+                yield from self.tell_hold()
         elif command in ("slower", "faster", "on-my-word"):
             yield from changing.pace(self, command)
         elif command in ("louder", "softer"):

@@ -111,13 +111,13 @@ def test_the_last_turn_is_told_by_any_side(turned: str, back: str, side: str) ->
     ("old", "new", "words"),
     [
         ('{ turns = "R\' U\' F\'"', '{ turns = "R\' U F\'"', ("differ at turn 5", "F R U R' U F'", "F R U R' U' F'")),
-        ('  { turns = "R\' U\' F\'", en.name = "out: right, top, front" },\n', "", ("There are 3 and 6 turns",)),
+        ('  { turns = "R\' U\' F\'", en.name = "out with right, top, front" },\n', "", ("There are 3 and 6 turns",)),
         (
-            '  { turns = "F R U", en.name = "in: front, right, top" },\n  { turns = "R\' U\' F\'", ',
+            '  { turns = "F R U", en.name = "in with front, right, top" },\n  { turns = "R\' U\' F\'", ',
             '  { turns = "F R U R\' U\' F\'", ', ("group number 1", "two to four turns"),
         ),
         (
-            '{ turns = "F R U", en.name = "in: front, right, top" },\n  { turns = "R\'',
+            '{ turns = "F R U", en.name = "in with front, right, top" },\n  { turns = "R\'',
             '{ turns = "F", en.name = "in" },\n  { turns = "R U", en.name = "and" },\n  { turns = "R\'',
             ("group number 1", "cannot be a group"),
         ),
@@ -139,7 +139,7 @@ def test_groups_that_are_not_the_sequence(tmp_path: Path, old: str, new: str, wo
         ('id = "three-twist"\n', 'id = "corner-swap"\n', ("two sequences", "corner-swap")),
         ('en.name = "the three-corner twist"\n', "", ("en.name is missing", "three-twist")),
         ('en.name = "the three-corner twist"\n', 'en.nam = "x"\n', ("en.name", "three-twist")),
-        ('"F R U", en.name = "in: front, right, top" }', '"F R U" }', ("groups number 1", "en.name")),
+        ('"F R U", en.name = "in with front, right, top" }', '"F R U" }', ("groups number 1", "en.name")),
         ('{ turns = "F R U", ', '{ turns = "F R x", ', ("groups number 1", "whole cube")),
         ('{ turns = "F R U", ', '{ turn = "F R U", ', ("groups number 1", "turn")),
         ("groups = [{ turns = \"R U R'\"", "group = [{ turns = \"R U R'\"", ("groups must be a list such as",)),

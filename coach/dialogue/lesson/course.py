@@ -85,6 +85,8 @@ class Lesson:
         self._began = False
         """Whether the work of the steps before the first one has been taken as done."""
         self._scrambling = Scrambling(self.talk, self.knowledge, self.settings.scramble)
+        self._there_at = -1
+        """The number of turns called when a step was last found to be done already."""
         self._known_step: str | None = None
         """The last known step, while the cube is read."""
         self._flow = self._whole()
@@ -352,8 +354,11 @@ class Lesson:
             self._now = part = self._part(step)
             reached = yield from part.go()
         if isinstance(reached, Done) and (after := self._after(number)) < len(self._ids):
-            key = "lesson.step_done" if alone or self.talk.turns > turns else "lesson.step_there"
-            yield from self.talk.tell(key, step=self._step_name(self.step), next=self._step_name(self._ids[after]))
+            there = not (alone or self.talk.turns > turns)
+            key, again = ("lesson.step_there", self._there_at == turns) if there else ("lesson.step_done", False)
+            self._there_at = turns if there else -1
+            names = {"step": self._step_name(self.step), "next": self._step_name(self._ids[after])}
+            yield from self.talk.tell(key, int(again), **names)
         return reached
 
     def _after(self, number: int) -> int:

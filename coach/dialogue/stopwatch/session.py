@@ -45,6 +45,7 @@ class Stopwatch(Lesson):
         super().__init__(method, phrases, None, settings, offers, clashes)
         self._scrambles, self._results = scrambles, [*results]
         self._today = self._last = 0
+        self.talk.why = self.talk.words("stopwatch.why")
 
     @property
     def choices(self) -> Settings:
@@ -83,7 +84,7 @@ class Stopwatch(Lesson):
                 return False
             over = yield from self._scrambling.go()
         finally:
-            self._now, self.talk.why = None, ""
+            self._now, self.talk.why = None, self.talk.words("stopwatch.why")
         return isinstance(over, Done) and self.talk.slips == slips and not begun
 
     def _ready(self) -> Talking[None]:

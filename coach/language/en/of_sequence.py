@@ -101,6 +101,11 @@ def asks_hand(words: Sequence[str]) -> bool:
     return bool(_WAYS["its-hand"].search(_said(words)))
 
 
+def from_start(words: Sequence[str]) -> bool:
+    """Whether the turns are to be said once more from the first one."""
+    return bool(_FROM_START.search(_said(words)))
+
+
 def settles(words: Sequence[str], busy: bool, reciting: bool = False) -> tuple[Meaning | None] | None:
     """What it plainly means about more of something, in a tuple; just None if that is for the reader. While the learner
     is `busy` with turns, what is not wanted again is nothing to do; who is `reciting` them and asks for the next one
@@ -108,7 +113,7 @@ def settles(words: Sequence[str], busy: bool, reciting: bool = False) -> tuple[M
     said = _said(words)
     if reciting and _NEXT.fullmatch(said):
         return (Meaning(command="hint"),)
-    if reciting and _FROM_START.search(said):
+    if reciting and from_start(words):
         return (Meaning(command="restart-run"),)
     if _HINT.fullmatch(said):
         return (Meaning(command="hint"),)

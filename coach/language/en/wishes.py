@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from coach.language.en.normalise import HARD, SOFT, normalise
-from coach.language.en.of_sequence import asks_hand
+from coach.language.en.of_sequence import asks_hand, from_start
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import named_step
 from coach.language.meaning import Change, Question, Scene, Wished
@@ -57,6 +57,12 @@ _PLEASE: Final = "(?:(?:again|no|please|okay|oh|well|um|now|and|then|instead) ?)
 _EXERCISES: Final[Mapping[Wished, re.Pattern[str]]] = {
     "hold": re.compile(r"\b(?:ask|quiz|test|question) me (?:\w+ )*?(?:cases?|which (?:one )?it is)\b"),
     "recite": re.compile(r"\b(?:ask|quiz|test|question) me (?:\w+ )*?(?:turns|sequences?)\b"),
+    "words": re.compile(
+        r"\b(?:back|over|go|on|again|start|begin|continue|switch|do|practi[sc]e)(?: again)? (?:with|to|on)"
+        r" (?:the |only |just )*words\b"
+        r"|\b(?:start|begin|do|have|practi[sc]e|only|just) (?:the |only |just )*words"
+        r"(?: (?:again|over|once more|now|please|instead|part|exercises))*$"
+    ),
     "do": re.compile(
         r"\b(?:do|try|practise|practice) (?:\w+ ){0,3}(?:on|with) (?:the|my|a) cube\b|\bback to the cube\b"
     ),
@@ -130,6 +136,8 @@ def wish(network: Network, words: Sequence[str], asked: Question, scene: Scene) 
         if step := next(filter(None, steps), None):
             return Change(step=step)
     kind = next((kind for kind, way in _EXERCISES.items() if way.search(said)), None)
+    if kind == "words" and asked == "recite" and from_start(words):  # those that they are saying
+        return None
     return Change(exercise=kind) if kind and asked in _AT_EXERCISES else None
 
 

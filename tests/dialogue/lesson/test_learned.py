@@ -164,7 +164,7 @@ def test_a_sequence_is_introduced_when_it_comes_for_the_first_time() -> None:
         return [say.text for say in lesson(learned, {}).said if name in say.text]
 
     new = introduced(Learned(METHOD.name))
-    assert len(new) == 1 and "The first: in: front, right, top. The second: out: right, top, front." in new[0]
+    assert len(new) == 1 and "First in with front, right, top. Then out with right, top, front." in new[0]
     assert not introduced(at_level(3, LINE_KNOWN))
 
 

@@ -313,6 +313,16 @@ def test_who_wants_to_be_quizzed_is_asked_in_words_next() -> None:
     assert "recite" in kinds_after[:3]
 
 
+def test_a_wish_in_the_middle_of_turns_is_said_to_wait_for_them() -> None:
+    one, pupil = practice(minutes=6.0), Practising(Cube())
+    pupil.take(one.start())
+    while pupil.listen.asked != "turn":
+        pupil.take(one.handle(pupil.answer()))
+    pupil.take(one.handle(command("quiz")))
+    said = [act.text for act in pupil.acts if isinstance(act, Tell)]
+    assert load().sentences.say("by-heart.quiz-next", 1) in said
+
+
 @pytest.mark.parametrize("number", (0, 3, 8, 14))
 @pytest.mark.parametrize("wish", ("words", "hold"))
 def test_something_in_words_comes_next_wherever_it_is_wished_for(wish: str, number: int) -> None:

@@ -326,3 +326,12 @@ def test_stopping_between_two_ends_in_good_order_and_leaves_the_lesson_where_it_
     solver.solved_in(20.0)
     solver.say("stop")
     assert solver.watch.ended and solver.watch.choices.last_time is None
+
+
+def test_why_another_one_is_no_question_about_a_step() -> None:
+    solver = Solver()
+    solver.solved_in(20.0)
+    assert solver.about == "another"
+    solver.say("why")
+    assert ENGLISH.sentences.say("stopwatch.why") in solver.texts
+    assert solver.about == "another"

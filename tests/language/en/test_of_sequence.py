@@ -74,3 +74,17 @@ def test_the_wish_for_a_hand(text: str, hand: str) -> None:
     assert meaning is not None and meaning.change is not None and meaning.change.hand == hand
     question = LANGUAGE.understand("am I doing the left or right handed one?", "turn")
     assert question is None or question.change is None
+
+
+@pytest.mark.parametrize("text", ["can we start over with the words", "start the words again"])
+def test_the_words_are_begun_anew_where_they_are_said_and_come_next_elsewhere(text: str) -> None:
+    said = LANGUAGE.understand(text, "recite")
+    assert said and said.command == "restart-run"
+    other = LANGUAGE.understand(text, "do")
+    assert other and other.change and other.change.exercise == "words"
+
+
+@pytest.mark.parametrize("text", ["what's next", "which one comes next", "what follows that one"])
+def test_who_says_turns_and_asks_for_the_next_one_needs_a_hint(text: str) -> None:
+    said = LANGUAGE.understand(text, "recite")
+    assert said and said.command == "hint"
