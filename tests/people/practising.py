@@ -54,8 +54,8 @@ class Try:
 
     @property
     def turns(self) -> Sequence[str]:
-        """The sequence."""
-        return heart.SEQUENCES[self.step, self.case]
+        """The sequence; none of a whole step."""
+        return heart.SEQUENCES.get((self.step, self.case), ())
 
     @property
     def key(self) -> tuple[str, str, str]:
@@ -196,7 +196,7 @@ class Practising(Person):
         self._mends = self._tells = self._over = self._corrected = False
         if self.random.random() < self.ways.slips:
             now.slip = self.random.choice(SLIPS)
-            now.at = self.random.randrange(len(now.turns))
+            now.at = self.random.randrange(max(1, len(now.turns)))
         self.tries.append(now)
         return now
 
@@ -331,10 +331,10 @@ class Practising(Person):
         return heart.said(turns)
 
     def _hold_told(self, now: Try) -> str:
-        wrong = now.slip in ("left-out", "other-way")
+        wrong, asked = now.slip in ("left-out", "other-way"), str(self.asked and self.asked["text"])
         now.right = not wrong if now.right is None else now.right
         now.slip = ""
-        return heart.wrong_hold(now.case) if wrong else heart.hold(now.case, self.random.randrange(2))
+        return heart.wrong_hold(now.case) if wrong else heart.hold(now.step, now.case, self.random.randrange(2), asked)
 
     def _as_heard(self, text: str) -> str:
         """What arrives of it."""
