@@ -64,20 +64,23 @@ class Practiser(Learner):
         """The colour that is to face them, if the coach has told."""
         self._chosen = ""
         """What they choose to do next."""
+        self._layers = ""
+        """What was said of layers last."""
         self._said: list[bool] = []
         """Which groups of a recital came to mind."""
 
     def hear(self, say: Say) -> None:
         """Take in what the coach says."""
+        self._layers = say.text if " layer" in say.text else self._layers
         if match := _FACING.search(say.text):
             self._front = match[1]
         match say:
             case CallTurn(turn=turn, n=n, of=of, step=step, case=case) if self._is_next(step, case, turn, n, of):
                 self._asked = None
                 self._called(turn)
-            case Ask(query=query, text=text) if query.asks == "hold" and query.case in (NEXT_PIECE, NEXT_STEP):
+            case Ask(query=query) if query.asks == "hold" and query.case in (NEXT_PIECE, NEXT_STEP):
                 self._asked, self._try = query, None
-                self._chosen = _chosen(query, text)
+                self._chosen = _chosen(query, self._layers)
             case Ask(query=query) if query.asks in ("do", "recite", "hold"):
                 self._begin(query)
             case _:

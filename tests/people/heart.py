@@ -64,12 +64,12 @@ def said(turns: Sequence[str]) -> str:
     return ", ".join(_TURNS[turn.removesuffix("2")] + ", twice" * turn.endswith("2") for turn in turns)
 
 
-def hold(step: str, case: str, number: int, asked: str) -> str:
-    """How the cube is held for a case, in one or another wording; what comes next, where that was `asked`."""
+def hold(step: str, case: str, number: int, layers: str) -> str:
+    """How the cube is held for a case, in one or another wording; what comes next, by what was said of `layers`."""
     if case == "next-step":
         return step.replace("-", " ")
     if case == "next-piece":
-        return f"the one in the {'top' if 'top layer' in asked else 'middle'} layer"
+        return f"the one in the {'top' if 'top layer' in layers else 'middle'} layer"
     if case in _PLACED:
         where, name = _PLACED[case]
         return (f"{where}, and then {name}", f"{name}, with the piece {where}")[number % 2]

@@ -126,6 +126,8 @@ class Practising(Person):
         self._now: Try | None = None
         self._front = ""
         """The colour that was said to face them."""
+        self._layers = ""
+        """What was said of layers last."""
         self._hints = 0
         self._mends = False
         self._tells = False
@@ -148,6 +150,7 @@ class Practising(Person):
         super().hear(line)
 
     def listen_to(self, line: Line) -> None:
+        self._layers = line["text"] if " layer" in line["text"] else self._layers
         if match := _FACING.search(line["text"]):
             self._front = match[1].lower()
         if line["act"] in ("turn", "rotate"):
@@ -331,10 +334,11 @@ class Practising(Person):
         return heart.said(turns)
 
     def _hold_told(self, now: Try) -> str:
-        wrong, asked = now.slip in ("left-out", "other-way"), str(self.asked and self.asked["text"])
+        wrong = now.slip in ("left-out", "other-way")
         now.right = not wrong if now.right is None else now.right
         now.slip = ""
-        return heart.wrong_hold(now.case) if wrong else heart.hold(now.step, now.case, self.random.randrange(2), asked)
+        number = self.random.randrange(2)
+        return heart.wrong_hold(now.case) if wrong else heart.hold(now.step, now.case, number, self._layers)
 
     def _as_heard(self, text: str) -> str:
         """What arrives of it."""

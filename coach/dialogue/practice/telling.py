@@ -27,8 +27,6 @@ from coach.method import Case, Step
 
 _TOLD: Final = 4
 """From this level of help up, the case is told before it is asked for."""
-_TOLD_FIRST: Final = ("name",)
-"""Where this is asked for, the first question after it was told does not describe the case again."""
 _MOST_ASKED: Final = 6
 """Leave it after so many answers that do not settle it."""
 _EDGE_AT: Final = {"F": "U7", "R": "U5", "B": "U1", "L": "U3"}
@@ -134,15 +132,15 @@ class TellingCase:
     def go(self) -> Talking[Result]:
         """Ask until all is told; the result."""
         matter = self.matter
-        key = f"telling.ask-{matter.wanted}"
+        forms = self._forms("ask")
         if self.help >= _TOLD:
             yield from self.talk.tell("telling.imagine", seen=matter.seen)
             yield from self.talk.say(Tell(matter.told))
-            key = "telling.ask-told" if matter.wanted in _TOLD_FIRST else key
+            forms = (*self._forms("own"), *forms[1:])
         so_far, asked_again, doubted = matter.given, False, False
         asked = 0
         while None in (so_far.name, so_far.hold):
-            heard = (yield from self._ask(key)) if asked < _MOST_ASKED else None
+            heard = (yield from self._ask(forms)) if asked < _MOST_ASKED else None
             asked += 1
             if heard is None:
                 return (yield from self._unclear(so_far))
@@ -154,21 +152,24 @@ class TellingCase:
                 return (yield from self._wrong())
             elif heard.meaning:
                 now = so_far.with_more(matter.judge(heard.meaning))
-                if False in (now.name, now.hold) and not doubted and (forms := matter.doubts(heard.meaning)):
+                if False in (now.name, now.hold) and not doubted and (meant := matter.doubts(heard.meaning)):
                     doubted = True
-                    now = now if (yield from self._meant(forms)) else so_far
+                    now = now if (yield from self._meant(meant)) else so_far
                 so_far = now
             if False in (so_far.name, so_far.hold):
                 return (yield from self._wrong())
             if asked_again and so_far.hold is None and so_far.name:
                 return (yield from self._own_word())
             asked_again = asked_again or bool(so_far.name)
-            key = "telling.more-side" if so_far.name else f"telling.more-{matter.wanted}"
+            forms = self.talk.forms("telling.more-side") if so_far.name else self._forms("more")
         return (yield from self._right())
 
-    def _ask(self, key: str) -> Talking[Heard | None]:
+    def _forms(self, kind: str) -> tuple[str, ...]:
+        """The question for what is wanted: to "ask" it first, to have the told said as "own", to have "more" said."""
+        return self.talk.forms(f"telling.{kind}-{self.matter.wanted}", seen=self.matter.seen)
+
+    def _ask(self, forms: tuple[str, ...]) -> Talking[Heard | None]:
         query = Query("hold", about=self.matter.about, step=self.item.step, case=self.item.case, help=self.help)
-        forms = self.talk.forms(key, seen=self.matter.seen)
         try:
             return (yield from self.talk.ask(query, forms, lambda heard: heard if heard.meaning else None))
         except Interrupt:

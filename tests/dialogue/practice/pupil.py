@@ -114,12 +114,18 @@ class Practising(Hands):
         turns = self.wrongly(self, case(query.step, query.case).sequence)
         return utter("turns", Meaning(turns=tuple(map(str, turns))))
 
+    @property
+    def higher_layer(self) -> str:
+        """The higher one of two layers spoken of last."""
+        told = next(text for text in reversed(self.texts) if " layer" in text)
+        return "top" if "top layer" in told else "middle"
+
     def _hold(self) -> Event:
         query = self.question.query
         if query.case == NEXT_STEP:
             return utter("hold", Meaning(step=query.step))
         if query.case == NEXT_PIECE:
-            return utter("hold", Meaning(case="top" if "top layer" in self.question.text else "middle"))
+            return utter("hold", Meaning(case=self.higher_layer))
         one = case(query.step, query.case)
         if isinstance(one, PlacingCase):
             return utter("hold", placed_by(one))

@@ -189,8 +189,7 @@ def test_in_a_session_all_of_it_is_asked_and_rightly_answered() -> None:
         if query.case == NEXT_STEP:
             said = LANGUAGE.sentences.part(f"steps.{query.step}")
         elif query.case == NEXT_PIECE:
-            layer = "top" if "top layer" in pupil.question.text else "middle"
-            said = f"the one in the {layer} layer"
+            said = f"the one in the {pupil.higher_layer} layer"
         else:
             case = case_of(Item(query.step, query.case, "hold", METHOD.name))
             said = f"{WHERE[case.at]}, {case.named.say('en', 'name')}"
