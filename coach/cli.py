@@ -282,6 +282,13 @@ def _add_method(sub: Commands) -> None:
         metavar="FILE.html",
         help="write steps, cases and sequences there as a page in large print, fit for a screen reader",
     )
+    parser.add_argument(
+        "--from",
+        dest="step",
+        choices=ALL_STEPS,
+        metavar="STEP",
+        help=f"the step that the page begins with: {', '.join(ALL_STEPS)} (default: all of it)",
+    )
     parser.add_argument("--style", choices=STYLES, help="how the page calls turns (default: plain, or as remembered)")
     parser.add_argument(
         "--learner", metavar="NAME", help="a nickname: the page has this learner's words for the faces and their style"

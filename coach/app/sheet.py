@@ -6,7 +6,7 @@ is also well-formed XML, with headings without gaps, lists marked up as lists, a
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
 from typing import Any, Final
@@ -15,6 +15,7 @@ from coach.cube import Turn
 from coach.language.phrases import Phrases
 from coach.language.teachings import words
 from coach.method import Case, Method, NamedSequence, PlacingCase, cases_of
+from coach.method.method import AnyStep
 from coach.method.sequences import Spoken
 
 STYLE: Final = """
@@ -49,26 +50,31 @@ _PAGE: Final = """<!DOCTYPE html>
 """
 
 
+_FACES: Final = "UDFBRL"
+"""The order in which the marks are told."""
+
+
 @dataclass(frozen=True)
 class ForWhom:
-    """Who the page is for: their words for top, bottom and front, the style of calls, a nickname."""
+    """Who the page is for: their words for the faces as they hold the cube, the style of calls, a nickname, and whether
+    they go by touch."""
 
-    up: str
-    down: str
-    front: str
+    words: Mapping[str, str]
     style: str = "plain"
     learner: str = ""
+    touch: bool = False
 
 
-def sheet(method: Method, phrases: Phrases, whom: ForWhom) -> str:
-    """The page. `phrases` are those for a learner who looks, or for one who works by touch."""
-    return _Sheet(method, phrases, whom).page()
+def sheet(method: Method, phrases: Phrases, whom: ForWhom, first: str | None = None) -> str:
+    """The page, from the step `first` on if one is given."""
+    ids = [step.id for step in method.steps]
+    return _Sheet(method, method.steps[ids.index(first) if first else 0 :], phrases, whom).page()
 
 
 class _Sheet:
-    def __init__(self, method: Method, phrases: Phrases, whom: ForWhom) -> None:
-        self.method, self.phrases, self.whom = method, phrases, whom
-        self.gaps = phrases.gaps(whom.up, whom.down)
+    def __init__(self, method: Method, steps: Sequence[AnyStep], phrases: Phrases, whom: ForWhom) -> None:
+        self.method, self.steps, self.phrases, self.whom = method, steps, phrases.by_touch(whom.touch), whom
+        self.gaps = phrases.gaps(whom.words["U"], whom.words["D"])
 
     def page(self) -> str:
         title = self.phrases.say("sheet.title", name=self.method.name)
@@ -80,7 +86,17 @@ class _Sheet:
             yield _tag("p", self.phrases.say("sheet.learner", learner=self.whom.learner))
         if self.method.hand == "left":
             yield _tag("p", self.phrases.say("sheet.left"))
-        yield _tag("p", self.phrases.say("lesson.hold", up=self.whom.up, front=self.whom.front))
+        if self.steps[0] != self.method.steps[0]:
+            yield _tag("p", self.phrases.say("sheet.from", step=self.phrases.part(f"steps.{self.steps[0].id}")))
+        words = self.whom.words
+        yield _tag("p", self.phrases.say("lesson.hold", up=words["U"], front=words["F"]))
+        if self.whom.touch:
+            yield _tag("h2", self.phrases.say("sheet.marks"))
+            yield _tag("p", self.phrases.say("sheet.middles"))
+            yield _list("ul", [
+                _tag("li", self.phrases.say("sheet.mark", face=self.phrases.part(f"faces.{face}"), word=words[face]))
+                for face in _FACES
+            ])  # fmt: skip
 
     def _calls(self) -> Iterator[str]:
         """How turns are called; in any style but the plain one, also what each call on the page means."""
@@ -88,7 +104,7 @@ class _Sheet:
         yield _tag("p", self.phrases.say("sheet.quarter"))
         if self.whom.style != "plain":
             key = "sheet.letters" if self.whom.style == "letters" else "sheet.call"
-            turns = sorted({turn for sequence in self.method.sequences for turn in sequence.turns}, key=str)
+            turns = sorted({turn for step in self.steps for case in cases_of(step) for turn in case.sequence}, key=str)
             yield _list("ul", [
                 _tag("li", self.phrases.say(
                     key, call=self._call(turn), written=str(turn), means=self.phrases.call(turn),
@@ -96,7 +112,7 @@ class _Sheet:
             ])  # fmt: skip
 
     def _steps(self) -> Iterator[str]:
-        for step in self.method.steps:
+        for step in self.steps:
             yield _tag("h2", self.phrases.say(f"steps.{step.id}"))
             for what in ("next", "look", "align", "done"):
                 if text := self._own(step, what):

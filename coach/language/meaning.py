@@ -75,9 +75,9 @@ class Meaning:
     the places were left open. `place` is a position ("UFR") and `shows` maps the named colours of the piece to faces of
     the hold. `colours` lists stickers in the order they were read, in the learner's own words, "?" for one that cannot
     be seen. `step` is the step that the learner is at, named or described. `turns` were said aloud; `number` is a
-    number of people, `all_but` how many of a group are left out ("all" leaves out 0), `case` the name of a case.
-    `change` is what they want changed about the lesson. `piece` holds the words of the piece in question, if it is not
-    the piece asked for.
+    number of people, `all_but` how many of a group are left out ("all" leaves out 0), `case` the name of a case, or of
+    a share of a group, of a sequence or a layer where one is asked for. `change` is what they want changed about the
+    lesson. `piece` holds the words of the piece in question, if it is not the piece asked for.
     """
 
     look: Mapping[str, bool] = field(default_factory=dict)

@@ -40,8 +40,8 @@ QUESTIONS: Final[Mapping[Question, Manner]] = {
     "hands": Manner(open=True, seconds=30.0),
 }
 
-STEP_SUBJECTS: Final = ("step", "return")
-"""Subjects of the kind "other" that are answered with a step, often by describing it."""
+STEP_SUBJECTS: Final = ("step", "return", "next-step")
+"""Subjects of questions that are answered with a step, often by describing it."""
 
 BETWEEN: Final = frozenset(asked for asked, manner in QUESTIONS.items() if manner.between)
 BUSY: Final = frozenset(asked for asked, manner in QUESTIONS.items() if manner.busy)

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Final, Literal, get_args
 
-Kind = Literal["do", "recite", "hold", "choose"]
-"""Do a sequence; say its turns; name the case and how to hold the cube for it; choose what comes next."""
+Kind = Literal["do", "recite", "hold"]
+"""Do a sequence; say its turns; tell a case described in words and how to hold the cube for it, or what comes next."""
 Result = Literal["unaided", "helped", "failed", "unclear"]
 """Right without more help than the level gives; right after asking for help; wrong or given up; not surely heard."""
 Origin = Literal["lesson", "practice"]

@@ -11,8 +11,10 @@ from coach.method import Method, NamedSequence
 _LANGUAGE: Final = "en"
 """The terminal speaks English."""
 _KINDS: Final[dict[Kind, str]] = {
-    "do": "do", "recite": "say", "hold": "tell the case and the hold", "choose": "choose what comes next",
+    "do": "do", "recite": "say", "hold": "tell the case and the hold",
 }  # fmt: skip
+_CHOICES: Final = {"next-piece": "choose the next piece", "next-step": "tell when this step comes"}
+"""What stands in for a case where something is to be chosen."""
 
 
 class Names:
@@ -27,10 +29,10 @@ class Names:
 
     def of(self, item: Item, with_method: bool = False) -> str:
         """Such as "top cross, line, do the flip by the right side", or "top cross, say the flip by the top"."""
-        named, kind = self._sequence(item), _KINDS[item.kind]
+        named, kind = self._sequence(item), _CHOICES.get(item.case, _KINDS[item.kind])
         if item.kind in ("do", "recite"):
             kind = f"{kind} {named.say(_LANGUAGE, 'name') if named else 'it'}"
-        case = "" if item.kind == "recite" and named else item.case
+        case = "" if item.case in _CHOICES or (item.kind == "recite" and named) else item.case
         ids = (_spaced(id) for id in (item.step, case) if id)
         return ", ".join((*ids, kind, *([f"method {item.method}"] if with_method else ())))
 

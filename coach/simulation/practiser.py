@@ -9,6 +9,7 @@ from typing import Final
 
 from coach.cube import PLACE_NUMBER, Cube, Turn, parse
 from coach.dialogue import Ask, CallTurn, Query, Say
+from coach.dialogue.practice.placing import NEXT_PIECE, NEXT_STEP
 from coach.language import Question
 from coach.method import Case, Method, NamedSequence, PlacingCase, cases_of
 from coach.simulation.learner import COLOURS, Learner
@@ -61,17 +62,25 @@ class Practiser(Learner):
         """Whether the coach waits for a sequence to be done."""
         self._front = ""
         """The colour that is to face them, if the coach has told."""
+        self._chosen = ""
+        """What they choose to do next."""
+        self._layers = ""
+        """What was said of layers last."""
         self._said: list[bool] = []
         """Which groups of a recital came to mind."""
 
     def hear(self, say: Say) -> None:
         """Take in what the coach says."""
+        self._layers = say.text if " layer" in say.text else self._layers
         if match := _FACING.search(say.text):
             self._front = match[1]
         match say:
             case CallTurn(turn=turn, n=n, of=of, step=step, case=case) if self._is_next(step, case, turn, n, of):
                 self._asked = None
                 self._called(turn)
+            case Ask(query=query) if query.asks == "hold" and query.case in (NEXT_PIECE, NEXT_STEP):
+                self._asked, self._try = query, None
+                self._chosen = _chosen(query, self._layers)
             case Ask(query=query) if query.asks in ("do", "recite", "hold"):
                 self._begin(query)
             case _:
@@ -84,8 +93,8 @@ class Practiser(Learner):
             return self._do(self._try, query.help or 0)
         if query and query.asks == "recite" and self._try:
             return self._recite(self._try)
-        if query and query.asks == "hold" and self._try:
-            return self._tell_hold(self._try)
+        if query and query.asks == "hold":
+            return self._tell_hold(self._try) if self._try else self._chosen
         if query and query.about == "right" and self._try:
             return "no" if self._try.seen else "yes"
         if query and query.about == "begun" and self._try:
@@ -211,11 +220,26 @@ class Practiser(Learner):
     def _tell_hold(self, now: _Try) -> str:
         link = now.chain[0]
         if self.mind.recalls(link):
+            if isinstance(now.case, PlacingCase):
+                return f"{_AT[now.case.at]}, {now.sequence.say('en', 'name')}"
             return _HELD.get(now.case.id, "I don't know")
         self.mind.told(link)
         return "I don't know"
 
 
+def _chosen(query: Query, text: str) -> str:
+    """What they choose as the next step or piece: that is never forgotten."""
+    if query.case == NEXT_STEP:
+        return query.step.replace("-", " ")
+    return f"the one in the {'top' if 'top layer' in text else 'middle'} layer"
+
+
+_AT: Final[Mapping[str, str]] = {
+    "UF": "at the front", "DF": "at the front", "UR": "on the right", "UL": "on the left", "FR": "at the front right",
+    "FL": "at the front left", "UFR": "at the front right", "UFL": "at the front left", "DFR": "at the front right",
+    "DFL": "at the front left",
+}  # fmt: skip
+"""Where a piece comes for its sequence."""
 _HELD: Final[Mapping[str, str]] = {
     "dot": "a dot, any side can face me",
     "corner": "a corner shape, at the back and left",

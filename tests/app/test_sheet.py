@@ -1,6 +1,7 @@
 """The page to take away: parsed by the standard library, and held against WCAG 2.2 (W3C) where that can be computed.
 
-The numbers of success criteria are those of WCAG 2.2: 1.3.1, 1.4.1, 1.4.6, 1.4.12, 2.4.6, 3.1.1.
+The numbers of success criteria are those of WCAG 2.2: 1.3.1, 1.3.2, 1.4.1, 1.4.6, 1.4.10,
+1.4.12, 2.4.2, 2.4.6, 3.1.1.
 """
 
 from __future__ import annotations
@@ -18,11 +19,14 @@ from coach.cli import main
 from coach.cube import write
 from coach.language.phrases import STYLES
 from coach.method import cases_of, default_method
+from coach.method.loading import DEFAULT_FILE
 from coach.records.profile import Profile, learner_path, save
 from tests.loaded import load
 
 METHOD, PHRASES = default_method(), load().sentences
-YELLOW = ForWhom("yellow", "white", "green")
+COLOURS = {"F": "green", "B": "blue", "R": "orange", "L": "red", "U": "yellow", "D": "white"}
+MARKS = {"F": "fur", "B": "glass", "R": "cloth", "L": "cork", "U": "dots", "D": "smooth"}
+YELLOW = ForWhom(COLOURS)
 PAGE = sheet(METHOD, PHRASES, YELLOW)
 
 
@@ -68,8 +72,7 @@ def visible(page: str) -> str:
 
 ALL = {
     f"{style} {'touch' if touch else 'sight'} {hand}": sheet(
-        default_method(hand), PHRASES.by_touch(touch),
-        ForWhom("dots", "smooth", "fur", style) if touch else ForWhom("yellow", "white", "green", style),
+        default_method(hand), PHRASES, ForWhom(MARKS if touch else COLOURS, style, touch=touch),
     )
     for style in STYLES for touch in (False, True) for hand in ("right", "left")
 }  # fmt: skip
@@ -86,7 +89,7 @@ def test_it_is_whole_html_and_well_formed_xml(name: str) -> None:
 
 @pytest.mark.parametrize("name", ALL)
 def test_headings_go_down_one_level_at_a_time_and_none_is_empty(name: str) -> None:
-    """1.3.1 and 2.4.6."""
+    """1.3.1, 2.4.6, and for the title 2.4.2."""
     page = Page(ALL[name])
     levels = [int(tag[1]) for tag, _, _ in page.found if re.fullmatch(r"h\d", tag)]
     assert levels[0] == 1 and levels.count(1) == 1
@@ -136,7 +139,8 @@ def test_contrast_is_the_highest_there_is_and_nothing_is_told_by_colour() -> Non
 
 
 def test_print_is_large_and_fits_any_paper() -> None:
-    """18 points is what WCAG calls large; lines are one and a half apart (1.4.12); no size of the paper is set."""
+    """18 points is what WCAG calls large; lines are one and a half apart (1.4.12); no width is set that would not fit
+    (1.4.10), nor a size of the paper."""
     assert "font-size: 18pt" in STYLE and "line-height: 1.5" in STYLE
     sizes = re.findall(r"font-size: ([\d.]+)rem", STYLE)
     assert sizes and all(float(size) >= 1 for size in sizes)
@@ -149,7 +153,7 @@ def test_print_is_large_and_fits_any_paper() -> None:
 
 @pytest.mark.parametrize("style", STYLES)
 def test_every_sequence_stands_there_with_its_turns_in_order(style: str) -> None:
-    root = ElementTree.fromstring(sheet(METHOD, PHRASES, ForWhom("yellow", "white", "green", style)).partition("\n")[2])
+    root = ElementTree.fromstring(sheet(METHOD, PHRASES, ForWhom(COLOURS, style)).partition("\n")[2])
     blocks: dict[str, list[str]] = {}
     for node in root.iter():
         if node.tag in ("h2", "h3"):
@@ -175,14 +179,15 @@ def test_every_step_and_case_stands_there() -> None:
 
 
 def test_letters_are_explained_each_in_the_style_in_writing_and_in_plain_words() -> None:
-    items = Page(sheet(METHOD, PHRASES, ForWhom("yellow", "white", "green", "letters"))).texts("li")
+    items = Page(sheet(METHOD, PHRASES, ForWhom(COLOURS, "letters"))).texts("li")
     for turn in {turn for sequence in METHOD.sequences for turn in sequence.turns}:
         call, plain = PHRASES.call(turn, "letters"), PHRASES.call(turn)
         assert f"{call}, written {write([turn])}: {plain}." in items
 
 
 def test_the_learners_words_are_used_throughout_and_cannot_break_the_page() -> None:
-    page = sheet(METHOD, PHRASES.by_touch(True), ForWhom("bumps & <b>", "ridges", "fur", learner="Ada <i>"))
+    words = MARKS | {"U": "bumps & <b>", "D": "ridges"}
+    page = sheet(METHOD, PHRASES, ForWhom(words, learner="Ada <i>", touch=True))
     assert Page(page).faults == []
     text = visible(page)
     assert "bumps & <b>" in text and "ridges" in text and "fur" in text and "For Ada <i>." in text
@@ -193,6 +198,31 @@ def test_the_page_for_the_left_hand_turns_the_left_side_only() -> None:
     text = visible(sheet(default_method("left"), PHRASES, YELLOW))
     assert "left hand" in text
     assert "The left layer goes up" in text and "The right layer" not in text
+
+
+def test_who_goes_by_touch_first_finds_a_list_of_which_mark_is_where() -> None:
+    """A list that says what it is: 1.3.1 and 2.4.6; before anything that needs it: 1.3.2."""
+    page = Page(sheet(METHOD, PHRASES, ForWhom(MARKS, touch=True)))
+    assert page.texts("h2")[:2] == ["Which mark is where", "How the turns are called"]
+    assert page.texts("li")[:6] == [
+        "Top: dots.", "Bottom: smooth.", "Front: fur.", "Back: glass.", "Right side: cloth.", "Left side: cork.",
+    ]  # fmt: skip
+    assert [tag for tag, _, _ in page.found if tag in ("h1", "h2", "ul", "ol")][:3] == ["h1", "h2", "ul"]
+    assert "Which mark is where" not in Page(PAGE).texts("h2")
+
+
+@pytest.mark.parametrize("step", [step.id for step in METHOD.steps])
+@pytest.mark.parametrize("style", STYLES)
+def test_the_page_may_begin_with_any_step(step: str, style: str) -> None:
+    page = Page(sheet(METHOD, PHRASES, ForWhom(COLOURS, style), step))
+    number = [each.id for each in METHOD.steps].index(step)
+    left = METHOD.steps[number:]
+    assert page.faults == []
+    assert page.texts("h2")[1:] == [PHRASES.say(f"steps.{each.id}") for each in left]
+    needed = {turn for each in left for case in cases_of(each) for turn in case.sequence}
+    explained = [item for item in page.texts("li") if item.endswith(f": {PHRASES.call(next(iter(needed)))}.")]
+    assert len(explained) == (style != "plain"), "calls that the page needs are explained, once"
+    assert any("It begins with the" in text for text in page.texts("p")) == bool(number)
 
 
 # The command
@@ -212,6 +242,21 @@ def test_the_page_is_written_in_the_words_and_the_style_of_the_learner(
     assert "For Ada." in text and "L prime" in text
     assert main(["method", "--sheet", str(file), "--learner", "Ada", "--style", "clock"]) == 0
     assert "Right anticlockwise" in visible(file.read_text("utf-8"))
+
+
+def test_the_page_for_some_steps_is_written(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = tmp_path / "page.html"
+    assert main(["method", "--sheet", str(file), "--from", "top-cross"]) == 0
+    text = visible(file.read_text("utf-8"))
+    assert "It begins with the top cross." in text and "Middle edges" not in text and "Top edges" in text
+
+
+def test_a_step_that_the_method_has_not_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    few, file = tmp_path / "few.toml", tmp_path / "page.html"
+    few.write_text(DEFAULT_FILE.read_text("utf-8").partition('[[step]]\nid = "top-corners"')[0], "utf-8")
+    assert main(["method", str(few), "--sheet", str(file), "--from", "top-edges"]) == 1
+    assert "This method has no step top-edges." in capsys.readouterr().err
+    assert not file.exists()
 
 
 @pytest.mark.parametrize("where", ["/nowhere/page.html", "."])

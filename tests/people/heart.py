@@ -46,18 +46,44 @@ _WRONG_HOLDS = {
 }  # fmt: skip
 
 
+_PLACED = {
+    "edge-up": ("at the front", "the half turn in front"), "edge-front": ("at the front", "the side door"),
+    "edge-in-the-middle": ("at the front right", "the right-hand lift"),
+    "edge-at-the-bottom": ("at the front", "the half turn in front"),
+    "faces-right": ("at the front right", "the right-hand lift"),
+    "faces-front": ("at the front right", "the front lift"), "faces-up": ("at the front right", "the double lift"),
+    "corner-below": ("at the front right", "the right-hand lift"),
+    "from-front": ("at the front", "the join on the right"), "from-right": ("on the right", "the join in front"),
+    "edge-below": ("at the front right", "the join on the right"),
+}  # fmt: skip
+"""Where a piece comes for its sequence, and the name of that."""
+CHOICES = ("next-piece", "next-step")
+"""What is asked of a whole step."""
+
+
 def said(turns: Sequence[str]) -> str:
     """Turns said aloud, in one breath."""
     return ", ".join(_TURNS[turn.removesuffix("2")] + ", twice" * turn.endswith("2") for turn in turns)
 
 
-def hold(case: str, number: int) -> str:
-    """How the cube is held for a case, in one or another wording."""
+def hold(step: str, case: str, number: int, layers: str) -> str:
+    """How the cube is held for a case, in one or another wording; what comes next, by what was said of `layers`."""
+    if case == "next-step":
+        return step.replace("-", " ")
+    if case == "next-piece":
+        return f"the one in the {'top' if 'top layer' in layers else 'middle'} layer"
+    if case in _PLACED:
+        where, name = _PLACED[case]
+        return (f"{where}, and then {name}", f"{name}, with the piece {where}")[number % 2]
     return _HOLDS[case][number % len(_HOLDS[case])]
 
 
 def wrong_hold(case: str) -> str:
     """How it is not held."""
+    if case in CHOICES:
+        return "I don't know"
+    if case in _PLACED:
+        return "at the back, and then the corner swap"
     return _WRONG_HOLDS[case]
 
 

@@ -67,6 +67,8 @@ class Practising(Person):
         """The colour that was said to face them."""
         self._spoken_of: list[str] = []
         """The letters of the piece that was spoken of last."""
+        self._layers = ""
+        """What was said of layers last."""
         self._hints = 0
         self._mends = False
         self._tells = False
@@ -92,6 +94,7 @@ class Practising(Person):
         super().hear(line)
 
     def listen_to(self, line: Line) -> None:
+        self._layers = line["text"] if " layer" in line["text"] else self._layers
         if match := _FACING.search(line["text"]):
             self._front = match[1].lower()
         if match := _PIECE.search(line["text"]):
@@ -307,7 +310,8 @@ class Practising(Person):
         now.right = not wrong if now.right is None else now.right
         now.slips.clear()
         now.whole = ""
-        return heart.wrong_hold(now.case) if wrong else heart.hold(now.case, self.random.randrange(2))
+        number = self.random.randrange(2)
+        return heart.wrong_hold(now.case) if wrong else heart.hold(now.step, now.case, number, self._layers)
 
     def _as_heard(self, text: str) -> str:
         """What arrives of it."""

@@ -102,7 +102,7 @@ class Try:
     @property
     def turns(self) -> Sequence[str]:
         """The sequence."""
-        return heart.SEQUENCES[self.step, self.case]
+        return heart.SEQUENCES.get((self.step, self.case), ())
 
     @property
     def key(self) -> tuple[str, str, str]:

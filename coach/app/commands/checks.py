@@ -42,6 +42,10 @@ def method(args: Namespace) -> int:
     if args.sheet is None:
         print(report(chosen))
         return 0
+    if args.step and args.step not in {step.id for step in chosen.steps}:
+        there_are = ", ".join(step.id for step in chosen.steps)
+        tell(f"This method has no step {args.step}. Its steps are {there_are}. Choose one of them with --from.")
+        return 1
     page = _page(chosen, profile, words, args)
     try:
         args.sheet.write_text(page, "utf-8")
@@ -63,5 +67,5 @@ def _page(chosen: Method, profile: Profile, words: Mapping[str, str], args: Name
     sentences = load().sentences
     touch = sentences.felt(words.values()) if profile.touch is None else profile.touch
     learner = " ".join((args.learner or "").split())
-    whom = ForWhom(words["U"], words["D"], words["F"], args.style or profile.style, learner)
-    return sheet(chosen, sentences.by_touch(touch), whom)
+    whom = ForWhom(words, args.style or profile.style, learner, touch)
+    return sheet(chosen, sentences, whom, args.step)

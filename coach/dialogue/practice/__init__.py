@@ -4,7 +4,8 @@
 anew each time from the raw results. `setups` has a way into every case from wherever the cube is (`top_routes` for the
 last layer, `lower_routes` for the rest), so a slip is never in the way: practice goes on from where it has led.
 
-Exercises: `doing` a sequence at a level of help, saying it aloud (`dialogue/reciting`), `telling` a case
-from a description (`describing`) and its hold. A doubt is asked about and never counted; a success counts once the next
-check has confirmed it. The core owns no clock: the shell hands one in, or the time is estimated (`lasting`).
+Exercises: `doing` a sequence at a level of help, saying it aloud (`dialogue/reciting`), `telling` a case from a
+description (`describing`) and its hold, or how a piece is placed and what comes next (`placing`). A doubt is asked
+about and never counted; a success counts once the next check has confirmed it. The core owns no clock: the shell hands
+one in, or the time is estimated (`lasting`).
 """

@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Final
 
+from coach.dialogue.practice.placing import choices
 from coach.language.meaning import Wished
 from coach.learning import schedule
 from coach.learning.exercise import Exercise, History, Item, Kind, by_item
@@ -29,7 +30,8 @@ WORDS: Final[Sequence[Wished | None]] = ("words", "recite", "hold")
 
 def all_items(method: Method) -> tuple[Item, ...]:
     """Everything to know by heart, in the order in which it is taught: the last layer first, then down. A sequence that
-    serves in several cases is said only once, and one of a turn or two is not worth saying."""
+    serves in several cases is said only once, and one of a turn or two is not worth saying. What comes next is asked
+    when each step is known by itself."""
     found: list[Item] = []
     said: set[str] = set()
     for step in method.to_learn:
@@ -40,14 +42,14 @@ def all_items(method: Method) -> tuple[Item, ...]:
                 said.add(named.id)
                 found.append(Item(step.id, case.id, "recite", method.name))
         found += [Item(step.id, case.id, "hold", method.name) for case, _ in cases if is_told(step, case)]
-    return tuple(found)
+    return (*found, *choices(method))
 
 
 def is_told(step: object, case: Case | PlacingCase) -> bool:
     """Whether a learner can be asked for the case and its hold in words alone: not where any side may face them, unless
     the case has a name that says more than is seen."""
     if not (isinstance(step, Step) and isinstance(case, Case)):
-        return False
+        return True
     return bool(case.hold.shows or case.hold.same) or step.look == "look-top-edges"
 
 

@@ -19,8 +19,9 @@ from coach.dialogue.lesson.standing import in_turns
 from coach.dialogue.practice.choosing import WORDS, all_items, choose, for_now, kinds, to_review, wished
 from coach.dialogue.practice.doing import Doing
 from coach.dialogue.practice.lasting import estimated
+from coach.dialogue.practice.placing import NEXT_PIECE, NEXT_STEP, next_piece, next_step, of_case
 from coach.dialogue.practice.setups import Setups
-from coach.dialogue.practice.telling import TellingCase
+from coach.dialogue.practice.telling import Matter, TellingCase, of_top
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.reciting import Reciting
 from coach.dialogue.replies import yes_or_no
@@ -251,13 +252,32 @@ class Practice(Lesson):
         yield from self.talk.attempts.noted(item, help, result)
 
     def _in_words(self, item: Item, help: int) -> Talking[Result]:
-        step, case = self.method.step(item.step), self._case(item)
         if item.kind == "recite":
+            case = self._case(item)
             assert case.named
             return (yield from Reciting(self.talk, case.named, item, help).go())
-        assert isinstance(step, Step) and isinstance(case, Case)
-        pattern = self._setups.top.example(step, case, len(self._tried)).faces
-        return (yield from TellingCase(self.talk, step, case, item, help, pattern).go())
+        matter = self._matter(item)
+        try:
+            return (yield from TellingCase(self.talk, item, help, matter).go())
+        finally:
+            self.talk.others = ()
+
+    def _matter(self, item: Item) -> Matter:
+        """What is asked for."""
+        step, number = self.method.step(item.step), len(self._tried)
+        if item.case == NEXT_STEP:
+            return next_step(self.talk, self.method, item.step)
+        if isinstance(step, Step):
+            case = self._case(item)
+            assert isinstance(case, Case)
+            pattern = self._setups.top.example(step, case, number).faces
+            return of_top(self.talk, step, case, pattern)
+        if item.case == NEXT_PIECE:
+            matter, self.talk.others = next_piece(self.talk, step, number)
+            return matter
+        case = self._case(item)
+        assert isinstance(case, PlacingCase)
+        return of_case(self.talk, step, case, number)
 
     def _have_read(self, why: str) -> Talking[None]:
         """Have the cube read; nobody can tell any more how the last exercises ended."""

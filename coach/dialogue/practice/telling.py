@@ -1,12 +1,15 @@
 """Telling: the coach describes a case, and the learner says what it is called and how to hold the cube for it.
 
+What is asked for is a `Matter`: a case of the top (here), or how a piece is placed and what comes next (`placing`).
 What was said of the case and of the hold is put together over several answers; a hold that is not understood is told,
 and the learner says whether they meant it.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import partial
 from typing import Final
 
 from coach.belief.top import TOP_CORNERS, TOP_EDGES
@@ -24,8 +27,8 @@ from coach.method import Case, Step
 
 _TOLD: Final = 4
 """From this level of help up, the case is told before it is asked for."""
-_FIRST: Final = {"name": "telling.ask", "side": "telling.ask-side", "way": "telling.ask-way"}
-_MORE: Final = {"name": "telling.more-name", "side": "telling.more-side", "way": "telling.more-way"}
+_MOST_ASKED: Final = 6
+"""Leave it after so many answers that do not settle it."""
 _EDGE_AT: Final = {"F": "U7", "R": "U5", "B": "U1", "L": "U3"}
 
 
@@ -41,6 +44,31 @@ class Judged:
         return Judged(
             self.name if later.name is None else later.name, self.hold if later.hold is None else later.hold
         )
+
+
+@dataclass(frozen=True)
+class Matter:
+    """What is described and asked for: what is `seen`, what is `wanted` of it (it chooses the words of the question),
+    the right answer as it is `told`, and the statement of the `hold`. `judge` judges an answer; what is `given` need
+    not be said. `doubts` has the words to ask whether an answer is really meant, before it counts as wrong."""
+
+    seen: str
+    wanted: str
+    told: str
+    judge: Callable[[Meaning], Judged]
+    hold: str = ""
+    given: Judged = field(default_factory=Judged)
+    about: str = ""
+    doubts: Callable[[Meaning], tuple[str, ...]] = lambda meaning: ()
+
+
+def of_top(talk: Talk, step: Step, case: Case, pattern: str) -> Matter:
+    """The matter of a case of the top; `pattern` is a top in that case."""
+    name, hold = (case.say(talk.phrases.code, what).format(**talk.gaps) for what in ("name", "hold"))
+    wanted = "name" if step.look != "row" else "way" if len(case.hold.same) > 1 else "side"
+    told = talk.words("telling.told", name=name, statement=hold)
+    given = Judged(name=True if wanted == "side" else None)
+    return Matter(described(talk, step, pattern), wanted, told, partial(judged, step, case), hold, given)
 
 
 def judged(step: Step, case: Case, meaning: Meaning) -> Judged:
@@ -95,73 +123,71 @@ def _holds(step: Step, case: Case, meaning: Meaning) -> bool | None:
 
 
 class TellingCase:
-    """One question for a case at the level of help `help`; `pattern` is a top in that case."""
+    """One question about `matter`, for the thing to know `item`, at the level of help `help`."""
 
-    def __init__(self, talk: Talk, step: Step, case: Case, item: Item, help: int, pattern: str) -> None:
-        self.talk, self.step, self.case, self.item, self.help, self.pattern = talk, step, case, item, help, pattern
+    def __init__(self, talk: Talk, item: Item, help: int, matter: Matter) -> None:
+        self.talk, self.item, self.help, self.matter = talk, item, help, matter
         self._helped = False
 
     def go(self) -> Talking[Result]:
-        """Ask until both are told; the result."""
-        seen = described(self.talk, self.step, self.pattern)
-        key = _FIRST[self._kind]
+        """Ask until all is told; the result."""
+        matter = self.matter
+        forms = self._forms("ask")
         if self.help >= _TOLD:
-            yield from self.talk.tell("telling.imagine", seen=seen)
-            yield from self._tell("telling.told")
-            key = "telling.ask-told" if self._kind == "name" else key
-        so_far, asked_again = Judged(name=True if self._kind == "side" else None), False
+            yield from self.talk.tell("telling.imagine", seen=matter.seen)
+            yield from self.talk.say(Tell(matter.told))
+            forms = (*self._forms("own"), *forms[1:])
+        so_far, asked_again, doubted = matter.given, False, False
+        asked = 0
         while None in (so_far.name, so_far.hold):
-            heard = yield from self._ask(key, seen)
+            heard = (yield from self._ask(forms)) if asked < _MOST_ASKED else None
+            asked += 1
             if heard is None:
                 return (yield from self._unclear(so_far))
             command = command_of(heard)
             if command in ("hint", "call-it", "whole-sequence"):
                 self._helped = True
-                yield from self._tell("telling.told")
+                yield from self.talk.say(Tell(matter.told))
             elif command in ("unsure", "no"):
                 return (yield from self._wrong())
             elif heard.meaning:
-                so_far = so_far.with_more(judged(self.step, self.case, heard.meaning))
+                now = so_far.with_more(matter.judge(heard.meaning))
+                if False in (now.name, now.hold) and not doubted and (meant := matter.doubts(heard.meaning)):
+                    doubted = True
+                    now = now if (yield from self._meant(meant)) else so_far
+                so_far = now
             if False in (so_far.name, so_far.hold):
                 return (yield from self._wrong())
             if asked_again and so_far.hold is None and so_far.name:
                 return (yield from self._own_word())
             asked_again = asked_again or bool(so_far.name)
-            key = "telling.more-side" if so_far.name else _MORE[self._kind]
+            forms = self.talk.forms("telling.more-side") if so_far.name else self._forms("more")
         return (yield from self._right())
 
-    @property
-    def _kind(self) -> str:
-        """What is asked for besides the hold: the case's name, which way its edges go, or nothing."""
-        return "name" if self.step.look != "row" else "way" if len(self.case.hold.same) > 1 else "side"
+    def _forms(self, kind: str) -> tuple[str, ...]:
+        """The question for what is wanted: to "ask" it first, to have the told said as "own", to have "more" said."""
+        return self.talk.forms(f"telling.{kind}-{self.matter.wanted}", seen=self.matter.seen)
 
-    def _ask(self, key: str, seen: str) -> Talking[Heard | None]:
-        query = Query("hold", step=self.item.step, case=self.item.case, help=self.help)
-        forms = self.talk.forms(key, seen=seen)
+    def _ask(self, forms: tuple[str, ...]) -> Talking[Heard | None]:
+        query = Query("hold", about=self.matter.about, step=self.item.step, case=self.item.case, help=self.help)
         try:
             return (yield from self.talk.ask(query, forms, lambda heard: heard if heard.meaning else None))
         except Interrupt:
             return None
 
-    def _tell(self, key: str) -> Talking[None]:
-        name, hold = (self._words(what) for what in ("name", "hold"))
-        yield from self.talk.say(Tell(self.talk.words(key, name=name, statement=hold)))
-
-    def _words(self, what: str) -> str:
-        return self.case.say(self.talk.phrases.code, what).format(**self.talk.gaps)
+    def _meant(self, forms: tuple[str, ...]) -> Talking[bool]:
+        return (yield from self.talk.insist(Query("other", about="hold-meant"), forms))
 
     def _own_word(self) -> Talking[Result]:
         """The hold was not understood: the learner tells whether they meant the right one."""
-        forms = self.talk.forms("telling.meant", statement=self._words("hold"))
-        meant = yield from self.talk.insist(Query("other", about="hold-meant"), forms)
-        if not meant:
+        if not (yield from self._meant(self.talk.forms("telling.meant", statement=self.matter.hold))):
             return "failed"
         return (yield from self._right())
 
     def _unclear(self, so_far: Judged) -> Talking[Result]:
         if so_far.name and so_far.hold is None:
             return (yield from self._own_word())
-        yield from self._tell("telling.unclear")
+        yield from self.talk.tell("telling.unclear", told=self.matter.told)
         return "unclear"
 
     def _right(self) -> Talking[Result]:
@@ -169,5 +195,5 @@ class TellingCase:
         return "helped" if self._helped else "unaided"
 
     def _wrong(self) -> Talking[Result]:
-        yield from self._tell("telling.wrong")
+        yield from self.talk.tell("telling.wrong", told=self.matter.told)
         return "failed"

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
+from coach.language.en import placing
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import readings
@@ -34,6 +35,8 @@ def held(network: Network, text: str, words: Sequence[str], scene: Scene) -> Wei
     """What is said of a case of the step `scene.about`, and of its hold, with probabilities."""
     if "mistake" in words:
         return [(Meaning(command="mistake"), 1.0)]
+    if (of_placing := placing.told(network, text, words, scene)) is not None:
+        return of_placing
     named = readings(network, text, "hold", scene)
     best, chance = max(named, key=lambda each: each[1])
     case = best if chance >= _LIKELY else None

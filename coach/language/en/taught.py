@@ -38,6 +38,7 @@ _LINK: Final = re.compile(
 """What leads from the question to the case."""
 _DOES: Final = re.compile(r"\b(?:do|does|sequences?|turns|one is it|comes?|goes|go|happens|what (?:if|about))\b")
 
+_FAR: Final = 10
 _SMALL: Final = frozenset({
     "the", "a", "an", "to", "by", "on", "in", "of", "at", "with", "side", "hand", "handed", "it", "its", "is", "are",
     "has", "have", "you", "i", "we", "there", "that", "this", "which", "and", "then", "one", "from", "into", HARD, SOFT,
@@ -80,15 +81,24 @@ def asked_for(text: str, scene: Scene) -> tuple[str, ...]:
 
 
 def sequence_named(words: Sequence[str], scene: Scene) -> tuple[str, Collection[str]] | None:
-    """The sequence that is named, with the words of its name; None if none is, or if it may be several."""
+    """The sequence that is named, with the words of its name; None if none is, or if it may be several. The most words
+    count, and of as many those that stand closest together."""
     said = frozenset(words)
-    found: list[tuple[int, str, Collection[str]]] = []
+    found: list[tuple[int, int, str, Collection[str]]] = []
     for id, name in scene.taught:
         if "/" not in id and (used := _overlap(_name(name), said)):
-            found.append((len(used), id, used))
-    best = max((number for number, _, _ in found), default=0)
-    likeliest = [(id, used) for number, id, used in found if number == best]
+            found.append((len(used), -_spread(words, used), id, used))
+    best = max((each[:2] for each in found), default=())
+    likeliest = [(id, used) for *score, id, used in found if tuple(score) == best]
     return likeliest[0] if len(likeliest) == 1 else None
+
+
+def _spread(words: Sequence[str], used: Collection[str]) -> int:
+    """The number of words from the first to the last of those used, where they stand closest together; a mark between
+    them counts for many."""
+    places = [at for at, word in enumerate(words) if word in used]
+    parts = (words[start : end + 1] for start in places for end in places)
+    return min(len(part) + _FAR * len({HARD, SOFT} & {*part}) for part in parts if set(used) <= set(part))
 
 
 def _overlap(name: tuple[frozenset[str], frozenset[str]], said: Collection[str]) -> frozenset[str]:

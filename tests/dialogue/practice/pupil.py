@@ -10,6 +10,7 @@ from coach.cube import FACES, Turn
 from coach.cube.last_layer_plan import as_held
 from coach.dialogue import Ask, Event, Practised, Silence
 from coach.dialogue.practice.lower_routes import next_move
+from coach.dialogue.practice.placing import NEXT_PIECE, NEXT_STEP
 from coach.dialogue.practice.session import Practice
 from coach.dialogue.practice.setups import Setups
 from coach.language.meaning import Meaning
@@ -113,11 +114,28 @@ class Practising(Hands):
         turns = self.wrongly(self, case(query.step, query.case).sequence)
         return utter("turns", Meaning(turns=tuple(map(str, turns))))
 
+    @property
+    def higher_layer(self) -> str:
+        """The higher one of two layers spoken of last."""
+        told = next(text for text in reversed(self.texts) if " layer" in text)
+        return "top" if "top layer" in told else "middle"
+
     def _hold(self) -> Event:
         query = self.question.query
+        if query.case == NEXT_STEP:
+            return utter("hold", Meaning(step=query.step))
+        if query.case == NEXT_PIECE:
+            return utter("hold", Meaning(case=self.higher_layer))
         one = case(query.step, query.case)
-        assert isinstance(one, Case)
+        if isinstance(one, PlacingCase):
+            return utter("hold", placed_by(one))
         return utter("hold", told_of(query.step, one))
+
+
+def placed_by(one: PlacingCase) -> Meaning:
+    """The right answer to the question how a piece is placed."""
+    sides = {"F": "U7", "R": "U5", "B": "U1", "L": "U3"}
+    return Meaning(case=one.named.id, look={sides[face]: True for face in one.at if face in sides})
 
 
 def told_of(step: str, one: Case) -> Meaning:

@@ -82,7 +82,14 @@ def test_who_is_asked_in_words_is_asked_both_kinds_in_turn_and_never_the_same_tw
 def test_only_cases_that_words_can_ask_for_are_told() -> None:
     told = {(each.step, each.case) for each in kinds(ITEMS, "hold")}
     assert ("top-cross", "dot") in told and ("top-face", "two-up") in told
-    assert ("top-corners", "no-pair") not in told and not any(step == "middle-edges" for step, _ in told)
+    assert ("top-corners", "no-pair") not in told and ("middle-edges", "from-front") in told
+
+
+def test_what_comes_next_is_chosen_when_all_else_was_taught() -> None:
+    last = [each.case for each in ITEMS[-9:]]
+    assert last == ["next-piece"] * 3 + ["next-step"] * 6
+    assert {each.kind for each in ITEMS[-9:]} == {"hold"}
+    assert not any(each.case.startswith("next-") for each in ITEMS[:-9])
 
 
 def test_who_knows_nothing_begins_with_the_first_case() -> None:

@@ -9,7 +9,8 @@ import pytest
 from coach.cube import Cube
 from coach.dialogue import Act, Ask, Event, Heard, Listen, Say, Silence
 from coach.dialogue.practice.choosing import all_items, kinds
-from coach.dialogue.practice.telling import Judged, TellingCase, judged
+from coach.dialogue.practice.placing import NEXT_STEP
+from coach.dialogue.practice.telling import Judged, TellingCase, judged, of_top
 from coach.dialogue.reciting import Reciting
 from coach.dialogue.saying import Talking
 from coach.dialogue.talk import Talk
@@ -23,7 +24,7 @@ from tests.loaded import load
 
 ITEMS = all_items(METHOD)
 SAID = kinds(ITEMS, "recite")
-TOLD = kinds(ITEMS, "hold")
+TOLD = [item for item in kinds(ITEMS, "hold") if isinstance(METHOD.step(item.step), Step) and item.case != NEXT_STEP]
 FLIP = next(item for item in SAID if item.step == "top-cross")
 
 
@@ -64,7 +65,8 @@ def tell(item: Item, help: int, *answers: Event, number: int = 0) -> tuple[Resul
     assert isinstance(step, Step) and isinstance(one, Case)
     pattern = SETUPS.top.example(step, one, number).faces
     assert step.case_of(pattern) == one
-    return talk_with(TellingCase(Talk(load().sentences), step, one, item, help, pattern).go(), answers)
+    talk = Talk(load().sentences)
+    return talk_with(TellingCase(talk, item, help, of_top(talk, step, one, pattern)).go(), answers)
 
 
 # Saying a sequence
@@ -172,7 +174,7 @@ def test_the_case_is_described_without_its_name_or_its_hold(item: Item) -> None:
 def test_another_case_of_the_step_is_wrong(item: Item) -> None:
     step, one = METHOD.step(item.step), case(item.step, item.case)
     assert isinstance(step, Step) and isinstance(one, Case)
-    for other in kinds(ITEMS, "hold"):
+    for other in TOLD:
         if other.step == item.step and other != item:
             wrong = case(other.step, other.case)
             assert isinstance(wrong, Case)

@@ -145,10 +145,12 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "recite.group": ((), ()),  # what is to be said has just been told
     "recite.go-on": ((), ()),
     "recite.mended": ((), ()),  # tells, and offers nothing
-    "telling.ask": ((), ()),  # the answer is not to be given away
-    "telling.ask-told": ((), ()),
+    "telling.ask-name": ((), ()),  # the answer is not to be given away
     "telling.ask-side": ((), ()),
     "telling.ask-way": ((), ()),
+    **{f"telling.{key}": ((), ()) for key in ("ask-sequence", "ask-out", "ask-in", "ask-piece", "ask-step")},
+    **{f"telling.own-{key}": ((), ()) for key in ("name", "side", "way", "sequence", "in", "out", "piece", "step")},
+    **{f"telling.more-{key}": ((), ()) for key in ("sequence", "out", "in", "step")},
     "telling.more-side": (("front left",), (("hold", ""),)),
     "by-heart.hint": (("tell me the whole sequence",), ANYWHERE),
     "sound.headphones": (("yes", "no"), ()),
