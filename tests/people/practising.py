@@ -152,13 +152,13 @@ class Practising(Person):
     def _plan_slip(self, now: Try) -> None:
         kinds = [*_OF_A_TURN, *_OF_ALL, *(_ALONE if now.help < 2 else ())]
         kind = self.random.choices(kinds, [_HABITS.get(kind, 1) for kind in kinds])[0]
-        now.at = self.random.randrange(len(now.turns))
+        now.at = self.random.randrange(max(1, len(now.turns)))
         if kind not in _OF_A_TURN:
             now.whole = kind
             return
         now.slips[now.at] = kind
         if self.random.random() < _TWO:
-            now.slips[self.random.randrange(len(now.turns))] = self.random.choice(_OF_A_TURN)
+            now.slips[self.random.randrange(max(1, len(now.turns)))] = self.random.choice(_OF_A_TURN)
 
     # What they do
 

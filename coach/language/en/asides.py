@@ -13,6 +13,8 @@ from typing import Any, Final
 
 from coach.language.aside import Aside, Mark, RowPutRight
 from coach.language.en import beside_rows, denials, presence, remarks, subjects, taught, tellings
+from coach.language.en.counts import room
+from coach.language.en.counts.attendance import attendance
 from coach.language.en.halfway import turns_done, unfinished
 from coach.language.en.misfit import does_not_fit
 from coach.language.en.naming import words_by_side
@@ -43,7 +45,9 @@ class Asides:
         """The aside in `text` as an answer to `asked`."""
         head, tail = _around(scene.names, text)
         return Aside(
-            marks=frozenset((*self._marks(text, scene), *self._marks_of_rows(head, tail))),
+            marks=frozenset((
+                *self._marks(text, scene), *self._marks_of_rows(head, tail), *_marks_of_class(text, asked, scene),
+            )),
             hints=frozenset(kind for kind, parts in self._table["hints"].items() if _has(text, parts)),
             telling=self._telling(text, in_pause=asked == "turn" or scene.about == "none-done"),
             remark=remarks.remark(text),
@@ -56,6 +60,7 @@ class Asides:
             front=self._in_front(text, scene),
             sides=words_by_side(normalise(text)) if scene.about in ("colour", "colours") else {},
             asks_for=taught.asked_for(text, scene),
+            attendance=attendance(text) if room.is_led(asked, scene) else None,
         )
 
     def _telling(self, text: str, in_pause: bool) -> Telling:
@@ -194,6 +199,14 @@ class Asides:
             return None
         found = [(said.find(word), -len(word), word) for word in self._explained if word in said]
         return self._explained[min(found)[2]] if found else None
+
+
+def _marks_of_class(text: str, asked: Question, scene: Scene) -> Iterator[Mark]:
+    words = normalise(text) if room.is_led(asked, scene) else []
+    if room.asks_hold(words):
+        yield "asks-hold"
+    if room.fell(words):
+        yield "one-fell"
 
 
 @cache
