@@ -30,10 +30,11 @@ class Chorus:
         done = self._done[sequence.id]
         self._done[sequence.id] += 1
         if not done and self.talk.manner == "teach" and len(sequence.groups) > 1:
-            yield from self._say(sequence)
+            yield from self.say(sequence)
         return MOST_HELP if done < _KNOWN else BY_GROUPS
 
-    def _say(self, sequence: NamedSequence) -> Talking[None]:
+    def say(self, sequence: NamedSequence) -> Talking[None]:
+        """Have a sequence said in chorus after the coach, part by part."""
         talk = self.talk
         yield from talk.tell_less("class.together", name=sequence.say(talk.phrases.code, "name"))
         for number, group in enumerate(sequence.groups):

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from coach.belief.classroom.counts import Counts
-from coach.cube import Cube, Turn
+from coach.cube import Cube, Turn, inverse
 from coach.dialogue.acts import Tell, TurnIntoHold
 from coach.dialogue.classroom import wording
 from coach.dialogue.classroom.check import Check
@@ -19,7 +19,7 @@ from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving.led import LedRun
 from coach.dialogue.solving.running import Run
 from coach.dialogue.talk import Talk
-from coach.method import Step
+from coach.method import NamedSequence, Step
 from coach.method.last_layer import orientation_of
 from coach.method.unison import TopTurn, Unison, UnisonRun
 
@@ -101,9 +101,23 @@ class UnisonStep:
         yield from self._leading.begin(talk.words("class.run", who=who), run.cases, [*self._holds(run.cases)])
         name = sequence.say(talk.phrases.code, "name")
         yield from talk.tell_less("hold.run", sequence=name, n=len(sequence.turns))
-        talk.attempts.sequence = sequence
-        case = run.cases[0] if len(run.cases) == 1 else ""
-        yield from self._leading.call(LedRun(talk, sequence, _unseen, self.step.id, case, help))
+        yield from self._do(sequence, run.cases[0] if len(run.cases) == 1 else "", help)
+
+    def _do(self, sequence: NamedSequence, case: str, help: int) -> Talking[None]:
+        """Have a sequence done; again, or said in chorus, where that is wished for."""
+        attempts = self.talk.attempts
+        attempts.sequence = sequence
+        while True:
+            yield from self._leading.call(LedRun(self.talk, sequence, _unseen, self.step.id, case, help))
+            if not attempts.again:
+                break
+            yield from self.talk.tell("by-heart.take-back", n=len(sequence.turns))
+            yield from self._leading.call(Run(self.talk, inverse(sequence.turns), _unseen))
+            yield from self.talk.tell("turn.from-first")
+            attempts.again = False
+        if attempts.quiz:
+            attempts.quiz = False
+            yield from self._chorus.say(sequence)
 
     def _holds(self, cases: Sequence[str]) -> Iterator[TurnIntoHold | Tell]:
         for case, ways in self.unison.into_hold(cases).items():
