@@ -12,11 +12,13 @@ Mark = Literal[
     "only-stop", "only-onward", "only-here", "asks-here", "only-ready", "only-yes", "stop", "finishes", "goes-on",
     "yes-first", "no-first", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped", "not-done",
     "held-wrong", "corrects", "row-before", "past", "only-um", "unfinished", "begins",
+    "asks-hold", "one-fell",
 ]  # fmt: skip
 """Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "here": they
 are there, "asks-": whether the coach is; "ready": they are, or are back. "held-wrong" includes naming another side as
 the front; "corrects" and "row-before" are said around the colours of a row, which "past" tells as something that was.
-"unfinished": what they do on their own is done in part; "begins": they ask how it begins."""
+"unfinished": what they do on their own is done in part; "begins": they ask how it begins. Of a class: "asks-hold", the
+hold is to be said again; "one-fell", somebody's cube fell."""
 
 Remark = Literal[
     "rows-told", "rows-left", "fell", "edges-again", "not-again", "reminds", "its-name", "its-hand", "just-undo",

@@ -13,6 +13,8 @@ from typing import Any, Final
 
 from coach.language.aside import Aside, Mark, RowPutRight
 from coach.language.en import beside_rows, denials, presence, remarks, tellings
+from coach.language.en.counts import room
+from coach.language.en.counts.attendance import attendance
 from coach.language.en.halfway import turns_done, unfinished
 from coach.language.en.naming import words_by_side
 from coach.language.en.normalise import normalise, plain
@@ -40,7 +42,9 @@ class Asides:
         """The aside in `text` as an answer to `asked`."""
         head, tail = _around(scene.names, text)
         return Aside(
-            marks=frozenset((*self._marks(text, scene), *self._marks_of_rows(head, tail))),
+            marks=frozenset((
+                *self._marks(text, scene), *self._marks_of_rows(head, tail), *_marks_of_class(text, asked, scene),
+            )),
             hints=frozenset(kind for kind, parts in self._table["hints"].items() if _has(text, parts)),
             telling=tellings.telling(text),
             remark=remarks.remark(text),
@@ -51,6 +55,7 @@ class Asides:
             sticker=denials.reason(text, scene),
             turns_done=turns_done(text),
             sides=words_by_side(normalise(text)) if scene.about in ("colour", "colours") else {},
+            attendance=attendance(text) if room.is_led(asked, scene) else None,
         )
 
     def without_name_of_row(self, text: str) -> str:
@@ -175,6 +180,14 @@ class Asides:
             return None
         found = [(said.find(word), -len(word), word) for word in self._explained if word in said]
         return self._explained[min(found)[2]] if found else None
+
+
+def _marks_of_class(text: str, asked: Question, scene: Scene) -> Iterator[Mark]:
+    words = normalise(text) if room.is_led(asked, scene) else []
+    if room.asks_hold(words):
+        yield "asks-hold"
+    if room.fell(words):
+        yield "one-fell"
 
 
 @cache

@@ -10,6 +10,8 @@ from typing import Any, Final
 from coach.language.commands import Trait, has
 from coach.language.en import beside_rows, broken, denials, falls, of_sequence, solved, subjects, timed
 from coach.language.en.asides import asides
+from coach.language.en.counts import attendance, room
+from coach.language.en.counts import reading as hands
 from coach.language.en.halfway import asks_on, unfinished
 from coach.language.en.holding import held
 from coach.language.en.naming import own_word, words_by_side
@@ -94,6 +96,15 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     words = normalise(text)
     if not words:
         return [(None, 1.0)]
+    if room.is_led(asked, scene) and (meant := room.settles(words)):
+        return [(meant, _SURE)]
+    if asked == "hands" and (count := hands.plainly(text, scene)):
+        return [count]
+    if asked != "hands" and room.is_led(asked, scene):
+        text = room.as_one(attendance.leaving_out(text))
+        words = normalise(text)
+        if not words:
+            return [(None, _SURE)]
     change = wish(network, words, asked, scene)
     if change and not (change.step and scene.about in STEP_SUBJECTS):
         return [(Meaning(change=change), _SURE)]
@@ -153,6 +164,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     size = _STICKERS.get(asked)
     if size and (told := beside_rows.put_right_in_itself(text, scene, size)):
         return [(Meaning(colours=told), _SURE)]
+    if asked == "hands":
+        return hands.told(network, text, scene)
     plain = asides().without_name_of_row(text) if asked == "row" else text
     found = readings(network, plain, asked, scene)
     found = [(of_sequence.plainly_asked(words, meaning), chance) for meaning, chance in found]

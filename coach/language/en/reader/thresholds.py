@@ -12,7 +12,7 @@ from coach.language.meaning import Command, Meaning, Question
 from coach.language.questions import BUSY
 
 _ACT: Final = {
-    "look": 0.75, "piece": 0.8, "list": 0.8, "step": 0.7,
+    "look": 0.75, "piece": 0.8, "list": 0.8, "step": 0.7, "count": 0.8,
     "grave": 0.8, "grave after a call": 0.95, "correct": 0.9, "done-top": 0.6,
     "weighty": 0.75, "no to a claim": 0.9, "light": 0.5,
 }  # fmt: skip
@@ -49,6 +49,8 @@ def _kind(asked: Question, meaning: Meaning | None) -> str:
         return "weighty" if has(command, Trait.PLAIN | Trait.DONE) else "light"
     if meaning is None or asked in ("look-top-edges", "look-top-corners"):
         return "look"
+    if asked == "hands":
+        return "count"
     return "step" if meaning.step else "piece" if asked == "piece" else "list"
 
 

@@ -1,0 +1,196 @@
+"""Answers to how many hands are up, by rules: what is counted, what is taken back, what is only roughly so."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from coach.language.en.counts import attendance, names
+from coach.language.en.counts.masks import KEPT, masked, ways
+from coach.language.en.counts.numerals import ASKED, figured
+
+_ALL: Final = re.compile(
+    rf"\b(?:(?:absolutely|literally|yes|and|of) )*(?:{ways('all')})\b(?: of (?:us|them|you|it|the \w+|my \w+))?"
+)
+_BUT: Final = (
+    rf"ALL (?:\w+ )?(?:(?:of )?(?:us|them|you|the \w+|my \w+) )?(?:\w+ (?:it|that|1) )?(?:[,|] )?{ways('but')}"
+    rf" (?P<who>[^|]+)"
+)
+_LACK: Final = (
+    r"(?:(?P<only>only|just) (?P<few>\d+)|(?P<these>\d+)) (?:of (?:them|us) )?(?:\w+ )?"
+    r"(?:(?:have|has|do|does|are|is|did) not(?: (?:have|got|it|one|yet|done|up|there|any|a \w+|the \w+|1|raise\w*"
+    r"|put\w*)\b|(?= [|,]|$))"
+    r"|without|(?:is|are) (?:missing|left|without|still)|missing|not(?= [|,]|$| yet))\b[^|]*"
+)
+_ABOUT: Final = re.compile(rf"\b(?:{ways('about')}) (?:the |a )?(\d+)\b")
+_OR_SO: Final = re.compile(rf"\b\d+ (?:(?:hands|people|of (?:us|them)|kids|persons) )?(?:, )?(?:{ways('so')})\b")
+_BETWEEN: Final = re.compile(
+    r"\bbetween \d+ and \d+\b|\b\d+ (?:hands )?(?:, )?(?:or|to|till|maybe|perhaps|or maybe) \d+\b"
+)
+_WITH_ME: Final = re.compile(
+    r"\b(?P<n>\d+) (?:[a-z]+ ){0,4}?(?:, )?(?:plus|and) (?:me|myself|i|the teacher)\b(?= [|,]|$)"
+    r"|\b(?:me|myself|i) (?:and|plus) (?:the )?(?P<m>\d+)(?: (?:others?|more|kids|pupils|of them|hands|girls|boys)\b|$)"
+)
+_OUT_OF: Final = re.compile(
+    r"\b(?P<n>\d+) (?:hands )?(?:out of|of|from)(?: the| our| my| all)? \d+\b|\bout of (?:the )?\d+ (?:,"
+    r" )?(?P<m>\d+)\b"
+)
+_REST: Final = re.compile(
+    r"\b(?:all (?:of )?)?the (?:rest|others?|remaining (?:ones?|kids|pupils)|remainder|ones left)\b(?: of (?:them"
+    r"|us|the class))?"
+)
+_OTHERWISE: Final = re.compile(
+    r"REST (?:you |y )?(?:ALL )?(?:have not|has not|do not|does not|are|is|have|has|do|still|keep|y all|sit|need|got"
+    r"|did|will)\b"
+)
+_LEAVES: Final = re.compile(
+    r"\b(?:remains?|left|missing|still|lacks?|without|needs?)\b[^|\d]*?(\d+)\b[^|\d]*REST (?:have|do|did|got"
+    r"|are)\b(?! not)[^|,]*"
+)
+_ALONE: Final = re.compile(
+    r"\b(?:only|just) (?:me|myself|i)\b(?! and| plus| ,|\w)|\b(?:i am|me|all) (?:alone|on my own|by myself)\b"
+)
+_EVENT: Final = re.compile(r"\b(?:\d+|ALL|BUT\d+|VAGUE|REST)\b")
+_BACK: Final = re.compile(rf"\b(?:{ways('back')})\b")
+_DOUBT: Final = re.compile(rf"\b(?:{ways('doubt')})\b")
+_OR: Final = re.compile(r"\b(?:or|maybe|perhaps|even) $")
+_ASKED: Final = re.compile(rf"[a-z ]*{ASKED}")
+_TAKEN: Final = re.compile(
+    r"\b(?:no|wait|hang on|hold on|scratch that|let me (?:count|check|see)(?: it| them| that| again)*"
+    r"|i (?:will|must|have to|need to) (?:re )?count(?: them| it| again)*)$"
+)
+_ADDED: Final = re.compile(
+    rf"\b(\d+) (?:\w+ )??(?:{ways('places')})\b[^|\d]*?(?:,|and|plus|[|]) (?:then |another |also )?(\d+) (?:\w+"
+    rf" )??(?:{ways('places')})\b"
+)
+_PLUS: Final = re.compile(r"\b(\d+) (?:[a-z]+ ){0,3}?plus (?:the |another )?(\d+)\b")
+
+
+@dataclass(frozen=True)
+class Count:
+    """So many hands, or all but so many; neither: nothing exact. `rest`: those who have not been counted yet. `sure`:
+    said without doubt. `whole`: nothing else is said that might change it; `bare`: nothing else in its clause."""
+
+    number: int | None = None
+    all_but: int | None = None
+    rest: bool = False
+    sure: bool = True
+    whole: bool = True
+    bare: bool = True
+
+    @property
+    def exact(self) -> bool:
+        """Whether it is a number at all."""
+        return self.rest or self.number is not None or self.all_but is not None
+
+
+def counted(text: str) -> Count | None:
+    """What is counted in `text`; None if no number of people is said."""
+    if (number := names.listed(text)) is not None:
+        return Count(number)
+    said = _added(_marked(masked(attendance.without(figured(text)))))
+    events = list(_EVENT.finditer(said))
+    if not events:
+        return None
+    if _TAKEN.search(said.rstrip(" |,")) and not _EVENT.search(said[events[-1].end() :]):
+        return Count()
+    final = _final(said, events)
+    if final is None:
+        return Count(whole=False, bare=False)
+    return final
+
+
+def _marked(said: str) -> str:
+    """The words with marks for what is counted without a number, or not exactly."""
+    said = re.sub(rf"\b(?:{ways('none')}) (?:{ways('but')}) (?P<who>[^|,]+)", _only, said)
+    said = re.sub(rf"\b(?:{ways('none')}) (?:is|are) (?:missing|absent|away|left out)\b", "ALL", said)
+    said = re.sub(rf"\b(?:{ways('none')})\b(?: of (?:us|them|the \w+))?", "0", said)
+    said = _REST.sub("REST", said)
+    said = re.sub(rf"\b(?:{ways('nearly')}) (?:{ways('all')})\b", "VAGUE", said)
+    said = _ALL.sub("ALL", said)
+    said = re.sub(r"\bALL(?: the| of the| of)? (\d+)\b", r"\1", said)
+    said = re.sub(rf"\b{_BUT}", _left_out, said)
+    said = re.sub(rf"\b{_LACK}", _lacking, said)
+    said = _LEAVES.sub(lambda found: f"BUT{found[1]}", said)
+    said = _ALONE.sub("1", said)
+    said = re.sub(r"\bboth\b(?: of (?:us|them))?", "2", said)
+    said = _OUT_OF.sub(lambda found: found["n"] or found["m"], said)
+    said = _BETWEEN.sub("VAGUE", said)
+    said = _ABOUT.sub("VAGUE", said)
+    said = _OR_SO.sub("VAGUE", said)
+    said = re.sub(rf"\b(?:{ways('vague')})\b", "VAGUE", said)
+    return _OTHERWISE.sub(" ", said) if re.search(r"\d", _OTHERWISE.sub(" ", said)) else said
+
+
+def _only(found: re.Match[str]) -> str:
+    number = names.people(found["who"])
+    return "VAGUE" if number is None else str(number)
+
+
+def _left_out(found: re.Match[str]) -> str:
+    number = names.people(found["who"])
+    return "VAGUE" if number is None else f"BUT{number}"
+
+
+def _lacking(found: re.Match[str]) -> str:
+    told = found["few"] or found["these"]
+    before = found.string[: found.start()]
+    return " " if re.search(r"\d", before) and not found["only"] else f"BUT{told}"
+
+
+def _added(said: str) -> str:
+    """The words with sums in place of what is added up."""
+    said = _WITH_ME.sub(lambda found: str(int(found["n"] or found["m"]) + 1), said)
+    for sums in (_PLUS, _ADDED):
+        while found := sums.search(said):
+            total = int(found[1]) + int(found[2])
+            said = f"{said[: found.start()]}{total} at{said[found.end() :]}"
+    return said
+
+
+def _final(said: str, events: Sequence[re.Match[str]]) -> Count | None:
+    """The count that stands in the end; None if several may be meant."""
+    begin = max((back.end() for back in _BACK.finditer(said) if back.end() <= events[-1].start()), default=0)
+    last = [event for event in events if event.start() >= begin]
+    exact = [event for event in last if event[0].isdigit()] or [e for e in last if e[0].startswith("BUT")]
+    if last[-1][0] == "VAGUE" and (not exact or _OR.search(said[: last[-1].start()])):
+        return Count()
+    chosen = _one_number(exact) if exact else [event for event in last if event[0] != "VAGUE"][-1]
+    if chosen is None:
+        return None
+    start = max(begin if events[0].start() < begin else 0, said.rfind("|", 0, chosen.start()) + 1)
+    asked = _ASKED.match(said[chosen.end() :])
+    sure = not asked and not _DOUBT.search(said[start:])
+    clause = re.split(r"[|,]", said[: chosen.start()])[-1] + re.split(r"[|,]", said[chosen.start() :])[0]
+    return _count(chosen[0], sure, not _others(said[start:]), not _others(clause))
+
+
+def _others(said: str) -> set[str]:
+    """The words that may change what a count means."""
+    return set(re.findall(r"[a-z]+", _DOUBT.sub(" ", _BACK.sub(" ", said)))) - KEPT - {ASKED}
+
+
+def _one_number(exact: Sequence[re.Match[str]]) -> re.Match[str] | None:
+    """The event with the number that is meant: the same throughout, the last one counted aloud, or the sum."""
+    if not exact[0][0].isdigit():
+        return exact[-1]
+    told = [int(event[0]) for event in exact]
+    if len(set(told)) == 1:
+        return exact[-1]
+    run = 1
+    while run < len(told) and told[run] in (told[run - 1] + 1, told[run - 1]):
+        run += 1
+    if run == len(told):
+        return exact[-1]
+    after = set(told[run:])
+    if run > 1 and len(after) == 1 and told[run] > told[run - 1]:
+        return exact[-1]
+    return exact[-1] if sum(told[:-1]) == told[-1] else None
+
+
+def _count(event: str, sure: bool, whole: bool, bare: bool) -> Count:
+    number = int(event) if event.isdigit() else None
+    all_but = 0 if event == "ALL" else int(event[3:]) if event.startswith("BUT") else None
+    return Count(number, all_but, event == "REST", sure, whole, bare)

@@ -1,0 +1,112 @@
+"""What is said of a class at any time, by whoever answers for it: the bell, who lost it, that they are ready."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from coach.language.en.normalise import HARD, SOFT, normalise
+from coach.language.meaning import Command, Meaning, Question, Scene
+
+_BELL: Final = r"(?:(?:the|our|that|school) )*(?:bell|buzzer|gong)"
+_NOT_NOW: Final = re.compile(
+    r"\b(?:not|never|before|until|till|when|if|after|soon|nearly|almost|about to|going to|will|in (?:a|one|two|three"
+    r"|four|five"
+    r"|ten|number)|minutes?|did|does|was that|false|wrong|fire|keep|ignore|door)\b"
+)
+_CLASS: Final = r"(?:(?:the |my )?(?:whole )?(?:lesson|class|period|hour|session|time|day)|we)"
+_WAYS: Final[Mapping[Command, str]] = {
+    "stop": (
+        rf"\b{_BELL} (?:has |is |just |have )*(?:rang|rung|rings|ringing|gone|went|goes|going|there)\b"
+        rf"|\b(?:that|there|it) (?:is|was|goes|has gone)(?: just)? {_BELL}$|\b(?:there|here) goes {_BELL}\b"
+        rf"|^{_BELL}(?: (?:now|class|please))*$"
+        rf"|\b(?:our |the |your |my )?(?:time|lesson|period|hour|class|session) (?:is|has) (?:now |all )?(?:up|over"
+        rf"|out|ended|finished|run out)\b"
+        r"|\b(?:we|i|they|the (?:kids|children|class)) (?:have to|must|need to|have got to|should|better) (?:now "
+        r"|all )?"
+        r"(?:stop|finish|end|pack (?:it )?up|tidy up|clear up|leave|go|wrap (?:it )?up)(?! (?:on|back|over|again"
+        r"|round|counting|asking"
+        r"|talking|calling))\b"
+        r"|\bout of time\b|\b(?:home|break|lunch|dinner|play) ?time\b|\b(?:it is|time for) (?:break|lunch|recess"
+        r"|assembly)\b"
+        r"|\bpack(?:ing)? (?:it |things |your things |everything )?(?:up|away)\b|\bthat is (?:it|all|enough) for"
+        r" (?:today|this week)\b"
+        r"|\b(?:end|finish|stop) (?:of )?(?:the|this|our) (?:lesson|class|period|session)\b|\bclass dismissed\b"
+        r"|\bnext week\b"
+    ),
+    "lost": (
+        r"\b(?:they|some(?:body|one)?|many|most|half|several|everybody|everyone|all|a few|two|three|one|kids"
+        r"|children|pupils|we|class"
+        r"|he|she)\b(?: \w+)? (?:of (?:them|us|you|the \w+) )?"
+        r"(?:has |have |are |is |got |just |all |both |completely |now |already )*"
+        r"(?:lost|forgotten|mixed up|muddled|confused|turned (?:it|them) round|let go)"
+        r"(?: (?:it|the|their|his|her|hold|place|track|count|cubes?|cube|thread|again|now|which|how|who)\b.*|$)"
+    ),
+}  # fmt: skip
+_PATTERNS: Final = {command: re.compile(ways) for command, ways in _WAYS.items()}
+_HOLD: Final = re.compile(
+    r"\b(?:say|tell|repeat|give|explain|read|what (?:is|was)|how (?:is|was)|which (?:is|was)|once more"
+    r"|again)\b.*\bhold\b(?! on| up)"
+    r"|^(?:(?:the|that) )?hold (?:again|once more|please)\b"
+    r"|\bhow (?:do|should|must|are|did|to|is|was) (?:\w+ ){0,3}?(?:hold|holding|held)\b(?! on)"
+    r"|\b(?:forgot|forgotten|lost|not know|not got) (?:how (?:to|they|we) (?:should )?hold|the hold|their hold)\b"
+)
+_FELL: Final = re.compile(
+    r"\b(?:dropped|drops|knocked|let go of)\b.*\b(?:theirs|his|hers|mine|their|her|cubes?|it|one|them)\b"
+    r"|\b(?:cubes?|one|theirs|his|hers|it)\b (?:has |have |just |is |are )*(?:fell|fallen|dropped|come apart|on the"
+    r" floor|rolled)\b"
+)
+_ALL: Final = (
+    r"(?:(?:they|everybody|everyone|every one|all of (?:them|us|you)|all|the (?:whole )?(?:class|group|lot|kids"
+    r"|children|others)"
+    r"|my (?:lot|class|kids)) (?:(?:now|all|both) )*)"
+)
+_AS_ONE: Final[Sequence[tuple[re.Pattern[str], str]]] = (
+    (re.compile(rf"\b{_ALL}(?:are|is)\b"), "i am"), (re.compile(rf"\b{_ALL}(?:have|has)\b"), "i have"),
+    (re.compile(rf"\b{_ALL}(?:can|do|does)\b"), "i can"), (re.compile(r"\ball (?=ready|done|finished|there)"), "i am "),
+)  # fmt: skip
+
+
+def settles(words: Sequence[str]) -> Meaning | None:
+    """What is plainly said of the class; None if nothing is."""
+    said = " ".join(words)
+    if asks_hold(words):
+        return Meaning(command="explain")
+    if fell(words):
+        return Meaning(command="lost")
+    for clause in re.split(rf"[{HARD}{SOFT}]", said.replace(SOFT, HARD)):
+        for command, ways in _PATTERNS.items():
+            if ways.search(clause.strip()) and not (command == "stop" and _NOT_NOW.search(clause)):
+                return Meaning(command=command)
+    return None
+
+
+def asks_hold(words: Sequence[str]) -> bool:
+    """Whether the hold is asked for once more."""
+    return bool(_HOLD.search(_plain(words)))
+
+
+def fell(words: Sequence[str]) -> bool:
+    """Whether somebody's cube fell."""
+    return bool(_FELL.search(_plain(words)))
+
+
+def as_one(text: str) -> str:
+    """The same as one learner would say it of themselves: "everybody is ready" is "i am ready"; just `text` if it is
+    not said of all."""
+    said = " ".join(normalise(text))
+    for way, instead in _AS_ONE:
+        said, found = way.subn(instead, said)
+        if found:
+            return said
+    return text
+
+
+def is_led(asked: Question, scene: Scene) -> bool:
+    """Whether a class is led, not one learner."""
+    return asked == "hands" or scene.size is not None
+
+
+def _plain(words: Sequence[str]) -> str:
+    return " ".join(word for word in words if word not in (HARD, SOFT))
