@@ -57,7 +57,7 @@ class Cubes:
         if asked["asks"] == "hands":
             up = sum(self.has(cube, asked["about"]) for cube in self.cubes)
             self.cubes = [cube.do(self.random.choice(TURNS_ABOUT_UP)) for cube in self.cubes]
-            return str(up)
+            return "everybody" if up == len(self.cubes) else "nobody" if not up else f"{up} hands"
         return "ready" if asked["asks"] == "ready" else ""
 
 

@@ -6,6 +6,7 @@ from collections import Counter
 from typing import Final
 
 from coach.dialogue.acts import Tell
+from coach.dialogue.classroom.leading import pause
 from coach.dialogue.saying import Talking
 from coach.dialogue.solving.led import BY_GROUPS
 from coach.dialogue.talk import Talk
@@ -40,4 +41,4 @@ class Chorus:
         for number, group in enumerate(sequence.groups):
             name, calls = group.say(talk.phrases.code, "name"), talk.calls_of(group.turns)
             yield from talk.say(Tell(talk.words("class.say-part", int(number > 0), name=name, calls=calls)))
-            yield from talk.moment(_SECONDS_A_TURN * len(group.turns))
+            yield from pause(talk, _SECONDS_A_TURN * len(group.turns))
