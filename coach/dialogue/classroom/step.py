@@ -33,6 +33,7 @@ class UnisonStep:
     def __init__(self, talk: Talk, unison: Unison, hands: Hands, leading: Leading, chorus: Chorus) -> None:
         self.talk, self.unison, self.step = talk, unison, unison.step
         self._hands, self._leading, self._chorus = hands, leading, chorus
+        self._check = Check(talk, unison, hands, leading, self._again)
         self._cases = {case.id: case for case in self.step.cases}
 
     def go(self, cubes: frozenset[Cube] | None = None) -> Talking[frozenset[Cube] | None]:
@@ -40,14 +41,14 @@ class UnisonStep:
         None: anything that the step may begin with. The result is what they may be now."""
         seen = cubes if cubes is None or self.step.permutes else frozenset(map(orientation_of, cubes))
         done = yield from self._runs(Counts.of(self.unison, self._hands.pupils.size or 1, seen))
-        check = Check(self.talk, self.unison, self._hands, self._leading, self._again)
+        last = done[-1].sequence.turns if done else ()
         while True:
             try:
-                yield from check.go()
+                yield from self._check.go(last)
                 break
             except Interrupt:  # a count was wrong, so all of them are asked for again
                 yield from self.talk.tell("class.count-again")
-        return None if cubes is None or check.others else after(self.step, cubes, done)
+        return None if cubes is None or self._check.others else after(self.step, cubes, done)
 
     def _again(self) -> Talking[None]:
         """The fewest runs for whatever pupils may have."""
@@ -65,6 +66,8 @@ class UnisonStep:
             done.append(counts.plan[0])
             yield from self._lead(done[-1])
             counts = counts.after(done[-1])
+            if counts.plan:
+                yield from self._check.between(done[-1].sequence.turns)
         yield from self._last_turns()
         return done
 
