@@ -82,24 +82,31 @@ def cheapest_between(cube: Cube, goal: Cube, cost: Cost = EFFORT, most: int = 8)
 
 
 def cheapest_moves(
-    start: tuple[int, ...], goal: tuple[int, ...], cost: Cost = EFFORT, most: int = 8
+    start: tuple[int, ...], goal: tuple[int, ...], cost: Cost = EFFORT, most: int = 8, kinds: tuple[int, ...] = ()
 ) -> tuple[Turn, ...] | None:
     """The cheapest turns that bring the piece at place start[i] to place goal[i], for all i.
 
-    Both are places of a sticker in the hold of the start; otherwise like `cheapest`.
+    Both are places of a sticker in the hold of the start; otherwise like `cheapest`. Pieces of the same kind (kinds[i],
+    below 20; by default each is of its own) may take one another's goals.
     """
-    if len(start) != len(goal):
+    kinds = kinds or tuple(range(len(start)))
+    if not len(start) == len(goal) == len(kinds):
         raise ValueError("every piece needs a start and a goal")
     key = frozenset(cost.items())
     sequences = _sequences(_efforts(key).turns)
     far = min(most, sequences.radius)
     near = sequences.count(min(most - far, sequences.radius))
-    for there, back in _meetings(start, goal, key, near, far):
+    for there, back in _meetings(start, goal, kinds, key, near, far):
         turns = sequences.turns_of(there) + inverse(sequences.turns_of(back))
         # Different states collide in less than one of 10^9 searches; the next meeting is tried then.
-        if _moved(start, turns) == goal:
+        if _alike(_moved(start, turns), kinds) == _alike(goal, kinds):
             return _with_rotations(join(turns), key)
     return None
+
+
+def _alike(where: tuple[int, ...], kinds: tuple[int, ...]) -> list[tuple[int, int]]:
+    """Where pieces of each kind are, whichever of them."""
+    return sorted(zip(kinds, where, strict=True))
 
 
 def reach(cost: Cost = EFFORT) -> int:
@@ -274,11 +281,13 @@ _HASHES: Final = np.random.default_rng(3).integers(1 << 63, size=(len(POSITIONS)
 _ENDS: Final = np.uint64((1 << 19) - 1)
 
 
-def _hashed(sequences: _Sequences, where: tuple[int, ...], count: int) -> NDArray[np.uint64]:
+def _hashed(
+    sequences: _Sequences, where: tuple[int, ...], kinds: tuple[int, ...], count: int
+) -> NDArray[np.uint64]:
     """A hash of the placements that each of the first `count` sequences makes of `where`."""
     result = np.zeros(count, np.uint64)
-    for number, place in enumerate(where):
-        result += _HASHES[number].take(sequences.goes[place, :count])
+    for kind, place in zip(kinds, where, strict=True):
+        result += _HASHES[kind].take(sequences.goes[place, :count])
     return result
 
 
@@ -296,9 +305,9 @@ class _Goal:
 
 
 @lru_cache(maxsize=32)
-def _around(goal: tuple[int, ...], key: _CostKey, length: int) -> _Goal:
+def _around(goal: tuple[int, ...], kinds: tuple[int, ...], key: _CostKey, length: int) -> _Goal:
     sequences = _sequences(_efforts(key).turns)
-    hashes = _hashed(sequences, goal, sequences.count(length))
+    hashes = _hashed(sequences, goal, kinds, sequences.count(length))
     order = np.argsort(hashes, kind="stable")
     ascending = hashes[order]
     first = np.flatnonzero(np.append(True, ascending[1:] != ascending[:-1]))
@@ -309,13 +318,13 @@ def _around(goal: tuple[int, ...], key: _CostKey, length: int) -> _Goal:
 
 
 def _meetings(
-    start: tuple[int, ...], goal: tuple[int, ...], key: _CostKey, near: int, far: int
+    start: tuple[int, ...], goal: tuple[int, ...], kinds: tuple[int, ...], key: _CostKey, near: int, far: int
 ) -> Iterator[tuple[int, int]]:
     """Pairs of sequences that lead to the same state, cheapest first: one of the first `near` from the start,
     and one of up to `far` turns from the goal."""
-    around = _around(goal, key, far)
+    around = _around(goal, kinds, key, far)
     doing, undoing = _sequence_costs(key)
-    hashes = _hashed(_sequences(_efforts(key).turns), start, near)
+    hashes = _hashed(_sequences(_efforts(key).turns), start, kinds, near)
     maybe = np.flatnonzero(around.ends[hashes & _ENDS])  # this alone rules most of them out
     state = np.searchsorted(around.states, hashes[maybe]).clip(max=len(around.states) - 1)
     there = around.states[state] == hashes[maybe]

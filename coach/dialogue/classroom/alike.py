@@ -36,19 +36,27 @@ _ALL_ROWS: Final[tuple[Row, ...]] = tuple((face, number) for face in _SEEN for n
 class Alike:
     """What is known of all the cubes, and how it is checked by hands."""
 
-    def __init__(self, talk: Talk, knowledge: Knowledge, hands: Hands, leading: Leading) -> None:
+    def __init__(
+        self, talk: Talk, knowledge: Knowledge, hands: Hands, leading: Leading, scramble: tuple[Turn, ...]
+    ) -> None:
         self.talk, self.knowledge, self.leading = talk, knowledge, leading
         self._hands, self._pupils = hands, hands.pupils
+        self._to_call, self._all = scramble, len(scramble)
 
-    def scramble(self, turns: Sequence[Turn]) -> Talking[None]:
-        """Have everybody scramble a solved cube by these turns."""
-        yield from self.talk.tell("class.scramble", n=len(turns))
-        yield from self.leading.all_face()
-        yield from self.leading.ready("class.solved-now")
-        self.knowledge.take_as_solved()
-        for at in range(0, len(turns), _TOGETHER):
-            some, before = tuple(turns[at : at + _TOGETHER]), self.knowledge.reading.pattern
-            yield from self.leading.call(Run(self.talk, some, self.moved))
+    def scramble(self) -> Talking[None]:
+        """Have everybody scramble a solved cube, or do what is left of that."""
+        if len(self._to_call) == self._all:
+            yield from self.talk.tell("class.scramble", n=self._all)
+            yield from self.leading.all_face()
+            yield from self.leading.ready("class.solved-now")
+            self.knowledge.take_as_solved()
+        while self._to_call:
+            some, before = self._to_call[:_TOGETHER], self.knowledge.reading.pattern
+            run = Run(self.talk, some, self.moved)
+            try:
+                yield from self.leading.call(run)
+            finally:
+                self._to_call = self._to_call[run.done :]
             yield from self._compare(before, some)
 
     def moved(self, turn: Turn) -> None:
@@ -71,7 +79,7 @@ class Alike:
         for row in telling_rows(before, turns):
             rows += [(place, pattern[place]) for place in _places(row)]
             colours = ", ".join(self.knowledge.colour(pattern[place]) for place in _places(row))
-            told.append(self.talk.part("class.row", colours=colours, **row_words(self.talk, row[0], row[1] + 1)))
+            told.append(self.talk.part("class.row", 0, colours=colours, **row_words(self.talk, row[0], row[1] + 1)))
         forms = self.talk.forms("class.rows", rows=self.talk.joined("class.and", told))
         yield from self.check(tuple(rows), forms)
 

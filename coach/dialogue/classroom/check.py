@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from coach.cube import Claim
+from coach.belief.classroom.mishaps import Aftermath
+from coach.cube import Claim, Turn
 from coach.dialogue.acts import SendOff, Sight
 from coach.dialogue.classroom import wording
 from coach.dialogue.classroom.hands import Hands
 from coach.dialogue.classroom.leading import Leading
-from coach.dialogue.classroom.sights import LOWER_LAYERS, SOLVED, claimed, sight
+from coach.dialogue.classroom.rescue import Rescue
+from coach.dialogue.classroom.sights import BOTTOM, LOWER_LAYERS, SOLVED, claimed, sight
 from coach.dialogue.saying import Talking
 from coach.dialogue.talk import Talk
 from coach.method.unison import Unison
@@ -23,17 +25,28 @@ class Check:
     ) -> None:
         self.talk, self.unison, self.step = talk, unison, unison.step
         self._hands, self._pupils, self._leading, self._again = hands, hands.pupils, leading, again
+        self._rescue = Rescue(talk, hands, leading)
         self.others = False
         """Whether there may be cubes in the class that are not as thought."""
 
-    def go(self) -> Talking[None]:
-        """Find out who is there; afterwards the class is of those who are."""
+    def between(self, turns: tuple[Turn, ...]) -> Talking[None]:
+        """Between two runs, find out after `turns` who still has the whole bottom, and help the others."""
+
+        def whole(send_off: str = "") -> Talking[int]:
+            return (yield from self._claim("class.bottom", BOTTOM, send_off))
+
+        yield from self._restored(whole, turns)
+
+    def go(self, turns: tuple[Turn, ...]) -> Talking[None]:
+        """Find out who is there, after `turns` in the last run; afterwards the class is of those who are."""
         self.others = self.others or self._pupils.late > 0
         size = self._pupils.join()
         there = yield from self._there()
         if there < size:
             yield from self.talk.tell("class.not-there", int(size - there > 1), n=size - there)
-            yield from self._whole_below()
+            rescued = yield from self._restored(self._whole_below, turns)
+            if rescued or there < self._led:
+                there = yield from self._there()
             if there < self._led:
                 self.others = True
                 yield from self.talk.tell("class.once-more")
@@ -41,6 +54,17 @@ class Check:
                 yield from self._there("class.put-together")
         if self._led:
             yield from self.talk.tell("class.there", int(self._pupils.away > 0))
+
+    def _restored(self, whole: Callable[[str], Talking[int]], turns: tuple[Turn, ...]) -> Talking[bool]:
+        """Help those whose lower layers are not `whole` after `turns`, as far as that is short, and leave the others to
+        their own coach. The result is whether anything was done for them."""
+        missing = self._led - (yield from whole(""))
+        if not missing:
+            return False
+        self.others = True
+        helped = bool(turns) and (yield from self._rescue.go(Aftermath.of_unlike(self.unison, turns), missing))
+        yield from whole("class.own-coach")
+        return helped
 
     @property
     def _led(self) -> int:
@@ -61,10 +85,10 @@ class Check:
                 there = yield from self._count(sight(about, self.talk.colours), forms, send_off)
         return there
 
-    def _whole_below(self) -> Talking[None]:
-        """Leave those whose two lower layers are not whole to their own coach."""
+    def _whole_below(self, send_off: str) -> Talking[int]:
+        """How many have their two lower layers finished."""
         yield from self._leading.all_face()
-        yield from self._claim("class.lower", LOWER_LAYERS, "class.own-coach")
+        return (yield from self._claim("class.lower", LOWER_LAYERS, send_off))
 
     def _claim(self, key: str, claim: Claim, send_off: str) -> Talking[int]:
         return (yield from self._count(claimed(claim, self.talk.colours), self.talk.forms(key), send_off))

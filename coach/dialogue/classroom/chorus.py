@@ -6,6 +6,7 @@ from collections import Counter
 from typing import Final
 
 from coach.dialogue.acts import Tell
+from coach.dialogue.classroom.leading import pause
 from coach.dialogue.saying import Talking
 from coach.dialogue.solving.led import BY_GROUPS
 from coach.dialogue.talk import Talk
@@ -30,13 +31,14 @@ class Chorus:
         done = self._done[sequence.id]
         self._done[sequence.id] += 1
         if not done and self.talk.manner == "teach" and len(sequence.groups) > 1:
-            yield from self._say(sequence)
+            yield from self.say(sequence)
         return MOST_HELP if done < _KNOWN else BY_GROUPS
 
-    def _say(self, sequence: NamedSequence) -> Talking[None]:
+    def say(self, sequence: NamedSequence) -> Talking[None]:
+        """Have a sequence said in chorus after the coach, part by part."""
         talk = self.talk
         yield from talk.tell_less("class.together", name=sequence.say(talk.phrases.code, "name"))
         for number, group in enumerate(sequence.groups):
             name, calls = group.say(talk.phrases.code, "name"), talk.calls_of(group.turns)
             yield from talk.say(Tell(talk.words("class.say-part", int(number > 0), name=name, calls=calls)))
-            yield from talk.moment(_SECONDS_A_TURN * len(group.turns))
+            yield from pause(talk, _SECONDS_A_TURN * len(group.turns))

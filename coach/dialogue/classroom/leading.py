@@ -73,9 +73,7 @@ class Leading:
     def soon(self) -> Talking[None]:
         """Leave a moment to find out who takes part."""
         yield from self.talk.tell_less("hold.soon")
-        event = yield from self.talk.moment(_MOMENT)
-        if isinstance(event, Heard) and yes_or_no(event) is False:
-            yield from self.talk.wait("reply.waiting")
+        yield from pause(self.talk, _MOMENT)
 
     def ready(self, key: str = "class.ready") -> Talking[None]:
         """Wait until everybody holds the cube right, or whatever the sentence `key` asks for."""
@@ -90,3 +88,13 @@ class Leading:
                     yield from self.talk.aside("reply.again", text=say.text)
                 forms = self.talk.forms(key)[1:]
 
+
+def pause(talk: Talk, seconds: float) -> Talking[None]:
+    """Leave the class this long, or as long as is wished for."""
+    try:
+        event = yield from talk.moment(seconds)
+    except Interrupt:
+        yield from talk.tell("class.later")
+        return
+    if isinstance(event, Heard) and yes_or_no(event) is False:
+        yield from talk.wait("reply.waiting")

@@ -47,7 +47,8 @@ class ClassLesson(Lesson):
         self.pupils = self.talk.pupils = Pupils()
         self._hands = Hands(self.talk, self.pupils)
         self._leading, self._chorus = Leading(self.talk), Chorus(self.talk)
-        self._alike = Alike(self.talk, self.knowledge, self._hands, self._leading) if scrambles else None
+        self._scrambles = scrambles
+        self._alike = Alike(self.talk, self.knowledge, self._hands, self._leading, self.settings.scramble)
         self._over = False
         self._cubes: frozenset[Cube] | None = None
         """What each cube in the class may be; None: anything that the step may begin with."""
@@ -62,55 +63,39 @@ class ClassLesson(Lesson):
     def _course(self) -> Talking[None]:
         if self.settings.ask_colours:
             yield from self._obeying(self._ask_colours)
-        yield from self.talk.tell("lesson.hold" if self._alike else "class.hold", front=self.settings.front)
+        yield from self.talk.tell("lesson.hold" if self._scrambles else "class.hold", front=self.settings.front)
         yield from self._obeying(self._hands.size)
         self._began = True
-        while True:
-            try:
-                if self._alike:
-                    yield from self._from_solved(self._alike)
-                yield from self._led()
-                break
-            except ChangeCourse as change:
-                yield from self._change(change)
+        if self._scrambles:
+            yield from self._obeying(self._alike.scramble)
+            yield from self.talk.tell("class.scrambled")
+        yield from self._obeying(self._led)
         self._over = True
         yield from self._result()
         raise StopLessonError("class.bye", outcome="done")
 
-    def _from_solved(self, alike: Alike) -> Talking[None]:
-        """The scramble and the lower steps, for cubes that are all alike."""
-        yield from alike.scramble(self.settings.scramble)
-        yield from self.talk.tell("class.scrambled")
-        for step in self.method.steps:
-            if not isinstance(step, Step):
-                self.step = step.id
-                yield from self.talk.tell("lesson.next_step", step=self._step_name(step.id))
-                yield from AlikeStep(alike, step).go()
-                self._any_left()
-        self.step = self.method.top_steps[0].id
-        self._cubes = frozenset({from_faces(self.knowledge.reading.pattern).upright})
-
-    def _any_left(self) -> None:
-        """End the lesson where everybody has a coach of their own."""
-        if not self.pupils.size:
-            raise StopLessonError("class.nobody-left")
-
     def _led(self) -> Talking[None]:
-        """All steps from the present one on."""
-        ids = [step.id for step in self.method.top_steps]
-        for step in self.method.top_steps[ids.index(self._step) :]:
+        """All steps from the present one on: the lower ones, whose cubes are all alike, and those on top."""
+        for step in self.method.steps[self._ids.index(self._step) :]:
             self.step = step.id
             yield from self.talk.tell("lesson.next_step", step=self._step_name(step.id))
-            led = UnisonStep(self.talk, unison(self.method, step), self._hands, self._leading, self._chorus)
-            self._cubes = yield from led.go(self._cubes)
-            self._any_left()
+            if isinstance(step, Step):
+                led = UnisonStep(self.talk, unison(self.method, step), self._hands, self._leading, self._chorus)
+                self._cubes = yield from led.go(self._cubes)
+            else:
+                yield from AlikeStep(self._alike, step).go()
+                self._cubes = frozenset({from_faces(self.knowledge.reading.pattern).upright})
+            if not self.pupils.size:
+                raise StopLessonError("class.nobody-left")
 
     def _change(self, change: ChangeCourse) -> Talking[None]:
-        """Go on at another step, or with other words for the colours."""
-        if change.wish.colours:
-            yield from self._obeying(self._ask_colours)
+        """Go on at another step on top, or with other words for the colours."""
+        if change.open and self._step not in self._tops:  # nobody knows what is on the cubes
+            raise StopLessonError
         self._cubes = None
-        if change.wish.step in [step.id for step in self.method.top_steps]:
+        if change.wish.colours:
+            yield from self._ask_colours()
+        if change.wish.step in self._tops and self._step in self._tops:
             self.step = change.wish.step
 
     def _result(self) -> Talking[None]:
@@ -124,6 +109,8 @@ class ClassLesson(Lesson):
                 return (yield from work())
             except Interrupt:
                 yield from self.talk.tell("reply.not-now")
+            except ChangeCourse as change:
+                yield from self._change(change)
 
     # What is told of the session as a whole
 
@@ -139,6 +126,19 @@ class ClassLesson(Lesson):
 
     def _ended_at(self, unread: bool) -> LastTime | None:
         return LastTime(self._step) if self._began and not self._over else None
+
+    def _bye(self, key: str) -> Talking[None]:
+        """Say goodbye, and where to go on next time."""
+        said = [self.talk.words(key)]
+        if self._last_time:
+            onward = "return.from" if self._last_time.step in self._tops else "class.next-time-solved"
+            said.append(self.talk.words(onward, step=self._step_name(self._last_time.step)))
+        yield Bye(" ".join(said))
+
+    @property
+    def _tops(self) -> list[str]:
+        """The ids of the steps on top."""
+        return [step.id for step in self.method.top_steps]
 
     def fail(self) -> list[Act]:
         """Say goodbye after an unforeseen error."""

@@ -10,6 +10,8 @@ from coach.dialogue.acts import Claimed, Sight
 from coach.method.last_layer import LOWER
 from coach.method.unison import About
 
+BOTTOM: Final[Claim] = tuple((f"D{place}", "D") for place in range(9))
+"""The whole bottom is of its colour."""
 LOWER_LAYERS: Final[Claim] = tuple((PLACE_NAMES[place], PLACE_NAMES[place][0]) for place in LOWER)
 """The two lower layers are finished; held with the side in front that was there at the start."""
 SOLVED: Final[Claim] = tuple((place, place[0]) for place in PLACE_NAMES)

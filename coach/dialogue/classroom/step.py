@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from coach.belief.classroom.counts import Counts
-from coach.cube import Cube, Turn
+from coach.cube import Cube, Turn, inverse
 from coach.dialogue.acts import Tell, TurnIntoHold
 from coach.dialogue.classroom import wording
 from coach.dialogue.classroom.check import Check
@@ -19,7 +19,7 @@ from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving.led import LedRun
 from coach.dialogue.solving.running import Run
 from coach.dialogue.talk import Talk
-from coach.method import Step
+from coach.method import NamedSequence, Step
 from coach.method.last_layer import orientation_of
 from coach.method.unison import TopTurn, Unison, UnisonRun
 
@@ -33,6 +33,7 @@ class UnisonStep:
     def __init__(self, talk: Talk, unison: Unison, hands: Hands, leading: Leading, chorus: Chorus) -> None:
         self.talk, self.unison, self.step = talk, unison, unison.step
         self._hands, self._leading, self._chorus = hands, leading, chorus
+        self._check = Check(talk, unison, hands, leading, self._again)
         self._cases = {case.id: case for case in self.step.cases}
 
     def go(self, cubes: frozenset[Cube] | None = None) -> Talking[frozenset[Cube] | None]:
@@ -40,14 +41,14 @@ class UnisonStep:
         None: anything that the step may begin with. The result is what they may be now."""
         seen = cubes if cubes is None or self.step.permutes else frozenset(map(orientation_of, cubes))
         done = yield from self._runs(Counts.of(self.unison, self._hands.pupils.size or 1, seen))
-        check = Check(self.talk, self.unison, self._hands, self._leading, self._again)
+        last = done[-1].sequence.turns if done else ()
         while True:
             try:
-                yield from check.go()
+                yield from self._check.go(last)
                 break
             except Interrupt:  # a count was wrong, so all of them are asked for again
                 yield from self.talk.tell("class.count-again")
-        return None if cubes is None or check.others else after(self.step, cubes, done)
+        return None if cubes is None or self._check.others else after(self.step, cubes, done)
 
     def _again(self) -> Talking[None]:
         """The fewest runs for whatever pupils may have."""
@@ -65,6 +66,8 @@ class UnisonStep:
             done.append(counts.plan[0])
             yield from self._lead(done[-1])
             counts = counts.after(done[-1])
+            if counts.plan:
+                yield from self._check.between(done[-1].sequence.turns)
         yield from self._last_turns()
         return done
 
@@ -101,9 +104,23 @@ class UnisonStep:
         yield from self._leading.begin(talk.words("class.run", who=who), run.cases, [*self._holds(run.cases)])
         name = sequence.say(talk.phrases.code, "name")
         yield from talk.tell_less("hold.run", sequence=name, n=len(sequence.turns))
-        talk.attempts.sequence = sequence
-        case = run.cases[0] if len(run.cases) == 1 else ""
-        yield from self._leading.call(LedRun(talk, sequence, _unseen, self.step.id, case, help))
+        yield from self._do(sequence, run.cases[0] if len(run.cases) == 1 else "", help)
+
+    def _do(self, sequence: NamedSequence, case: str, help: int) -> Talking[None]:
+        """Have a sequence done; again, or said in chorus, where that is wished for."""
+        attempts = self.talk.attempts
+        attempts.sequence = sequence
+        while True:
+            yield from self._leading.call(LedRun(self.talk, sequence, _unseen, self.step.id, case, help))
+            if not attempts.again:
+                break
+            yield from self.talk.tell("by-heart.take-back", n=len(sequence.turns))
+            yield from self._leading.call(Run(self.talk, inverse(sequence.turns), _unseen))
+            yield from self.talk.tell("turn.from-first")
+            attempts.again = False
+        if attempts.quiz:
+            attempts.quiz = False
+            yield from self._chorus.say(sequence)
 
     def _holds(self, cases: Sequence[str]) -> Iterator[TurnIntoHold | Tell]:
         for case, ways in self.unison.into_hold(cases).items():

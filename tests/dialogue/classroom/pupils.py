@@ -98,9 +98,9 @@ Answer = Callable[[Query, Listen, int], Heard | None]
 """What is said at the n-th Listen, instead of what is so."""
 
 
-def hold(lesson: ClassLesson, pupils: Sequence[Pupil], answer: Answer | None = None, most: int = 3000) -> Held:
-    """Hold a class lesson to its end."""
-    held = Held(lesson, [*pupils])
+def hold(lesson: ClassLesson, pupils: list[Pupil], answer: Answer | None = None, most: int = 3000) -> Held:
+    """Hold a class lesson to its end. `answer` may have pupils come and go."""
+    held = Held(lesson, pupils)
     acts, query = lesson.start(), Query("other")
     for number in range(most):
         for act in acts:
@@ -129,6 +129,8 @@ def _answer(listen: Listen, query: Query, held: Held) -> Heard | Silence:
         return number(sum(pupil.hand_up for pupil in there))
     if listen.asked == "ready" and query.asks == "ready":
         return Heard("ready", Meaning(command="ready"))
+    if listen.asked == "continue":
+        return Heard("go on", Meaning(command="resume"))
     if listen.asked in ("claim", "other"):
         return Heard("yes", Meaning(command="yes"))
     return Silence(listen.seconds)

@@ -1,0 +1,95 @@
+"""Putting right what went wrong for some of a class: questions by hands, and turns for those whom they help, while the
+others rest."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from coach.belief.classroom.mishaps import Aftermath
+from coach.belief.classroom.sights import ANYBODY, Sight
+from coach.belief.classroom.trouble import Mend, Trouble
+from coach.cube import Claim, Turn
+from coach.dialogue.acts import Claimed, TurnIntoHold
+from coach.dialogue.classroom.hands import Hands
+from coach.dialogue.classroom.leading import Leading
+from coach.dialogue.classroom.sights import claimed
+from coach.dialogue.saying import Talking
+from coach.dialogue.solving.running import Run
+from coach.dialogue.solving.wording import row_words
+from coach.dialogue.talk import Talk
+
+_MOST_MISFITS: Final = 2
+"""Give up after this many counts that cannot be: what happened is none of what was thought of."""
+
+
+class Rescue:
+    """Helps those of a class to whom something has happened, as far as that is short."""
+
+    def __init__(self, talk: Talk, hands: Hands, leading: Leading) -> None:
+        self.talk, self._hands, self._leading = talk, hands, leading
+
+    def go(self, aftermath: Aftermath, missing: int, free: bool = True) -> Talking[bool]:
+        """Help the `missing` ones after what has been done; the result is whether anything was asked or done. `free`:
+        the class does not hold its cubes any more as it did."""
+        trouble = Trouble.of(aftermath, self._hands.pupils.size or 1, missing, free)
+        misfits, tried = 0, False
+        while misfits < _MOST_MISFITS and (next := trouble.next):
+            tried = True
+            if isinstance(next, Mend):
+                yield from self._mend(next)
+                trouble = trouble.mended()
+                continue
+            number = yield from self._ask(next.sight)
+            if misfit := trouble.misfit(number):
+                misfits += 1
+                least, most = misfit.least, misfit.most
+                yield from self.talk.tell("class.misfit", int(least != most), least=least, most=most)
+            else:
+                trouble = trouble.told(number)
+        return tried
+
+    def _ask(self, sight: Sight) -> Talking[int]:
+        """How many see this, however they have to turn their cube for it."""
+        what = self._what(sight.claim)
+        yield from self._leading.begin(
+            self.talk.words("class.everybody"), (self._claimed(ANYBODY),), self._until(sight, what), wait=False
+        )
+        key = "class.can" if sight.ways else "class.has"
+        return (yield from self._hands.count(self._claimed(sight.claim), self.talk.forms(key, what=what), self._size))
+
+    def _mend(self, mend: Mend) -> Talking[None]:
+        """Have each of those turn their cube and do the turns who see one of the sights."""
+        for sight in mend.sights:
+            what = self._what(sight.claim)
+            cases = tuple(self._claimed(claim) for claim in sight.now)
+            text = self.talk.words("class.mend", what=what)
+            yield from self._leading.begin(text, cases, self._until(sight, what))
+            yield from self.talk.tell("slip.repair", n=len(mend.turns))
+            yield from self._leading.call(Run(self.talk, mend.turns, _unseen))
+
+    def _until(self, sight: Sight, what: str) -> tuple[TurnIntoHold, ...]:
+        if not sight.ways:
+            return ()
+        ways = tuple((self._claimed(claim), turn) for claim, turn in sight.ways)
+        return (TurnIntoHold(self.talk.words("class.until", what=what), ways, self.talk.step()),)
+
+    def _claimed(self, claim: Claim) -> tuple[Claimed, ...]:
+        return claimed(claim, self.talk.colours)
+
+    def _what(self, claim: Claim) -> str:
+        """The claim in words, as parts of a sentence."""
+        return self.talk.joined("class.and", [self._sticker(place, face) for place, face in claim])
+
+    def _sticker(self, place: str, face: str) -> str:
+        row, column = divmod(int(place[1]), 3)
+        where = self.talk.phrases.part(f"columns.{column}")
+        colour = self.talk.colours[face]
+        return self.talk.part("class.sticker", 0, where=where, colour=colour, **row_words(self.talk, place[0], row + 1))
+
+    @property
+    def _size(self) -> int:
+        return self._hands.pupils.size or 0
+
+
+def _unseen(turn: Turn) -> None:
+    """Nothing is followed."""

@@ -1,0 +1,157 @@
+"""Pupils come late, lose their place or have an impossible cube; the bell rings; counts are wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from random import Random
+
+import pytest
+
+from coach.cube import Cube
+from coach.dialogue import Bye, CallTurn, Heard, Listen, Query, SendOff, Tell
+from coach.language.aside import Aside, Attendance
+from coach.language.meaning import Meaning
+from coach.method.last_layer import all_states, build
+from tests.dialogue.classroom.pupils import Held, a_class, hold, lesson, number
+
+STATES = tuple(all_states())
+
+
+def cubes(count: int, seed: int) -> list[Cube]:
+    return Random(seed).sample(STATES, count)
+
+
+def once(heard: Heard, when: Callable[[Query, Listen, int], bool]) -> Callable[[Query, Listen, int], Heard | None]:
+    """Say this once, the first time when it is the moment for it."""
+    said: list[bool] = []
+
+    def answer(query: Query, listen: Listen, at: int) -> Heard | None:
+        if said or not when(query, listen, at):
+            return None
+        said.append(True)
+        return heard
+
+    return answer
+
+
+def command(name: str) -> Heard:
+    return Heard(name, Meaning(command=name))  # type: ignore[arg-type]
+
+
+def in_a_run(query: Query, listen: Listen, at: int) -> bool:
+    return listen.asked == "turn" and at > 12
+
+
+def told(held: Held) -> list[str]:
+    return [act.text for act in held.acts if isinstance(act, Tell | SendOff | Bye)]
+
+
+def test_latecomers_join_at_the_next_check() -> None:
+    pupils = a_class(cubes(8, 1), 1)
+    coming = Attendance(change=2)
+
+    def two_come(query: Query, listen: Listen, at: int) -> bool:
+        if not in_a_run(query, listen, at):
+            return False
+        pupils.extend(a_class(cubes(2, 5), 5))
+        return True
+
+    held = hold(lesson(), pupils, once(Heard("two have come in", None, aside=Aside(attendance=coming)), two_come))
+    assert len(pupils) == 10
+    assert all(pupil.cube.solved for pupil in pupils)
+    assert held.lesson.pupils.size == 10
+    assert any("Welcome" in text for text in told(held))
+
+
+def test_fewer_hands_are_enough_once_pupils_have_gone() -> None:
+    pupils = a_class(cubes(8, 2), 2)
+
+    def one_goes(query: Query, listen: Listen, at: int) -> bool:
+        if not in_a_run(query, listen, at):
+            return False
+        pupils.pop()
+        return True
+
+    going = Aside(attendance=Attendance(change=-1))
+    held = hold(lesson(), pupils, once(Heard("one has to go", None, aside=going), one_goes))
+    assert held.lesson.pupils.size == 7 and held.end.outcome == "done"
+    assert not any(isinstance(act, SendOff) for act in held.acts)
+
+
+@pytest.mark.parametrize("what", ["lost", "mistake", "layers-broken", "correct", "read"])
+def test_nobody_waits_for_who_says_in_a_run_that_they_are_lost(what: str) -> None:
+    pupils = a_class(cubes(8, 3), 3)
+    held = hold(lesson(), pupils, once(command(what), in_a_run))
+    assert held.end.outcome == "done"
+    assert all(pupil.cube.solved for pupil in pupils)
+
+
+@pytest.mark.parametrize("what", ["back", "restart-run", "repeat", "wait", "slower", "where", "explain", "once-more"])
+def test_a_class_can_take_back_hear_again_and_wait(what: str) -> None:
+    pupils = a_class(cubes(8, 4), 4)
+    held = hold(lesson(), pupils, once(command(what), in_a_run))
+    assert held.end.outcome == "done"
+    assert all(pupil.cube.solved for pupil in pupils)
+
+
+@pytest.mark.parametrize("what", ["lost", "mistake", "wait", "repeat", "explain", "no"])
+def test_before_a_run_it_is_said_again_and_nobody_turns_twice(what: str) -> None:
+    pupils = a_class(cubes(8, 5), 5)
+    held = hold(lesson(), pupils, once(command(what), lambda query, listen, at: query.asks == "ready"))
+    assert held.end.outcome == "done"
+    assert all(pupil.cube.solved for pupil in pupils)
+
+
+def test_when_the_bell_rings_the_run_is_not_left_half_done_and_next_week_is_told() -> None:
+    pupils = a_class(cubes(8, 6), 6)
+    bell = Heard("stop", Meaning(command="stop"), aside=Aside(marks=frozenset({"only-stop"})))
+    held = hold(lesson(), pupils, once(bell, in_a_run))
+    assert held.end.outcome == "stopped"
+    assert all(pupil.cube.upright.faces[9:27] for pupil in pupils)
+    assert "start from the top cross" in told(held)[-1]
+    calls = [act for act in held.acts if isinstance(act, CallTurn)]
+    assert calls[-1].n in (1, calls[-1].of)
+
+
+def test_more_hands_than_pupils_are_counted_once_more() -> None:
+    pupils = a_class(cubes(8, 7), 7)
+    held = hold(lesson(), pupils, once(number(12), lambda query, listen, at: bool(query.claim)))
+    assert any("12 hands went up" in text for text in told(held))
+    assert all(pupil.cube.solved for pupil in pupils)
+
+
+def test_a_count_is_corrected_before_anybody_is_sent_off() -> None:
+    pupils = a_class(cubes(8, 8), 8)
+    wrong: list[int] = []
+
+    def answer(query: Query, listen: Listen, at: int) -> Heard | None:
+        if query.asks != "hands" or query.about == "size" or len(wrong) > 1:
+            return None
+        wrong.append(at)
+        return number(5) if len(wrong) == 1 else command("correct")
+
+    held = hold(lesson(), pupils, answer)
+    assert not any(isinstance(act, SendOff) for act in held.acts)
+    assert all(pupil.cube.solved for pupil in pupils)
+
+
+@pytest.mark.parametrize("cube", [build(flips=(1, 0, 0, 0)), build(twists=(1, 0, 0, 0)), build(edges=(1, 0, 2, 3))])
+def test_an_impossible_cube_is_told_kindly_and_the_others_go_on(cube: Cube) -> None:
+    pupils = a_class([*cubes(7, 9), cube], 9)
+    held = hold(lesson(), pupils)
+    assert held.end.outcome == "done"
+    assert [pupil.away for pupil in pupils] == [False] * 7 + [True]
+    assert all(pupil.cube.solved for pupil in pupils[:-1])
+    assert any("put together wrongly" in text for text in told(held))
+
+
+def test_the_same_answers_lead_to_the_same_acts() -> None:
+    first, second = (hold(lesson(), a_class(cubes(8, 10), 10, slips=0.01)) for _ in range(2))
+    assert first.acts == second.acts
+
+
+def test_who_slips_alone_is_told_so_in_a_class_where_all_slip() -> None:
+    pupils = a_class(cubes(2, 11), 11, slips=1.0)
+    held = hold(lesson(), pupils)
+    assert held.end.outcome == "stopped"
+    assert all(pupil.away for pupil in pupils)
