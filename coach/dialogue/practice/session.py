@@ -19,7 +19,7 @@ from coach.dialogue.lesson.standing import in_turns
 from coach.dialogue.practice.choosing import WORDS, all_items, choose, for_now, kinds, wished
 from coach.dialogue.practice.doing import Doing
 from coach.dialogue.practice.lasting import estimated
-from coach.dialogue.practice.setups import Setups
+from coach.dialogue.practice.setups import setups
 from coach.dialogue.practice.telling import TellingCase
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.reciting import Reciting
@@ -63,7 +63,7 @@ class Practice(Lesson):
         self._seconds, self._planner = minutes * 60, planner or Fsrs()
         self._estimate, self._until = 0.0, self._seconds
         self._elapsed = elapsed or (lambda: self._estimate)
-        self._setups, self._items = Setups(method), all_items(method)
+        self._setups, self._items = setups(method), all_items(method)
         self._focus = ""
         """The id of the step that the learner wants to practise; empty for all."""
         self._tried: list[Item] = []
@@ -191,7 +191,7 @@ class Practice(Lesson):
         if wish.hand and wish.hand != self.method.hand:
             self.method = other_hand(self.method)
             self.talk.attempts.learned.method = self.method.name
-            self._setups, self._items = Setups(self.method), all_items(self.method)
+            self._setups, self._items = setups(self.method), all_items(self.method)
         if wish.colours:
             yield from self._ask_colours()
         if wish.exercise:
