@@ -91,6 +91,15 @@ def next_row(
     return max(options, key=worth)[0] if options else None  # of equals the first, which is the easiest
 
 
+def telling_place(reading: KnownStickers, alike: Collection[str]) -> int | None:
+    """The easiest place to look at that tells the last cubes apart, and shows none of the faces `alike`, whose colours
+    the learner cannot tell; None if there is none."""
+    counts = completions(reading).stickers()
+    hidden = [face in alike for face in reading.centres]
+    places = (place for face in LOOK for place in FACE_PLACES[face])
+    return next((p for p in places if counts[p].max() == 1 and not (counts[p] > 0)[hidden].any()), None)
+
+
 def check_row(
     reading: KnownStickers,
     likelihood: Floats | None = None,

@@ -374,7 +374,7 @@ def joined(parts: Sequence[Slips]) -> Slips:
     )
 
 
-@cache
+@lru_cache(maxsize=10_000)
 def _permutation_bytes(turns: tuple[Turn, ...]) -> bytes:
     return Cube().do(turns).stickers
 

@@ -7,8 +7,6 @@ from contextlib import suppress
 from dataclasses import replace
 from typing import Final, Literal
 
-from coach.belief.reading.stickers import KnownStickers
-from coach.belief.top import Belief
 from coach.cube import FACES, from_faces
 from coach.dialogue.acts import Act, Bye, Event, Heard, Query
 from coach.dialogue.by_heart import next_comes
@@ -20,7 +18,7 @@ from coach.dialogue.practice.choosing import WORDS, all_items, choose, for_now, 
 from coach.dialogue.practice.doing import Doing
 from coach.dialogue.practice.lasting import estimated
 from coach.dialogue.practice.placing import NEXT_PIECE, NEXT_STEP, next_piece, next_step, of_case
-from coach.dialogue.practice.setups import Setups
+from coach.dialogue.practice.setups import setups
 from coach.dialogue.practice.telling import Matter, TellingCase, of_top
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.reciting import Reciting
@@ -63,7 +61,7 @@ class Practice(Lesson):
         self._seconds, self._planner = minutes * 60, planner or Fsrs()
         self._estimate, self._until = 0.0, self._seconds
         self._elapsed = elapsed or (lambda: self._estimate)
-        self._setups, self._items = Setups(method), all_items(method)
+        self._setups, self._items = setups(method), all_items(method)
         self._focus = ""
         """The id of the step that the learner wants to practise; empty for all."""
         self._tried: list[Item] = []
@@ -120,8 +118,7 @@ class Practice(Lesson):
     def _offer_to_solve(self) -> Talking[None]:
         """A cube that is solved can be practised on at once the next time."""
         known = self.knowledge.complete and not self._cubeless
-        unsolved = known and self.knowledge.reading.pattern != self._solved_as_held
-        if unsolved and (yield from self._asks("solve-last", yes_or_no)):
+        if known and not self.knowledge.solved and (yield from self._asks("solve-last", yes_or_no)):
             self.step, self._began = self._ids[0], True
             with suppress(ChangeCourse):
                 yield from self._steps()
@@ -134,10 +131,10 @@ class Practice(Lesson):
             if not self.settings.ask_colours:
                 yield from self.talk.tell("lesson.hold", front=self.settings.front)
                 yield from self.talk.tell("lesson.whole")
-            self._solved()
+            self.knowledge.take_as_solved()
         elif first == "solve":
             yield from super()._course()
-            self._solved()
+            self.knowledge.take_as_solved()
         else:
             self._cubeless = True
 
@@ -150,16 +147,6 @@ class Practice(Lesson):
                 yield from self.talk.tell("reply.not-now")
             except ChangeCourse as change:
                 yield from self._follow(change.wish)
-
-    def _solved(self) -> None:
-        """Take the cube to be solved, as it is held."""
-        knowledge = self.knowledge
-        knowledge.reading, knowledge.top = KnownStickers(self._solved_as_held), Belief(frozenset())
-        knowledge.begin_trail()
-
-    @property
-    def _solved_as_held(self) -> str:
-        return _SOLVED.translate(str.maketrans(FACES, self.knowledge.reading.centres))
 
     def _tell_plan(self) -> Talking[None]:
         """Say in a sentence what is planned."""
@@ -190,7 +177,7 @@ class Practice(Lesson):
         if wish.hand and wish.hand != self.method.hand:
             self.method = other_hand(self.method)
             self.talk.attempts.learned.method = self.method.name
-            self._setups, self._items = Setups(self.method), all_items(self.method)
+            self._setups, self._items = setups(self.method), all_items(self.method)
         if wish.colours:
             yield from self._ask_colours()
         if wish.exercise:

@@ -6,6 +6,8 @@ brought home, if they are not, and turns made up of the method's own sequences, 
 
 from __future__ import annotations
 
+from typing import Final
+
 from coach.cube import Cube, Turn
 from coach.cube.last_layer_plan import as_held, last_layer_plan
 from coach.dialogue.practice.lower_routes import Lower, away, next_move, pieces_until, routes
@@ -15,6 +17,17 @@ from coach.method import Case, Method, PlacingCase, Step
 from coach.method.brief import next_leg
 
 Turns = tuple[Turn, ...]
+
+_MOST: Final = 2
+"""Keep the ways of so many methods: one for each hand. Their tables take some 30 MB each."""
+_kept: list[Setups] = []
+
+
+def setups(method: Method) -> Setups:
+    """The ways into the cases of a method, shared by all sessions that practise it."""
+    found = next((each for each in _kept if each.method == method), None) or Setups(method)
+    _kept[:] = [found, *(each for each in _kept if each is not found)][:_MOST]
+    return found
 
 
 class Setups:

@@ -20,7 +20,8 @@ from coach.method import Case, Method, Step
 from coach.method.last_layer import build, orders, orientation_states
 from coach.method.placing import TOP_TURNS
 
-Numbers: TypeAlias = NDArray[np.int64]
+Numbers: TypeAlias = NDArray[np.int32]
+Codes: TypeAlias = NDArray[np.int64]
 
 NEVER: Final = 10_000
 """Stands in for the number of turns where no way leads into the case."""
@@ -83,7 +84,7 @@ class TopRoutes:
 
     def counts(self, step: Step, case: Case) -> Numbers:
         """The number of face turns into the case from each state; NEVER where there is no way."""
-        return np.where(self._case(step, case).there, 0, self.ways(step, case).turns)
+        return np.where(self._case(step, case).there, np.int32(0), self.ways(step, case).turns)
 
     def example(self, step: Step, case: Case, number: int) -> Cube:
         """A cube in the case, another one for another number."""
@@ -108,14 +109,14 @@ class TopRoutes:
         return found[np.argsort(_codes(found))]
 
     @cached_property
-    def _known_codes(self) -> Numbers:
+    def _known_codes(self) -> Codes:
         return _codes(self._states)
 
-    def _number(self, codes: Numbers) -> Numbers:
+    def _number(self, codes: Codes) -> Numbers:
         """The numbers of the states with these codes; -1 for one that is not among them."""
         known = self._known_codes
         at = np.minimum(np.searchsorted(known, codes), len(known) - 1)
-        return np.where(known[at] == codes, at, -1)
+        return np.where(known[at] == codes, at, -1).astype(np.int32)
 
     def _after(self, turns: tuple[Turn, ...]) -> Numbers:
         return self._number(_codes(self._states, turns))
@@ -167,9 +168,9 @@ class TopRoutes:
 
     def _search(self, case: _Case) -> _Ways:
         """The fewest turns from every state: first by one step, then by more until nothing gets shorter."""
-        turns = np.full(len(self._states), NEVER)
-        first = np.zeros(len(self._states), np.int64)
-        last = np.full(len(self._states), -1)
+        turns = np.full(len(self._states), NEVER, np.int32)
+        first = np.zeros(len(self._states), np.int32)
+        last = np.full(len(self._states), -1, np.int32)
         costs = [len(piece) for piece in self._pieces]
         for at, after in enumerate(self._next):
             for top, turned in enumerate(self._top):
@@ -192,7 +193,7 @@ def _permutation(turns: tuple[Turn, ...]) -> NDArray[np.uint8]:
     return np.frombuffer(Cube().do(turns).stickers, np.uint8)
 
 
-def _codes(stickers: NDArray[np.uint8], turns: tuple[Turn, ...] = ()) -> Numbers:
+def _codes(stickers: NDArray[np.uint8], turns: tuple[Turn, ...] = ()) -> Codes:
     """A number for each state, once it has been turned."""
     codes = np.zeros(len(stickers), np.int64)
     for place in _permutation(turns)[_CODED]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from math import sqrt
 from typing import Final, Literal
 
-from coach.belief.evidence import Facts, Stickers
+from coach.belief.evidence import Facts, Stickers, claim_of
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers, ways
 from coach.belief.slips.explanations import RATE, Slip, really
 from coach.belief.slips.inquiry import RowQuestion, confirming_row, telling_row
@@ -20,6 +20,7 @@ from coach.cube import FACES, POSITIONS, Cube, Turn, find_problems, turned
 from coach.cube.search import EFFORT
 from coach.dialogue.meant import meant
 from coach.dialogue.reached import PartOver, Reread
+from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
 from coach.dialogue.solving.explaining import explain
@@ -28,7 +29,7 @@ from coach.dialogue.solving.looking import confirm
 from coach.dialogue.solving.rows import ask_row
 from coach.dialogue.solving.running import Run, Slipped
 from coach.dialogue.solving.searching import Search, ToldMore
-from coach.dialogue.solving.wording import row_words
+from coach.dialogue.solving.wording import claiming, row_words
 from coach.dialogue.talk import Talk
 
 _MOST_HERE: Final = 3
@@ -247,8 +248,12 @@ class Mending:
             if dict(heard).get(row.places[1]) != dict(facts)[row.places[1]] and row.number == 2:
                 return None  # a middle does not move, so another row was read, or it was misheard
             forms = talk.forms("check.row-read", colours=", ".join(told.words))
-            if heard == before or (yield from confirm(talk, knowledge, forms, heard)):
+            query = claiming(claim_of(heard), knowledge.colours)
+            # A no to that is about what was heard, not about the cube.
+            if heard == before or (yield from talk.until(query, forms, yes_or_no)):
+                knowledge.hear_whether(heard, True)
                 knowledge.hear(Stickers(heard))
+                talk.record.check(False)
                 return False
             before = heard
             yield from talk.tell("read.row-again")

@@ -11,9 +11,9 @@ import numpy as np
 from coach.belief.reading.correction import likelihoods, most_probable
 from coach.belief.reading.diagnosis import diagnose
 from coach.belief.reading.holds import can_be_held, odd_middles
-from coach.belief.reading.rows import LOOK, Row, check_row, next_row, row_at
+from coach.belief.reading.rows import LOOK, Row, check_row, next_row, row_at, telling_place
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers, completions, forced, solution, ways
-from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems
+from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Turn, find_problems
 from coach.dialogue.acts import Query, Tell
 from coach.dialogue.reached import Anew, PartOver
 from coach.dialogue.saying import Talking
@@ -185,7 +185,7 @@ class Reader:
                 self.knowledge.reading = reading.seeing(forced(reading))
             return
         row = next_row(reading, look=self._look, seen=self._seen)
-        place = self._telling(reading) if ways(reading) == _FEW else None
+        place = telling_place(reading, self.knowledge.alike) if ways(reading) == _FEW else None
         if place is not None:
             yield from self._ask_which(reading, place)
         elif row:
@@ -202,13 +202,6 @@ class Reader:
     @property
     def _look(self) -> Mapping[str, float]:
         return _BY_TOUCH if self.talk.touch else LOOK
-
-    def _telling(self, reading: KnownStickers) -> int | None:
-        """The easiest place to look at that tells the remaining cubes apart; None if there is none."""
-        counts = completions(reading).stickers()
-        alike = [face in self.knowledge.alike for face in reading.centres]
-        places = (place for face in LOOK for place in FACE_PLACES[face])
-        return next((p for p in places if counts[p].max() == 1 and not (counts[p] > 0)[alike].any()), None)
 
     def _ask_which(self, reading: KnownStickers, place: int) -> Talking[None]:
         """Two cubes are left: ask which of two colours the sticker at `place` has."""

@@ -432,6 +432,35 @@ def test_the_row_that_decides_is_read_out_and_not_told() -> None:
     assert not any(colour in ask.text for ask in rows for colour in COLOURS.values())
 
 
+@pytest.mark.parametrize("seed", range(3))
+def test_a_row_that_is_read_twice_is_believed_whatever_was_heard_in_between(seed: int) -> None:
+    """Somebody leaves out a turn, reads a row that is not as it should be, and the yes to what was heard of it is
+    misheard as a no."""
+    random, misheard = Random(seed), False
+
+    def wrongly(pupil: Practising, turns: tuple[Turn, ...]) -> tuple[Turn, ...]:
+        return turns if pupil.tries else slipping(random, 1.0, "skipped")(pupil, turns)
+
+    def answer(pupil: Practising) -> Event:
+        nonlocal misheard
+        event, query = pupil.answer(), pupil.question.query
+        if query.asks == "claim" and not misheard and event == command("yes"):
+            misheard = True
+            return command("no")
+        return event
+
+    pupil = hold(only_doing(1, "top-face"), Practising(Cube(), wrongly=wrongly), answer, truthful=False)
+    assert misheard
+    assert not [text for text in pupil.texts if text.startswith("By all you've told me")]
+    assert pupil.practised[0].result == "failed"
+
+
+@pytest.mark.parametrize("help", (3, 4))
+def test_the_row_that_decides_is_read_out_however_much_is_called(help: int) -> None:
+    pupil = hold(only_doing(help, "top-face"), Practising(Cube()))
+    assert [ask for ask in pupil.asked if ask.query.asks == "row"]
+
+
 def test_a_cube_left_unsolved_is_solved_at_the_end_if_they_like() -> None:
     pupil = hold(only_doing(3, "top-face"), Practising(Cube(), solves_last=True))
     assert pupil.cube.solved

@@ -10,7 +10,7 @@ import pytest
 from coach.cube import Cube, inverse, join
 from coach.cube.last_layer_plan import as_held
 from coach.dialogue.practice.lower_routes import next_move, pieces_until, routes, rule_of
-from coach.dialogue.practice.setups import Setups
+from coach.dialogue.practice.setups import Setups, setups
 from coach.dialogue.practice.top_routes import NEVER, TopRoutes
 from coach.method import Case, PlacingStep, PlannedStep, Step, cases_of, default_method, mirrored_method
 from coach.method.last_layer import all_states, lower_layers_whole
@@ -123,3 +123,10 @@ def test_the_left_hand_has_its_own_ways() -> None:
 
 def test_the_rule_of_each_lower_step_places_its_pieces() -> None:
     assert [rule_of(step).slot for step in LOWER] == ["DF", "DFR", "FR"]
+
+
+def test_sessions_with_the_same_method_share_their_tables() -> None:
+    left = mirrored_method(METHOD)
+    assert setups(METHOD) is setups(METHOD)
+    assert setups(left).method == left
+    assert setups(METHOD).method == METHOD
