@@ -351,7 +351,9 @@ class Talk(Moment):
             yield from self.aside("ask.ready")
         elif asked != "continue":
             asks = [say for say in self._last if isinstance(say, Ask)]
-            yield from asks or [Tell(say.text) for say in self._last if isinstance(say, Tell)]
+            yield from asks
+            if not asks:
+                yield from (say for say in self._last if isinstance(say, Tell))
 
     def _help(self, asked: Question) -> Talking[None]:
         offers = ", ".join(self.offers(asked, self.scene))
