@@ -364,7 +364,10 @@ class Talk(Moment):
         elif asked == "ready" and not any(isinstance(say, Ask) for say in self._last):
             yield from self.aside("ask.ready")
         elif asked != "continue":
-            yield from (say for say in self._last if isinstance(say, Ask))
+            asks = [say for say in self._last if isinstance(say, Ask)]
+            yield from asks
+            if not asks:
+                yield from (say for say in self._last if isinstance(say, Tell))
 
     def _help(self, asked: Question) -> Talking[None]:
         offers = ", ".join(self.offers(asked, self.scene))

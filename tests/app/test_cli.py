@@ -363,7 +363,7 @@ def test_the_help_of_the_soundcheck_tells_its_exit_codes(capsys: pytest.CaptureF
     [
         (["leson"], "leson is not a command. Did you mean lesson?"),
         (["lesson", "--fromm", "top-cross"], "--fromm is not known here. Did you mean --from?"),
-        (["practise", "--from", "top-cross"], "--from is not known here. It belongs to: lesson, class, demo."),
+        (["practise", "--from", "top-cross"], "--from is not known here. It belongs to: lesson, class, demo, method."),
         (["lesson", "--from", "top-cros"], "top-cros is not a choice for --from. Did you mean top-cross?"),
         (["demo", "--seed", "hello"], "--seed: invalid int value: 'hello'."),
     ],

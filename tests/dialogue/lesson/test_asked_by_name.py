@@ -81,6 +81,20 @@ def test_only_what_is_being_done_from_memory_is_help(question: str, result: str)
     assert [each.result for each in exercises(held) if each.case == "line" and each.kind == "do"][:1] == [result]
 
 
+def test_who_says_a_part_and_asks_for_something_else_hears_again_what_they_are_to_say() -> None:
+    one, told = practice(fresh(), 8.0, "top-cross"), list[str]()
+    one.talk.attempts.wish = "recite"
+
+    def answer(pupil: Practising) -> Event:
+        if pupil.listen.asked == "recite" and not told:
+            told.append(pupil.texts[-1])
+            return utter(ASKED, at=pupil.listen)
+        return pupil.answer()
+
+    pupil = hold_practice(one, Practising(Cube()), answer)
+    assert "Now you say it." in told[0] and pupil.texts.count(told[0]) == 2
+
+
 @pytest.mark.parametrize("asked", ["recite", "hold"])
 def test_who_practises_in_words_and_asks_for_just_that_is_helped(asked: Wished) -> None:
     given: list[str] = []
