@@ -100,8 +100,8 @@ def test_a_number_said_with_doubt_is_asked_about(text: str) -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        "in a minute", "one moment", "two minutes please", "grade five", "number three is late", "two have just come in",
-        "one of them says he's broken it", "one of them dropped his cube", "that one", "I'm forty-two", "room twelve",
+        "in a minute", "one moment", "two minutes please", "grade five", "number three is late",
+        "two have just come in", "one of them says he's broken it", "one of them dropped his cube", "that one", "I'm forty-two", "room twelve",
         "one at a time, please", "it's half past ten", "which one?", "two of them need the toilet", "all right",
         "not at all", "everybody's ready", "yes", "no", "okay", "my mistake",
     ],
