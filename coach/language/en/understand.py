@@ -10,7 +10,7 @@ from typing import Any, Final
 from coach.language.commands import Trait, has
 from coach.language.en import beside_rows, broken, denials, falls, of_sequence, one_mark, solved, subjects, timed
 from coach.language.en.asides import asides
-from coach.language.en.counts import attendance, room
+from coach.language.en.counts import attendance, heard, room
 from coach.language.en.counts import reading as hands
 from coach.language.en.halfway import asks_on, unfinished
 from coach.language.en.holding import held
@@ -61,11 +61,11 @@ class Understanding:
 
     def settled(self, writings: Sequence[tuple[str, float]], asked: Question, scene: Scene) -> Reading:
         """The likeliest joint meaning of several writings of an answer, each with its share."""
-        each = ((share, self.told(text, asked, scene)) for text, share in writings)
+        each = [(share, self.told(text, asked, scene)) for text, share in writings]
         mixed = [(meaning, share * chance) for share, told in each for meaning, chance in told]
         best, chance = max(added(mixed), key=lambda each: each[1], default=(None, 0.0))
         act, ask = thresholds(asked, best, len(writings))
-        acts = best is not None and chance >= act
+        acts = best is not None and (heard.surely(best, chance, each) if asked == "hands" else chance) >= act
         return Reading(best, min(chance, 1.0), acts, acts or (best is not None and chance >= ask))
 
     def told(self, text: str, asked: Question, scene: Scene) -> Weighted:

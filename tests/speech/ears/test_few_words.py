@@ -43,6 +43,7 @@ class Model:
     [
         ((-2.0, -9.0, -8.0), LETTERS),  # the short text is likelier only because it is short
         ((-2.0, -13.0, -30.0), FREE),
+        ((-1.0, -30.0, -3.5), FREE),  # a single word that is as much likelier is another one
         ((-2.0, -8.0, -1.0), WORDS),
     ],
 )
