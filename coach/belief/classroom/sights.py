@@ -1,117 +1,144 @@
 """What those of a class see to whom something happened, and the claims that tell one mishap from another.
 
 Where every cube is another, nobody knows which side is in front. So a claim is put like this: turn the whole cube, the
-same face up, until you see it; whoever cannot has not got it. Such claims are about stickers of the bottom's colour that
-are not there: those are known of every mishap, and nobody has any to whom nothing happened. Where all cubes are alike and
-held alike, claims are about stickers of any colour, as the cube is held.
+same face up, until you see it; whoever cannot has not got it. A question is about stickers of the bottom's colour,
+because it is known where they are after every mishap. To tell who does a repair there are also stickers that match the
+middle of a side. Where all cubes are alike and held alike, claims are about any stickers, as the cube is held.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import chain, combinations
+from itertools import chain, combinations, permutations
 from typing import Final, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from coach.belief.classroom.mishaps import UNKNOWN, Aftermath
-from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Claim, turned
+from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Claim, Turn
 from coach.method import TURNS_ABOUT_UP
 from coach.method.unison import Way
 
 Truth: TypeAlias = NDArray[np.bool_]
+Stickers: TypeAlias = tuple[int, ...]
+"""A claim, as numbers of stickers."""
 
 ANYBODY: Final[Claim] = (("U4", "U"),)
 """What everybody sees who holds the top up: so all of a class take part."""
-_ROTATIONS: Final = tuple(turn for turns in TURNS_ABOUT_UP for turn in turns)
+_SIDES: Final = "FRBL"
 _SEEN: Final = tuple(PLACE_NUMBER[f"{face}{n}"] for face in "FURL" for n in range(9) if n != 4)
 """Where to look for a sticker while the hands keep their hold."""
-_ALL: Final = (*_SEEN, *(PLACE_NUMBER[f"B{n}"] for n in range(9) if n != 4))
-_STICKERS: Final = 4
-"""The most stickers of a claim."""
+_BACK: Final = tuple(PLACE_NUMBER[f"B{n}"] for n in range(9) if n != 4)
+_BELOW: Final = ("01235678", "1357", "0268", "012", "35", "01235", "0135", "013")
+"""Parts of the bottom to ask for: all of it, its cross, its corners, rows, all but a row, and so on."""
+_FEW: Final = 3
+"""The most stickers of the bottom's colour in the claim of a repair, and then the most others."""
 
 
 @dataclass(frozen=True)
 class Sight:
-    """A claim, and how to turn the whole cube until it is true: the first of `ways` whose claim is true now. None is
-    true of who cannot, or has it in front already."""
+    """A claim as it is once the cube is turned right, and how to turn it there: the first of `ways` whose claim is true
+    now. `right` are the claims of those who need not turn; they, and who finds a way, have what the claim says."""
 
     claim: Claim
+    right: tuple[Claim, ...]
     ways: tuple[Way, ...]
 
     @property
     def now(self) -> tuple[Claim, ...]:
         """One of these is true, however it is held now, of whom the claim can be made true."""
-        return (self.claim, *(claim for claim, _ in self.ways))
+        return (*self.right, *(claim for claim, _ in self.ways))
 
 
 class Sights:
-    """The claims about all mishaps of an aftermath.
+    """The claims about all mishaps of an aftermath, and about a cube to which nothing happened, which is the last.
 
-    `_shown` [holds, stickers, mishaps] is whether a sticker of `_stickers` is there in a hold with the same face up,
-    the first of which is that of the run. `claims` are those to ask for, `true` [claims, mishaps] of whom.
+    A sticker is a place and the face whose middle it matches in the present hold. `_shown` and `_maybe` [holds,
+    stickers, mishaps + 1] are whether it is there, surely and possibly, in a hold with the same face up, the first of
+    which is that of the run. `claims` are those to ask for, `true` [claims, mishaps + 1] of whom.
     """
 
     def __init__(self, aftermath: Aftermath, free: bool) -> None:
         """`free`: nobody knows which side is in front."""
         self._free = free
-        patterns = [aftermath.pattern(mishap.done) for mishap in aftermath.mishaps]
-        intact = aftermath.pattern(aftermath.intact)
-        self._stickers = tuple(_stickers(patterns, intact, free))
-        holds = TURNS_ABOUT_UP if free else TURNS_ABOUT_UP[:1]
-        letters = np.array([[[*turned(each, hold).encode("ascii")] for each in patterns] for hold in holds], np.uint8)
-        places, colours = [place for place, _ in self._stickers], [ord(face) for _, face in self._stickers]
-        self._shown = (letters[:, :, places] == np.array(colours, np.uint8)).transpose(0, 2, 1)
-        self._intact = np.array([intact[place] == face for place, face in self._stickers])
+        cubes = [*(mishap.done for mishap in aftermath.mishaps), aftermath.intact]
+        rotations = TURNS_ABOUT_UP if free else TURNS_ABOUT_UP[:1]
+        patterns = [[_held(aftermath.pattern(cube), turns) for cube in cubes] for turns in rotations]
+        letters = np.array([[[*each.encode("ascii")] for each in held] for held in patterns], np.uint8)
+        self._stickers = [(place, face) for place in range(54) if place % 9 != 4 for face in FACES if face != "U"]
+        there = letters[:, :, [place for place, _ in self._stickers]].transpose(0, 2, 1)
+        wanted = np.array([[ord(face)] for _, face in self._stickers], np.uint8)
+        self._shown = there == wanted
+        self._maybe = self._shown | ((there == ord(UNKNOWN)) & (wanted != ord("D")))
+        self._number = {sticker: number for number, sticker in enumerate(self._stickers)}
 
     @cached_property
-    def claims(self) -> tuple[tuple[int, ...], ...]:
-        """The claims to choose a question from: one sticker, or two, none of which is at the back; not what is true of
-        whom nothing happened to."""
-        seen = [number for number, (place, _) in enumerate(self._stickers) if place in _SEEN]
-        some = chain(combinations(seen, 1), combinations(seen, 2))
-        return tuple(claim for claim in some if not self._intact[[*claim]].all())
+    def claims(self) -> tuple[Stickers, ...]:
+        """The claims to choose a question from: a sticker or two, none of which is at the back, or a part of the
+        bottom. All are certain of every mishap."""
+        sure = (self._shown == self._maybe).all(axis=(0, 2)) & (self._shown.any(axis=(0, 2)))
+        asked = [number for number in np.flatnonzero(sure).tolist() if self._askable(self._stickers[number])]
+        below = [tuple(self._number[PLACE_NUMBER[f"D{n}"], "D"] for n in part) for part in _BELOW]
+        return (*chain(combinations(asked, 1), combinations(asked, 2)), *below)
+
+    def _askable(self, sticker: tuple[int, str]) -> bool:
+        place, face = sticker
+        return place in _SEEN and (face == "D" or not self._free)
 
     @cached_property
     def true(self) -> Truth:
-        """[claims, mishaps] whether a claim can be made true."""
-        return np.array([self.of(claim).any(axis=0) for claim in self.claims])
+        """[claims, mishaps + 1] whether a claim can be made true."""
+        return np.array([self.surely(claim).any(axis=0) for claim in self.claims])
 
-    def of(self, claim: Iterable[int]) -> Truth:
-        """[holds, mishaps] whether all stickers of a claim are there."""
-        return np.asarray(self._shown[:, [*claim]].all(axis=1))
+    def surely(self, claim: Stickers) -> Truth:
+        """[holds, mishaps + 1] whether all stickers of a claim are there."""
+        return np.asarray(self._shown[:, claim].all(axis=1))
 
-    def sight(self, claim: Iterable[int]) -> Sight:
+    def possibly(self, claim: Stickers) -> Truth:
+        """[holds, mishaps + 1] whether they may be."""
+        return np.asarray(self._maybe[:, claim].all(axis=1))
+
+    def telling(self, mishap: int) -> Iterator[Stickers]:
+        """Claims that are true of a mishap in the hold of the run and of nobody to whom nothing happened, the shortest
+        first: about stickers of the bottom's colour."""
+        there = [n for n in np.flatnonzero(self._shown[0, :, mishap]).tolist() if self._stickers[n][1] == "D"]
+        away = [n for n in there if self._stickers[n][0] in (*_SEEN, *_BACK)]
+        for size in range(1, _FEW + 1):
+            yield from combinations(away, size)
+
+    def longer(self, mishap: int, claim: Stickers) -> Iterator[Stickers]:
+        """The claim with one more sticker that is there after the mishap, seen from the hold of the run."""
+        for number in np.flatnonzero(self._shown[0, :, mishap]).tolist():
+            if number not in claim and self._stickers[number][0] in _SEEN:
+                yield (*claim, number)
+
+    def sight(self, claim: Stickers) -> Sight:
         """The claim with the ways to make it true."""
         stickers = [self._stickers[number] for number in claim]
-        ways = tuple((_claim(_before(stickers, turn.permutation)), turn) for turn in _ROTATIONS) if self._free else ()
-        return Sight(_claim(stickers), ways)
-
-    def telling(self, mishap: int) -> Iterator[tuple[int, ...]]:
-        """The claims that are true of a mishap in the hold of the run, the shortest first."""
-        there = np.flatnonzero(self._shown[0, :, mishap]).tolist()
-        for size in range(1, _STICKERS + 1):
-            yield from (some for some in combinations(there, size) if not self._intact[[*some]].all())
+        now, *turned = ([*_coloured(stickers, turns, self._free)] for turns in (TURNS_ABOUT_UP if self._free else [()]))
+        rotations = [turn for turns in TURNS_ABOUT_UP for turn in turns]
+        ways = [(each, turn) for turn, claims in zip(rotations, turned, strict=False) for each in claims]
+        return Sight(now[0], tuple(now), tuple(ways))
 
 
-def _stickers(patterns: list[str], intact: str, free: bool) -> Iterator[tuple[int, str]]:
-    """The stickers to make claims of: what a place shows after some mishap, where that is known of all."""
-    for place in _ALL:
-        if free:
-            yield place, "D"
-            continue
-        shown = {pattern[place] for pattern in patterns}
-        if len(shown) > 1 and UNKNOWN not in shown:
-            yield from ((place, face) for face in FACES if face in shown)
+def _held(pattern: str, turns: tuple[Turn, ...]) -> str:
+    """The pattern after the whole cube was turned, each colour as the face whose middle has it then."""
+    for turn in turns:
+        pattern = "".join(pattern[source] for source in turn.permutation)
+    names = {pattern[9 * n + 4]: face for n, face in enumerate(FACES)}
+    return "".join(names.get(letter, letter) for letter in pattern)
 
 
-def _before(stickers: Iterable[tuple[int, str]], permutation: bytes) -> Iterator[tuple[int, str]]:
-    """The stickers that a rotation brings to these places."""
-    return ((permutation[place], face) for place, face in stickers)
-
-
-def _claim(stickers: Iterable[tuple[int, str]]) -> Claim:
-    return tuple((PLACE_NAMES[place], face) for place, face in sorted(stickers))
+def _coloured(stickers: list[tuple[int, str]], turns: tuple[Turn, ...], free: bool) -> Iterator[Claim]:
+    """The claims of which one is true before a rotation that makes the stickers match: in any colours of the sides that
+    they are about, each with the middle that has it."""
+    sides = sorted({face for _, face in stickers if face in _SIDES}) if free else []
+    source = turns[0].permutation if turns else bytes(range(54))
+    for colours in permutations(_SIDES, len(sides)):
+        named = dict(zip(sides, colours, strict=True))
+        matched = {(source[9 * FACES.index(side) + 4], colour) for side, colour in named.items()}
+        claimed = matched | {(source[place], named.get(face, face)) for place, face in stickers}
+        yield tuple((PLACE_NAMES[place], face) for place, face in sorted(claimed))
