@@ -58,7 +58,7 @@ class Rescue:
             yield from self._leading.all_face(self._held)
         else:
             until, anybody = self._until(sight, what), (self._claimed(ANYBODY),)
-            yield from self._leading.begin(self.talk.words("class.everybody"), anybody, until, wait=False)
+            yield from self._leading.begin(self.talk.words_less("class.everybody"), anybody, until, wait=False)
         key = "class.can" if sight.ways else "class.has"
         return (yield from self._hands.count(self._claimed(sight.claim), self.talk.forms(key, what=what), self._size))
 
