@@ -37,6 +37,9 @@ _BELOW: Final = ("01235678", "1357", "0268", "012", "35", "01235", "0135", "013"
 _FEW: Final = 3
 """The most stickers of the bottom's colour in the claim of a repair, and then the most others."""
 
+_FEW_ALIKE: Final = 2
+"""The most stickers in such a claim where all cubes are alike."""
+
 
 @dataclass(frozen=True)
 class Sight:
@@ -103,11 +106,13 @@ class Sights:
 
     def telling(self, mishap: int) -> Iterator[Stickers]:
         """Claims that are true of a mishap in the hold of the run and of nobody to whom nothing happened, the shortest
-        first: about stickers of the bottom's colour."""
-        there = [n for n in np.flatnonzero(self._shown[0, :, mishap]).tolist() if self._stickers[n][1] == "D"]
-        away = [n for n in there if self._stickers[n][0] in (*_SEEN, *_BACK)]
-        for size in range(1, _FEW + 1):
-            yield from combinations(away, size)
+        first: about stickers of the bottom's colour, or where all cubes are alike about any."""
+        there = np.flatnonzero(self._shown[0, :, mishap]).tolist()
+        colours = "D" if self._free else FACES
+        away = [n for n in there if self._stickers[n][0] in (*_SEEN, *_BACK) and self._stickers[n][1] in colours]
+        for size in range(1, (_FEW if self._free else _FEW_ALIKE) + 1):
+            some = combinations(away, size)
+            yield from (claim for claim in some if not self.possibly(claim)[:, -1].any())
 
     def longer(self, mishap: int, claim: Stickers) -> Iterator[Stickers]:
         """The claim with one more sticker that is there after the mishap, seen from the hold of the run."""

@@ -6,13 +6,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from typing import Final, TypeAlias
 
+from coach.belief.classroom.mishaps import Aftermath
 from coach.belief.evidence import Facts, claim_of
 from coach.belief.whereabouts import stickers_at_home
-from coach.cube import FACE_PLACES, Turn, turned
+from coach.cube import FACE_PLACES, Turn, from_faces, turned
 from coach.dialogue.acts import SendOff
 from coach.dialogue.classroom import wording
 from coach.dialogue.classroom.hands import Hands
 from coach.dialogue.classroom.leading import Leading
+from coach.dialogue.classroom.rescue import Rescue
 from coach.dialogue.lesson.lower_steps import LowerStep
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
@@ -20,7 +22,7 @@ from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.running import Run, Slipped
 from coach.dialogue.solving.wording import claimed, row_words
 from coach.dialogue.talk import Talk
-from coach.method import PlacingStep, PlannedStep
+from coach.method import Move, PlacingStep, PlannedStep
 
 _TOGETHER: Final = 5
 """Call this many turns of a scramble between two checks."""
@@ -28,6 +30,8 @@ _SEEN: Final = "FRLU"
 """The sides that are quickly looked at, the quickest first."""
 _ROWS: Final = 2
 """Compare this many rows."""
+_MOST_TURNS: Final = 16
+"""Do not look for what happened among more turns than this: it takes too many questions."""
 Row: TypeAlias = tuple[str, int]
 """A face, and the number of one of its rows, from 0."""
 _ALL_ROWS: Final[tuple[Row, ...]] = tuple((face, number) for face in _SEEN for number in range(3))
@@ -42,6 +46,13 @@ class Alike:
         self.talk, self.knowledge, self.leading = talk, knowledge, leading
         self._hands, self._pupils = hands, hands.pupils
         self._to_call, self._all = scramble, len(scramble)
+        self._rescue = Rescue(talk, hands, leading)
+        self._begin()
+
+    def _begin(self) -> None:
+        """Note that all cubes are as thought."""
+        self._before, self._held = self.knowledge.reading.pattern, self.knowledge.held
+        self._turns: tuple[Turn, ...] = ()
 
     def scramble(self) -> Talking[None]:
         """Have everybody scramble a solved cube, or do what is left of that."""
@@ -50,6 +61,7 @@ class Alike:
             yield from self.leading.all_face()
             yield from self.leading.ready("class.solved-now")
             self.knowledge.take_as_solved()
+            self._begin()
         while self._to_call:
             some, before = self._to_call[:_TOGETHER], self.knowledge.reading.pattern
             run = Run(self.talk, some, self.moved)
@@ -62,16 +74,33 @@ class Alike:
     def moved(self, turn: Turn) -> None:
         """Follow a turn that all have done."""
         self.knowledge.move((turn,))
+        self._turns = (*self._turns, turn)
 
     def check(self, facts: Facts, forms: Sequence[str]) -> Talking[None]:
-        """Find out by hands whose cube is another one than thought, and have all others hold theirs as before."""
+        """Find out by hands whose cube is another one than thought, and help them or leave them to their own coach. All
+        others then hold theirs as before."""
         seen = claimed(claim_of(facts), self.knowledge.colours)
-        size = self._pupils.size or 0
-        there = yield from self._hands.count(seen, forms, size)
-        if there < size:
-            self._pupils.send_off(size - there)
+        there = yield from self._hands.count(seen, forms, self._size)
+        if there < self._size and (yield from self._helped(self._size - there)):
+            yield from self.leading.all_face(self.knowledge.held)
+            there = yield from self._hands.count(seen, forms, self._size)
+        if there < self._size:
+            self._pupils.send_off(self._size - there)
             yield from self.talk.say(SendOff(self.talk.words("class.own-coach")))
         yield from self.leading.all_face(self.knowledge.held)
+        self._begin()
+
+    def _helped(self, missing: int) -> Talking[bool]:
+        """Help the `missing` ones; the result is whether anything was done for them."""
+        yield from self.talk.tell("class.not-there", int(missing > 1), n=missing)
+        if not self._turns or len(self._turns) > _MOST_TURNS:
+            return False
+        aftermath = Aftermath.of_alike(from_faces(self._before), self._turns)
+        return (yield from self._rescue.go(aftermath, missing, self._held))
+
+    @property
+    def _size(self) -> int:
+        return self._pupils.size or 0
 
     def _compare(self, before: str, turns: Sequence[Turn]) -> Talking[None]:
         """Have the rows compared that tell most about slips in `turns`."""
@@ -123,6 +152,15 @@ class AlikeStep(LowerStep):
         yield from self._alike.leading.call(run)
         self.run = None
         return True
+
+    def _move(self, piece: str, move: Move) -> Talking[None]:
+        """Bring a piece nearer to its place, and have that checked once it is there."""
+        yield from super()._move(piece, move)
+        self._alone = True
+
+    def _check_piece(self, piece: str) -> Talking[None]:
+        facts = stickers_at_home(self.knowledge.reading, self._at_home())
+        yield from self._alike.check(facts, self.talk.forms("class.piece", piece=self.piece_name(piece)))
 
     def _confirm(self, forms: Sequence[str], pieces: Sequence[str]) -> Talking[None]:
         """Have it found out by hands who has `pieces` at home."""

@@ -52,7 +52,7 @@ class Leading:
         ways = tuple(((Claimed("F", 4, held[side]),), turn) for side, turn in _FROM.items())
         facing = TurnIntoHold(self.talk.words("class.facing", front=held["F"]), ways, self.talk.step())
         everybody = ((Claimed("U", 4, held["U"]),),)
-        yield from self.begin(self.talk.words("class.everybody"), everybody, [facing], wait=False)
+        yield from self.begin(self.talk.words_less("class.everybody"), everybody, [facing], wait=False)
 
     def call(self, run: Run) -> Talking[None]:
         """Call the turns of a run to its end. Nobody waits for who has lost their place: the next check finds them."""

@@ -3,6 +3,7 @@ others rest."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Final
 
 from coach.belief.classroom.mishaps import Aftermath
@@ -27,11 +28,13 @@ class Rescue:
 
     def __init__(self, talk: Talk, hands: Hands, leading: Leading) -> None:
         self.talk, self._hands, self._leading = talk, hands, leading
+        self._held: Mapping[str, str] | None = None
 
-    def go(self, aftermath: Aftermath, missing: int, free: bool = True) -> Talking[bool]:
-        """Help the `missing` ones after what has been done; the result is whether anything was asked or done. `free`:
-        the class does not hold its cubes any more as it did."""
-        trouble = Trouble.of(aftermath, self._hands.pupils.size or 1, missing, free)
+    def go(self, aftermath: Aftermath, missing: int, held: Mapping[str, str] | None = None) -> Talking[bool]:
+        """Help the `missing` ones after what has been done; the result is whether anything was asked or done.
+        `held` are the words for the faces as all held their cubes when it began; None where that is not known."""
+        self._held = held
+        trouble = Trouble.of(aftermath, self._hands.pupils.size or 1, missing, free=held is None)
         misfits, tried = 0, False
         while misfits < _MOST_MISFITS and (next := trouble.next):
             tried = True
@@ -51,15 +54,19 @@ class Rescue:
     def _ask(self, sight: Sight) -> Talking[int]:
         """How many see this, however they have to turn their cube for it."""
         what = self._what(sight.claim)
-        yield from self._leading.begin(
-            self.talk.words("class.everybody"), (self._claimed(ANYBODY),), self._until(sight, what), wait=False
-        )
+        if self._held:
+            yield from self._leading.all_face(self._held)
+        else:
+            until, anybody = self._until(sight, what), (self._claimed(ANYBODY),)
+            yield from self._leading.begin(self.talk.words_less("class.everybody"), anybody, until, wait=False)
         key = "class.can" if sight.ways else "class.has"
         return (yield from self._hands.count(self._claimed(sight.claim), self.talk.forms(key, what=what), self._size))
 
     def _mend(self, mend: Mend) -> Talking[None]:
         """Have each of those turn their cube and do the turns who see one of the sights."""
         for sight in mend.sights:
+            if self._held:
+                yield from self._leading.all_face(self._held)
             what = self._what(sight.claim)
             cases = tuple(self._claimed(claim) for claim in sight.now)
             text = self.talk.words("class.mend", what=what)

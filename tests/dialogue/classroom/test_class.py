@@ -65,3 +65,19 @@ def test_after_a_scramble_who_slips_ends_solved_or_with_a_coach_of_their_own(see
     held = hold(lesson(settings=Settings(scramble=scramble(Random(seed)))), pupils)
     assert all(pupil.cube.solved != pupil.away for pupil in pupils)
     assert held.end.outcome == "done"
+
+
+def test_some_who_slip_are_helped_back_into_the_class() -> None:
+    helped = 0
+    for seed in range(2):
+        pupils = a_class(cubes(25, seed), seed, slips=0.01)
+        hold(lesson(), pupils)
+        helped += sum(pupil.slipped > 0 and not pupil.away for pupil in pupils)
+    assert helped >= 3
+
+
+def test_between_two_runs_a_class_is_asked_for_the_whole_bottom_only() -> None:
+    held = hold(lesson(), a_class(cubes(25, 1), 1))
+    claims = [act.query.claim for act in held.acts if isinstance(act, Ask) and act.query.claim]
+    between = [claim for claim in claims if {face for face, _, _ in claim} == {"D"}]
+    assert between and all({colour for _, _, colour in claim} == {"white"} for claim in between)
