@@ -68,7 +68,8 @@ def choose(
 ) -> Item | None:
     """The item to practise next, out of `items` in the order of teaching; None only if there are none. `exercises` are
     all that are known of the learner, `tried` the items of this session in their order."""
-    history = {item: done for item, done in by_item(exercises).items() if (item.step, item.case) in sequences}
+    methods = {item.method for item in items}
+    history = {item: done for item, done in by_item(exercises).items() if item.method in methods}
     latest = {exercise.item: number for number, exercise in enumerate(exercises)}
     untried = [item for item in items if item not in tried]
     if due := to_review(untried, exercises, today, planner):
@@ -91,10 +92,10 @@ def to_review(
 
 def _new(untried: Sequence[Item], history: History, today: date, sequences: Sequences) -> Sequence[Item]:
     """What was never practised and may be begun now: what is left of the sequences that have been begun, and then the
-    others, if all holds of those begun today."""
+    others, if all holds of those begun today. A choice counts as a sequence of its own."""
 
     def sequence(item: Item) -> tuple[str, str]:
-        return item.method, sequences[item.step, item.case]
+        return item.method, sequences.get((item.step, item.case), item.case)
 
     begun: dict[tuple[str, str], date] = {}
     for item, done in history.items():
