@@ -18,7 +18,7 @@ from coach.language.en.counts.attendance import attendance
 from coach.language.en.halfway import turns_done, unfinished
 from coach.language.en.misfit import does_not_fit
 from coach.language.en.naming import words_by_side
-from coach.language.en.normalise import normalise, plain
+from coach.language.en.reader.normalise import normalise, plain
 from coach.language.en.undone import none_done
 from coach.language.meaning import Question, Scene
 from coach.language.telling import Telling

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from coach.language.en.normalise import HARD, SOFT
+from coach.language.en.reader.normalise import HARD, SOFT
 
 _DENIES: Final = re.compile(
     r"\b(?:not|no|none|nothing|never|nowhere|neither|hardly|impossible|nonsense|different|otherwise"

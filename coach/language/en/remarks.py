@@ -9,7 +9,7 @@ from typing import Final
 
 from coach.language.aside import Remark
 from coach.language.en import of_sequence
-from coach.language.en.normalise import HARD, SOFT, normalise
+from coach.language.en.reader.normalise import HARD, SOFT, normalise
 from coach.language.en.sessions import other_session
 
 _MORE: Final = r"(?:again|once more|one more time|another time|anew|afresh|a second time)"

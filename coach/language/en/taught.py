@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Final
 
-from coach.language.en.normalise import HARD, SOFT, normalise
+from coach.language.en.reader.normalise import HARD, SOFT, normalise
 from coach.language.meaning import Scene
 
 _PLEASE: Final = r"(?:(?:please|okay|oh|so|and|but|now|well|sorry|wait|hey|coach|then|again|just) )*"
