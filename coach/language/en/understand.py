@@ -96,8 +96,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     words = normalise(text)
     if not words:
         return [(None, 1.0)]
-    if room.is_led(asked, scene) and (meant := room.settles(words)):
-        return [(meant, _SURE)]
+    if room.is_led(asked, scene) and (led := room.settles(words)):
+        return [(Meaning(command=led[0]) if led[0] else None, _SURE)]
     if asked == "hands" and (count := hands.plainly(text, scene)):
         return [count]
     if asked != "hands" and room.is_led(asked, scene):

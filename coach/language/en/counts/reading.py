@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from typing import Final
 
 from coach.language.en.counts import room
@@ -10,11 +11,15 @@ from coach.language.en.counts.attendance import attendance
 from coach.language.en.counts.hands import Count, counted
 from coach.language.en.counts.masks import ways
 from coach.language.en.counts.numerals import figured
+from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import added, readings
-from coach.language.meaning import Meaning, Scene
+from coach.language.meaning import Command, Meaning, Scene
 
+_YES_NO: Final[Mapping[str, Command]] = {
+    "yes": "yes", "yeah": "yes", "yep": "yes", "yup": "yes", "aye": "yes", "no": "no", "nope": "no", "nah": "no",
+}  # fmt: skip
 _SURE: Final = 0.99
 _DOUBT: Final = 0.6
 """Asked about: said with doubt, or read by one of the two alone."""
@@ -34,7 +39,11 @@ _BOTH: Final = re.compile(r"\bboth\b", re.IGNORECASE)
 
 def plainly(text: str, scene: Scene) -> tuple[Meaning | None, float] | None:
     """What is plainly counted, with nothing else said, and how surely; None if that takes the reader."""
-    count = counted(text)
+    words, count = normalise(text), counted(text)
+    if words and set(words) <= _YES_NO.keys() | {SOFT, HARD}:
+        return Meaning(command=_YES_NO[words[-1]]), _SURE
+    if room.onward(words):
+        return Meaning(command="next"), _SURE
     if count is None or not count.whole or not count.exact:
         return None
     return _meaning(count, scene, text), _SURE if _is_sure(count, text, scene) else _DOUBT
@@ -50,11 +59,11 @@ def told(network: Network, text: str, scene: Scene) -> Weighted:
     ])  # fmt: skip
     if count is None:
         return _uncounted(network, found, text, scene)
-    others = [(meaning, chance) for meaning, chance in found if not _counts(meaning) and not _is_unsure(meaning)]
+    others = [(meaning, chance) for meaning, chance in found if not _counts(meaning) and not _is_verdict(meaning)]
     beside, clear = max(others, key=lambda each: each[1], default=(None, 0.0))
     if not count.exact:
         if not count.whole:
-            return found
+            return [(meaning, chance if _is_said(meaning, said) else min(chance, _DOUBT)) for meaning, chance in found]
         return [(beside, clear)] if beside and clear > _LIKELY else [(None, _SURE)]
     meant = _meaning(count, scene, text)
     if meant is None:
@@ -73,7 +82,8 @@ def told(network: Network, text: str, scene: Scene) -> Weighted:
 def _uncounted(network: Network, found: Weighted, text: str, scene: Scene) -> Weighted:
     """The possible meanings where the rules find no count: one that is not in figures may be a list of names."""
     onward, clear = readings(network, room.as_one(text), "ready", scene)[0]
-    if onward == Meaning(command="ready") and clear > _CLEAR > max(chance for _, chance in found):
+    best = max(chance for _, chance in found)
+    if normalise(text)[0] not in _YES_NO and onward == Meaning(command="ready") and clear > _CLEAR > best:
         return [(Meaning(command="next"), clear)]
     named = "" if re.search(r"\d", figured(text)) else _NAMED.search(text)
     return [each for each in found if not _counts(each[0])] + [
@@ -86,8 +96,13 @@ def _is_sure(count: Count, text: str, scene: Scene) -> bool:
     return count.sure and (not _BOTH.search(text) or 2 in (scene.size, scene.rest))
 
 
-def _is_unsure(meaning: Meaning | None) -> bool:
-    return meaning is not None and meaning.command == "unsure"
+def _is_said(meaning: Meaning | None, said: str) -> bool:
+    """Whether it is no count, or one whose number stands in the words."""
+    return not _counts(meaning) or (meaning is not None and str(meaning.number) in said.split())
+
+
+def _is_verdict(meaning: Meaning | None) -> bool:
+    return meaning is not None and meaning.command in ("unsure", "yes", "no")
 
 
 def _counts(meaning: Meaning | None) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from coach.language.en.normalise import HARD, SOFT, normalise
-from coach.language.meaning import Command, Meaning, Question, Scene
+from coach.language.meaning import Command, Question, Scene
 
 _BELL: Final = r"(?:(?:the|our|that|school) )*(?:bell|buzzer|gong)"
 _NOT_NOW: Final = re.compile(
@@ -44,6 +44,7 @@ _WAYS: Final[Mapping[Command, str]] = {
         r"(?: (?:it|the|their|his|her|hold|place|track|count|cubes?|cube|thread|again|now|which|how|who)\b.*|$)"
     ),
 }  # fmt: skip
+_HEARS_BELL: Final = re.compile(rf"\b{_BELL}\b")
 _PATTERNS: Final = {command: re.compile(ways) for command, ways in _WAYS.items()}
 _HOLD: Final = re.compile(
     r"\b(?:say|tell|repeat|give|explain|read|what (?:is|was)|how (?:is|was)|which (?:is|was)|once more"
@@ -62,23 +63,29 @@ _ALL: Final = (
     r"|children|others)"
     r"|my (?:lot|class|kids)) (?:(?:now|all|both) )*)"
 )
+_READY: Final = re.compile(
+    rf"(?:(?:yes|okay|right|so|well|now) )*{_ALL}(?:(?:are|is) )?(?:all |now )?(?:ready|waiting)\b.*"
+)
 _AS_ONE: Final[Sequence[tuple[re.Pattern[str], str]]] = (
     (re.compile(rf"\b{_ALL}(?:are|is)\b"), "i am"), (re.compile(rf"\b{_ALL}(?:have|has)\b"), "i have"),
     (re.compile(rf"\b{_ALL}(?:can|do|does)\b"), "i can"), (re.compile(r"\ball (?=ready|done|finished|there)"), "i am "),
 )  # fmt: skip
 
 
-def settles(words: Sequence[str]) -> Meaning | None:
-    """What is plainly said of the class; None if nothing is."""
-    said = " ".join(words)
+def settles(words: Sequence[str]) -> tuple[Command | None] | None:
+    """What is plainly said of the class, as a command, or None in its place if it is for nobody to act on; just None if
+    that is for the reader."""
     if asks_hold(words):
-        return Meaning(command="explain")
+        return ("explain",)
     if fell(words):
-        return Meaning(command="lost")
-    for clause in re.split(rf"[{HARD}{SOFT}]", said.replace(SOFT, HARD)):
+        return ("lost",)
+    for clause in " ".join(words).replace(SOFT, HARD).split(HARD):
+        later = bool(_NOT_NOW.search(clause))
         for command, ways in _PATTERNS.items():
-            if ways.search(clause.strip()) and not (command == "stop" and _NOT_NOW.search(clause)):
-                return Meaning(command=command)
+            if ways.search(clause.strip()) and not (command == "stop" and later):
+                return (command,)
+        if later and _HEARS_BELL.search(clause):
+            return (None,)
     return None
 
 
@@ -90,6 +97,11 @@ def asks_hold(words: Sequence[str]) -> bool:
 def fell(words: Sequence[str]) -> bool:
     """Whether somebody's cube fell."""
     return bool(_FELL.search(_plain(words)))
+
+
+def onward(words: Sequence[str]) -> bool:
+    """Whether they are said to be ready."""
+    return bool(_READY.fullmatch(_plain(words)))
 
 
 def as_one(text: str) -> str:
