@@ -69,6 +69,7 @@ class Unison:
         self._numbers = {cube: number for number, cube in enumerate(self.states)}
         self._cases = {case.id: case for case in step.cases}
         self._goes: dict[tuple[str, tuple[Turn, ...]], Mapping[int, tuple[int, ...]]] = {}
+        self._plans: dict[frozenset[int], tuple[UnisonRun, ...]] = {}
 
     @cached_property
     def cases(self) -> tuple[str, ...]:
@@ -121,7 +122,13 @@ class Unison:
         return self.plan_for(self.of_case(*present))
 
     def plan_for(self, states: frozenset[int]) -> tuple[UnisonRun, ...]:
-        """The same for these states, by number.
+        """The same for these states, by number."""
+        if states not in self._plans:
+            self._plans[states] = self._search(states)
+        return self._plans[states]
+
+    def _search(self, states: frozenset[int]) -> tuple[UnisonRun, ...]:
+        """The plan for these states.
 
         The search prefers what may need fewest runs in all: those called, and one for each sequence that somebody may
         have to do now. The more runs are called already the better, so that an order that makes no difference is not

@@ -36,10 +36,12 @@ _LEAST: Final = 0.15
 _HARDER: Final = 0.9
 """What a question about two stickers is worth, as a share of one about one."""
 _NEVER: Final = 1e-9
-_UNLIKELY: Final = 2e-3
+_UNLIKELY: Final = 5e-3
 """What is less likely is left out where repairs are weighed up."""
 _TRIED: Final = 6
 """The number of mishaps, the likeliest ones, whose repairs are tried on a group."""
+_NARROW: Final = 15
+"""Before a repair is looked for, so many mishaps must be likelier together than all others, as `_SURE` says."""
 _SIGHTS: Final = 3
 """A repair may be for whoever sees one of so many claims."""
 _LONGER: Final = 2
@@ -79,6 +81,12 @@ class _Group:
         """The chance that a pupil still has a mishap that can be told."""
         return float(self.chances[:_RIGHT].sum())
 
+    @property
+    def narrow(self) -> bool:
+        """Whether so few mishaps are likely that it pays to look for a repair that serves most of them."""
+        chances = np.sort(self.chances[:_RIGHT])[::-1]
+        return bool(chances[:_NARROW].sum() >= _SURE * chances.sum())
+
 
 @dataclass(frozen=True, eq=False)
 class _Plan:
@@ -94,21 +102,26 @@ class _Plan:
 
 @dataclass(frozen=True, eq=False)
 class Trouble:
-    """What is known of the pupils to whom something has happened. `asked` and `turned` are spent."""
+    """What is known of the pupils to whom something has happened. So many `questions` may still be asked, and all
+    repairs together may have so many `turns`."""
 
     aftermath: Aftermath
     sights: Sights
     size: int
     groups: tuple[_Group, ...]
-    asked: int = 0
-    turned: int = 0
+    questions: int = QUESTIONS
+    turns: int = ALL_TURNS
 
     @classmethod
-    def of(cls, aftermath: Aftermath, size: int, missing: int, free: bool = True) -> Trouble:
-        """A class of `size` with `missing` not there. `free`: nobody knows which side of a cube is in front."""
+    def of(
+        cls, aftermath: Aftermath, size: int, missing: int, free: bool = True,
+        questions: int = QUESTIONS, turns: int = ALL_TURNS,
+    ) -> Trouble:  # fmt: skip
+        """A class of `size` with `missing` not there. `free`: nobody knows which side of a cube is in front.
+        `questions` and `turns` are how much of the others' time may be spent."""
         weights = np.array([*(mishap.weight for mishap in aftermath.mishaps), 0.0, 0.0])
         group = _Group(missing, weights / weights.sum())
-        return cls(aftermath, Sights(aftermath, free), size, (group,) if missing else ())
+        return cls(aftermath, Sights(aftermath, free), size, (group,) if missing else (), questions, turns)
 
     @property
     def next(self) -> Ask | Mend | None:
@@ -117,11 +130,11 @@ class Trouble:
 
     @cached_property
     def _plan(self) -> _Plan | None:
-        mends = [plan for number in range(len(self.groups)) if (plan := self._mend(number))]
+        mends = [plan for number, group in enumerate(self.groups) if group.narrow and (plan := self._mend(number))]
         sure = [plan for plan in mends if plan.share >= _SURE * self.groups[plan.group].open]
-        plan = max(sure, key=self._served, default=None) or self._question()
-        if plan:
+        if plan := max(sure, key=self._served, default=None) or self._question():
             return plan
+        mends = [plan for number in range(len(self.groups)) if (plan := self._mend(number))]
         best = max(mends, key=self._served, default=None)
         return best if best and self._served(best) >= _WORTH else None
 
@@ -131,7 +144,7 @@ class Trouble:
 
     def _question(self) -> _Plan | None:
         """The claim that tells most about a group, if nobody's hand of the others is in doubt."""
-        if not self.groups or self.asked >= QUESTIONS:
+        if not self.groups or self.questions < 1:
             return None
         true = self._true
         shares = np.stack([true @ group.chances for group in self.groups])
@@ -155,7 +168,7 @@ class Trouble:
         likely = np.flatnonzero(chances > _UNLIKELY)
         found: dict[Repair, _Plan] = {}
         for mishap in chances.argsort(kind="stable")[::-1][:_TRIED].tolist():
-            longest = min(TURNS, ALL_TURNS - self.turned)
+            longest = min(TURNS, self.turns)
             repair = self.aftermath.repair(mishap, longest) if chances[mishap] > _UNLIKELY else None
             if repair and repair not in found:
                 served = np.zeros(len(chances), np.bool_)
@@ -227,7 +240,7 @@ class Trouble:
         group, up = self.groups[about], number - self._hands[0]
         parts = ((up, group.chances * true), (group.number - up, group.chances * ~true))
         split = tuple(_Group(size, chances / chances.sum()) for size, chances in parts if size)
-        return replace(self, groups=self._with(about, split), asked=self.asked + 1)
+        return replace(self, groups=self._with(about, split), questions=self.questions - 1)
 
     def mended(self) -> Trouble:
         """What is known once the repair that is `next` has been done."""
@@ -239,7 +252,7 @@ class Trouble:
             chances[now] += chances[:_RIGHT][who].sum()
             chances[:_RIGHT][who] = 0.0
         after = self._with(plan.group, (_Group(group.number, chances),))
-        return replace(self, groups=after, turned=self.turned + len(mend.turns))
+        return replace(self, groups=after, turns=self.turns - len(mend.turns))
 
     def _with(self, number: int, groups: tuple[_Group, ...]) -> tuple[_Group, ...]:
         """The groups with others in the place of one; not those of whom nothing more can be found out."""
