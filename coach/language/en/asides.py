@@ -126,6 +126,8 @@ class Asides:
             return True
         if not self._holds("in-front", said):
             return False
+        if (front := self._in_front(text, scene)) and not self._holds("denied", said):
+            return front != scene.colours["F"]
         named = _named(text, scene)
         return bool(named) and (scene.colours["F"] in named) == self._holds("denied", _without_no(text, scene))
 
