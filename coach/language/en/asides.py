@@ -132,6 +132,8 @@ class Asides:
             return True
         if not self._holds("in-front", said):
             return False
+        if (front := self._in_front(text, scene)) and not self._holds("denied", said):
+            return front != scene.colours["F"]
         named = _named(text, scene)
         return bool(named) and (scene.colours["F"] in named) == self._holds("denied", _without_no(text, scene))
 
@@ -139,7 +141,10 @@ class Asides:
         """The word of the side that is said to be in front, if it is one."""
         if not self._holds("in-front", plain(text)):
             return None
-        fronts = subjects.of_front(normalise(text), _named(text, scene))
+        named = _named(text, scene)
+        if len(named) == 1 and self._holds("denied", _without_no(text, scene)):
+            return None
+        fronts = subjects.of_front(normalise(text), named)
         return fronts[0] if len(fronts) == 1 else None
 
     def _row_put_right(self, text: str, asked: Question, scene: Scene) -> RowPutRight | None:

@@ -56,7 +56,7 @@ _NEXT: Final = re.compile(
     r"(?:(?:so|and|oh|well|now|but|sorry|wait|please|hey|coach|tell me|say|can you tell me|could you tell me"
     r"|i wonder) )*"
     r"(?:what|which(?: (?:one|turn|move))?)"
-    r"(?: (?:is|was|comes|will|does|do|would|should|i|we|it|be|the|my|your|there|to))*"
+    r"(?: (?:is|was|comes|will|does|do|would|should|i|we|it|be|come|coming|up|the|my|your|there|to))*"
     r" (?:next|after(?: (?:this|that|it)(?: one)?)?|following|follows(?: (?:this|that|it)(?: one)?)?)"
     r"(?: (?:one|turn|move|call|thing|step|again|then|now|please|is|be|coming|come|comes|up|that|will|coach|to do"
     r"|i do))*"

@@ -34,7 +34,8 @@ _BESIDE_READY: Final = frozenset({
 })  # fmt: skip
 _OKAY: Final = r"(?:okay|all right|right o|righty)"
 _BESIDE_OKAY: Final = (
-    r"(?:um|oh|mm|hm+|well|so|and|then|now|right|all|coach|there|i see|i hear you|i heard (?:you|that)|i heard|sorry)"
+    r"(?:um|oh|mm|hm+|well|so|and|then|now|right|all|coach|there|i see"
+    r"|i get you|i get it|i hear you|i heard (?:you|that)|i heard|sorry)"
 )
 _ONLY_OKAY: Final = re.compile(rf"(?:{_BESIDE_OKAY} )*{_OKAY}(?: (?:{_OKAY}|{_BESIDE_OKAY}))*")
 _YES: Final = frozenset({"yes", "yeah", "yep", "yup", "aye"})

@@ -107,3 +107,15 @@ def test_a_side_is_said_to_be_of_one_colour(text: str, side: str | None) -> None
 )
 def test_a_reason_may_name_a_sticker(text: str, sticker: tuple[str, str] | None) -> None:
     assert aside(text).sticker == sticker
+
+
+@pytest.mark.parametrize(
+    ("text", "front"),
+    [
+        ("blue is in front", "blue"), ("no, I have red facing me", "red"), ("red is in front, not green", "red"),
+        ("green's behind, blue in front", "blue"), ("blue points at me", "blue"), ("green isn't in front", None),
+        ("red and blue in front", None), ("red, red, blue", None),
+    ],
+)  # fmt: skip
+def test_the_side_that_is_said_to_be_in_front(text: str, front: str | None) -> None:
+    assert aside(text).front == front
