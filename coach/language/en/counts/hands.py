@@ -23,10 +23,12 @@ _SOME_OF: Final = re.compile(
     r"\ball (?:of )?(?:the|my|our|these|those) (?:\w+ )?(?:girls|boys|lads|lassies|ladies|men|women|ones|big|little"
     r"|first|second)\b"
 )
-_BUT: Final = (
-    rf"ALL (?:\w+ )?(?:(?:of )?(?:us|them|you|the \w+|my \w+) )?(?:\w+ (?:it|that|1) )?(?:[,|] )?{ways('but')}"
-    rf" (?P<who>[^|]+)"
+_BUT: Final = re.compile(
+    rf"\bALL (?:(?:\w+ )?(?:(?:of )?(?:us|them|you|the \w+|my \w+) )?(?:\w+ (?:it|that|1) )?(?:[,|] )?{ways('but')}"
+    rf"|(?:[a-z]+ ){{0,6}}(?:[,|] )?{ways('except')}) (?P<who>[^|]+)"
 )
+_BUT_FOR: Final = re.compile(rf"\b{ways('except')} (?P<who>[^|]+?) (?:[,|] )?ALL\b")
+_SHORT: Final = re.compile(r"\b(?P<who>\d+) (?:short of|less than|fewer than) ALL\b")
 _LACK: Final = (
     r"(?:(?P<only>only|just) (?P<few>\d+)|(?P<these>\d+)) (?:of (?:them|us) )?(?:\w+ )?"
     r"(?:(?:have|has|do|does|are|is|did) not(?: (?:have|got|it|one|yet|done|up|there|any|a \w+|the \w+|1|raise\w*"
@@ -40,7 +42,8 @@ _BETWEEN: Final = re.compile(
 )
 _WITH_ME: Final = re.compile(
     r"\b(?P<n>\d+) (?:[a-z]+ ){0,4}?(?:, )?(?:plus|and) (?:me|myself|i|the teacher)\b(?= [|,]|$)"
-    r"|\b(?:me|myself|i) (?:and|plus) (?:the )?(?P<m>\d+)(?: (?:others?|more|kids|pupils|of them|hands|girls|boys)\b|$)"
+    r"|\b(?:me|myself|i|mine) (?:and|plus) (?:the )?(?P<m>\d+)(?: (?:others?|more|kids|pupils|of them|hands|girls"
+    r"|boys)\b|$)"
 )
 _OUT_OF: Final = re.compile(
     r"\b(?P<n>\d+) (?:hands )?(?:out of|of|from)(?: the| our| my| all)? \d+\b|\bout of (?:the )?\d+ (?:,"
@@ -113,13 +116,14 @@ def _marked(said: str) -> str:
     """The words with marks for what is counted without a number, or not exactly."""
     said = re.sub(rf"\b(?:{ways('none')}) (?:{ways('but')}) (?P<who>[^|,]+)", _only, said)
     said = re.sub(rf"\b(?:{ways('none')}) (?:is|are) (?:missing|absent|away|left out)\b", "ALL", said)
-    said = re.sub(rf"\b(?:{ways('none')})\b(?: of (?:us|them|the \w+))?", "0", said)
+    said = re.sub(rf"\b(?:{ways('none')})\b(?: of (?:us|them|(?:the|my) \w+))?", "0", said)
     said = _REST.sub("REST", said)
     said = _SOME_OF.sub("VAGUE", said)
     said = re.sub(rf"\b(?:{ways('nearly')}) (?:{ways('all')})\b", "VAGUE", said)
     said = _ALL.sub("ALL", said)
     said = re.sub(r"\bALL(?: the| of the| of)? (\d+)\b", r"\1", said)
-    said = re.sub(rf"\b{_BUT}", _left_out, said)
+    for way in (_SHORT, _BUT_FOR, _BUT):
+        said = way.sub(_left_out, said)
     said = re.sub(r"\bALL else\b", "REST", _PART.sub("VAGUE", said))
     said = re.sub(rf"\b{_LACK}", _lacking, said)
     said = _LEAVES.sub(lambda found: f"BUT{found[1]}", said)

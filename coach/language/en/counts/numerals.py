@@ -24,6 +24,8 @@ _VALUES: Final[Mapping[str, int]] = {
 }  # fmt: skip
 _DOZEN: Final = 12
 _GROUPS: Final = (
+    (r"\bone and a half dozen\b|\ba dozen and a half\b", "eighteen"),
+    (r"(?<!not )\ba single (?=hand|child|person|kid|pupil)", "one "),
     (r"\b(?:a )?half (?:a |of a )?dozen\b", "six"), (r"\b(?:a )?baker is dozen\b", "thirteen"),
     (r"\b(?:exactly )?(?:a|one) (?:full )?(?:pair|couple)(?= of (?:us|hands?|them)\b)(?=.*\bexactly\b)", "two"),
     (r"\ba pair\b|\bthe pair\b", "two"), (r"\ba trio\b|\bthe trio\b", "three"),

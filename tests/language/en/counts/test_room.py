@@ -1,0 +1,86 @@
+"""What is said of a class at any time: the bell, who has lost it or come in, that they are ready."""
+
+from __future__ import annotations
+
+import pytest
+
+from coach.language import Meaning, Question, Reading, Scene
+from coach.language.aside import Attendance
+from tests.loaded import load
+
+CLASS = Scene(size=25)
+
+
+def read(text: str, asked: Question = "turn", scene: Scene = CLASS) -> Reading:
+    return load().read(text, asked, scene)
+
+
+@pytest.mark.parametrize("asked", ["turn", "ready", "hands"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "the bell rang", "the bell has gone", "that's the bell", "time's up, class", "we have to stop here",
+        "the lesson is over", "we need to pack up now", "it's time for lunch",
+    ],
+)  # fmt: skip
+def test_the_bell_ends_the_lesson(text: str, asked: Question) -> None:
+    assert read(text, asked).meaning == Meaning(command="stop")
+
+
+@pytest.mark.parametrize(
+    "text", ["the bell hasn't gone yet", "the bell goes in five minutes", "the bell's about to go"]
+)
+def test_a_bell_that_has_not_rung_ends_nothing(text: str) -> None:
+    assert read(text).meaning is None
+
+
+@pytest.mark.parametrize(
+    "text", ["they've lost it", "some of them are lost", "everyone's lost", "two of them have lost their place"]
+)
+def test_who_has_lost_it_is_heard(text: str) -> None:
+    assert read(text).meaning == Meaning(command="lost")
+
+
+@pytest.mark.parametrize("text", ["somebody dropped theirs", "one of them dropped his cube", "Tom has dropped his"])
+def test_a_cube_that_falls_in_a_class_is_one_of_many(text: str) -> None:
+    reading = read(text)
+    assert reading.meaning == Meaning(command="lost")
+    assert reading.aside.remark is None and "one-fell" in reading.aside.marks
+
+
+@pytest.mark.parametrize("asked", ["turn", "ready", "hands"])
+@pytest.mark.parametrize("text", ["say the hold again", "how do they hold it", "how was the hold again"])
+def test_the_hold_is_asked_for_once_more(text: str, asked: Question) -> None:
+    reading = read(text, asked)
+    assert reading.meaning == Meaning(command="explain")
+    assert "asks-hold" in reading.aside.marks
+
+
+@pytest.mark.parametrize("text", ["they're ready", "everyone's ready", "all ready", "next one", "go on"])
+def test_what_all_of_them_say_is_what_one_would_say(text: str) -> None:
+    assert read(text).meaning == Meaning(command="next")
+    assert read(text, "ready").meaning == Meaning(command="ready")
+
+
+@pytest.mark.parametrize(
+    ("text", "who"),
+    [
+        ("two have just come in", Attendance(change=2)), ("Ben has just come in", Attendance(change=1)),
+        ("Mia and Tom have just arrived", Attendance(change=2)), ("another one has turned up", Attendance(change=1)),
+        ("Ben is late", Attendance()), ("one has gone to the toilet", Attendance(change=-1)),
+        ("we are 26 now", Attendance(size=26)), ("that makes 26 of us", Attendance(size=26)),
+    ],
+)  # fmt: skip
+def test_who_comes_and_goes_is_an_aside(text: str, who: Attendance) -> None:
+    for asked in ("turn", "ready"):
+        reading = read(text, asked)
+        assert reading.aside.attendance == who
+        assert reading.meaning is None
+    assert read(text, scene=Scene()).aside.attendance is None  # one learner has no class
+
+
+@pytest.mark.parametrize(
+    "text", ["turn it left", "it has gone wrong", "I went to the left", "the left one", "they left one out"]
+)
+def test_other_comings_and_goings_are_none(text: str) -> None:
+    assert read(text).aside.attendance is None
