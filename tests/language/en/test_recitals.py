@@ -128,6 +128,8 @@ def test_calls_that_make_no_turns_were_not_said(text: str, broken: bool) -> None
         ("left and di clockwise", "left anticlockwise"),
         ("Right down, front, then clockwise.", "Right down, front anticlockwise."),
         ("the front layer goes back the clockwise", "the front layer goes anticlockwise"),
+        ("the front layer goes then the clockwise", "the front layer goes anticlockwise"),
+        ("the front layer goes, then, clockwise", "the front layer goes anticlockwise"),
         ("front the clockwise way", "front the clockwise way"),
         ("Right down, then front clockwise.", "Right down, then front clockwise."),
         ("right up to times", "right up two times"),
