@@ -38,6 +38,8 @@ _LINK: Final = re.compile(
 """What leads from the question to the case."""
 _DOES: Final = re.compile(r"\b(?:do|does|sequences?|turns|one is it|comes?|goes|go|happens|what (?:if|about))\b")
 
+_MOST: Final = 2
+"""A description that so many cases fit, or fewer, asks for them."""
 _FAR: Final = 10
 _SMALL: Final = frozenset({
     "the", "a", "an", "to", "by", "on", "in", "of", "at", "with", "side", "hand", "handed", "it", "its", "is", "are",
@@ -137,11 +139,17 @@ def _cases(described: str, scene: Scene) -> tuple[str, ...]:
         other, own = _of_case(name)
         both = words & own
         right = number == other if number and other else number in ("", "1")
-        if right and words <= own | _NEUTRAL and (len(both) + bool(number) > 1 or both - _NEUTRAL - _COMMON):
+        if right and words <= own | _NEUTRAL and _tells(number, both):
             counts = 2 * bool(number and other)
             found[id] = (len(both) + counts, id.startswith(f"{scene.about}/"))
     best = [id for id, score in found.items() if score == max(found.values())]
-    return tuple(id for id in best if id.split("/")[0] == best[0].split("/")[0])
+    alike = tuple(id for id in best if id.split("/")[0] == best[0].split("/")[0])
+    return alike if len(alike) <= _MOST else ()
+
+
+def _tells(number: str, both: frozenset[str]) -> bool:
+    """Whether it tells a case: its word for a shape, or two words, or a number of something."""
+    return not both <= _NEUTRAL and (bool(number) or len(both) > 1 or not both <= _COMMON)
 
 
 @lru_cache

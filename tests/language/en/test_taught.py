@@ -68,7 +68,10 @@ def test_of_two_steps_the_present_one_is_meant() -> None:
         "what do I do if I did the top twice", "how does the ring to the left go", "one corner, front left",
         "what did you say", "how much is left", "which way does the top go", "do you mean the right side",
         "let me try the corner swap alone", "why do we do the corner swap", "tell me if the cross is right",
-        "what do I do when my hand hurts", "what do I say when I'm done", "I lost my place in the corner swap",
+        "just tell me all the turns in one go",
+        "what does it mean, middle edges, how do they look when they are done",
+        "what do I do when my hand hurts", "what do I say when I'm done",
+        "I lost my place in the corner swap",
     ],
 )  # fmt: skip
 def test_what_asks_for_nothing_of_that(said: str) -> None:
