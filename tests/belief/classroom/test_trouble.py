@@ -1,4 +1,4 @@
-"""Those to whom something happened in a run: pupils with cubes of their own answer as they see, and do as they are told.
+"""Those to whom something happened in a run: pupils with cubes of their own say what they see, and do what they hear.
 
 Nobody to whom nothing happened ever takes part in a repair; who takes part as foreseen ends as the run should have left
 them, whatever lies on top of their cube.
