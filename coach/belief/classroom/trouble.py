@@ -189,8 +189,9 @@ class Trouble:
             tried[first] = 0.0
             claim = self._claim(first, served, open_, others)
             mine, all_seen = self._takes_part(claim, served)
-            harmless = not ((others[all_seen] > _NEVER).any() or right[all_seen].any())
-            if claim and harmless and open_[mine].sum() > open_[all_seen & ~mine].sum():
+            known = (others > _NEVER) | right
+            harmless = self.sights.of_nobody_well(claim) and not known[all_seen].any()
+            if harmless and open_[mine].sum() > open_[all_seen & ~mine].sum():
                 chosen.append(claim)
                 right, seen = right | (mine & ~seen), seen | all_seen
                 open_[all_seen], tried[all_seen] = 0.0, 0.0
@@ -203,7 +204,8 @@ class Trouble:
 
         def gain(claim: Stickers) -> float:
             right, seen = self._takes_part(claim, served)
-            return float(chances[right].sum() - chances[seen & ~right].sum() - others[seen].sum())
+            well = 0.0 if self.sights.of_nobody_well(claim) else float(self.size)
+            return float(chances[right].sum() - chances[seen & ~right].sum() - others[seen].sum()) - well
 
         best = max(self.sights.telling(mishap), key=gain, default=())
         for _ in range(_LONGER):
