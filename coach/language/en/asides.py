@@ -17,7 +17,7 @@ from coach.language.en.counts import room
 from coach.language.en.counts.attendance import attendance
 from coach.language.en.halfway import turns_done, unfinished
 from coach.language.en.naming import words_by_side
-from coach.language.en.normalise import normalise, plain
+from coach.language.en.reader.normalise import normalise, plain
 from coach.language.meaning import Question, Scene
 
 _SOMEWHERE: Final[tuple[Mark, ...]] = (

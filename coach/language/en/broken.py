@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from coach.language.commands import Trait, has
-from coach.language.en.normalise import HARD, SOFT
+from coach.language.en.reader.normalise import HARD, SOFT
 from coach.language.meaning import Meaning, Question, Scene
 
 _MARKS: Final = frozenset({HARD, SOFT})

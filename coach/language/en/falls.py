@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from coach.language.en.normalise import HARD, SOFT
+from coach.language.en.reader.normalise import HARD, SOFT
 from coach.language.meaning import Command, Meaning
 
 _EXCEPT: Final = r"but|except(?: for| that)?|apart from|other than|only|just|although|though|however"

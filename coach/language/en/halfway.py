@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from coach.language.en.normalise import plain
+from coach.language.en.reader.normalise import plain
 
 _NUMBERS: Final = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 _COUNT: Final = rf"({'|'.join(_NUMBERS)})"

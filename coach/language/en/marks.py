@@ -8,7 +8,7 @@ from functools import cache
 from itertools import combinations
 from typing import Final
 
-from coach.language.en.normalise import normalise
+from coach.language.en.reader.normalise import normalise
 
 ITS_OWN: Final = (
     "dot", "line", "cross", "corner", "edge", "face", "layer", "side", "piece", "row", "centre", "turn", "step",

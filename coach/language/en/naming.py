@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from coach.language.en.normalise import HARD, SOFT
+from coach.language.en.reader.normalise import HARD, SOFT
 
 COLOURS: Final = frozenset({
     "white", "yellow", "green", "blue", "orange", "red", "black", "grey", "gray", "brown", "pink", "purple", "violet",

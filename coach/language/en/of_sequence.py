@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from coach.language.aside import Remark
-from coach.language.en.normalise import HARD, SOFT
+from coach.language.en.reader.normalise import HARD, SOFT
 from coach.language.meaning import Command, Meaning
 
 _AGAIN: Final = (

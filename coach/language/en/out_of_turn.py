@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 from typing import Final
 
-from coach.language.en.normalise import normalise
+from coach.language.en.reader.normalise import normalise
 from coach.language.en.reader.roles import in_roles
 from coach.language.en.row_words import FACE_OF
 from coach.language.meaning import Scene

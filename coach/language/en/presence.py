@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from coach.language.en.normalise import HARD, SOFT
+from coach.language.en.reader.normalise import HARD, SOFT
 
 _HERE: Final = re.compile(
     r"\b(?:i am|we are|still)(?: (?:still|just|right|all|yes))* (?:here|there|listening|present|back|with you)\b"

@@ -9,7 +9,7 @@ from typing import Final
 
 from coach.language.aside import Remark
 from coach.language.en import of_sequence
-from coach.language.en.normalise import HARD, SOFT, normalise
+from coach.language.en.reader.normalise import HARD, SOFT, normalise
 
 _MORE: Final = r"(?:again|once more|one more time|another time|anew|afresh|a second time)"
 _EDGES: Final = r"(?:(?:the|those|these|my|all|four|white|question|questions|about|of|with|for|on|me|you|that|to)\b ?)*"

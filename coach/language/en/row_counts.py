@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from coach.language.en.normalise import HARD, SOFT, normalise
+from coach.language.en.reader.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.roles import in_roles
 from coach.language.en.row_words import COLOUR, FACE_OF
 from coach.language.meaning import Scene

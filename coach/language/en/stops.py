@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from coach.language.en.normalise import HARD, SOFT
+from coach.language.en.reader.normalise import HARD, SOFT
 from coach.language.meaning import Command
 
 _STOP: Final = r"\b(?:stop|quit|cease|enough of|no more of)"

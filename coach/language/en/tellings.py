@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final, cast
 
-from coach.language.en.normalise import plain
+from coach.language.en.reader.normalise import plain
 from coach.language.telling import EARLIER, How, NamedTurn, Telling, Way
 
 _NOT_WAYS: Final = re.compile(

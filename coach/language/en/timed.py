@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from coach.language.en.normalise import HARD, SOFT
+from coach.language.en.reader.normalise import HARD, SOFT
 from coach.language.meaning import Meaning
 
 _FILLED: Final = r"(?:(?:oh|okay|right|well|now|so|and|yes|no|but|please|it|actually) )*"

@@ -15,11 +15,11 @@ from coach.language.en.counts import reading as hands
 from coach.language.en.halfway import asks_on, unfinished
 from coach.language.en.holding import held
 from coach.language.en.naming import own_word, words_by_side
-from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.out_of_turn import DOUBT, of_something_else
 from coach.language.en.presence import only_here
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
+from coach.language.en.reader.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.reader import added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
 from coach.language.en.row_counts import counted

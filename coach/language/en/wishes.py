@@ -6,9 +6,9 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.of_sequence import asks_hand
 from coach.language.en.reader.network import Network
+from coach.language.en.reader.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.reader import named_step
 from coach.language.meaning import Change, Question, Scene, Wished
 

@@ -9,7 +9,7 @@ import pytest
 from coach.cube import FACES
 from coach.dialogue.lesson import Lesson, Settings
 from coach.language.en.naming import own_word, words_by_side
-from coach.language.en.normalise import normalise
+from coach.language.en.reader.normalise import normalise
 from coach.method import default_method
 from coach.simulation import random_cube
 from tests.dialogue.hands import Hands

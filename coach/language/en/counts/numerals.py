@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from coach.language.en.normalise import HARD, SOFT, normalise
+from coach.language.en.reader.normalise import HARD, SOFT, normalise
 
 MOST: Final = 200
 """No class is larger."""

@@ -11,9 +11,9 @@ from coach.language.en.counts.attendance import attendance
 from coach.language.en.counts.hands import Count, counted
 from coach.language.en.counts.masks import ways
 from coach.language.en.counts.numerals import figured
-from coach.language.en.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
+from coach.language.en.reader.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.reader import added, readings
 from coach.language.meaning import Command, Meaning, Scene
 
