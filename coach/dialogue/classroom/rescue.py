@@ -81,17 +81,20 @@ class Rescue:
         return (TurnIntoHold(self.talk.words("class.until", what=what), ways, self.talk.step()),)
 
     def _claimed(self, claim: Claim) -> tuple[Claimed, ...]:
-        return claimed(claim, self.talk.colours)
+        return claimed(claim, self._held or self.talk.colours)
 
     def _what(self, claim: Claim) -> str:
-        """The claim in words, as parts of a sentence."""
-        return self.talk.joined("class.and", [self._sticker(place, face) for place, face in claim])
+        """The claim in words, as parts of a sentence. Where nobody knows which side is in front, a side colour is that
+        of the middle of a side, and the middle itself need not be told."""
+        told = [self._sticker(place, face) for place, face in claim if self._held or place[1] != "4"]
+        return self.talk.joined("class.and", told)
 
     def _sticker(self, place: str, face: str) -> str:
         row, column = divmod(int(place[1]), 3)
-        where = self.talk.phrases.part(f"columns.{column}")
-        colour = self.talk.colours[face]
-        return self.talk.part("class.sticker", 0, where=where, colour=colour, **row_words(self.talk, place[0], row + 1))
+        words = {**row_words(self.talk, place[0], row + 1), "where": self.talk.phrases.part(f"columns.{column}")}
+        if self._held or face in "UD":
+            return self.talk.part("class.sticker", 0, colour=(self._held or self.talk.colours)[face], **words)
+        return self.talk.part("class.sticker-same", 0, side=self.talk.phrases.part(f"faces.{face}"), **words)
 
     @property
     def _size(self) -> int:
