@@ -65,7 +65,7 @@ class Count:
     kind: str
     text: str
     accept: Sequence[Told]
-    size: int = SIZE
+    size: int | None = SIZE
 
 
 def made_up() -> Iterator[Count]:
@@ -101,7 +101,7 @@ def written(path: Path) -> Iterator[Count]:
     for line in lines([path]):
         if "accept" in line and "said" in line:
             accept = [each for each in line["accept"] if each and ("number" in each or "all_but" in each)]
-            yield Count(path.stem, line["said"], accept, line.get("size") or SIZE)
+            yield Count(path.stem, line["said"], accept, line.get("size"))
 
 
 def verdict(count: Count, heard: Heard) -> str:
