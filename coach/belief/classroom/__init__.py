@@ -1,7 +1,7 @@
 """What the coach knows of a class: how many stand at which case, and what went wrong with those who are not there.
 
-**Counts.** `counts` knows a class by groups of pupils who raised the same hands: how likely each state is in a group, and
-how likely the groups have these and those sizes. Runs move the states, counts split the groups, both exactly.
+**Counts.** `counts` knows a class by groups of pupils who raised the same hands: how likely each state is in a group,
+and how likely it is that the groups have these and those sizes. Runs move the states, counts split the groups.
 
 **Trouble.** One slip in a run always shows: the bottom is not all of one colour. After each run, or in the middle of a
 long one, `mishaps` has all that one slip can have done in it, told in the hold of the run, and the fewest turns back.
