@@ -12,14 +12,17 @@ from itertools import product
 from typing import Any, Final
 
 from coach.language.aside import Aside, Mark, RowPutRight
-from coach.language.en import beside_rows, denials, presence, remarks, subjects, taught, tellings
+from coach.language.en.besides import presence, remarks, subjects
+from coach.language.en.by_heart import taught
+from coach.language.en.by_heart.halfway import turns_done, unfinished
 from coach.language.en.counts import room
 from coach.language.en.counts.attendance import attendance
-from coach.language.en.halfway import turns_done, unfinished
-from coach.language.en.misfit import does_not_fit
 from coach.language.en.naming import words_by_side
 from coach.language.en.reader.normalise import normalise, plain
-from coach.language.en.undone import none_done
+from coach.language.en.rows import corrections
+from coach.language.en.slips import denials, tellings
+from coach.language.en.slips.misfit import does_not_fit
+from coach.language.en.slips.undone import none_done
 from coach.language.meaning import Question, Scene
 from coach.language.telling import Telling
 
@@ -149,7 +152,7 @@ class Asides:
 
     def _row_put_right(self, text: str, asked: Question, scene: Scene) -> RowPutRight | None:
         named = self._row_named(text)
-        right = beside_rows.put_right(self.without_name_of_row(text), scene, may_be_answer=asked in ("row", "face"))
+        right = corrections.put_right(self.without_name_of_row(text), scene, may_be_answer=asked in ("row", "face"))
         if right is None or (named and asked == "row" and len(right.colours) == 3 and not right.answers):
             return None
         return replace(right, named=named)

@@ -8,24 +8,27 @@ from functools import cached_property, lru_cache
 from typing import Any, Final
 
 from coach.language.commands import Trait, has
-from coach.language.en import beside_rows, broken, denials, falls, of_sequence, one_mark, solved, subjects, timed
 from coach.language.en.asides import asides
+from coach.language.en.besides import broken, of_sequence, one_mark, subjects
+from coach.language.en.besides.presence import only_here, only_okay
+from coach.language.en.besides.stops import stops
+from coach.language.en.besides.which import chosen, of_another
+from coach.language.en.besides.wishes import asks_steps, asks_where, wish
+from coach.language.en.by_heart import solved, timed
+from coach.language.en.by_heart.halfway import asks_on, unfinished
+from coach.language.en.by_heart.holding import held
 from coach.language.en.counts import attendance, heard, room
 from coach.language.en.counts import reading as hands
-from coach.language.en.halfway import asks_on, unfinished
-from coach.language.en.holding import held
 from coach.language.en.naming import own_word, words_by_side
-from coach.language.en.out_of_turn import DOUBT, of_something_else
-from coach.language.en.presence import only_here, only_okay
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.reader import added, named_step, readings
 from coach.language.en.reader.thresholds import thresholds
-from coach.language.en.row_counts import counted
-from coach.language.en.stops import stops
-from coach.language.en.which import chosen, of_another
-from coach.language.en.wishes import asks_steps, asks_where, wish
+from coach.language.en.rows import corrections
+from coach.language.en.rows.counts import counted
+from coach.language.en.rows.elsewhere import DOUBT, of_something_else
+from coach.language.en.slips import denials, falls
 from coach.language.meaning import Meaning, Question, Reading, Scene
 from coach.language.questions import BETWEEN, STEP_SUBJECTS, asks_whether_so
 
@@ -158,14 +161,14 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return _name(network, words, text, scene)
     if marked := one_mark.settles(words, asked, scene):
         return [(marked[0], _SURE)]
-    if beside_rows.takes_back(text, scene):
+    if corrections.takes_back(text, scene):
         return [(Meaning(command="correct"), _SURE)]
-    if asked == "row" and (told := beside_rows.answered(text, scene)):
+    if asked == "row" and (told := corrections.answered(text, scene)):
         return [(Meaning(colours=told), _SURE)]
     if asked == "face" and (told := counted(text, scene)):
         return [(Meaning(colours=told), _SURE)]
     size = _STICKERS.get(asked)
-    if size and (told := beside_rows.put_right_in_itself(text, scene, size)):
+    if size and (told := corrections.put_right_in_itself(text, scene, size)):
         return [(Meaning(colours=told), _SURE)]
     if asked == "hands":
         return hands.told(network, text, scene)
@@ -173,7 +176,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     found = readings(network, plain, asked, scene)
     found = [(of_sequence.plainly_asked(words, meaning), chance) for meaning, chance in found]
     best = found[0][0]
-    if size and best and best.colours and beside_rows.takes_back_itself(text, scene, best.colours):
+    if size and best and best.colours and corrections.takes_back_itself(text, scene, best.colours):
         return [(None, _SURE)]
     if asked == "piece" and of_something_else(text, scene):
         return [(meaning, min(chance, DOUBT)) for meaning, chance in found]

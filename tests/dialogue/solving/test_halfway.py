@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from coach.language.en.halfway import turns_done, unfinished
+from coach.language.en.by_heart.halfway import turns_done, unfinished
 from coach.language.en.language import English
 from coach.language.meaning import Scene
 

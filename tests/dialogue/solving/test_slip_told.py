@@ -8,7 +8,7 @@ import pytest
 from coach.cube import parse, write
 from coach.dialogue import Ask
 from coach.dialogue.meant import meant
-from coach.language.en import tellings
+from coach.language.en.slips import tellings
 from coach.language.telling import Telling
 from tests.dialogue.solving.test_slip_in_the_middle import Talker, in_the_run, slips
 from tests.loaded import load

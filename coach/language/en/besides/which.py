@@ -7,10 +7,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from coach.language.en.out_of_turn import is_of_something_else
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import readings
 from coach.language.en.reader.roles import in_roles, role
+from coach.language.en.rows.elsewhere import is_of_something_else
 from coach.language.meaning import USUAL_COLOURS, Meaning, Question, Scene
 
 _PIECE: Final = 0.8

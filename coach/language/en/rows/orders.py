@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import Final
 
-from coach.language.en.row_words import FACE_OF, places_in
+from coach.language.en.rows.words import FACE_OF, places_in
 
 _ROUND: Final = r"(?:round|around|about)"
 _SIDES: Final = r"(?:left|right) (?:and|with|for|from|to|or) (?:the |my )?(?:right|left)"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from coach.language.en.taught import asked_for
+from coach.language.en.by_heart.taught import asked_for
 from coach.language.meaning import Scene
 from coach.language.teachings import taught
 from coach.method import Hand, default_method

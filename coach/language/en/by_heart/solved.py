@@ -6,8 +6,8 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from coach.language.en import denials
 from coach.language.en.reader.normalise import HARD, SOFT
+from coach.language.en.slips import denials
 from coach.language.meaning import Meaning
 
 _NO_CUBE: Final = re.compile(

@@ -10,8 +10,8 @@ from typing import Final
 from coach.language.aside import RowPutRight
 from coach.language.en.reader.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.roles import in_roles
-from coach.language.en.row_orders import exchanged, is_backwards
-from coach.language.en.row_words import COLOUR, FACE_OF, PARTS, colours_in, placed, places_in, without_time
+from coach.language.en.rows.orders import exchanged, is_backwards
+from coach.language.en.rows.words import COLOUR, FACE_OF, PARTS, colours_in, placed, places_in, without_time
 from coach.language.meaning import Scene
 
 _ROW: Final = re.compile(

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
-from coach.language.en import placing
+from coach.language.en.by_heart import placing
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import readings

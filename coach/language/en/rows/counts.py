@@ -7,7 +7,7 @@ from typing import Final
 
 from coach.language.en.reader.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.roles import in_roles
-from coach.language.en.row_words import COLOUR, FACE_OF
+from coach.language.en.rows.words import COLOUR, FACE_OF
 from coach.language.meaning import Scene
 
 _NUMBERS: Final = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")

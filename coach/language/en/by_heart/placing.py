@@ -7,11 +7,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
+from coach.language.en.besides.which import chosen
+from coach.language.en.by_heart.taught import sequence_named
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.reader import readings
-from coach.language.en.taught import sequence_named
-from coach.language.en.which import chosen
 from coach.language.meaning import Meaning, Scene
 
 _STEPS: Final = ("bottom-cross", "bottom-corners", "middle-edges")

@@ -8,9 +8,9 @@ from collections.abc import Mapping
 from typing import Final
 
 from coach.language.aside import Remark
-from coach.language.en import of_sequence
+from coach.language.en.besides import of_sequence
+from coach.language.en.besides.sessions import other_session
 from coach.language.en.reader.normalise import HARD, SOFT, normalise
-from coach.language.en.sessions import other_session
 
 _MORE: Final = r"(?:again|once more|one more time|another time|anew|afresh|a second time)"
 _EDGES: Final = r"(?:(?:the|those|these|my|all|four|white|question|questions|about|of|with|for|on|me|you|that|to)\b ?)*"

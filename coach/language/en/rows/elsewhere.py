@@ -8,7 +8,7 @@ from typing import Final
 
 from coach.language.en.reader.normalise import normalise
 from coach.language.en.reader.roles import in_roles
-from coach.language.en.row_words import FACE_OF
+from coach.language.en.rows.words import FACE_OF
 from coach.language.meaning import Scene
 
 DOUBT: Final = 0.6

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from coach.language.en.of_sequence import asks_hand, from_start
+from coach.language.en.besides.of_sequence import asks_hand, from_start
 from coach.language.en.reader.network import Network
 from coach.language.en.reader.normalise import HARD, SOFT, normalise
 from coach.language.en.reader.reader import named_step

@@ -1,0 +1,1 @@
+"""What is said besides answering: wishes, remarks, what it is about."""
