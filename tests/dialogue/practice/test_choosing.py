@@ -35,7 +35,7 @@ def known(which: Item, day: int) -> list[Exercise]:
 
 
 def of_sequence(id: str) -> list[Item]:
-    return [each for each in ITEMS if SEQUENCES[each.step, each.case] == id]
+    return [each for each in ITEMS if SEQUENCES.get((each.step, each.case)) == id]
 
 
 def next_one(exercises: Sequence[Exercise], day: int = 0, session: Sequence[Item] = (),
