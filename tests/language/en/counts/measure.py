@@ -1,7 +1,9 @@
 """How well counts are understood: `python -m tests.language.en.counts.measure [FILE...]` shows figures and failures.
 
-`near.jsonl` and `far.jsonl` hold lines of ten imagined speakers each, written before there were any rules; nothing is
-to be fitted to the second. Files of `models/answers-en` are read as well.
+`near.jsonl` and `far.jsonl` hold lines of ten imagined speakers each, written before there were any rules; `judge_near.jsonl`
+and `judge_far.jsonl` hold those of fifteen each, written by somebody else who had not seen the rules. Failures in near
+ones have been looked at; the far ones are set aside: nothing is to be fitted to them, and their failures are shown only
+where the file is named. Files of `models/answers-en` are read as well.
 """
 
 from __future__ import annotations
@@ -16,7 +18,9 @@ from typing import Any
 from coach.language import Language, Reading, Scene
 from tests.loaded import load
 
-NEAR, FAR = (Path(__file__).parent / f"{name}.jsonl" for name in ("near", "far"))
+NEAR, FAR, JUDGE_NEAR, JUDGE_FAR = (
+    Path(__file__).parent / f"{name}.jsonl" for name in ("near", "far", "judge_near", "judge_far")
+)
 SIZE = 25
 """Of the classes in `models/answers-en`."""
 
@@ -62,5 +66,7 @@ def measured(paths: Iterable[Path], show: bool = False) -> Counter[str]:
 
 
 if __name__ == "__main__":
-    figures = measured([Path(name) for name in sys.argv[1:]] or [NEAR, FAR], show=True)
-    print(", ".join(f"{count} {verdict}" for verdict, count in sorted(figures.items())))
+    named = [Path(name) for name in sys.argv[1:]]
+    for path in named or (NEAR, FAR, JUDGE_NEAR, JUDGE_FAR):
+        figures = measured([path], show=bool(named) or path in (NEAR, JUDGE_NEAR))
+        print(f"{path.name}: " + ", ".join(f"{count} {verdict}" for verdict, count in sorted(figures.items())))
