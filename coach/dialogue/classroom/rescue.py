@@ -8,7 +8,7 @@ from typing import Final
 
 from coach.belief.classroom.mishaps import Aftermath
 from coach.belief.classroom.sights import ANYBODY, Sight
-from coach.belief.classroom.trouble import ALL_TURNS, QUESTIONS, Mend, Trouble
+from coach.belief.classroom.trouble import Mend, Trouble
 from coach.cube import Claim, Turn
 from coach.dialogue.acts import Claimed, TurnIntoHold
 from coach.dialogue.classroom.hands import Hands
@@ -19,9 +19,6 @@ from coach.dialogue.solving.running import Run
 from coach.dialogue.solving.wording import row_words
 from coach.dialogue.talk import Talk
 
-_MORE_QUESTIONS: Final = 3
-_MORE_TURNS: Final = 8
-"""For each one more who needs help, so much more of the others' time may be spent."""
 _MOST_MISFITS: Final = 2
 """Give up after this many counts that cannot be: what happened is none of what was thought of."""
 
@@ -37,9 +34,7 @@ class Rescue:
         """Help the `missing` ones after what has been done; the result is whether anything was asked or done.
         `held` are the words for the faces as all held their cubes when it began; None where that is not known."""
         self._held = held
-        more = missing - 1
-        questions, turns = QUESTIONS + _MORE_QUESTIONS * more, ALL_TURNS + _MORE_TURNS * more
-        trouble = Trouble.of(aftermath, self._size, missing, held is None, questions, turns)
+        trouble = Trouble.of(aftermath, self._size, missing, free=held is None)
         misfits, tried = 0, False
         while misfits < _MOST_MISFITS and (next := trouble.next):
             tried = True
