@@ -4,15 +4,14 @@ the session log, to the letter, and nothing else of the coach."""
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from random import Random
 from typing import Any
 
 from tests.people.cube import Cube
 from tests.people.heart import SIDEWAYS
-from tests.people.person import Line
+from tests.people.person import STILL_ASKED, Line
 from tests.people.tries import instead
 
 _SLIPS = ("left-out", "other-way", "doubled", "other-face")
@@ -132,7 +131,9 @@ class Class:
         self.late = list(late)
         self.leaving = self.ways.leave
         self.asked: Line = {}
-        self.told: set[str] = set()
+        """What is asked and not answered."""
+        self.last: Line = {}
+        """What was asked last."""
         self.miscounts = 0
         """How often the teacher has told a wrong number."""
         self.counts: list[tuple[Any, int, int]] = []
@@ -151,9 +152,11 @@ class Class:
         for pupil in self.there:
             pupil.hear(line)
         if line["act"] == "ask":
-            self.asked = line
+            self.asked = self.last = line
+        elif line["act"] == "tell" and STILL_ASKED.search(line["text"]):
+            self.asked = self.last
         elif line["act"] in ("turn", "run"):
-            self.asked = {}
+            self.asked = self.last = {}
 
     @property
     def there(self) -> list[Pupil]:
@@ -177,11 +180,11 @@ class Class:
 
     def answer(self) -> str:
         """What the teacher says now that the coach listens; "" is silence."""
-        asks = self.asked.get("asks")
-        if asks == "hands":
-            return self._number()
-        if asks:
-            return self.random.choice(_ANSWERS.get(asks, ("yes",)))
+        asked, self.asked = self.asked, {}
+        if asked.get("asks") == "hands":
+            return self._number(asked["about"])
+        if asked:
+            return self.random.choice(_ANSWERS.get(asked["asks"], ("yes",)))
         return self._notice()
 
     def _notice(self) -> str:
@@ -200,8 +203,7 @@ class Class:
             return self.random.choice(("one of them has lost their place", "They've lost it.", "somebody is lost"))
         return ""
 
-    def _number(self) -> str:
-        about = self.asked["about"]
+    def _number(self, about: Any) -> str:
         counted = self.pupils if self.ways.sent_answer else self.there
         if about == "size":
             up = size = len(counted)

@@ -111,10 +111,14 @@ class Aftermath:
         return cls(turns, Cube(), frozenset(LOWER), (as_done, as_begun))
 
     @classmethod
+    def of_part(cls, turns: tuple[Turn, ...]) -> Aftermath:
+        """After the first turns of a run, where every cube is another and all had their lower layers done before."""
+        return cls(turns, Cube(), frozenset(LOWER), (Aim.of(_every_piece(), [Cube().do(turns).upright]),))
+
+    @classmethod
     def of_alike(cls, before: Cube, turns: tuple[Turn, ...]) -> Aftermath:
         """After turns that a class did on one and the same cube, which was as `before` in their hold."""
-        pieces = ((number, places[0]) for number, places in enumerate(POSITIONS.values()))
-        aim = Aim.of(pieces, [Cube().do(turns).upright])
+        aim = Aim.of(_every_piece(), [Cube().do(turns).upright])
         return cls(turns, before, frozenset(range(54)), (aim,))
 
     @cached_property
@@ -179,6 +183,10 @@ def _again(trail: Trail, slips: tuple[Slip, ...]) -> tuple[Turn, ...] | None:
         same += 1
     way = join((*inverse(done[same:]), *called[same:]))
     return None if any(turn.whole for turn in way) else way
+
+
+def _every_piece() -> Iterator[tuple[int, int]]:
+    return ((number, places[0]) for number, places in enumerate(POSITIONS.values()))
 
 
 def _counting(

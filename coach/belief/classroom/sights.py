@@ -31,14 +31,10 @@ ANYBODY: Final[Claim] = (("U4", "U"),)
 _SIDES: Final = "FRBL"
 _SEEN: Final = tuple(PLACE_NUMBER[f"{face}{n}"] for face in "FURL" for n in range(9) if n != 4)
 """Where to look for a sticker while the hands keep their hold."""
-_BACK: Final = tuple(PLACE_NUMBER[f"B{n}"] for n in range(9) if n != 4)
 _BELOW: Final = ("01235678", "1357", "0268", "012", "35", "01235", "0135", "013")
 """Parts of the bottom to ask for: all of it, its cross, its corners, rows, all but a row, and so on."""
-_FEW: Final = 3
-"""The most stickers of the bottom's colour in the claim of a repair, and then the most others."""
-
-_FEW_ALIKE: Final = 2
-"""The most stickers in such a claim where all cubes are alike."""
+_FEW, _MANY = 3, 9
+"""The most stickers to begin the claim of a repair with; one fewer where there are more than so many to choose from."""
 
 
 @dataclass(frozen=True)
@@ -79,6 +75,13 @@ class Sights:
         self._number = {sticker: number for number, sticker in enumerate(self._stickers)}
 
     @cached_property
+    def well(self) -> Sight:
+        """All stickers of the bottom's colour that everybody sees to whom nothing happened. After a whole run that is
+        the bottom; after a part of one it is the way back into its hold as well."""
+        shown = np.flatnonzero(self._shown[0, :, -1]).tolist()
+        return self.sight(tuple(number for number in shown if self._stickers[number][1] == "D"))
+
+    @cached_property
     def claims(self) -> tuple[Stickers, ...]:
         """The claims to choose a question from: a sticker or two, none of which is at the back, or a part of the
         bottom. All are certain of every mishap."""
@@ -105,14 +108,16 @@ class Sights:
         return np.asarray(self._maybe[:, claim].all(axis=1))
 
     def telling(self, mishap: int) -> Iterator[Stickers]:
-        """Claims that are true of a mishap in the hold of the run and of nobody to whom nothing happened, the shortest
-        first: about stickers of the bottom's colour, or where all cubes are alike about any."""
-        there = np.flatnonzero(self._shown[0, :, mishap]).tolist()
-        colours = "D" if self._free else FACES
-        away = [n for n in there if self._stickers[n][0] in (*_SEEN, *_BACK) and self._stickers[n][1] in colours]
-        for size in range(1, (_FEW if self._free else _FEW_ALIKE) + 1):
-            some = combinations(away, size)
-            yield from (claim for claim in some if not self.possibly(claim)[:, -1].any())
+        """Claims that are true of a mishap in the hold of the run, the shortest first, about stickers that are not
+        there if nothing happened: those of the bottom's colour, or of any if all cubes are alike."""
+        away = self._shown[0, :, mishap] & ~self._maybe[0, :, -1]
+        telling = [n for n in np.flatnonzero(away).tolist() if not self._free or self._stickers[n][1] == "D"]
+        for size in range(1, _FEW + 1 if len(telling) <= _MANY else _FEW):
+            yield from combinations(telling, size)
+
+    def of_nobody_well(self, claim: Stickers) -> bool:
+        """Whether the claim is false, in every hold, if nothing happened."""
+        return not self.possibly(claim)[:, -1].any()
 
     def longer(self, mishap: int, claim: Stickers) -> Iterator[Stickers]:
         """The claim with one more sticker that is there after the mishap, seen from the hold of the run."""

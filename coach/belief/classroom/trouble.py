@@ -22,11 +22,14 @@ from coach.belief.classroom.sights import Sight, Sights, Stickers, Truth
 from coach.cube import Turn
 
 QUESTIONS: Final = 6
-"""So many questions are asked about one trouble at most."""
+MORE_QUESTIONS: Final = 2
+"""So many questions may be asked about one pupil, and so many more for each other one."""
 TURNS: Final = 12
-"""So many turns may a repair have,"""
+"""So many turns may a repair have."""
 ALL_TURNS: Final = 24
-"""and all repairs of one trouble together, before the others have waited too long."""
+MORE_TURNS: Final = 12
+"""So many turns may all repairs have that are done for one pupil, and so many more for each other one, before the rest
+have waited too long."""
 _SURE: Final = 0.8
 """A repair is done at once if it serves so much of what may have happened."""
 _WORTH: Final = 0.15
@@ -109,18 +112,20 @@ class Trouble:
     sights: Sights
     size: int
     groups: tuple[_Group, ...]
-    questions: int = QUESTIONS
-    turns: int = ALL_TURNS
+    questions: int
+    turns: int
 
     @classmethod
     def of(
         cls, aftermath: Aftermath, size: int, missing: int, free: bool = True,
-        questions: int = QUESTIONS, turns: int = ALL_TURNS,
+        questions: int | None = None, turns: int | None = None,
     ) -> Trouble:  # fmt: skip
         """A class of `size` with `missing` not there. `free`: nobody knows which side of a cube is in front.
         `questions` and `turns` are how much of the others' time may be spent."""
         weights = np.array([*(mishap.weight for mishap in aftermath.mishaps), 0.0, 0.0])
         group = _Group(missing, weights / weights.sum())
+        questions = QUESTIONS + MORE_QUESTIONS * (missing - 1) if questions is None else questions
+        turns = ALL_TURNS + MORE_TURNS * (missing - 1) if turns is None else turns
         return cls(aftermath, Sights(aftermath, free), size, (group,) if missing else (), questions, turns)
 
     @property
@@ -189,8 +194,9 @@ class Trouble:
             tried[first] = 0.0
             claim = self._claim(first, served, open_, others)
             mine, all_seen = self._takes_part(claim, served)
-            harmless = not ((others[all_seen] > _NEVER).any() or right[all_seen].any())
-            if claim and harmless and open_[mine].sum() > open_[all_seen & ~mine].sum():
+            known = (others > _NEVER) | right
+            harmless = self.sights.of_nobody_well(claim) and not known[all_seen].any()
+            if harmless and open_[mine].sum() > open_[all_seen & ~mine].sum():
                 chosen.append(claim)
                 right, seen = right | (mine & ~seen), seen | all_seen
                 open_[all_seen], tried[all_seen] = 0.0, 0.0
@@ -203,7 +209,8 @@ class Trouble:
 
         def gain(claim: Stickers) -> float:
             right, seen = self._takes_part(claim, served)
-            return float(chances[right].sum() - chances[seen & ~right].sum() - others[seen].sum())
+            well = 0.0 if self.sights.of_nobody_well(claim) else float(self.size)
+            return float(chances[right].sum() - chances[seen & ~right].sum() - others[seen].sum()) - well
 
         best = max(self.sights.telling(mishap), key=gain, default=())
         for _ in range(_LONGER):

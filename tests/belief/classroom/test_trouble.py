@@ -1,4 +1,4 @@
-"""Those to whom something happened in a run: pupils with cubes of their own answer as they see, and do as they are told.
+"""Those to whom something happened in a run: pupils with cubes of their own say what they see, and do what they hear.
 
 Nobody to whom nothing happened ever takes part in a repair; who takes part as foreseen ends as the run should have left
 them, whatever lies on top of their cube.
@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from coach.belief.classroom.counts import Misfit
 from coach.belief.classroom.mishaps import Aftermath
 from coach.belief.classroom.sights import Sight, Sights
-from coach.belief.classroom.trouble import ALL_TURNS, QUESTIONS, TURNS, Ask, Mend, Trouble
+from coach.belief.classroom.trouble import ALL_TURNS, MORE_QUESTIONS, MORE_TURNS, QUESTIONS, TURNS, Ask, Mend, Trouble
 from coach.cube import FACE_TURNS, Claim, Cube, claim_holds, parse
 from coach.cube.search import AT_HAND, cheapest_moves, effort
 from coach.method import TURNS_ABOUT_UP, default_method, other_hand
@@ -89,7 +89,7 @@ def test_answers_are_as_foreseen_and_nobody_else_is_harmed(data: st.DataObject) 
     hurt = data.draw(st.lists(st.integers(0, 40), min_size=1, max_size=3))
     pupils = class_after(data, joint, after, hurt)
     trouble = Trouble.of(after, len(pupils), len(hurt))
-    asked = turned = 0
+    asked, turned, begun = 0, 0, trouble
     while action := trouble.next:
         if isinstance(action, Ask):
             for pupil in pupils:
@@ -106,7 +106,8 @@ def test_answers_are_as_foreseen_and_nobody_else_is_harmed(data: st.DataObject) 
                     assert any(pupil.sees(claim) for sight in action.sights for claim in sight.right)
                     pupil.cube = pupil.cube.do(action.turns)
             trouble, turned = trouble.mended(), turned + len(action.turns)
-    assert asked <= QUESTIONS and turned <= ALL_TURNS
+    assert asked == begun.questions - trouble.questions <= QUESTIONS + 2 * MORE_QUESTIONS
+    assert turned == begun.turns - trouble.turns <= ALL_TURNS + 2 * MORE_TURNS
     assert all(lower_whole(pupil.cube) for pupil in pupils if pupil.whole)
 
 
@@ -204,6 +205,20 @@ def test_cubes_that_are_all_alike_are_put_right_as_they_are_held() -> None:
             pupils = [cube.do(action.turns) if does else cube for cube, does in zip(pupils, part, strict=True)]
             trouble = trouble.mended()
     assert set(pupils) == {before.do(turns)}
+
+
+def test_after_a_part_of_a_run_everybody_who_is_well_finds_back_into_its_hold() -> None:
+    turns = next(sequence.turns for _, number, sequence in RUNS if number == 2)
+    for after in (Aftermath.of_part(turns[:7]), aftermath(*next(run for run in RUNS if run[1] == 2))):
+        well = Sights(after, free=True).well
+        for front, colours in zip(TURNS_ABOUT_UP, COLOURS, strict=False):
+            pupil = Pupil(after.intact.do(front), colours, True)
+            pupil.look_for((well,))
+            assert pupil.sees(well.claim)
+            if after.turns == turns[:7]:
+                assert pupil.cube.upright == after.intact and pupil.cube.centres == Cube().centres
+        assert not any(any(Pupil(mishap.done.do(front), COLOURS[0], False).sees(well.claim) for front in TURNS_ABOUT_UP)
+                       for mishap in after.mishaps[:30])  # fmt: skip
 
 
 def test_pieces_of_one_kind_may_take_one_anothers_places() -> None:
