@@ -92,12 +92,7 @@ def _lesson_options(parser: argparse.ArgumentParser) -> None:
 
 def _teaching_options(parser: argparse.ArgumentParser) -> None:
     """What is taught, to whom, and what is kept."""
-    parser.add_argument("--method", type=Path, metavar="FILE", help="use this method file, once it is proven")
-    parser.add_argument(
-        "--hand",
-        choices=get_args(Hand),
-        help="left: the method in the mirror, for who turns mostly with the left hand (default: right)",
-    )
+    _method_options(parser)
     parser.add_argument(
         "--learner",
         metavar="NAME",
@@ -107,6 +102,15 @@ def _teaching_options(parser: argparse.ArgumentParser) -> None:
         "--remember", action="store_true", help="keep these choices, and where the lesson ends, for the next one"
     )
     _talking_options(parser)
+
+
+def _method_options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--method", type=Path, metavar="FILE", help="use this method file, once it is proven")
+    parser.add_argument(
+        "--hand",
+        choices=get_args(Hand),
+        help="left: the method in the mirror, for who turns mostly with the left hand (default: right)",
+    )
 
 
 def _talking_options(parser: argparse.ArgumentParser) -> None:
@@ -224,7 +228,20 @@ def _add_class(sub: Commands) -> None:
         description="One coach leads many cubes at once. It asks for a show of hands, is told how many are up, and "
         "calls turns for all who need them while the others rest. The teacher, or a pupil, answers for the class.",
     )
-    _lesson_options(parser)
+    parser.add_argument(
+        "--from",
+        dest="step",
+        choices=ALL_STEPS,
+        metavar="STEP",
+        help="the step to start from, one of those on top (default: top-cross)",
+    )
+    parser.add_argument(
+        "--scramble",
+        action="store_true",
+        help="begin with solved cubes: all do the same scramble, and the whole solve is done in unison",
+    )
+    _method_options(parser)
+    _talking_options(parser)
     parser.set_defaults(run=classroom.classroom)
 
 

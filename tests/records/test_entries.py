@@ -20,12 +20,15 @@ from coach.dialogue import (
     Listen,
     Query,
     Rotate,
+    SendOff,
     Silence,
     SlipFound,
+    TakePart,
     Tell,
+    TurnIntoHold,
 )
 from coach.language.meaning import Meaning
-from coach.records.entries import entry
+from coach.records.entries import entries, entry
 
 EDGE = Query("piece", piece=("white", "green"), about="placed", claim=(Claimed("F", 4, "green"),))
 SEQUENCE = (Turn("R"), Turn("U"))
@@ -52,6 +55,14 @@ def said(act: str, **fields: object) -> dict[str, object]:
         (Ask("So.", Query("claim", claim=(Claimed("U", 0, "blue"), Claimed("F", 1, "red")))),
          said("ask", asks="claim", claim=[["U", 0, "blue"], ["F", 1, "red"]])),
         (Ask("So.", EDGE), said("ask", asks="piece", piece=["white", "green"])),
+        (Ask("So.", Query("hands", about="size")), said("ask", asks="hands", about="size")),
+        (Ask("So.", Query("hands", about="dot")), said("ask", asks="hands", about="dot")),
+        (Ask("So.", Query("hands", claim=(Claimed("U", 4, "blue"),))),
+         said("ask", asks="hands", about=[["U", 4, "blue"]])),
+        (TakePart("So.", ("dot", (Claimed("F", 1, "red"),)), "top-cross"),
+         said("run", cases=["dot", [["F", 1, "red"]]], step="top-cross")),
+        (SendOff("So."), said("tell", off="hand-down")),
+        (TurnIntoHold("So.", (), "top-cross", "dot"), said("tell")),
         (Listen("ready", 8.0), {"event": "listen"}),
         (Adjust(1), {}),
         (SlipFound("R R", "R'"), {"event": "slip", "explains": "R R", "repair": "R'"}),
@@ -66,3 +77,14 @@ def said(act: str, **fields: object) -> dict[str, object]:
 def test_an_act_or_event_has_the_fields_that_were_agreed_on(what: Act | Event, logged: dict[str, object]) -> None:
     assert entry(what) == logged
     assert json.loads(json.dumps(entry(what))) == logged
+
+
+def test_turning_into_a_hold_is_one_line_for_each_way_with_the_words_in_the_first() -> None:
+    ways = (((Claimed("U", 1, "blue"),), Turn("U", 1, 3)), ((Claimed("U", 3, "blue"),), Turn("U", 2, 3)))
+    same = {"step": "top-cross", "case": "corner"}
+    assert entries(TurnIntoHold("So.", ways, "top-cross", "corner")) == (
+        said("rotate", rotation="y", **{"if": [["U", 1, "blue"]]}, **same),
+        {**said("rotate", rotation="y2", **{"if": [["U", 3, "blue"]]}, **same), "text": ""},
+    )
+    assert entries(Tell("So.")) == (said("tell"),)
+    assert entries(Adjust(1)) == ()

@@ -8,7 +8,7 @@ from typing import Final
 
 from coach.belief.classroom.mishaps import Aftermath
 from coach.belief.classroom.sights import ANYBODY, Sight
-from coach.belief.classroom.trouble import Mend, Trouble
+from coach.belief.classroom.trouble import ALL_TURNS, QUESTIONS, Mend, Trouble
 from coach.cube import Claim, Turn
 from coach.dialogue.acts import Claimed, TurnIntoHold
 from coach.dialogue.classroom.hands import Hands
@@ -19,6 +19,9 @@ from coach.dialogue.solving.running import Run
 from coach.dialogue.solving.wording import row_words
 from coach.dialogue.talk import Talk
 
+_MORE_QUESTIONS: Final = 3
+_MORE_TURNS: Final = 8
+"""For each one more who needs help, so much more of the others' time may be spent."""
 _MOST_MISFITS: Final = 2
 """Give up after this many counts that cannot be: what happened is none of what was thought of."""
 
@@ -34,7 +37,9 @@ class Rescue:
         """Help the `missing` ones after what has been done; the result is whether anything was asked or done.
         `held` are the words for the faces as all held their cubes when it began; None where that is not known."""
         self._held = held
-        trouble = Trouble.of(aftermath, self._hands.pupils.size or 1, missing, free=held is None)
+        more = missing - 1
+        questions, turns = QUESTIONS + _MORE_QUESTIONS * more, ALL_TURNS + _MORE_TURNS * more
+        trouble = Trouble.of(aftermath, self._size, missing, held is None, questions, turns)
         misfits, tried = 0, False
         while misfits < _MOST_MISFITS and (next := trouble.next):
             tried = True
@@ -81,17 +86,20 @@ class Rescue:
         return (TurnIntoHold(self.talk.words("class.until", what=what), ways, self.talk.step()),)
 
     def _claimed(self, claim: Claim) -> tuple[Claimed, ...]:
-        return claimed(claim, self.talk.colours)
+        return claimed(claim, self._held or self.talk.colours)
 
     def _what(self, claim: Claim) -> str:
-        """The claim in words, as parts of a sentence."""
-        return self.talk.joined("class.and", [self._sticker(place, face) for place, face in claim])
+        """The claim in words, as parts of a sentence. Where nobody knows which side is in front, a side colour is that
+        of the middle of a side, and the middle itself need not be told."""
+        told = [self._sticker(place, face) for place, face in claim if self._held or place[1] != "4"]
+        return self.talk.joined("class.and", told)
 
     def _sticker(self, place: str, face: str) -> str:
         row, column = divmod(int(place[1]), 3)
-        where = self.talk.phrases.part(f"columns.{column}")
-        colour = self.talk.colours[face]
-        return self.talk.part("class.sticker", 0, where=where, colour=colour, **row_words(self.talk, place[0], row + 1))
+        words = {**row_words(self.talk, place[0], row + 1), "where": self.talk.phrases.part(f"columns.{column}")}
+        if self._held or face in "UD":
+            return self.talk.part("class.sticker", 0, colour=(self._held or self.talk.colours)[face], **words)
+        return self.talk.part("class.sticker-same", 0, side=self.talk.phrases.part(f"faces.{face}"), **words)
 
     @property
     def _size(self) -> int:
