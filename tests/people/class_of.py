@@ -61,6 +61,8 @@ class Pupil:
         self.hand = False
         self.slips: list[str] = []
         """What went wrong, in the order in which it did."""
+        self.step = self.slipped_in = ""
+        """The step that is led, and the one in which something went wrong first."""
         self.dizzy = False
         """Whether a mistake has just been noticed."""
         self.waits = False
@@ -78,6 +80,7 @@ class Pupil:
         if act == "run":
             self.rests = not any(self.sees(each) for each in line["cases"])
             self.turned = self.began = self.lost = False
+            self.step = line["step"]
             self.waits = self.waits and self.rests
         elif act == "ask" and line["asks"] == "hands" and line["about"] != "size":
             self._raise(line["about"])
@@ -105,17 +108,21 @@ class Pupil:
 
     def _turn(self, turn: str) -> None:
         if not self.began and self._happens(self.ways.misheld):
-            self.slips.append("held wrongly")
+            self._slip("held wrongly")
             self.cube.do(self.random.choice(SIDEWAYS[1:]))
         self.began, self.dizzy = True, False
         if self._happens(self.ways.slips):
             slip = self.random.choice(_SLIPS)
             done = instead(slip, turn, self.random)
-            self.slips.append(f"{done or 'nothing'} for {turn}")
+            self._slip(f"{done or 'nothing'} for {turn}")
             self.dizzy = self._happens(self.ways.notices)
             self.cube.do(done)
         else:
             self.cube.do(turn)
+
+    def _slip(self, what: str) -> None:
+        self.slipped_in = self.slipped_in or self.step
+        self.slips.append(what)
 
     def _happens(self, chance: float) -> bool:
         return bool(chance) and self.random.random() < chance
