@@ -1,4 +1,4 @@
-"""Classes of another make, led in unison: how long it takes, who is sent to their own coach, and that nobody is lost."""
+"""Classes of another make, led in unison: how long it takes, who is sent to their own coach, who is lost."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
+
 from benches import fact, row
 
 if TYPE_CHECKING:

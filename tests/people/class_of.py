@@ -249,8 +249,8 @@ def said(number: int, size: int, random: Random) -> str:
     elif number == 1:
         forms = ["one", "just the one", "Only one.", "one hand", "just one", "1", "a single one"]
     else:
-        forms = [word, f"{word}.", str(number), f"{word} hands", f"I count {word}.", f"That's {word}.", f"{word} of them"]
-        forms += [f"just {word}"] * (number < 8)
+        forms = [word, f"{word}.", str(number), f"{word} hands", f"I count {word}.", f"That's {word}."]
+        forms += [f"{word} of them"] + [f"just {word}"] * (number < 8)
     if size > 1 and left == 0:
         forms += ["everybody", "Everyone.", "all of them", "all", f"all {word}", "all of us", "the whole class"]
     if size > 4 and left in (1, 2, 3):
