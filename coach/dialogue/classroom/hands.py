@@ -8,11 +8,11 @@ from typing import Final
 from coach.dialogue.acts import Heard, Query, Sight
 from coach.dialogue.pupils import Pupils
 from coach.dialogue.saying import Talking
-from coach.dialogue.signals import Interrupt
+from coach.dialogue.signals import Interrupt, StopLessonError
 from coach.dialogue.talk import Talk
 
 _MOST_IMPOSSIBLE: Final = 2
-"""Ask anew how many pupils there are after this many counts in a row that cannot be."""
+"""After this many counts in a row that cannot be, ask anew how many pupils there are; if there is none, end."""
 
 
 class Hands:
@@ -23,12 +23,13 @@ class Hands:
 
     def size(self) -> Talking[None]:
         """Ask how many pupils there are; none is no class."""
-        while True:
+        for _ in range(_MOST_IMPOSSIBLE):
             size = yield from self._number(Query("hands", about="size"), self.talk.forms("class.size"))
             if size:
-                break
+                self.pupils.size = size
+                return
             yield from self.talk.tell("class.nobody")
-        self.pupils.size = size
+        raise StopLessonError
 
     def count(self, sight: Sight, forms: Sequence[str], most: int, rest: int | None = None) -> Talking[int]:
         """How many have this case, or what is claimed; `most` can, and `rest` have not been counted."""

@@ -3,12 +3,12 @@ others rest."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from coach.belief.classroom.mishaps import Aftermath
 from coach.belief.classroom.sights import ANYBODY, Sight
-from coach.belief.classroom.trouble import ALL_TURNS, QUESTIONS, Mend, Trouble
+from coach.belief.classroom.trouble import Mend, Trouble
 from coach.cube import Claim, Turn
 from coach.dialogue.acts import Claimed, TurnIntoHold
 from coach.dialogue.classroom.hands import Hands
@@ -19,9 +19,12 @@ from coach.dialogue.solving.running import Run
 from coach.dialogue.solving.wording import row_words
 from coach.dialogue.talk import Talk
 
-_MORE_QUESTIONS: Final = 3
-_MORE_TURNS: Final = 8
-"""For each one more who needs help, so much more of the others' time may be spent."""
+_PARTS: Final[Mapping[frozenset[str], str]] = {
+    frozenset(f"D{n}" for n in (1, 3, 5, 7)): "class.bottom-cross",
+    frozenset(f"D{n}" for n in range(9) if n != 4): "class.whole-bottom",
+}
+"""What has a name of its own."""
+_WHOLE_ROW: Final = 3
 _MOST_MISFITS: Final = 2
 """Give up after this many counts that cannot be: what happened is none of what was thought of."""
 
@@ -37,9 +40,7 @@ class Rescue:
         """Help the `missing` ones after what has been done; the result is whether anything was asked or done.
         `held` are the words for the faces as all held their cubes when it began; None where that is not known."""
         self._held = held
-        more = missing - 1
-        questions, turns = QUESTIONS + _MORE_QUESTIONS * more, ALL_TURNS + _MORE_TURNS * more
-        trouble = Trouble.of(aftermath, self._size, missing, held is None, questions, turns)
+        trouble = Trouble.of(aftermath, self._size, missing, free=held is None)
         misfits, tried = 0, False
         while misfits < _MOST_MISFITS and (next := trouble.next):
             tried = True
@@ -74,16 +75,16 @@ class Rescue:
                 yield from self._leading.all_face(self._held)
             what = self._what(sight.claim)
             cases = tuple(self._claimed(claim) for claim in sight.now)
-            text = self.talk.words("class.mend", what=what)
-            yield from self._leading.begin(text, cases, self._until(sight, what))
+            text = self.talk.words("class.mend" if sight.ways else "class.mend-if", what=what)
+            yield from self._leading.begin(text, cases, self._until(sight, what, "class.until-mend"))
             yield from self.talk.tell("slip.repair", n=len(mend.turns))
             yield from self._leading.call(Run(self.talk, mend.turns, _unseen))
 
-    def _until(self, sight: Sight, what: str) -> tuple[TurnIntoHold, ...]:
+    def _until(self, sight: Sight, what: str, key: str = "class.until") -> tuple[TurnIntoHold, ...]:
         if not sight.ways:
             return ()
         ways = tuple((self._claimed(claim), turn) for claim, turn in sight.ways)
-        return (TurnIntoHold(self.talk.words("class.until", what=what), ways, self.talk.step()),)
+        return (TurnIntoHold(self.talk.words(key, what=what), ways, self.talk.step()),)
 
     def _claimed(self, claim: Claim) -> tuple[Claimed, ...]:
         return claimed(claim, self._held or self.talk.colours)
@@ -91,14 +92,23 @@ class Rescue:
     def _what(self, claim: Claim) -> str:
         """The claim in words, as parts of a sentence. Where nobody knows which side is in front, a side colour is that
         of the middle of a side, and the middle itself need not be told."""
-        told = [self._sticker(place, face) for place, face in claim if self._held or place[1] != "4"]
+        if key := _PARTS.get(frozenset(place for place, _ in claim)):
+            return self.talk.part(key)
+        rows: dict[tuple[str, int, str], list[int]] = {}
+        for place, face in claim:
+            if self._held or place[1] != "4":
+                row, column = divmod(int(place[1]), 3)
+                rows.setdefault((place[0], row, face), []).append(column)
+        told = [self._row(side, row, face, columns) for (side, row, face), columns in rows.items()]
         return self.talk.joined("class.and", told)
 
-    def _sticker(self, place: str, face: str) -> str:
-        row, column = divmod(int(place[1]), 3)
-        words = {**row_words(self.talk, place[0], row + 1), "where": self.talk.phrases.part(f"columns.{column}")}
+    def _row(self, side: str, row: int, face: str, columns: Sequence[int]) -> str:
+        """Stickers of one colour in a row."""
+        where = self.talk.joined("class.both", [self.talk.phrases.part(f"columns.{column}") for column in columns])
+        words = {**row_words(self.talk, side, row + 1), "where": where}
         if self._held or face in "UD":
-            return self.talk.part("class.sticker", 0, colour=(self._held or self.talk.colours)[face], **words)
+            key = "class.row-all" if len(columns) == _WHOLE_ROW else "class.sticker"
+            return self.talk.part(key, 0, colour=(self._held or self.talk.colours)[face], **words)
         return self.talk.part("class.sticker-same", 0, side=self.talk.phrases.part(f"faces.{face}"), **words)
 
     @property

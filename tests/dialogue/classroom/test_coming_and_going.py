@@ -155,3 +155,8 @@ def test_who_slips_alone_is_told_so_in_a_class_where_all_slip() -> None:
     held = hold(lesson(), pupils)
     assert held.end.outcome == "stopped"
     assert all(pupil.away for pupil in pupils)
+
+
+def test_without_pupils_there_is_no_class() -> None:
+    held = hold(lesson(), [])
+    assert held.end.outcome == "stopped" and held.counts == 2

@@ -1,0 +1,43 @@
+"""What is compared while many cubes are scrambled alike, and what a class says in chorus."""
+
+from __future__ import annotations
+
+from random import Random
+
+from coach.cube import FACE_PLACES, Cube, Turn, turned
+from coach.cube.scramble import scramble
+from coach.dialogue import CallTurn, Tell
+from coach.dialogue.classroom.alike import telling_rows
+from coach.method import default_method
+from coach.method.last_layer import all_states
+from tests.dialogue.classroom.pupils import a_class, hold, lesson
+
+METHOD = default_method()
+
+
+def test_two_rows_tell_nearly_every_slip_in_a_few_turns_of_a_scramble() -> None:
+    told = slips = 0
+    for seed in range(20):
+        turns, pattern = scramble(Random(seed)), Cube().faces
+        for at in range(0, len(turns), 5):
+            some = turns[at : at + 5]
+            right = turned(pattern, some)
+            rows = telling_rows(pattern, some)
+            places = [place for face, n in rows for place in FACE_PLACES[face][3 * n : 3 * n + 3]]
+            for number, turn in enumerate(some):
+                for done in ((), (turn.inverse,), (turn, turn), (Turn("R" if turn.face != "R" else "U"),)):
+                    slip = turned(pattern, (*some[:number], *done, *some[number + 1 :]))
+                    slips += slip != right
+                    told += any(slip[place] != right[place] for place in places)
+            pattern = right
+    assert told / slips > 0.85, told / slips
+
+
+def test_a_new_sequence_is_said_in_chorus_once_and_one_done_twice_is_called_part_by_part() -> None:
+    crossed = [cube for cube in all_states() if METHOD.top_steps[1].ready(cube.faces)]
+    held = hold(lesson("top-face"), a_class(Random(1).sample(crossed, 20)))
+    chorus = [act.text for act in held.acts if isinstance(act, Tell) and "let's say it together" in act.text]
+    assert sum("three-corner twist" in text for text in chorus) == 1
+    parts = [act for act in held.acts if isinstance(act, Tell) and "Now this part: lift, slide, lower." in act.text]
+    runs = [act for act in held.acts if isinstance(act, CallTurn) and act.n == 1 and act.step == "top-face"]
+    assert len(runs) == 3 and len(parts) == 1
