@@ -131,6 +131,9 @@ class Pupil:
 class Class:
     """A room full of pupils with their teacher."""
 
+    blameless = False
+    may_read = False
+
     def __init__(self, cubes: Sequence[Cube], words: Mapping[str, str], random: Random, ways: Ways | None = None,
                  late: Sequence[Cube] = ()) -> None:  # fmt: skip
         self.words, self.random, self.ways = dict(words), random, ways or Ways()

@@ -50,6 +50,11 @@ class Person:
         self.answered = False
         self.over = False
 
+    @property
+    def solved(self) -> bool:
+        """Whether the cube is."""
+        return self.cube.solved
+
     # What the coach says
 
     def hear(self, line: Line) -> None:
