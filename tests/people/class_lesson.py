@@ -1,5 +1,5 @@
-"""Lessons with classes of another make, in memory: they are handed what the session log would have of each act, and what
-the teacher says is read as a typed line is."""
+"""Lessons with classes of another make, in memory: they are handed what the session log would have of each act, and
+what the teacher says is read as a typed line is."""
 
 from __future__ import annotations
 

@@ -4,15 +4,14 @@ the session log, to the letter, and nothing else of the coach."""
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from random import Random
 from typing import Any
 
 from tests.people.cube import Cube
 from tests.people.heart import SIDEWAYS
-from tests.people.person import Line
+from tests.people.person import STILL_ASKED, Line
 from tests.people.tries import instead
 
 _SLIPS = ("left-out", "other-way", "doubled", "other-face")
@@ -62,6 +61,8 @@ class Pupil:
         self.hand = False
         self.slips: list[str] = []
         """What went wrong, in the order in which it did."""
+        self.step = self.slipped_in = ""
+        """The step that is led, and the one in which something went wrong first."""
         self.dizzy = False
         """Whether a mistake has just been noticed."""
         self.waits = False
@@ -79,6 +80,7 @@ class Pupil:
         if act == "run":
             self.rests = not any(self.sees(each) for each in line["cases"])
             self.turned = self.began = self.lost = False
+            self.step = line["step"]
             self.waits = self.waits and self.rests
         elif act == "ask" and line["asks"] == "hands" and line["about"] != "size":
             self._raise(line["about"])
@@ -106,17 +108,21 @@ class Pupil:
 
     def _turn(self, turn: str) -> None:
         if not self.began and self._happens(self.ways.misheld):
-            self.slips.append("held wrongly")
+            self._slip("held wrongly")
             self.cube.do(self.random.choice(SIDEWAYS[1:]))
         self.began, self.dizzy = True, False
         if self._happens(self.ways.slips):
             slip = self.random.choice(_SLIPS)
             done = instead(slip, turn, self.random)
-            self.slips.append(f"{done or 'nothing'} for {turn}")
+            self._slip(f"{done or 'nothing'} for {turn}")
             self.dizzy = self._happens(self.ways.notices)
             self.cube.do(done)
         else:
             self.cube.do(turn)
+
+    def _slip(self, what: str) -> None:
+        self.slipped_in = self.slipped_in or self.step
+        self.slips.append(what)
 
     def _happens(self, chance: float) -> bool:
         return bool(chance) and self.random.random() < chance
@@ -125,6 +131,9 @@ class Pupil:
 class Class:
     """A room full of pupils with their teacher."""
 
+    blameless = False
+    may_read = False
+
     def __init__(self, cubes: Sequence[Cube], words: Mapping[str, str], random: Random, ways: Ways | None = None,
                  late: Sequence[Cube] = ()) -> None:  # fmt: skip
         self.words, self.random, self.ways = dict(words), random, ways or Ways()
@@ -132,7 +141,9 @@ class Class:
         self.late = list(late)
         self.leaving = self.ways.leave
         self.asked: Line = {}
-        self.told: set[str] = set()
+        """What is asked and not answered."""
+        self.last: Line = {}
+        """What was asked last."""
         self.miscounts = 0
         """How often the teacher has told a wrong number."""
         self.counts: list[tuple[Any, int, int]] = []
@@ -151,9 +162,11 @@ class Class:
         for pupil in self.there:
             pupil.hear(line)
         if line["act"] == "ask":
-            self.asked = line
+            self.asked = self.last = line
+        elif line["act"] == "tell" and STILL_ASKED.search(line["text"]):
+            self.asked = self.last
         elif line["act"] in ("turn", "run"):
-            self.asked = {}
+            self.asked = self.last = {}
 
     @property
     def there(self) -> list[Pupil]:
@@ -177,11 +190,11 @@ class Class:
 
     def answer(self) -> str:
         """What the teacher says now that the coach listens; "" is silence."""
-        asks = self.asked.get("asks")
-        if asks == "hands":
-            return self._number()
-        if asks:
-            return self.random.choice(_ANSWERS.get(asks, ("yes",)))
+        asked, self.asked = self.asked, {}
+        if asked.get("asks") == "hands":
+            return self._number(asked["about"])
+        if asked:
+            return self.random.choice(_ANSWERS.get(asked["asks"], ("yes",)))
         return self._notice()
 
     def _notice(self) -> str:
@@ -200,8 +213,7 @@ class Class:
             return self.random.choice(("one of them has lost their place", "They've lost it.", "somebody is lost"))
         return ""
 
-    def _number(self) -> str:
-        about = self.asked["about"]
+    def _number(self, about: Any) -> str:
         counted = self.pupils if self.ways.sent_answer else self.there
         if about == "size":
             up = size = len(counted)
@@ -240,8 +252,8 @@ def said(number: int, size: int, random: Random) -> str:
     elif number == 1:
         forms = ["one", "just the one", "Only one.", "one hand", "just one", "1", "a single one"]
     else:
-        forms = [word, f"{word}.", str(number), f"{word} hands", f"I count {word}.", f"That's {word}.", f"{word} of them"]
-        forms += [f"just {word}"] * (number < 8)
+        forms = [word, f"{word}.", str(number), f"{word} hands", f"I count {word}.", f"That's {word}."]
+        forms += [f"{word} of them"] + [f"just {word}"] * (number < 8)
     if size > 1 and left == 0:
         forms += ["everybody", "Everyone.", "all of them", "all", f"all {word}", "all of us", "the whole class"]
     if size > 4 and left in (1, 2, 3):

@@ -15,7 +15,7 @@ import traceback
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, Protocol
 
 from tests.people.kinds import Confusing, Newcomer, Stopping
 from tests.people.person import Line, Person
@@ -39,11 +39,28 @@ _ROWS_OF_A_READING = 6
 """To find a wrong turn fewer rows are asked for."""
 
 
+class Hearer(Protocol):
+    """Who follows a lesson: a person, or a class with its teacher."""
+
+    blameless: bool
+    may_read: bool
+
+    def hear(self, line: Line) -> None:
+        """Take in a line of the log."""
+
+    def answer(self) -> str:
+        """What is said now that the coach listens; "" is silence."""
+
+    @property
+    def solved(self) -> bool:
+        """Whether all is done."""
+
+
 @dataclass
 class Held:
     """What became of a lesson."""
 
-    person: Person
+    person: Hearer
     log: list[Line]
     solved: bool = False
     loop: bool = False
@@ -154,7 +171,7 @@ def arguments(person: Person, told: bool = True) -> list[str]:
 class _Mouth(io.RawIOBase):
     """Standard input for the coach: reads what has come into the log, and has the person answer."""
 
-    person: Person
+    person: Hearer
     log: Path
     most: int
     lines: list[Line] = field(default_factory=list)
@@ -210,7 +227,7 @@ def _own_home(folder: Path) -> Iterator[dict[str, str]]:
 
 
 def hold(
-    person: Person, chosen: Sequence[str], home: Path | None = None, most: int = LONGEST, command: str = "lesson"
+    person: Hearer, chosen: Sequence[str], home: Path | None = None, most: int = LONGEST, command: str = "lesson"
 ) -> Held:
     """A lesson within this process, or what another `command` holds. `home` is where the learner's choices are kept, if
     for longer than the lesson."""
@@ -233,7 +250,7 @@ def hold(
             sys.stdin = standard
         mouth.catch_up()
     return Held(
-        person, mouth.lines, person.cube.solved, mouth.answers > most, errors.getvalue() + trouble, words.getvalue()
+        person, mouth.lines, person.solved, mouth.answers > most, errors.getvalue() + trouble, words.getvalue()
     )
 
 
@@ -257,17 +274,19 @@ def _let_go(coach: subprocess.Popen[bytes], pipe: Path) -> None:
         os.close(os.open(pipe, os.O_WRONLY | os.O_NONBLOCK))
 
 
-def hold_outside(person: Person, chosen: Sequence[str], most: int = LONGEST, seconds: float = 120.0) -> Held:
+def hold_outside(
+    person: Hearer, chosen: Sequence[str], most: int = LONGEST, seconds: float = 120.0, command: str = "lesson"
+) -> Held:
     """The same by another process: the log comes over a pipe with a name, answers go to standard input. A process
     that hangs is ended after so many seconds."""
     with tempfile.TemporaryDirectory() as folder, _own_home(Path(folder)):
         pipe, out, errors = (Path(folder) / name for name in ("log", "out", "errors"))
         os.mkfifo(pipe)
-        command = [sys.executable, "-m", "coach", "lesson", "--typed", "--log", str(pipe), *chosen]
+        called = [sys.executable, "-m", "coach", command, "--typed", "--log", str(pipe), *chosen]
         lines: list[Line] = []
         answers = 0
         with out.open("wb") as said, errors.open("wb") as trouble:
-            coach = subprocess.Popen(command, cwd=ROOT, stdin=subprocess.PIPE, stdout=said, stderr=trouble)
+            coach = subprocess.Popen(called, cwd=ROOT, stdin=subprocess.PIPE, stdout=said, stderr=trouble)
             assert coach.stdin
             clock = threading.Timer(seconds, coach.kill)
             clock.start()
@@ -288,7 +307,7 @@ def hold_outside(person: Person, chosen: Sequence[str], most: int = LONGEST, sec
             coach.wait()
             clock.cancel()
         said_text, error_text = out.read_text("utf-8", "replace"), errors.read_text("utf-8", "replace")
-    return Held(person, lines, person.cube.solved, answers > most, error_text, said_text)
+    return Held(person, lines, person.solved, answers > most, error_text, said_text)
 
 
 RETURNS = ("from", "asked", "learner")

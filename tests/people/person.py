@@ -15,7 +15,7 @@ Line = Mapping[str, Any]
 YES = ("yes", "Yes.", "yes it is", "yeah", "Yes, that's right.")
 NO = ("no", "No, it isn't.", "nope")
 READY = ("ready", "I'm ready.", "okay, ready")
-_STILL_ASKED = re.compile(
+STILL_ASKED = re.compile(
     r"again|did not get|didn't (get|catch)|say yes|take (all )?(the|your) time|i('m| am)? wait|no hurry|still there|"
     r"you can say|at any time", re.I,
 )  # fmt: skip
@@ -50,6 +50,11 @@ class Person:
         self.answered = False
         self.over = False
 
+    @property
+    def solved(self) -> bool:
+        """Whether the cube is."""
+        return self.cube.solved
+
     # What the coach says
 
     def hear(self, line: Line) -> None:
@@ -73,7 +78,7 @@ class Person:
             self.asked, self.answered, self._question = line, False, line
         elif act == "tell" and self._question and self._question["text"] in line["text"]:
             self.asked, self.answered = self._question, False  # said once more
-        elif act == "tell" and self.answered and not _STILL_ASKED.search(line["text"]):
+        elif act == "tell" and self.answered and not STILL_ASKED.search(line["text"]):
             self.asked = None
         if act != "rotate":  # there the act says it all
             self.obey_text(line["text"])
