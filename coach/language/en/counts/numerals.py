@@ -34,12 +34,13 @@ _GROUPS: Final = (
 )  # fmt: skip
 _WHOLE: Final = frozenset({"a", "i", "on", HARD, SOFT})
 """These stand before words that begin like them."""
-_ANOTHER_SENSE: Final = re.compile(r"\b\d+(?:st|nd|rd|th)\b|\b\d+[:.]\d+\b|\b\d+ ?%")
+_ANOTHER_SENSE: Final = re.compile(r"\b\d+(?:st|nd|rd|th)\b|\b\d+[:.]\d+\b")
 
 
 def figured(text: str) -> str:
     """The plain words of `text` with its numbers in figures, clause marks, and ASKED for question marks."""
     line = re.sub(r"\b(\d+) ?/ ?(\d+)\b", r"\1 out of \2", text)
+    line = re.sub(r"(\d+) ?%", r"\1 percent ", line)
     line = _ANOTHER_SENSE.sub(" nth ", line)
     line = re.sub(r"\d+", lambda found: f" {_spoken(int(found[0][:6]))} ", line)
     line = re.sub(r"\?", f" {ASKED}?", line)
