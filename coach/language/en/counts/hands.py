@@ -18,7 +18,9 @@ _ALL: Final = re.compile(
 )
 _GROUP: Final = r"(?:rows?|tables?|sides?|corners?|teams?|windows?|doors?|front|back|left|right|half)"
 _PART: Final = re.compile(
-    rf"\bALL (?:(?:who|that) )?(?:are |is )?(?:at|in|on|by|from|near) (?:the |this |that |my )?{_GROUP}\b"
+    rf"\bALL (?:(?:who|that) )?(?:are |is )?(?:at|in|on|by|from|near) (?:the |this |that |my )?(?:\w+ )?{_GROUP}\b"
+    rf"|\b(?:all (?:of )?)?(?:the |my |our |this |that )?(?:whole|entire|complete|full) (?:\w+ )?{_GROUP}\b"
+    r"|\bALL (?:\w+ )?(?:did|do|does|has|have|is|are|can|could|will|would) not\b(?! (?:but|except))"
 )
 _SOME_OF: Final = re.compile(
     r"\ball (?:of )?(?:the|my|our|these|those) (?:\w+ )?(?:girls|boys|lads|lassies|ladies|men|women|ones|big|little"
@@ -71,13 +73,16 @@ _LEAVES: Final = re.compile(
 _ALONE: Final = re.compile(
     r"\b(?:only|just) (?:me|myself|i)\b(?! and| plus| ,|\w)|\b(?:i am|me|all) (?:alone|on my own|by myself)\b"
 )
-_EVENT: Final = re.compile(rf"\b(?:\d+|ALL|BUT\d+|VAGUE|REST|{shares.MARK})\b")
+_EVENT: Final = re.compile(rf"\b(?:\d+|ALL|BUT\d+|VAGUE|ROUGH|REST|{shares.MARK})\b")
 _BACK: Final = re.compile(rf"\b(?:{ways('back')})\b")
 _DOUBT: Final = re.compile(rf"\b(?:{ways('doubt')})\b")
 _OR: Final = re.compile(r"\b(?:or|maybe|perhaps|even) $")
 _ASKED: Final = re.compile(rf"[a-z ]*{ASKED}")
 _TAKEN: Final = re.compile(
-    r"\b(?:no|wait|hang on|hold on|scratch that|let me (?:count|check|see)(?: it| them| that| again)*"
+    r"\b(?:no|wait|hang on|hold on"
+    r"|(?:scratch|scrap|cancel|ignore|forget|disregard) (?:that|it)|never mind"
+    r"|where was i|i (?:have )?(?:lost (?:count|track)|counted wrong(?:ly)?|miscounted)"
+    r"|start(?:ing)? (?:again|over)|let me (?:count|check|see)(?: it| them| that| again)*"
     r"|i (?:will|must|have to|need to) (?:re )?count(?: them| it| again)*)$"
 )
 _ADDED: Final = re.compile(
@@ -87,6 +92,18 @@ _ADDED: Final = re.compile(
 _PLUS: Final = re.compile(
     r"\b(\d+) (?:[a-z]+ ){0,3}?(?:plus (?:the |another )?|and (?:then )?(?:another|a further) |and then )(\d+)\b"
 )
+_AND: Final = re.compile(r"(?<![\d,] )\b(\d+) and (\d+)\b(?= [|,]|$)")
+_MINUS: Final = re.compile(r"\b(\d+) (?:minus|less|take away) (\d+)\b")
+_SIDE: Final = (
+    r"(?:on |at )?(?:my |the |your )?(?:left|right|front|back|middle|boys|girls|here|there)"
+    r"(?: (?:side|row|table|half))?"
+)
+_SIDES: Final = re.compile(rf"\b{_SIDE} (\d+) (?:, )?(?:and )?{_SIDE} (\d+)\b")
+_KIND: Final = re.compile(
+    r"(?<=\ba )[a-z]+ (?=\d)|(?<=\ban )[a-z]+ (?=\d)|(?<=\d )[a-z]+ (?=(?:ones|hands?)\b)"
+    r"|(?<=\d )(?:at|by|near|behind|beside|next to|in|on|from) (?:the|my|your|our) [a-z]+(?: [a-z]+)?"
+)
+"""Words for the kind of number or hands, or for where they are, that do not change how many."""
 _TELLS: Final = rf"[a-z]+ (?:{ways('tells')})\b"
 _TOLD_BY: Final = re.compile(
     rf"\baccording to (?:my |the )?[a-z]+\b|\b{_TELLS}|\b(?:says?|said) (?:my |the )?[a-z]+\b"
@@ -94,6 +111,7 @@ _TOLD_BY: Final = re.compile(
 _TOLD_BY_TWO: Final = re.compile(
     rf"\b(?!it|that|which)(?P<who>[a-z]+) (?:{ways('tells')}) (?P<n>\d+)\b[^|\d]*?"
     rf"\b(?!(?P=who)\b|it|that|which)[a-z]+ (?:{ways('tells')}) (?!(?P=n)\b)\d+\b"
+    rf"|\bsome (?:{ways('tells')}) \d+\b[^|\d]*?\b(?:some|others?) (?:(?:{ways('tells')}) )?\d+\b"
     r"|\b(?P<m>\d+) (?:says?|said) (?P<whose>[a-z]+)\b[^|\d]*?"
     r"\b(?!(?P=m)\b)\d+ (?:says?|said) (?!(?P=whose)\b)[a-z]+\b"
 )
@@ -129,7 +147,7 @@ def counted(text: str) -> Count | None:
     events = list(_EVENT.finditer(said))
     if not events:
         return None
-    if _TAKEN.search(said.rstrip(" |,")) and not _EVENT.search(said[events[-1].end() :]):
+    if _TAKEN.search(said.removesuffix(ASKED).rstrip(" |,")) and not _EVENT.search(said[events[-1].end() :]):
         return Count(bare=False)
     return _final(said, events) or Count(whole=False, bare=False)
 
@@ -138,7 +156,7 @@ def _marked(said: str) -> str:
     """The words with marks for what is counted without a number, or not exactly."""
     said = re.sub(rf"\b(?:{ways('none')}) (?:{ways('but')}) (?P<who>[^|,]+)", _only, said)
     said = re.sub(
-        rf"\b(?:{ways('none')}) (?:is|are) (?:missing|absent|away|left out|down|without|lacking)\b", "ALL", said
+        rf"\b(?:{ways('none')}) (?:(?:is|are) )?(?:missing|absent|away|left out|down|without|lacking)\b", "ALL", said
     )
     said = re.sub(rf"\b(?:{ways('none')})\b(?: of (?:us|them|(?:the|my) \w+))?", "0", said)
     said = _TOLD_BY_TWO.sub("VAGUE", said)
@@ -155,10 +173,11 @@ def _marked(said: str) -> str:
     said = _ALONE.sub("1", said)
     said = re.sub(r"\bboth\b(?: of (?:us|them))?", "2", said)
     said = _OUT_OF.sub(lambda found: found["n"] or found["m"], said)
-    said = _BETWEEN.sub("VAGUE", said)
-    said = _ABOUT.sub("VAGUE", said)
-    said = _OR_SO.sub("VAGUE", said)
+    said = _BETWEEN.sub("ROUGH", said)
+    said = _ABOUT.sub("ROUGH", said)
+    said = _OR_SO.sub("ROUGH", said)
     said = re.sub(rf"\b(?:{ways('vague')})\b", "VAGUE", said)
+    said = re.sub(r"\bVAGUE(?: [a-z]+){0,2}(?: ,)? (?:and|plus) \d+\b", "ROUGH", said)
     return _OTHERWISE.sub(" ", said) if re.search(r"\d", _OTHERWISE.sub(" ", said)) else said
 
 
@@ -181,7 +200,8 @@ def _lacking(found: re.Match[str]) -> str:
 def _added(said: str) -> str:
     """The words with sums in place of what is added up."""
     said = _WITH_ME.sub(lambda found: str(int(found["n"] or found["m"]) + 1), said)
-    for sums in (_PLUS, _ADDED):
+    said = _MINUS.sub(lambda found: str(max(0, int(found[1]) - int(found[2]))), said)
+    for sums in (_PLUS, _ADDED, _SIDES, _AND):
         while found := sums.search(said):
             total = int(found[1]) + int(found[2])
             said = f"{said[: found.start()]}{total} at{said[found.end() :]}"
@@ -193,9 +213,10 @@ def _final(said: str, events: Sequence[re.Match[str]]) -> Count | None:
     begin = max((back.end() for back in _BACK.finditer(said) if back.end() <= events[-1].start()), default=0)
     last = [event for event in events if event.start() >= begin]
     exact = [event for event in last if event[0].isdigit()] or [e for e in last if e[0].startswith("BUT")]
-    if last[-1][0] == "VAGUE" and (not exact or _OR.search(said[: last[-1].start()])):
+    vague = last[-1][0] == "VAGUE" and (not exact or _OR.search(said[: last[-1].start()]))
+    if vague or last[-1][0] == "ROUGH":
         return Count(bare=not _others(said))
-    chosen = _one_number(exact) if exact else [event for event in last if event[0] != "VAGUE"][-1]
+    chosen = _one_number(exact) if exact else [event for event in last if event[0] not in ("VAGUE", "ROUGH")][-1]
     if chosen is None:
         return None
     start = max(begin if events[0].start() < begin else 0, said.rfind("|", 0, chosen.start()) + 1)
@@ -212,7 +233,9 @@ def _is_remark(said: str) -> bool:
 
 def _others(said: str) -> set[str]:
     """The words that may change what a count means."""
-    return set(re.findall(r"[a-z]+", _DOUBT.sub(" ", _BACK.sub(" ", _TOLD_BY.sub(" ", said))))) - KEPT - {ASKED}
+    for harmless in (_KIND, _TOLD_BY, _BACK, _DOUBT):
+        said = harmless.sub(" ", said)
+    return set(re.findall(r"[a-z]+", said)) - KEPT - {ASKED}
 
 
 def _one_number(exact: Sequence[re.Match[str]]) -> re.Match[str] | None:

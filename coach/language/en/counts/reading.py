@@ -30,6 +30,7 @@ _COUNTING: Final = re.compile(
     r"(?<!for )\b(?:\d+|a(?: few| couple of)?|half a|another) (?:(?:little|quick|wee|more) )?(?:secs?|seconds?|moments?"
     r"|minutes?|mins?|mo|ticks?)\b(?! (?:ago|late|left|old|early|to go|past|each|before))"
     r"|\b(?:still|trying to|have to|need to|must|will|let (?:me|us|him|her)|am|is|are) (?:re )?count(?:ing)?\b"
+    r"|\b(?:let me|i (?:will|must|have to|need to|am)|we will) (?:just )?(?:ask|check|see|look)(?:ing)?\b"
     r"|\b(?:hold on|hang on|wait|moment|patience)\b"
 )
 _PEOPLE: Final = re.compile(rf"\b{ways('people')}\b")
