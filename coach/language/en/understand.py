@@ -110,6 +110,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         if not words:
             return [(None, _SURE)]
     change = wish(network, words, asked, scene)
+    if change and change.hand and room.is_led(asked, scene):  # of one among many
+        return hands.told(network, text, scene) if asked == "hands" else [(None, _SURE)]
     if change and not (change.step and scene.about in STEP_SUBJECTS):
         return [(Meaning(change=change), _SURE)]
     if (asked == "do" or scene.about in _ON_THEIR_OWN) and unfinished(text):

@@ -5,14 +5,16 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from coach.language.en.counts.masks import KEPT
+from coach.language.en.counts.masks import KEPT, ways
 from coach.language.en.counts.numerals import figured
 
 _NAME: Final = r"(?:me|myself|I|(?:[A-Z][\w'-]*[a-z]|[A-Z]\w?)(?: [A-Z][\w'-]+)?)"
 _LISTED: Final = re.compile(
     rf"\W*(?:(?:[Uu]m+|[Uu]h+|[Oo]h|[Ii]t's|[Tt]here's|[Yy]es|[Ww]ell)\W+)*(?P<only>(?:[Oo]nly|[Jj]ust) )?"
     rf"(?P<who>{_NAME}(?:(?:, and |,? and |, | & ){_NAME})*)"
-    r"(?P<not> (?:do|does|have|has|is|are)(?: not|n'?t)(?: (?:have|got|yet|it|one|done|a \w+))*)?\W*"
+    r"(?P<not> (?:do|does|have|has|is|are)(?: not|n'?t)(?: (?:have|got|yet|it|one|done|a \w+))*)?"
+    r"(?: (?:has|have|does|do|is|are)(?: (?:got|it|one|that|up|a \w+))*)?"
+    r"(?P<else>(?:,|,? and) (?:nobody|no one) else)?\W*"
 )
 _APART: Final = re.compile(r"(?:,|\band\b|\bplus\b|\bor\b)+")
 _ENDS: Final = re.compile(
@@ -21,6 +23,7 @@ _ENDS: Final = re.compile(
 )
 _PAIRS: Final = re.compile(r"(?:the |my |our )(?:twins|pair|couple)")
 _GROUP: Final = re.compile(r"\b(?:row|table|side|group|team|half|class|rest|lot|front|back|window|door|few|couple)\b")
+_VAGUE: Final = re.compile(rf"{ways('vague')}\b")
 _PERSON: Final = re.compile(
     r"(?:me|myself|i|him|her|you|yours truly|1 \w+|1|(?:a|the|my|our|that|this|his|her|poor|little|wee|old|mr|mrs|ms"
     r"|miss) [a-z]+(?<!s)(?: \w+)?|[a-z']+(?: [a-z']+)?)"
@@ -41,7 +44,7 @@ def listed(text: str) -> tuple[int, bool] | None:
     plain = {word.lower() for name in each for word in name.split()} - {"me", "myself", "i"}
     if re.search(r"\d", said) or plain & (KEPT | _WORDS):
         return None
-    return (len(each), bool(found["not"])) if len(each) > 1 or found["only"] else None
+    return (len(each), bool(found["not"])) if len(each) > 1 or found["only"] or found["else"] else None
 
 
 _WORDS: Final = frozenset(re.findall(r"\w+", """
@@ -59,7 +62,7 @@ def people(said: str) -> int | None:
         return int(number[1])
     if _PAIRS.fullmatch(said):
         return 2
-    if _GROUP.search(said):
+    if _GROUP.search(said) or _VAGUE.match(said):
         return None
     each = [part.strip() for part in _APART.split(said) if part.strip()]
     return len(each) if each and all(_PERSON.fullmatch(part) for part in each) else None

@@ -19,7 +19,7 @@ _UNITS: Final = (
 _TENS: Final = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 _VALUES: Final[Mapping[str, int]] = {
     **{word: value for value, word in enumerate(_UNITS)}, **{word: 10 * at for at, word in enumerate(_TENS, 2)},
-    "nil": 0, "nought": 0, "naught": 0, "zilch": 0, "zip": 0, "nada": 0, "nul": 0,
+    "nil": 0, "nought": 0, "naught": 0, "zilch": 0, "zip": 0, "nada": 0, "nul": 0, "zippo": 0, "nix": 0,
     "wan": 1, "yin": 1, "ane": 1, "twa": 2, "fower": 4, "fourty": 40,
 }  # fmt: skip
 _DOZEN: Final = 12
@@ -34,12 +34,22 @@ _GROUPS: Final = (
 )  # fmt: skip
 _WHOLE: Final = frozenset({"a", "i", "on", HARD, SOFT})
 """These stand before words that begin like them."""
-_ANOTHER_SENSE: Final = re.compile(r"\b\d+(?:st|nd|rd|th)\b|\b\d+[:.]\d+\b|\b\d+ ?%")
+_SIGNS: Final = (
+    (r"(\d+) ?%", r"\1 percent "), (r"[~\u2248<>]=? ?(?=\d)", "about "), (r"\b(?:c|ca|approx)\.? ?(?=\d)", "about "),
+    (r"(?<=\d)\+(?! ?\d)", " or more "), (r"(?<=\d) ?\+ ?(?=\d)", " plus "),
+    (r"(?<=[a-z]) ?[-\u2212](?= ?\d)", " minus "),
+    (r"(?<=[a-z]{2})/(?=[a-z]{2})", " or "),
+)  # fmt: skip
+"""What is typed for words."""
+_ANOTHER_SENSE: Final = re.compile(r"\b\d+(?:st|nd|rd|th)\b|\b\d+[:.]\d+\b")
 
 
 def figured(text: str) -> str:
     """The plain words of `text` with its numbers in figures, clause marks, and ASKED for question marks."""
     line = re.sub(r"\b(\d+) ?/ ?(\d+)\b", r"\1 out of \2", text)
+    for sign, words in _SIGNS:
+        line = re.sub(sign, words, line)
+    line = re.sub(r"(\d+) ?[-\u2013\u2212] ?(\d+)", _span, line)
     line = _ANOTHER_SENSE.sub(" nth ", line)
     line = re.sub(r"\d+", lambda found: f" {_spoken(int(found[0][:6]))} ", line)
     line = re.sub(r"\?", f" {ASKED}?", line)
@@ -47,6 +57,11 @@ def figured(text: str) -> str:
     for pattern, words in _GROUPS:
         said = re.sub(pattern, words, said)
     return " ".join(_in_figures(said.split()))
+
+
+def _span(found: re.Match[str]) -> str:
+    """A dash between numbers in words: from one to a larger one, or the one less the other."""
+    return f"{found[1]} {'or' if int(found[1]) < int(found[2]) else 'minus'} {found[2]}"
 
 
 def _spoken(number: int) -> str:

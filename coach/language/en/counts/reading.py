@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import Final
 
-from coach.language.en.counts import room
+from coach.language.en.counts import room, shares
 from coach.language.en.counts.attendance import attendance
 from coach.language.en.counts.hands import Count, counted
 from coach.language.en.counts.masks import ways
@@ -27,13 +27,16 @@ _LIKELY: Final = 0.5
 _CLEAR: Final = 0.8
 _LEFT_OUT: Final = re.compile(r"all-but-(\d+)")
 _COUNTING: Final = re.compile(
-    r"\b(?:1|a|2|half a) (?:(?:little|quick|wee|more) )?(?:secs?|seconds?|moments?|minutes?|mins?|mo|ticks?)\b"
+    r"(?<!for )\b(?:\d+|a(?: few| couple of)?|half a|another) (?:(?:little|quick|wee|more) )?(?:secs?|seconds?|moments?"
+    r"|minutes?|mins?|mo|ticks?)\b(?! (?:ago|late|left|old|early|to go|past|each|before))"
     r"|\b(?:still|trying to|have to|need to|must|will|let (?:me|us|him|her)|am|is|are) (?:re )?count(?:ing)?\b"
+    r"|\b(?:let me|i (?:will|must|have to|need to|am)|we will) (?:just )?(?:ask|check|see|look)(?:ing)?\b"
     r"|\b(?:hold on|hang on|wait|moment|patience)\b"
 )
 _PEOPLE: Final = re.compile(rf"\b{ways('people')}\b")
 _CUBE: Final = re.compile(rf"\b{ways('cube')}\b")
 _NAMED: Final = re.compile(r"\b(?:me|myself|I) and\b|\band (?:me|myself|I)\b|(?<=[a-z,] )[A-Z][a-z]+(?:,| and) [A-Z]")
+_OF_SOME: Final = re.compile(r"\d|\bhanded\b")
 _BOTH: Final = re.compile(r"\bboth\b", re.IGNORECASE)
 
 
@@ -64,7 +67,7 @@ def told(network: Network, text: str, scene: Scene) -> Weighted:
     if not count.exact:
         if not count.whole:
             return [(meaning, chance if _is_said(meaning, said) else min(chance, _DOUBT)) for meaning, chance in found]
-        return [(beside, clear)] if beside and clear > _LIKELY else [(None, _SURE)]
+        return [(beside, clear)] if beside and clear > _LIKELY and not count.bare else [(None, _SURE)]
     meant = _meaning(count, scene, text)
     if meant is None:
         return [(None, _SURE)]
@@ -83,9 +86,11 @@ def _uncounted(network: Network, found: Weighted, text: str, scene: Scene) -> We
     """The possible meanings where the rules find no count: one that is not in figures may be a list of names."""
     onward, clear = readings(network, room.as_one(text), "ready", scene)[0]
     best = max(chance for _, chance in found)
-    if normalise(text)[0] not in _YES_NO and onward == Meaning(command="ready") and clear > _CLEAR > best:
+    of_some = _OF_SOME.search(figured(text))
+    ready = onward == Meaning(command="ready") and normalise(text)[0] not in _YES_NO
+    if ready and not of_some and clear > _CLEAR > best:
         return [(Meaning(command="next"), clear)]
-    named = "" if re.search(r"\d", figured(text)) else _NAMED.search(text)
+    named = None if of_some else _NAMED.search(text)
     return [each for each in found if not _counts(each[0])] + [
         (meaning, min(chance, _DOUBT)) for meaning, chance in found if named and _counts(meaning)
     ] or [(None, _SURE)]
@@ -125,6 +130,9 @@ def _meaning(count: Count, scene: Scene, text: str) -> Meaning | None:
         return None if scene.size is not None and come.size > scene.size else Meaning(number=count.number)
     if count.rest:
         return None if scene.rest is None else Meaning(number=scene.rest)
+    if count.share is not None:
+        share = shares.many(count.share, scene.size)
+        return None if share is None else Meaning(number=share)
     return _resolved(Meaning(number=count.number, all_but=count.all_but), scene)
 
 

@@ -1,9 +1,9 @@
 """How well counts are understood: `python -m tests.language.en.counts.measure [FILE...]` shows figures and failures.
 
-`near.jsonl` and `far.jsonl` hold lines of ten imagined speakers each, written before there were any rules; `judge_near.jsonl`
-and `judge_far.jsonl` hold those of fifteen each, written by somebody else who had not seen the rules. Failures in near
-ones have been looked at; the far ones are set aside: nothing is to be fitted to them, and their failures are shown only
-where the file is named. Files of `models/answers-en` are read as well.
+`near.jsonl` and `far.jsonl` hold lines of ten imagined speakers each, written before there were any rules; those of
+fifteen each in `judge_near.jsonl` and `judge_far.jsonl` are by an independent judge who had not seen the rules. The
+failures in near ones have been looked at; the far ones are set aside: nothing is to be fitted to them, and their
+failures are shown only where the file is named. Files of `models/answers-en` are read as well.
 """
 
 from __future__ import annotations

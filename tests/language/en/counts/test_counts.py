@@ -9,7 +9,7 @@ import pytest
 
 from coach.language import Meaning, Reading, Scene
 from coach.language.en.counts.numerals import MOST, figured
-from tests.language.en.counts.measure import FAR, NEAR, measured
+from tests.language.en.counts.measure import FAR, JUDGE_FAR, JUDGE_NEAR, NEAR, measured
 from tests.loaded import load
 
 LINES = Path(__file__).parents[4] / "models" / "answers-en" / "lines"
@@ -126,10 +126,54 @@ def test_a_class_that_has_grown_is_no_count_of_hands() -> None:
     assert read("we are 26 now", size=24, about="size").meaning == Meaning(number=26)
 
 
-@pytest.mark.parametrize(("path", "right", "wrong"), [(NEAR, 98, 0), (FAR, 90, 3)])
-def test_lines_of_imagined_speakers_are_mostly_right(path: Path, right: int, wrong: int) -> None:
+@pytest.mark.parametrize(
+    ("text", "number"),
+    [
+        ("half of them", 12), ("a quarter", 6), ("two thirds of the class", 16), ("25 percent", 6), ("50%", 12),
+        ("Three quarters have.", 18), ("a hundred percent", 24), ("exactly half", 12),
+    ],
+)
+def test_a_fraction_is_a_number_where_the_size_can_be_so_divided(text: str, number: int) -> None:
+    assert read(text, size=24).meaning == Meaning(number=number)
+    assert read(text).meaning is None and read(text, size=23).meaning == (
+        Meaning(number=23) if number == 24 else None
+    )
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["about half", "more than half", "half or so", "a third, roughly", "almost a quarter", "half the back row"],
+)
+def test_a_rough_fraction_or_one_of_some_is_asked_again(text: str) -> None:
+    best = read(text, size=24).best or Meaning()
+    assert best.number is None and best.all_but is None
+
+
+@pytest.mark.parametrize(("text", "number"), [("two short of everybody", 22), ("one fewer than all", 23),
+                                              ("without three, all", 21), ("minus two, everyone", 22)])  # fmt: skip
+def test_those_left_out_may_be_said_first(text: str, number: int) -> None:
+    assert read(text, size=24).meaning == Meaning(number=number)
+
+
+@pytest.mark.parametrize("text", ["Two are left-handed", "I'm left-handed", "Ben is left-handed", "three are crying",
+                                  "two kids are off sick", "five have cold hands", "same as last time", "same again",
+                                  "ten minutes late", "all bar a handful", "some ten, twelve"])  # fmt: skip
+def test_a_remark_about_pupils_changes_and_counts_nothing(text: str) -> None:
+    assert read(text, size=24).meaning is None
+
+
+@pytest.mark.parametrize("text", ["we need five more minutes", "another ten seconds", "give them three minutes"])
+def test_who_asks_for_minutes_is_waited_for(text: str) -> None:
+    assert read(text, size=24).meaning == Meaning(command="wait")
+
+
+@pytest.mark.parametrize(
+    ("path", "lines", "right", "wrong"),
+    [(NEAR, 100, 98, 0), (FAR, 100, 91, 3), (JUDGE_NEAR, 150, 145, 0), (JUDGE_FAR, 150, 138, 5)],
+)
+def test_lines_of_imagined_speakers_are_mostly_right(path: Path, lines: int, right: int, wrong: int) -> None:
     counted = measured([path])
-    assert counted.total() == 100
+    assert counted.total() == lines
     assert counted["right"] >= right
     assert counted["wrong"] <= wrong
 
