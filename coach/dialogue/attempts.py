@@ -82,11 +82,17 @@ class Attempts:
     """What the learner who practises wants to do next."""
     introduced: set[str] = field(default_factory=set)
     """The sequences that have been introduced in this session."""
+    breaths: bool = True
+    """Whether several turns that are not practised may be called in one breath: nothing has gone wrong in such turns,
+    as far as anybody can tell."""
     _unconfirmed: list[Try] = field(default_factory=list)
+    _runs: set[int] = field(default_factory=set)
+    """The numbers of the runs of all tries that have ended."""
 
     def ended(self, attempt: Try, clear: bool = True) -> Iterator[Practised]:
         """Note that a try has ended, `clear` or not; the exercise, unless it has yet to be confirmed."""
         attempt.over, self.repeats = True, False
+        self._runs.add(attempt.run)
         called = attempt.helped and attempt.told  # what the learner wanted, however it ended
         if not (attempt.wrong or called) and (attempt.unclear or not clear):
             yield from self._count(attempt, "unclear")
@@ -130,6 +136,7 @@ class Attempts:
 
     def doubted(self) -> Iterator[Practised]:
         """The exercises that nobody can tell about any more."""
+        self.breaths = False
         yield from self._settle(lambda each: "unclear")
 
     def left(self) -> Iterator[Practised]:
@@ -148,6 +155,7 @@ class Attempts:
         one, in its `hold` only or in turns. If that is not `sure`, or if the cube was not as thought when it began, a
         try counts for nothing; nor does a failure, if something was wrong before the present run: perhaps it was none,
         and the repair did the harm."""
+        self.breaths = self.breaths and (run in self._runs or bool(self.now and self.now.run == run))
         if earlier:
             yield from self._settle(lambda each: "unclear" if each.wrong else None)
         for each in {*self._unconfirmed, *([self.now] if self.now else [])}:

@@ -5,9 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
+from typing import Final
 
 from coach.learning.exercise import MOST_HELP, Exercise, Item, Kind, Origin, Result
 from coach.learning.levels import Sequences, level_of
+
+_A_FEW: Final = 3
+_DAYS: Final = 2
+"""Whoever has done so many sequences, on so many days, is used to calls; estimates without a source."""
 
 
 @dataclass
@@ -44,6 +49,16 @@ class Learned:
         """The level of help for the next time, 4 to 0."""
         earned = level_of(self.item(kind, step, case), self.exercises, self.sequences) if self.fades else MOST_HELP
         return max(self.least, min(self.most, earned))
+
+    @property
+    def used_to_it(self) -> bool:
+        """Whether the learner has by now done a few sequences with not every turn called, on several days before this
+        one."""
+        done = [
+            each for each in self.exercises
+            if (each.item.kind, each.result) == ("do", "unaided") and each.help < MOST_HELP and each.day < self.today
+        ]  # fmt: skip
+        return len(done) >= _A_FEW and len({each.day for each in done}) >= _DAYS
 
     def add(self, kind: Kind, step: str, case: str, help: int, result: Result) -> None:
         """Add an exercise that has just ended."""

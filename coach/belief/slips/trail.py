@@ -138,6 +138,12 @@ class Trail:
         checks = [event.yes for event in later if isinstance(event, Answered) and len(event.facts) > 1]
         return bool(checks) and not checks[0]
 
+    @property
+    def read(self) -> tuple[Observation, ...]:
+        """What the learner has read or told of the stickers since the last call, beside answers to claims."""
+        since = takewhile(lambda event: not isinstance(event, Turn), reversed(self.events))
+        return tuple(event for event in since if not isinstance(event, Turn | Answered | Fell))
+
     def _calls_before(self, event: int) -> int:
         return sum(isinstance(event, Turn) for event in self.events[:event])
 

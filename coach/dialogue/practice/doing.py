@@ -21,6 +21,7 @@ from coach.dialogue.reached import Anew, PartOver, Reread
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving import wording
+from coach.dialogue.solving.breaths import SetUpRun
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.led import ALONE, BY_GROUPS, LedRun
 from coach.dialogue.solving.mending import Mending
@@ -133,8 +134,9 @@ class Doing(LessonPart):
                 return
             if turns is None:
                 break
-            yield from self.talk.tell_less("practice.set-up", n=sum(not turn.whole for turn in turns))
-            yield from self._call(Run(self.talk, turns, self._moved))
+            run = SetUpRun(self.talk, turns, self._moved)
+            yield from self.talk.tell_less("practice.set-up-few" if run.in_breaths else "practice.set-up", n=run.count)
+            yield from self._call(run)
         raise PartOver(Reread())
 
     def _ready(self) -> _Ready:

@@ -10,8 +10,9 @@ from coach.dialogue.acts import Query
 from coach.dialogue.attempts import Try
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
+from coach.dialogue.solving.breaths import BreathRun
 from coach.dialogue.solving.own import REPLIES, Deed, OwnWork
-from coach.dialogue.solving.running import Run, Slipped
+from coach.dialogue.solving.running import Slipped
 from coach.dialogue.talk import Talk
 from coach.language.commands import Trait, has
 from coach.learning.exercise import MOST_HELP
@@ -25,7 +26,7 @@ ALONE: Final = 1
 """From this level down, no turn is called."""
 
 
-class LedRun(Run):
+class LedRun(BreathRun):
     """A run of a named sequence that belongs to a step and a case, at the level of help at which it begins. `helped`
     tells whether the learner has asked for more help since. `before` are turns that bring the cube into the case, if
     those are left to the learner, too."""
@@ -46,8 +47,6 @@ class LedRun(Run):
         """Whether the learner is doing the rest on their own now, so that nobody knows how far they are."""
         self._cut_short = False
         """Whether the learner was doing it when something was looked into."""
-        self._called: tuple[Turn, ...] = ()
-        """The turns called in the last breath."""
 
     def anew(self) -> LedRun:
         """The same run from the beginning."""
@@ -101,15 +100,6 @@ class LedRun(Run):
             why.open = self.own_way or (yield from self._own.half_done(why, called=self.done > 0))
         yield from super().leave(why, onwards)
 
-    def _call_next(self, joined: bool = False) -> Talking[None]:
-        turn = self.turns[self.done]
-        self._called = (*self._called, turn) if joined else (turn,)
-        yield from super()._call_next(joined)
-
-    def _take_back(self, key: str) -> Talking[None]:
-        self._called = ()
-        yield from super()._take_back(key)
-
     # Groups in one breath
 
     def _group(self, most: int) -> Talking[Slipped | None]:
@@ -121,24 +111,7 @@ class LedRun(Run):
                 break
         if self.done == end - len(group.turns) and (name := group.say(self.talk.phrases.code, "name")):
             yield from self.talk.tell("by-heart.group", name=name)
-        turns = self.turns[self.done : end][:most]
-        for _ in turns:
-            yield from self._call_next(joined=bool(self._called))
-        return (yield from self._give_time())
-
-    def _patience(self) -> float:
-        """The time to wait for the turns that have just been called."""
-        seconds = super()._patience()
-        return seconds if self.talk.pace.on_word else seconds * max(1, len(self._called))
-
-    def ask_about_last(self) -> Talking[None]:
-        """In the pause after some calls, ask the learner about one after the other, the last one first, until one has
-        been done."""
-        for _ in range(max(1, len(self._called))):
-            done = self.done
-            yield from super().ask_about_last()
-            if self.done == done:
-                return
+        return (yield from self._breath(min(end - self.done, most)))
 
     # On their own
 

@@ -94,7 +94,7 @@ class Search:
                 if other := self._second_thoughts(suspicion.trail):
                     suspicion, known = other, other.known()
             verdict = suspicion.verdict(known)
-            denied = verdict.nothing and _denied(answers, known)
+            denied = verdict.nothing and _denied(suspicion.trail, known)
             if verdict.sure and not denied:
                 return suspicion, verdict
             if asked == most or (asked >= _ENOUGH and not suspicion.explained):
@@ -235,12 +235,11 @@ class Search:
                 return (yield from self.talk.until(Query(asks), forms, lambda heard: look_of(heard.meaning)))
 
 
-def _denied(answers: Sequence[_Asked], known: Mapping[int, str]) -> bool:
-    """Whether what was read in a search speaks against a cube with the stickers `known`: more of it than for it, or as
-    much. Then nothing else that was said makes it so: a learner who looks at the stickers is right."""
-    told = [asked.told for asked in answers if asked.told and not isinstance(asked.told, Answered)]
-    against = sum(ruled_out(each, known) for each in told)
-    return against > 0 and against >= sum(follows(each, known) for each in told)
+def _denied(trail: Trail, known: Mapping[int, str]) -> bool:
+    """Whether what was read since the last call speaks against a cube with the stickers `known`: more of it than for
+    it, or as much. Then nothing else that was said makes it so: a learner who looks at the stickers is right."""
+    against = sum(ruled_out(each, known) for each in trail.read)
+    return against > 0 and against >= sum(follows(each, known) for each in trail.read)
 
 
 def _known(places: Sequence[int], letters: Sequence[str]) -> Facts:

@@ -146,10 +146,10 @@ def test_no_success_counts_as_a_failure_and_no_failure_as_a_success(kind: str, s
         assert successes <= right and failures <= wrong
 
 
-@pytest.mark.parametrize("seed", (0, 3, 4, 9, 11))
+@pytest.mark.parametrize("seed", (0, 4, 6, 14, 18))
 def test_what_is_read_counts_more_than_one_yes_to_a_row_that_was_told(seed: int) -> None:
     """Somebody turns much more than was asked for, says yes to the first row that is not as claimed, and looks at the
-    cube from then on."""
+    cube from then on. Of the first twenty seeds, ten come to such a row."""
     random, nodded = Random(seed), False
 
     def wrongly(pupil: Practising, turns: tuple[Turn, ...]) -> tuple[Turn, ...]:
