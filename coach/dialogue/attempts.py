@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
+from coach.belief.slips.hindsight import Hindsight
 from coach.cube import Turn
 from coach.dialogue.acts import Practised
 from coach.language.meaning import Wished
@@ -15,6 +16,8 @@ from coach.method import NamedSequence
 
 _DOUBT: Final = 0.02
 """A try waits for another check while a slip in it is likelier than this."""
+_SURE: Final = 0.95
+"""A try has failed only if something went wrong in it with at least this chance."""
 
 
 @dataclass(eq=False)
@@ -39,6 +42,8 @@ class Try:
     any_hold: bool = False
     """Whether it can be done as well in another hold."""
     over: bool = False
+    whole: bool = True
+    """Whether all of it was called or said to be done."""
     run: int = 0
     """The number of the run in which it began, among all that have begun since the lesson did."""
 
@@ -48,6 +53,17 @@ class Try:
         if self.wrong:
             return "helped" if self.told else "failed"
         return "helped" if self.helped else "unaided"
+
+    def seen_by(self, hindsight: Hindsight) -> Result:
+        """How it has ended, by a cube that was read afterwards."""
+        chance = hindsight.wrong.get(self.run, 0.0)
+        if not hindsight.sound_before(self.run, _DOUBT):
+            return "unclear"
+        if chance >= _SURE and not self.any_hold:
+            self.wrong = True
+        elif chance > _DOUBT or not (self.whole or self.wrong):
+            return "unclear"
+        return self.result
 
     def slipped(self, run: int, at: int, sure: bool, hold: bool = False) -> None:
         """Note a slip at number `at` (0: the first) of the turns of run number `run`, in its `hold` or in turns."""
@@ -101,6 +117,15 @@ class Attempts:
         else:
             yield from self._count(attempt, attempt.result)
 
+    def broken_off(self, attempt: Try, whole: bool) -> Iterator[Practised]:
+        """Note that a try has ended, perhaps with its `whole` sequence done, because the cube has to be read: that may
+        tell what became of it."""
+        if attempt.unclear:
+            yield from self.ended(attempt)
+        else:
+            attempt.over, attempt.unclear, attempt.whole, self.repeats = True, True, whole, False
+            self._unconfirmed.append(attempt)
+
     @property
     def open(self) -> bool:
         """Whether a success or a failure has yet to be confirmed."""
@@ -139,9 +164,13 @@ class Attempts:
         self.breaths = False
         yield from self._settle(lambda each: "unclear")
 
+    def looked_back(self, hindsight: Hindsight | None) -> Iterator[Practised]:
+        """The exercises that the cube, read anew, tells about, and those that nobody can tell about any more."""
+        yield from self._settle(lambda each: each.seen_by(hindsight) if hindsight else "unclear")
+
     def left(self) -> Iterator[Practised]:
         """The exercises of a learner who leaves: no check follows that would show that a failure was none."""
-        yield from self._settle(lambda each: "unclear" if each.wrong else each.result)
+        yield from self._settle(lambda each: "unclear" if each.wrong or each.unclear else each.result)
 
     def disputed(self) -> Iterator[Practised]:
         """Note that the learner has seen something that is not as it should be, and nothing tells who is right: that

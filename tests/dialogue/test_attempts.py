@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from coach.belief.slips.hindsight import Hindsight
 from coach.cube import parse
 from coach.dialogue.attempts import Attempts, Try
 from coach.learning.learned import Learned
@@ -95,3 +96,47 @@ def test_what_is_hoped_for_has_the_failure_already() -> None:
     some = attempts()
     tried(some, slip=True)
     assert [each.result for each in some.hoped.exercises] == ["failed"]
+
+
+def read_after(some: Attempts, wrong: dict[int, float]) -> list[str]:
+    return [each.result for each in some.looked_back(Hindsight(wrong, 1, 3))]
+
+
+def test_a_cube_that_is_as_it_should_be_confirms_all_that_waits() -> None:
+    some = attempts()
+    tried(some)
+    tried(some, "two", slip=True, run=2)
+    assert read_after(some, {}) == ["unaided", "failed"]
+
+
+def test_a_cube_that_shows_which_run_went_wrong_confirms_those_before_and_none_after() -> None:
+    some = attempts()
+    for run in (1, 2, 3):
+        tried(some, run=run)
+    assert read_after(some, {2: 0.99}) == ["unaided", "failed", "unclear"]
+
+
+def test_a_run_that_may_or_may_not_have_gone_wrong_counts_for_nothing() -> None:
+    some = attempts()
+    tried(some)
+    assert read_after(some, {1: 0.5}) == ["unclear"]
+
+
+@pytest.mark.parametrize(("whole", "wrong", "result"), [(True, 0.0, "unaided"), (True, 1.0, "failed"),
+                                                        (False, 0.0, "unclear"), (False, 1.0, "failed")])  # fmt: skip
+def test_a_try_in_which_the_cube_had_to_be_read_waits_for_what_it_tells(whole: bool, wrong: float, result: str) -> None:
+    some = attempts()
+    assert not [*some.broken_off(Try("step", "one", TURNS, 1, run=1), whole)]
+    assert read_after(some, {1: wrong}) == [result]
+
+
+def test_who_leaves_instead_of_reading_the_cube_has_not_succeeded() -> None:
+    some = attempts()
+    assert not [*some.broken_off(Try("step", "one", TURNS, 1, run=1), whole=True)]
+    assert [each.result for each in some.left()] == ["unclear"]
+
+
+def test_a_cube_that_nothing_explains_tells_nothing() -> None:
+    some = attempts()
+    tried(some)
+    assert [each.result for each in some.looked_back(None)] == ["unclear"]

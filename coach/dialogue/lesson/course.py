@@ -8,14 +8,13 @@ from typing import Final
 
 from coach.belief.evidence import Fell
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
-from coach.belief.whereabouts import with_home
 from coach.cube import FACES, Cube
 from coach.dialogue.acts import Act, Bye, End, Event, Listen, Outcome
 from coach.dialogue.attempts import Attempts
 from coach.dialogue.lesson.brief import BriefSolve
 from coach.dialogue.lesson.colours import Clashes, ask_colours
 from coach.dialogue.lesson.lower_steps import LowerStep
-from coach.dialogue.lesson.opening import READ, LastTime, find_step, still_so
+from coach.dialogue.lesson.opening import READ, LastTime, find_step, still_so, take_as_done
 from coach.dialogue.lesson.part import LessonPart
 from coach.dialogue.lesson.scrambling import SCRAMBLE, Scrambling
 from coach.dialogue.lesson.settings import Settings
@@ -27,7 +26,7 @@ from coach.dialogue.reached import Back, Done, FromTheBottom, Reached, Reread
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
 from coach.dialogue.solving.knowledge import Knowledge
-from coach.dialogue.solving.reading import Reader
+from coach.dialogue.solving.looking_back import read_whole
 from coach.dialogue.talk import Talk
 from coach.language.meaning import Question, Scene
 from coach.language.phrases import Phrases
@@ -259,8 +258,7 @@ class Lesson:
         while number < len(self._ids):
             try:
                 if self.step is None:
-                    yield from self.talk.attempts.doubted()
-                    yield from Reader(self.talk, self.knowledge, again=been["read"] > 0).go()
+                    yield from read_whole(self.talk, self.knowledge, again=been["read"] > 0)
                     yield from self._upright()
                     number = 0
                 if self.talk.manner == "brief" and (self.knowledge.complete or self.settings.manner == "brief"):
@@ -316,7 +314,7 @@ class Lesson:
         """Do the rest by the shortest plans, once the whole cube is known."""
         self.step = step
         if not self.knowledge.complete:
-            yield from Reader(self.talk, self.knowledge).go()
+            yield from read_whole(self.talk, self.knowledge)
             yield from self._upright()
         self._now = BriefSolve(self.talk, self.knowledge)
         return (yield from self._now.go())
@@ -333,15 +331,7 @@ class Lesson:
             self._began = True
             return number
         self._began = True
-        self.knowledge.forget_all()
-        for done in self.method.steps[:number]:
-            if not isinstance(done, Step):
-                self.knowledge.reading = with_home(self.knowledge.reading, done.pieces)
-        first = self.method.steps[number]
-        if isinstance(first, Step):
-            self.knowledge.open_top(first.permutes)
-            self.knowledge.top = self.knowledge.top.meeting(first.needs)
-        self.knowledge.begin_trail()
+        take_as_done(self.knowledge, self.method.steps, number)
         return number
 
     def _do(self, number: int) -> Talking[Reached]:

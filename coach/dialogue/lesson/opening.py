@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from coach.belief.whereabouts import stickers_at_home
+from coach.belief.whereabouts import stickers_at_home, with_home
 from coach.dialogue.acts import Heard, Query
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
@@ -48,6 +48,19 @@ _LAST: Final = "last"
 """Stands in for the step if the learner wants to go on where they were, but nobody knows where that is."""
 _MOST_UNKNOWN: Final = 2
 """Have the cube read after this many such answers."""
+
+
+def take_as_done(knowledge: Knowledge, steps: Sequence[AnyStep], number: int) -> None:
+    """Know of the cube no more than that everything before step `number` is done."""
+    knowledge.forget_all()
+    for done in steps[:number]:
+        if not isinstance(done, Step):
+            knowledge.reading = with_home(knowledge.reading, done.pieces)
+    first = steps[number]
+    if isinstance(first, Step):
+        knowledge.open_top(first.permutes)
+        knowledge.top = knowledge.top.meeting(first.needs)
+    knowledge.begin_trail()
 
 
 def still_so(talk: Talk, knowledge: Knowledge, before: Sequence[AnyStep]) -> Talking[bool]:

@@ -98,7 +98,10 @@ class LessonPart(ABC):
             attempts.sequence = run.sequence
             try:
                 through = yield from self._call(run, check)
-            except (Interrupt, Leaving, PartOver):
+            except (Interrupt, Leaving, PartOver) as over:
+                if isinstance(over, PartOver) and isinstance(over.reached, Reread):
+                    yield from attempts.broken_off(run.attempt, whole=run.done == len(run.turns))
+                    raise
                 yield from attempts.ended(run.attempt, clear=False)
                 raise
             yield from attempts.ended(run.attempt, clear=through)

@@ -25,7 +25,7 @@ from coach.dialogue.reciting import Reciting
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import T, Talking
 from coach.dialogue.signals import ChangeCourse, Interrupt, StopLessonError
-from coach.dialogue.solving.reading import Reader
+from coach.dialogue.solving.looking_back import read_whole
 from coach.language.meaning import Change, Question, Scene
 from coach.language.phrases import Phrases
 from coach.learning.exercise import Item, Result, by_item
@@ -267,8 +267,7 @@ class Practice(Lesson):
         return of_case(self.talk, step, case, number)
 
     def _have_read(self, why: str) -> Talking[None]:
-        """Have the cube read; nobody can tell any more how the last exercises ended."""
-        yield from self.talk.attempts.doubted()
+        """Have the cube read."""
         self._read += bool(why)
         if self._read > _MOST_READ:
             raise StopLessonError("lesson.no-further")
@@ -277,7 +276,7 @@ class Practice(Lesson):
         self.knowledge.forget_all()
         while not self.knowledge.complete:
             try:
-                yield from Reader(self.talk, self.knowledge, again=self._read > 1).go()
+                yield from read_whole(self.talk, self.knowledge, again=self._read > 1)
             except (Interrupt, PartOver):
                 continue
         yield from self._upright()

@@ -40,6 +40,9 @@ class Knowledge:
     confirmed: bool = True
     """Whether the learner has confirmed since the last face turn that everything placed is at home."""
 
+    _forgotten: Trail | None = None
+    """The trail when everything was forgotten last."""
+
     def __post_init__(self) -> None:
         self.trail = Trail(())
         self.begin_trail()
@@ -48,6 +51,11 @@ class Knowledge:
         """Start a new trail here, taking what is known now as right."""
         origins = sorted(self.top.patterns) if self.top else [self.reading.pattern]
         self.trail = Trail(tuple(origins), not_up=bool(self.top), begun=self.trail.begun)
+
+    @property
+    def past(self) -> Trail:
+        """The trail that the last runs are on: that until everything was forgotten, if no run has begun since."""
+        return self._forgotten if self._forgotten and not self.trail.runs else self.trail
 
     def shorten_trail(self) -> None:
         """Take what was called long ago as done."""
@@ -116,6 +124,7 @@ class Knowledge:
 
     def forget_all(self) -> None:
         """Forget everything except the hold."""
+        self._forgotten = self.past
         self.reading = only_centres(self.reading)
         self.top = Belief(frozenset())
         self.begin_trail()
