@@ -119,7 +119,7 @@ class UnisonStep:
             yield from self.talk.tell("turn.from-first")
             attempts.again = False
         if attempts.quiz:
-            attempts.quiz = False
+            attempts.quiz = None
             yield from self._chorus.say(sequence)
 
     def _holds(self, cases: Sequence[str]) -> Iterator[TurnIntoHold | Tell]:
