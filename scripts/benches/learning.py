@@ -15,10 +15,15 @@ import numpy as np
 from benches import fact
 from coach.cube import Cube, Turn
 from coach.cube.last_layer_plan import as_held
+from coach.dialogue.acts import Silence
+from coach.dialogue.pace import Pace
 from coach.dialogue.practice.choosing import all_items, choose
+from coach.dialogue.practice.lasting import estimated
 from coach.dialogue.practice.setups import Setups
+from coach.dialogue.solving.breaths import in_one_breath, pauses
 from coach.learning import schedule
 from coach.learning.exercise import MOST_HELP, Exercise, Item, Result
+from coach.learning.learned import Learned
 from coach.learning.levels import level_of
 from coach.learning.schedule import Fsrs, Review
 from coach.method import Case, Step, default_method
@@ -31,8 +36,10 @@ BEGIN = date(2026, 1, 5)
 MOST_DAYS = 90
 AFTER = 14
 """Days without practice, after which it is asked what is still there."""
+PACE = Pace()
 TURN, SAID, TOLD = 4.7, 1.6, 2.2
-"""Seconds for a turn: called and done, said by the learner, told by the coach."""
+"""Seconds for a turn: called and done, said by the learner, told by the coach. In a breath of set-up turns, only the
+pause is shorter."""
 LOOK, SETUP, CASE, ALONE, CHECK, HINT, FAILED, TELL = 57.0, 5.0, 16.0, 21.0, 9.0, 12.0, 80.0, 18.0
 """Seconds, beside called turns: in a lesson, to look, to be told the case and all else; to announce a set-up; to be
 told the case, its hold and the sequence; to do it alone and say that it is right; to check it; for a hint; to find out
@@ -108,7 +115,14 @@ class Pupil:
         turns = into(self.cube, thing)
         held = as_held(self.cube.do(turns))
         self.cube = as_held(held.do(thing.case.holds(held.faces)[0]).do(thing.case.sequence))
-        return SETUP * bool(turns) + TURN * sum(not turn.whole for turn in turns)
+        left = sum(not turn.whole for turn in turns)
+        spent = SETUP * bool(turns) + (TURN - PACE.pause) * left
+        used = Learned(METHOD.name, self.exercises, self.today).used_to_it
+        while left:
+            called = in_one_breath(left) if used else 1
+            spent += estimated(Silence(PACE.pause * pauses(called)), PACE)
+            left -= called
+        return spent
 
     def hidden_test(self) -> None:
         """Note what they would do alone; nothing is learned by it."""

@@ -188,6 +188,11 @@ class Knowledge:
         self.top = Belief(frozenset(pattern.translate(letters) for pattern in self.top.patterns))
         self.begin_trail()
 
+    @property
+    def readable(self) -> str:
+        """The pattern of the known stickers, without those whose colours the learner cannot tell apart."""
+        return "".join(UNKNOWN if face in self.alike else face for face in self.known.pattern)
+
     def told(self, facts: Facts) -> Facts:
         """Those of `facts` whose colours the learner can tell from all others."""
         return tuple((place, face) for place, face in facts if face not in self.alike)

@@ -209,7 +209,7 @@ class Mending:
         talk, knowledge = self.talk, self.knowledge
         if knowledge.trail.unconfirmed < calls:
             return None
-        pattern = "".join(UNKNOWN if face in knowledge.alike else face for face in knowledge.known.pattern)
+        pattern = knowledge.readable
         but = None if calls else self._row
         if alone is None:
             row = telling_row(knowledge.trail.last(_LOOKED_BACK), pattern, but)

@@ -19,6 +19,7 @@ from coach.belief.slips.inquiry import (
     RowQuestion,
     again,
     best_inquiry,
+    confirming_row,
 )
 from coach.belief.slips.suspicion import Said, Suspicion, Verdict
 from coach.belief.slips.trail import Trail
@@ -100,6 +101,8 @@ class Search:
             if asked == most or (asked >= _ENOUGH and not suspicion.explained):
                 break
             inquiry = best_inquiry(suspicion, suspicion.groups(known), self.knowledge.alike)
+            if inquiry is None and denied:  # perhaps only one row was read wrongly
+                inquiry = confirming_row(suspicion.trail, self.knowledge.readable, None, 0)
             if inquiry is None:
                 break
             answers.append(_Asked(suspicion, inquiry))
