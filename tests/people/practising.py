@@ -340,9 +340,10 @@ class Practising(Person):
 
     def count(self) -> Count:
         """Compare what was recorded with what happened. A record may have waited for a check for longer than that of a
-        later try of the same: it goes with one that was like that, if there is one."""
+        later try of the same: it goes with one that was like that, if there is one. What is unclear goes with any, so
+        it comes last."""
         count, left = Count(), list(enumerate(self.tries))
-        for line, begun in self.recorded:
+        for line, begun in sorted(self.recorded, key=lambda each: each[0]["result"] == "unclear"):
             if not line.get("case"):
                 continue
             tries = [(number, each) for number, each in left if number < begun and each.key == _key(line)]
