@@ -16,6 +16,10 @@ from coach.method import NamedSequence
 
 _DOUBT: Final = 0.02
 """A try waits for another check while a slip in it is likelier than this."""
+_BEFORE: Final = 0.05
+"""The cube was not as thought if a slip before is likelier than this."""
+_TOLD: Final = 2
+"""The lowest level of help at which the case and the hold are told, and the first turn is called."""
 _SURE: Final = 0.95
 """A try has failed only if something went wrong in it with at least this chance."""
 
@@ -36,16 +40,25 @@ class Try:
     wrong: bool = False
     """Whether a slip was found in it."""
     unclear: bool = False
-    """Whether something went wrong meanwhile that may not have been in it."""
+    """Whether nobody can tell how it has ended."""
+    doubtful: bool = False
+    """Whether something went wrong meanwhile that may not have been in it: what is seen later may tell."""
     checked: bool = False
     """Whether a check has confirmed what it reached."""
     any_hold: bool = False
     """Whether it can be done as well in another hold."""
+    unread: bool = False
+    """Whether nothing but the whole cube tells how it has ended."""
     over: bool = False
     whole: bool = True
     """Whether all of it was called or said to be done."""
     run: int = 0
     """The number of the run in which it began, among all that have begun since the lesson did."""
+
+    @property
+    def open(self) -> bool:
+        """Whether only what is still to be seen tells how it has ended."""
+        return self.unread or (self.doubtful and not self.wrong)
 
     @property
     def result(self) -> Result:
@@ -54,11 +67,15 @@ class Try:
             return "helped" if self.told else "failed"
         return "helped" if self.helped else "unaided"
 
-    def seen_by(self, hindsight: Hindsight) -> Result:
-        """How it has ended, by a cube that was read afterwards."""
-        chance = hindsight.wrong.get(self.run, 0.0)
-        if not hindsight.sound_before(self.run, _DOUBT):
+    def seen_by(self, hindsight: Hindsight | None) -> Result:
+        """How it has ended, by what was seen afterwards. Where the case was told, it may be right whatever turns went
+        wrong before; but a failure may have been none then."""
+        if not hindsight or not hindsight.tells_of(self.run) or (self.doubtful and hindsight.believed):
             return "unclear"
+        by_itself = self.help >= _TOLD and hindsight.misheld <= _BEFORE and not (self.wrong or self.told)
+        if not by_itself and hindsight.before(self.run) > _BEFORE:
+            return "unclear"
+        chance = hindsight.wrong.get(self.run, 0.0)
         if chance >= _SURE and not self.any_hold:
             self.wrong = True
         elif chance > _DOUBT or not (self.whole or self.wrong):
@@ -67,11 +84,12 @@ class Try:
 
     def slipped(self, run: int, at: int, sure: bool, hold: bool = False) -> None:
         """Note a slip at number `at` (0: the first) of the turns of run number `run`, in its `hold` or in turns."""
-        sure = sure and not (hold and self.any_hold)
         if self.run == run and at < len(self.turns):
-            self.wrong, self.unclear = self.wrong or sure, not sure
+            sure = sure and not (hold and self.any_hold)
+            self.wrong, self.doubtful = self.wrong or sure, not sure
+            self.unclear = self.unclear or (hold and not sure)  # the turns may have been right
         elif self.run > run or not self.over:  # the cube was not as thought meanwhile
-            self.unclear = True
+            self.doubtful = True
 
 
 @dataclass
@@ -101,6 +119,8 @@ class Attempts:
     breaths: bool = True
     """Whether several turns that are not practised may be called in one breath: nothing has gone wrong in such turns,
     as far as anybody can tell."""
+    rethink: Callable[[], Hindsight | None] = lambda: None
+    """What everything said so far tells of the runs in which something may have gone wrong."""
     _unconfirmed: list[Try] = field(default_factory=list)
     _runs: set[int] = field(default_factory=set)
     """The numbers of the runs of all tries that have ended."""
@@ -110,9 +130,10 @@ class Attempts:
         attempt.over, self.repeats = True, False
         self._runs.add(attempt.run)
         called = attempt.helped and attempt.told  # what the learner wanted, however it ended
-        if not (attempt.wrong or called) and (attempt.unclear or not clear):
+        if not (attempt.wrong or called) and (attempt.unclear or not (clear or attempt.doubtful)):
             yield from self._count(attempt, "unclear")
-        elif not (called or attempt.checked):
+        elif not called and (attempt.doubtful or not attempt.checked):
+            attempt.whole = clear
             self._unconfirmed.append(attempt)
         else:
             yield from self._count(attempt, attempt.result)
@@ -120,11 +141,9 @@ class Attempts:
     def broken_off(self, attempt: Try, whole: bool) -> Iterator[Practised]:
         """Note that a try has ended, perhaps with its `whole` sequence done, because the cube has to be read: that may
         tell what became of it."""
-        if attempt.unclear:
-            yield from self.ended(attempt)
-        else:
-            attempt.over, attempt.unclear, attempt.whole, self.repeats = True, True, whole, False
-            self._unconfirmed.append(attempt)
+        attempt.checked = False
+        yield from self.ended(attempt)
+        attempt.whole, attempt.unread = whole, True
 
     @property
     def open(self) -> bool:
@@ -136,6 +155,8 @@ class Attempts:
         """What has been learned if all that is still to be confirmed will be."""
         learned = replace(self.learned, exercises=[*self.learned.exercises])
         for attempt in self._unconfirmed:
+            if attempt.open:
+                continue
             learned.add("do", attempt.step, attempt.case, attempt.help, attempt.result)
         return learned
 
@@ -155,7 +176,7 @@ class Attempts:
 
         def result(each: Try) -> Result | None:
             waits = (but_now and each is self.now) or (not each.wrong and doubts.get(each.run, 0.0) > _DOUBT)
-            return None if waits else each.result
+            return None if waits else each.seen_by(self.rethink()) if each.open else each.result
 
         yield from self._settle(result)
 
@@ -166,11 +187,11 @@ class Attempts:
 
     def looked_back(self, hindsight: Hindsight | None) -> Iterator[Practised]:
         """The exercises that the cube, read anew, tells about, and those that nobody can tell about any more."""
-        yield from self._settle(lambda each: each.seen_by(hindsight) if hindsight else "unclear")
+        yield from self._settle(lambda each: each.seen_by(hindsight))
 
     def left(self) -> Iterator[Practised]:
         """The exercises of a learner who leaves: no check follows that would show that a failure was none."""
-        yield from self._settle(lambda each: "unclear" if each.wrong or each.unclear else each.result)
+        yield from self._settle(lambda each: "unclear" if each.wrong or each.open else each.result)
 
     def disputed(self) -> Iterator[Practised]:
         """Note that the learner has seen something that is not as it should be, and nothing tells who is right: that
@@ -179,11 +200,15 @@ class Attempts:
             self.now.unclear = True
         yield from self.doubted()
 
+    def explained(self) -> Iterator[Practised]:
+        """Note that slips were found: nothing will tell any more of tries that an earlier one left in doubt."""
+        yield from self._settle(lambda each: "unclear" if each.open else None)
+
     def slipped(self, run: int, at: int, earlier: bool, sure: bool, hold: bool = False) -> Iterator[Practised]:
         """Note a slip at number `at` (0: the first) of the turns of run number `run`, the present one or an `earlier`
-        one, in its `hold` only or in turns. If that is not `sure`, or if the cube was not as thought when it began, a
-        try counts for nothing; nor does a failure, if something was wrong before the present run: perhaps it was none,
-        and the repair did the harm."""
+        one, in its `hold` only or in turns. If that is not `sure`, or if the cube was not as thought when it began, the
+        next check has to tell how a try has ended; nor does a failure count, if something was wrong before the present
+        run: perhaps it was none, and the repair did the harm."""
         self.breaths = self.breaths and (run in self._runs or bool(self.now and self.now.run == run))
         if earlier:
             yield from self._settle(lambda each: "unclear" if each.wrong else None)

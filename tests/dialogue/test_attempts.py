@@ -38,7 +38,7 @@ def test_a_failure_counts_for_nothing_if_the_next_check_finds_something_wrong_be
     some = attempts()
     tried(some, slip=True)
     tried(some, "two", run=2)
-    found = [*some.slipped(1, 2, earlier=True, sure=True)]
+    found = [*some.slipped(1, 2, earlier=True, sure=True), *some.confirmed()]
     assert [(each.case, each.result) for each in found] == [("one", "unclear"), ("two", "unclear")]
 
 
@@ -56,7 +56,8 @@ def test_a_success_found_to_be_none_waits_for_another_check() -> None:
     assert not [*some.slipped(1, 2, earlier=True, sure=True)]
     assert [each.result for each in some.confirmed()] == ["failed"]
     tried(some)
-    assert [each.result for each in some.slipped(1, 2, earlier=True, sure=False)] == ["unclear"]
+    assert not [*some.slipped(1, 2, earlier=True, sure=False)]
+    assert [each.result for each in some.confirmed()] == ["unclear"], "unless what was said since tells"
 
 
 @pytest.mark.parametrize("run, at", [(1, 0), (2, len(TURNS))], ids=["long before", "after the run before"])
@@ -64,9 +65,31 @@ def test_what_was_done_after_a_slip_counts_for_nothing(run: int, at: int) -> Non
     some = attempts()
     tried(some, run=2)
     tried(some, "two", run=3)
-    found = [*some.slipped(run, at, earlier=True, sure=True)]
-    assert [each.case for each in found] == (["one", "two"] if run == 1 else ["two"])
-    assert {each.result for each in found} == {"unclear"}
+    assert not [*some.slipped(run, at, earlier=True, sure=True)]
+    found = {each.case: each.result for each in some.confirmed()}
+    assert found == {"one": "unclear" if run == 1 else "unaided", "two": "unclear"}
+
+
+@pytest.mark.parametrize(("chance", "result"), [(0.0, "unaided"), (0.5, "unclear"), (0.99, "failed")])
+@pytest.mark.parametrize("help", (1, 3))
+def test_a_check_after_a_slip_tells_by_all_that_was_said_how_a_try_in_doubt_ended(
+    help: int, chance: float, result: str
+) -> None:
+    some = attempts()
+    tried(some).help = help
+    tried(some, "two", run=2).help = help
+    assert not [*some.slipped(1, 2, earlier=True, sure=False)]
+    some.rethink = lambda: Hindsight({1: chance}, 1, 2)
+    after = "unaided" if help > 2 or not chance else "unclear"
+    assert [each.result for each in some.confirmed()] == [result, after]
+
+
+def test_what_two_slips_found_one_after_the_other_leave_in_doubt_counts_for_nothing() -> None:
+    some = attempts()
+    tried(some)
+    assert not [*some.explained()]
+    assert not [*some.slipped(1, 2, earlier=True, sure=False)]
+    assert [each.result for each in some.explained()] == ["unclear"]
 
 
 def test_a_success_waits_while_a_slip_in_it_may_have_gone_unseen() -> None:

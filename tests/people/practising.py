@@ -340,7 +340,8 @@ class Practising(Person):
 
     def count(self) -> Count:
         """Compare what was recorded with what happened. A record may have waited for a check for longer than that of a
-        later try of the same: it goes with one that was like that, if there is one."""
+        later try of the same: it goes with one that was like that, if there is one. What is unclear may
+        have ended before all of it was called, so that its level is not known: it goes with the first."""
         count, left = Count(), list(enumerate(self.tries))
         for line, begun in self.recorded:
             if not line.get("case"):
@@ -349,7 +350,7 @@ class Practising(Person):
             if not tries:
                 count.unknown.append(f"{_key(line)} {line['result']}")
                 continue
-            alike = [each for each in tries if each[1].help == line["help"]] or tries
+            alike = [each for each in tries if each[1].help == line["help"] and line["result"] != "unclear"] or tries
             fitting = [each for each in alike if not each[1].mistaken(line["result"])]
             count.doubtful += 0 < len(fitting) < len(alike)
             left.remove(found := (fitting or alike)[0])

@@ -32,6 +32,7 @@ SlipKind: TypeAlias = Literal[
     "other",
     "hold",
     "cube-turned",
+    "top-turned",
     "stopped",
     "ahead",
     "swapped",
@@ -57,6 +58,8 @@ _MOST_AHEAD: Final = 3
 _TOLD: Final = 0.1
 """The share of a slip that the learner described and that would not be considered otherwise."""
 _TURNED: Final = {"y": 0.012, "x": 0.006, "z": 0.006, "": 0.0005}
+_TOP_TURNED: Final = {1: 0.004, 2: 0.002, 3: 0.004}
+"""The share of each turn of the top besides the first or the last turn of a run, by its quarters."""
 _AT_A_BEGINNING: Final = 3.0
 """Multiply the chance of a wrong hold by this where a run begins."""
 _FELL: Final[Mapping[bool | None, float]] = {True: 20.0, None: 1.0, False: 0.02}
@@ -149,27 +152,29 @@ def _places(trail: Trail, habits: Mapping[SlipKind, int]) -> Iterator[Slips]:
     back = inverted(before)
     events = _event_numbers(trail)
     begun = {next((i for i, e in enumerate(events) if e >= run), len(events)) for run in trail.runs}
+    ended = {at - 1 for at in (*begun, *(() if trail.coming else (len(turns),)))}
     factors = np.array([1.0 + habits.get(kind, 0) for kind in KINDS])
     for at, turn in enumerate((*turns, None) if turns else ()):
-        options = _options(turn, at in begun)
+        options = _options(turn, at in begun, at in ended)
         last = min(at, len(turns) - 1)
         shifts = before[at][options.shifts[:, back[last + 1]]]
         number = np.full(len(shifts), events[last], np.int32)
         never = np.full(len(shifts), np.iinfo(np.int32).max, np.int32)
         chances = RATE * options.chances * factors[options.kinds]
-        yield Slips(_placed(turn, at in begun, at), chances, number, never, shifts, shifts)
+        yield Slips(_placed(turn, at in begun, at in ended, at), chances, number, never, shifts, shifts)
 
 
 @lru_cache(maxsize=2000)
-def _placed(turn: Turn | None, begins: bool, at: int) -> tuple[tuple[Slip], ...]:
+def _placed(turn: Turn | None, begins: bool, ends: bool, at: int) -> tuple[tuple[Slip], ...]:
     """The slips of the options at call number `at`, each on its own. Each trail needs thousands, mostly the same as the
     previous one; 30 concurrent lessons share about 1000 cached results."""
-    return tuple((Slip(slip.kind, at, slip.done),) for slip in _options(turn, begins).slips)
+    return tuple((Slip(slip.kind, at, slip.done),) for slip in _options(turn, begins, ends).slips)
 
 
 @cache
-def _options(turn: Turn | None, begins: bool) -> Ways:
-    """The ways to do `turn` wrongly, or to turn the whole cube if it is None; shifts are what is done instead."""
+def _options(turn: Turn | None, begins: bool, ends: bool) -> Ways:
+    """The ways to do `turn` wrongly, where a run begins or ends or not, or to turn the whole cube if it is None; shifts
+    are what is done instead."""
     if turn is None:
         return _turned(begins)
     done: dict[tuple[Turn, ...], SlipKind] = _rotated_wrongly(turn) if turn.whole else _turned_wrongly(turn)
@@ -179,6 +184,10 @@ def _options(turn: Turn | None, begins: bool) -> Ways:
         turned = _turned(begins)
         slips += [Slip(slip.kind, 0, (*slip.done, turn)) for slip in turned.slips]
         chances += turned.chances.tolist()
+        for quarters, share in _TOP_TURNED.items() if turn.face != "U" else ():
+            besides = [(Turn("U", quarters), turn)] * begins + [(turn, Turn("U", quarters))] * ends
+            slips += [Slip("top-turned", 0, done) for done in besides]
+            chances += [share] * len(besides)
     return _as_ways(slips, chances)
 
 

@@ -7,8 +7,8 @@ nothing has to be decided.
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import exp, log
@@ -241,13 +241,29 @@ class Suspicion:
 
     def by_run(self) -> Mapping[int, float]:
         """By the number of each run, how likely it is that something went wrong in it."""
+        chances = defaultdict[int, float](float)
+        for slips, share in self._likely():
+            for number in {self.trail.number_of_run(slip.at) for slip in slips}:
+                chances[number] += share
+        return chances
+
+    @property
+    def misheld(self) -> float:
+        """How likely it is that the whole cube was turned otherwise than called."""
+        turns = (*self.trail.turns, None)
+
+        def whole(slip: Slip) -> bool:
+            called = turns[slip.at]
+            return any(turn.whole for turn in (*slip.done, *((called,) if called else ())))
+
+        return sum(share for slips, share in self._likely() if any(map(whole, slips)))
+
+    def _likely(self) -> Iterator[tuple[tuple[Slip, ...], float]]:
+        """The explanations that are not hardly likely, and how likely each is."""
         slipped = self.way >= 0
         shares = np.bincount(self.way[slipped], self.share[slipped])
-        chances = Counter[int]()
         for way in np.flatnonzero(shares > _HARDLY).tolist():
-            for number in {self.trail.number_of_run(slip.at) for slip in self.slips.slips[way]}:
-                chances[number] += shares[way]
-        return chances
+            yield self.slips.slips[way], float(shares[way])
 
     def trail_of(self, hypothesis: int) -> Trail:
         """The trail, without the answer that is taken for a wrong one in that hypothesis."""

@@ -8,6 +8,7 @@ from typing import Final
 
 from coach.belief.evidence import Fell
 from coach.belief.reading.stickers import UNKNOWN, KnownStickers
+from coach.belief.slips.hindsight import rethink
 from coach.cube import FACES, Cube
 from coach.dialogue.acts import Act, Bye, End, Event, Listen, Outcome
 from coach.dialogue.attempts import Attempts
@@ -75,6 +76,7 @@ class Lesson:
             fell=lambda turned: self.knowledge.hear(Fell(turned)), attempts=Attempts(learned or Learned(method.name)),
         )  # fmt: skip
         self.talk.attempts.learned.sequences = method.sequence_of
+        self.talk.attempts.rethink = lambda: rethink(self.knowledge.trail)
         self.ended = self.failed = False
         self._clashes = clashes
         self._ids = [step.id for step in method.steps]

@@ -25,6 +25,7 @@ def explain(
     to be turned, since its turns may have been right, and if several slips in an earlier run explain what is seen: what
     was done may be something else, and elsewhere."""
     told = leading(slips)
+    yield from talk.attempts.explained()
     held = bool(repair.turns) and all(turn.whole for turn in repair.turns)
     far = len(told) > 1 and any(slip.at < trail.last_run for slip in told)
     for slip in told:
@@ -36,7 +37,7 @@ def explain(
         number, earlier = trail.number_of_run(slip.at), slip.at < trail.last_run
         which = _which(talk, called, at, earlier)
         sure = by_run.get(number, 0.0) >= _SURE and not (held or far)
-        yield from talk.attempts.slipped(number, at, earlier, sure, slip.kind == "hold")
+        yield from talk.attempts.slipped(number, at, earlier, sure, held or slip.kind == "hold")
         yield from talk.tell("slip.rotation" if rotation else f"slip.{slip.kind}", int(guessed), which=which)
     if not slips:
         yield from talk.tell("slip.second-thoughts")

@@ -54,12 +54,34 @@ def test_every_single_slip_in_every_sequence_leads_where_doing_it_leads(
 
 
 def test_the_slips_of_a_quarter_turn_are_all_that_one_can_do_instead_of_it() -> None:
-    slips = single_slips(Trail((Cube().faces,)).calling(parse("R")))
-    at_the_call = {slip.done for (slip,) in slips.slips if slip.at == 0}
+    within_a_run = replace(Trail((Cube().faces,)).calling(parse("R")), coming=parse("U"))
+    at_the_call = {slip.done for (slip,) in single_slips(within_a_run).slips if slip.at == 0 and slip.kind != "ahead"}
     faces = {(Turn(face, quarters),) for face in "URFDLB" for quarters in (1, 2, 3)} - {parse("R")}
     held = {done for done in at_the_call if len(done) > 1 and done[-1] == Turn("R") and all(t.whole for t in done[:-1])}
     assert at_the_call == {()} | faces | held
     assert len(held) == 23, "all other ways to hold the cube"
+
+
+@pytest.mark.parametrize("more", ("U", "U'", "U2"))
+@pytest.mark.parametrize(("at", "done"), [(0, "{} R"), (6, "R' {}")])
+def test_a_turn_of_the_top_before_or_after_a_run_is_found_by_what_is_read(more: str, at: int, done: str) -> None:
+    """Nothing of it is called, and the two lower layers stay as they are."""
+    start = Cube()
+    trail = Trail((start.faces,)).beginning_run().calling(RUN)
+    slip = parse(done.format(more))
+    cube = start.do((*RUN[:at], *slip, *RUN[at + 1 :]))
+    suspicion = Suspicion.of(trail)
+    for face in "FRU":
+        suspicion = suspicion.hearing(Stickers(tuple((place, cube.faces[place]) for place in FACE_PLACES[face])))
+    likeliest = suspicion.verdict(suspicion.known()).hypotheses[0]
+    (found,) = suspicion.slips_of(likeliest)
+    assert (found.kind, found.at, found.done) == ("top-turned", at, slip)
+
+
+def test_a_turn_of_the_top_besides_is_sought_only_where_a_run_begins_or_ends() -> None:
+    trail = Trail((Cube().faces,)).beginning_run().calling(RUN).beginning_run().calling(RUN)
+    besides = {slips[0].at for slips in single_slips(trail).slips if slips[0].kind == "top-turned"}
+    assert besides == {0, 6, 7, 13}
 
 
 def test_a_shift_is_the_conjugate_that_group_theory_tells() -> None:

@@ -39,7 +39,7 @@ def cube() -> Cube:
 @pytest.mark.parametrize("way", [*ROTATIONS_TO.values()][::5])
 def test_all_runs_are_found_right_in_any_hold(cube: Cube, way: tuple) -> None:
     seen = look_back(trail(cube), done(cube, *RUNS).do(way).faces)
-    assert seen and all(seen.sound_before(run, 0.02) for run in (1, 2, 3))
+    assert seen and all(seen.tells_of(run) and seen.before(run) < 0.02 for run in (1, 2, 3))
     assert seen.wrong.get(3, 0.0) < 0.02
 
 
@@ -50,7 +50,7 @@ def test_the_run_that_went_wrong_is_found(cube: Cube, wrong: int, at: int) -> No
     del runs[wrong - 1][at]
     seen = look_back(trail(cube), done(cube, *map(" ".join, runs)).faces)
     assert seen and seen.wrong[wrong] > 0.95
-    assert all(seen.sound_before(run, 0.02) == (run <= wrong) for run in (1, 2, 3))
+    assert all((seen.before(run) < 0.02) == (run <= wrong) for run in (1, 2, 3))
 
 
 def test_a_row_that_was_misread_and_a_check_that_was_misheard_are_seen_to_be_wrong(cube: Cube) -> None:
@@ -59,13 +59,13 @@ def test_a_row_that_was_misread_and_a_check_that_was_misheard_are_seen_to_be_wro
     misread = tuple((place, "U" if face != "U" else "D") for place, face in facts[:3])
     for word in (Answered(facts, yes=False), Stickers(misread)):
         seen = look_back(trail(cube).hearing(word), end.faces)
-        assert seen and seen.wrong.get(3, 0.0) < 0.02 and seen.sound_before(3, 0.02)
+        assert seen and seen.wrong.get(3, 0.0) < 0.02 and seen.before(3) < 0.02
 
 
 def test_a_slip_that_was_found_where_there_was_none_is_taken_back(cube: Cube) -> None:
     believed = trail(cube).with_done({3: ()})
     seen = look_back(believed, done(cube, *RUNS).faces)
-    assert seen and seen.sound_before(3, 0.02)
+    assert seen and seen.before(3) < 0.02
 
 
 def test_nothing_explains_another_cube(cube: Cube) -> None:
@@ -74,4 +74,4 @@ def test_nothing_explains_another_cube(cube: Cube) -> None:
 
 def test_nothing_is_told_of_runs_that_are_not_on_the_trail(cube: Cube) -> None:
     seen = look_back(trail(cube), done(cube, *RUNS).faces)
-    assert seen and not seen.sound_before(0, 0.02) and not seen.sound_before(4, 0.02)
+    assert seen and not seen.tells_of(0) and not seen.tells_of(4)
