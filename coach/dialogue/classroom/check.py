@@ -96,6 +96,7 @@ class Check:
 
     def _count(self, seen: Sight, forms: Sequence[str], send_off: str) -> Talking[int]:
         """How many have this. Where others have not, the sentence `send_off` leaves them to their own coach."""
+        yield from self._leading.no_rest()
         number = yield from self._hands.count(seen, forms, self._led)
         if send_off and number < self._led:
             self._pupils.send_off(self._led - number)

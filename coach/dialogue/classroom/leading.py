@@ -28,6 +28,8 @@ class Leading:
         self.run: Run | None = None
         self._said: list[TakePart | TurnIntoHold | Tell] = []
         """Who takes part in the present run, and how it is held."""
+        self._all = True
+        """Whether nobody rests."""
 
     @property
     def hold(self) -> str:
@@ -40,6 +42,7 @@ class Leading:
     ) -> Talking[None]:
         """Say who takes part in what follows and how they hold the cube, and `wait` until everybody does."""
         self._said = [TakePart(text, tuple(cases), self.talk.step()), *holds]
+        self._all = False
         for number, say in enumerate(self._said):
             yield from self.talk.say(say, joined=number > 0)
         if wait:
@@ -51,8 +54,19 @@ class Leading:
         held = held or self.talk.colours
         ways = tuple(((Claimed("F", 4, held[side]),), turn) for side, turn in _FROM.items())
         facing = TurnIntoHold(self.talk.words("class.facing", front=held["F"]), ways, self.talk.step())
-        everybody = ((Claimed("U", 4, held["U"]),),)
-        yield from self.begin(self.talk.words_less("class.everybody"), everybody, [facing], wait=False)
+        yield from self.for_all([facing], held["U"])
+
+    def for_all(self, holds: Sequence[TurnIntoHold | Tell] = (), top: str = "") -> Talking[None]:
+        """Have everybody take part in what follows, also those who rest, and hold the cube like this; all see the
+        colour of the `top` there."""
+        anybody = ((Claimed("U", 4, top or self.talk.colours["U"]),),)
+        yield from self.begin(self.talk.words_less("class.everybody"), anybody, holds, wait=False)
+        self._all = True
+
+    def no_rest(self) -> Talking[None]:
+        """The same before hands go up, if somebody rests: who does might leave theirs down."""
+        if not self._all:
+            yield from self.for_all()
 
     def call(self, run: Run) -> Talking[None]:
         """Call the turns of a run to its end. Nobody waits for who has lost their place: the next check finds them."""

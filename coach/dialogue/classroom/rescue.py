@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from coach.belief.classroom.mishaps import Aftermath
-from coach.belief.classroom.sights import ANYBODY, Sight
+from coach.belief.classroom.sights import Sight
 from coach.belief.classroom.trouble import Mend, Trouble
 from coach.cube import Claim, Turn
 from coach.dialogue.acts import Claimed, TurnIntoHold
@@ -63,8 +63,7 @@ class Rescue:
         if self._held:
             yield from self._leading.all_face(self._held)
         else:
-            until, anybody = self._until(sight, what), (self._claimed(ANYBODY),)
-            yield from self._leading.begin(self.talk.words_less("class.everybody"), anybody, until, wait=False)
+            yield from self._leading.for_all(self._until(sight, what))
         key = "class.can" if sight.ways else "class.has"
         return (yield from self._hands.count(self._claimed(sight.claim), self.talk.forms(key, what=what), self._size))
 

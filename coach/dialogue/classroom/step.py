@@ -80,6 +80,7 @@ class UnisonStep:
                 return counts
             forms = self.talk.forms("class.count", who=wording.named(self.talk, self._cases[case]))
             try:
+                yield from self._leading.no_rest()
                 number = yield from self._hands.count(case, forms, size, size - told if told else None)
             except Interrupt:
                 yield from self.talk.tell("class.count-again")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from random import Random
 
 from coach.cube import PLACE_NUMBER, Cube, Turn
@@ -26,7 +27,8 @@ class Pupil:
     random: Random
     slips: float = 0.0
     late: bool = False
-    takes_part: bool = False
+    takes_part: bool = True
+    """Whether they do what they hear, and hold up a hand; who rests does neither."""
     away: bool = False
     turned: bool = False
     """Whether they have turned the whole cube in this run."""
@@ -89,6 +91,12 @@ class Held:
     def said(self, kind: type[Say]) -> list[Say]:
         return [act for act in self.acts if isinstance(act, kind)]
 
+    def runs(self, *steps: str) -> int:
+        """How many runs with turns were called in these steps."""
+        acts = [act for act in self.acts if isinstance(act, TakePart | CallTurn)]
+        begun = [act for act, then in pairwise(acts) if isinstance(act, TakePart) and isinstance(then, CallTurn)]
+        return sum(act.step in steps for act in begun)
+
     @property
     def counts(self) -> int:
         return sum(isinstance(act, Ask) and act.query.asks == "hands" for act in self.acts)
@@ -125,7 +133,7 @@ def _answer(listen: Listen, query: Query, held: Held) -> Heard | Silence:
     if listen.asked == "hands":
         there = [pupil for pupil in held.pupils if not pupil.away]
         for pupil in there:
-            pupil.answer(pupil.has(query.about or query.claim, held.lesson.method, ""))
+            pupil.answer(pupil.takes_part and pupil.has(query.about or query.claim, held.lesson.method, ""))
         return number(sum(pupil.hand_up for pupil in there))
     if listen.asked == "ready" and query.asks == "ready":
         return Heard("ready", Meaning(command="ready"))

@@ -8,7 +8,7 @@ import pytest
 
 from coach.cube import Cube
 from coach.cube.scramble import scramble
-from coach.dialogue import Ask, TakePart
+from coach.dialogue import Ask
 from coach.dialogue.lesson import Settings
 from coach.method import default_method
 from coach.method.last_layer import all_states
@@ -36,8 +36,7 @@ def test_without_slips_every_cube_is_solved(seed: int) -> None:
     assert all(pupil.cube.solved for pupil in pupils)
     assert held.end.outcome == "done"
     assert not any(pupil.away for pupil in pupils)
-    top = [act for act in held.said(TakePart) if isinstance(act, TakePart) and act.step in ("top-cross", "top-face")]
-    assert len(top) <= 5
+    assert held.runs("top-cross", "top-face") <= 5
     assert held.counts <= 12
 
 
