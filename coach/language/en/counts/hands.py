@@ -122,7 +122,12 @@ _TOLD_BY_TWO: Final = re.compile(
     r"|\b(?P<m>\d+) (?:says?|said) (?P<whose>[a-z]+)\b[^|\d]*?"
     r"\b(?!(?P=m)\b)\d+ (?:says?|said) (?!(?P=whose)\b)[a-z]+\b"
 )
-_ARE: Final = re.compile(r"\d+ (?:[a-z]+ )?(?:of (?:them|us) )?(?:is|are) (?:all |both |just |still )*([a-z]+)")
+_SAID_OF: Final = re.compile(
+    r"(?:\d+ (?:(?!is|are|has|have)[a-z]+ )?(?:of (?:them|us) )?(?:is|are|has|have)"
+    r"|\b(?:ALL|0)(?: (?:is|are|has|have|was|were))?)"
+    r"(?: (?:all|both|just|still|already|only|now))* ([a-z]+)"
+)
+_OF_CUBES: Final = re.compile(rf"{ways('cube')}|theirs|his|hers|lines|crosses|put|other|[a-z]+ly")
 
 
 @dataclass(frozen=True)
@@ -234,8 +239,9 @@ def _final(said: str, events: Sequence[re.Match[str]]) -> Count | None:
 
 
 def _is_remark(said: str) -> bool:
-    """Whether so many are said to be something else than what was asked."""
-    return any(found[1] not in KEPT for found in _ARE.finditer(said))
+    """Whether so many are said to be or do something else than what was asked."""
+    told = [found[1] for found in _SAID_OF.finditer(said)]
+    return any(word not in KEPT and not _OF_CUBES.fullmatch(word) for word in told)
 
 
 def _others(said: str) -> set[str]:
