@@ -40,6 +40,7 @@ _DENIALS: Final = frozenset({"no", "not", "nope", "wrong", "mistake"})
 _SIDES: Final = {"back": "U1", "left": "U3", "right": "U5", "front": "U7"}
 _IS_NOT: Final = re.compile(r"^no .*\b(?:it|that|this|one) is not\b")
 _WHERE: Final = frozenset({"top", "middle", "bottom", "back", "front", "left", "right", "upper", "lower", "but", "yes"})
+_OF_THEMSELVES: Final = frozenset({"i", "my", "me", "there"})
 _BETWEEN: Final = frozenset({"and", "the", "one", "ones", "edge", "edges", HARD, SOFT})
 _ALONE: Final = frozenset({"only", "just"})
 _ON_THEIR_OWN: Final = frozenset({"right", "begun"})
@@ -110,7 +111,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         if not words:
             return [(None, _SURE)]
     change = wish(network, words, asked, scene)
-    if change and change.hand and room.is_led(asked, scene):  # of one among many
+    if change and change.hand and scene.size is not None and not _OF_THEMSELVES & set(words):  # of some pupils
         return hands.told(network, text, scene) if asked == "hands" else [(None, _SURE)]
     if change and not (change.step and scene.about in STEP_SUBJECTS):
         return [(Meaning(change=change), _SURE)]

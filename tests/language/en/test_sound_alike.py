@@ -161,6 +161,9 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     **{f"telling.more-{key}": ((), ()) for key in ("sequence", "out", "in", "step")},
     "telling.more-side": (("front left",), (("hold", ""),)),
     "by-heart.hint": (("tell me the whole sequence",), ANYWHERE),
+    "switch.to-practice": (("stop now", "quiz me"), ANYWHERE),
+    "switch.to-lesson": (("stop now",), ANYWHERE),
+    "switch.practises": ((), ()),  # a wish, in any words
     "sound.headphones": (("yes", "no"), ()),
     "ask.front": ((), ()),  # the learner's own word
     "return.read": (("i'll read you the cube",), (("other", "step"),)),

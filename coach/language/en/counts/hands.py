@@ -47,7 +47,7 @@ _LACK: Final = (
 _ABOUT: Final = re.compile(rf"\b(?:{ways('about')}) (?:the |a )?(\d+)\b(?: , \d+\b)?")
 _OR_SO: Final = re.compile(rf"\b\d+ (?:(?:hands|people|of (?:us|them)|kids|persons) )?(?:, )?(?:{ways('so')})\b")
 _BETWEEN: Final = re.compile(
-    r"\bbetween \d+ and \d+\b|\b\d+ (?:hands )?(?:, )?(?:or|to|till|maybe|perhaps|or maybe) \d+\b"
+    r"\bbetween \d+ and \d+\b|\b\d+ (?:hands )?(?:, )?(?:or|to|till|maybe|perhaps|or maybe|at a push|possibly) \d+\b"
 )
 _WITH_ME: Final = re.compile(
     r"\b(?P<n>\d+) (?:[a-z]+ ){0,4}?(?:, )?(?:plus|and) (?:me|myself|i|the teacher)\b(?= [|,]|$)"
@@ -59,7 +59,8 @@ _OUT_OF: Final = re.compile(
     r" )?(?P<m>\d+)\b"
 )
 _REST: Final = re.compile(
-    r"\b(?:all (?:of )?)?the (?:rest|others?|remaining (?:ones?|kids|pupils)|remainder|ones left)\b(?: of (?:them"
+    r"\b(?:all|every(?:body| ?1|one)|whoever|those|the ones) (?:(?:who|that) )?(?:is|are) (?:still )?left\b"
+    r"|\b(?:all (?:of )?)?the (?:rest|others?|remaining (?:ones?|kids|pupils)|remainder|ones left)\b(?: of (?:them"
     r"|us|the class))?"
 )
 _OTHERWISE: Final = re.compile(
@@ -99,6 +100,12 @@ _SIDE: Final = (
     r"(?: (?:side|row|table|half))?"
 )
 _SIDES: Final = re.compile(rf"\b{_SIDE} (\d+) (?:, )?(?:and )?{_SIDE} (\d+)\b")
+_LEAD: Final = re.compile(
+    r"(?:\b(?!not|never|of)[a-z]+ )*\b(?:say|report|confirm|announce|declare|(?:go|going|stick|sticking) (?:with|for)"
+    r"|settle (?:on|for)|(?:write|put|note) (?:it )?down|a note of|take it as) (?=\d|ALL|BUT)"
+    r"|\b(?!early\b|only\b)[a-z]{3,}ly\b"
+)
+"""What leads up to a number, or colours how it is said; doubt is looked for before."""
 _KIND: Final = re.compile(
     r"(?<=\ba )[a-z]+ (?=\d)|(?<=\ban )[a-z]+ (?=\d)|(?<=\d )[a-z]+ (?=(?:ones|hands?)\b)"
     r"|(?<=\d )(?:at|by|near|behind|beside|next to|in|on|from) (?:the|my|your|our) [a-z]+(?: [a-z]+)?"
@@ -115,7 +122,12 @@ _TOLD_BY_TWO: Final = re.compile(
     r"|\b(?P<m>\d+) (?:says?|said) (?P<whose>[a-z]+)\b[^|\d]*?"
     r"\b(?!(?P=m)\b)\d+ (?:says?|said) (?!(?P=whose)\b)[a-z]+\b"
 )
-_ARE: Final = re.compile(r"\d+ (?:[a-z]+ )?(?:of (?:them|us) )?(?:is|are) (?:all |both |just |still )*([a-z]+)")
+_SAID_OF: Final = re.compile(
+    r"(?:\d+ (?:(?!is|are|has|have)[a-z]+ )?(?:of (?:them|us) )?(?:is|are|has|have)"
+    r"|\b(?:ALL|0)(?: (?:is|are|has|have|was|were))?)"
+    r"(?: (?:all|both|just|still|already|only|now))* ([a-z]+)"
+)
+_OF_CUBES: Final = re.compile(rf"{ways('cube')}|theirs|his|hers|lines|crosses|put|other|[a-z]+ly")
 
 
 @dataclass(frozen=True)
@@ -227,13 +239,14 @@ def _final(said: str, events: Sequence[re.Match[str]]) -> Count | None:
 
 
 def _is_remark(said: str) -> bool:
-    """Whether so many are said to be something else than what was asked."""
-    return any(found[1] not in KEPT for found in _ARE.finditer(said))
+    """Whether so many are said to be or do something else than what was asked."""
+    told = [found[1] for found in _SAID_OF.finditer(said)]
+    return any(word not in KEPT and not _OF_CUBES.fullmatch(word) for word in told)
 
 
 def _others(said: str) -> set[str]:
     """The words that may change what a count means."""
-    for harmless in (_KIND, _TOLD_BY, _BACK, _DOUBT):
+    for harmless in (_LEAD, _KIND, _TOLD_BY, _BACK, _DOUBT):
         said = harmless.sub(" ", said)
     return set(re.findall(r"[a-z]+", said)) - KEPT - {ASKED}
 

@@ -36,6 +36,10 @@ _COUNTING: Final = re.compile(
 _PEOPLE: Final = re.compile(rf"\b{ways('people')}\b")
 _CUBE: Final = re.compile(rf"\b{ways('cube')}\b")
 _NAMED: Final = re.compile(r"\b(?:me|myself|I) and\b|\band (?:me|myself|I)\b|(?<=[a-z,] )[A-Z][a-z]+(?:,| and) [A-Z]")
+_ONWARD: Final = re.compile(
+    r"\b(?:ready|done|go|going|on|next|finished|set|start\w*|begin|ok|okay|there|proceed|fire)\b"
+)
+"""Some word of these says that they want to go on."""
 _OF_SOME: Final = re.compile(r"\d|\bhanded\b")
 _BOTH: Final = re.compile(r"\bboth\b", re.IGNORECASE)
 
@@ -88,7 +92,7 @@ def _uncounted(network: Network, found: Weighted, text: str, scene: Scene) -> We
     best = max(chance for _, chance in found)
     of_some = _OF_SOME.search(figured(text))
     ready = onward == Meaning(command="ready") and normalise(text)[0] not in _YES_NO
-    if ready and not of_some and clear > _CLEAR > best:
+    if ready and _ONWARD.search(figured(text)) and not of_some and clear > _CLEAR > best:
         return [(Meaning(command="next"), clear)]
     named = None if of_some else _NAMED.search(text)
     return [each for each in found if not _counts(each[0])] + [
