@@ -36,11 +36,14 @@ class Rescue:
         self.talk, self._hands, self._leading = talk, hands, leading
         self._held: Mapping[str, str] | None = None
 
-    def go(self, aftermath: Aftermath, missing: int, held: Mapping[str, str] | None = None) -> Talking[bool]:
-        """Help the `missing` ones after what has been done; the result is whether anything was asked or done.
-        `held` are the words for the faces as all held their cubes when it began; None where that is not known."""
+    def go(
+        self, aftermath: Aftermath, missing: int, held: Mapping[str, str] | None = None, of: int | None = None
+    ) -> Talking[bool]:
+        """Help the `missing` ones `of` so many who have done something (by default all); the result is whether anything
+        was asked or done. `held` are the words for the faces as all held their cubes when it began; None where that is
+        not known."""
         self._held = held
-        trouble = Trouble.of(aftermath, self._size, missing, free=held is None)
+        trouble = Trouble.of(aftermath, self._size if of is None else of, missing, free=held is None)
         misfits, tried = 0, False
         while misfits < _MOST_MISFITS and (next := trouble.next):
             tried = True
@@ -59,11 +62,11 @@ class Rescue:
 
     def _ask(self, sight: Sight) -> Talking[int]:
         """How many see this, however they have to turn their cube for it."""
-        what = self._what(sight.claim)
+        what = self.what(sight.claim)
         if self._held:
             yield from self._leading.all_face(self._held)
         else:
-            yield from self._leading.for_all(self._until(sight, what))
+            yield from self._leading.for_all(self.until(sight, what))
         key = "class.can" if sight.ways else "class.has"
         return (yield from self._hands.count(self._claimed(sight.claim), self.talk.forms(key, what=what), self._size))
 
@@ -72,14 +75,14 @@ class Rescue:
         for sight in mend.sights:
             if self._held:
                 yield from self._leading.all_face(self._held)
-            what = self._what(sight.claim)
+            what = self.what(sight.claim)
             cases = tuple(self._claimed(claim) for claim in sight.now)
             text = self.talk.words("class.mend" if sight.ways else "class.mend-if", what=what)
-            yield from self._leading.begin(text, cases, self._until(sight, what, "class.until-mend"))
+            yield from self._leading.begin(text, cases, self.until(sight, what, "class.until-mend"))
             yield from self.talk.tell("slip.repair", n=len(mend.turns))
             yield from self._leading.call(Run(self.talk, mend.turns, _unseen))
 
-    def _until(self, sight: Sight, what: str, key: str = "class.until") -> tuple[TurnIntoHold, ...]:
+    def until(self, sight: Sight, what: str, key: str = "class.until") -> tuple[TurnIntoHold, ...]:
         if not sight.ways:
             return ()
         ways = tuple((self._claimed(claim), turn) for claim, turn in sight.ways)
@@ -88,7 +91,7 @@ class Rescue:
     def _claimed(self, claim: Claim) -> tuple[Claimed, ...]:
         return claimed(claim, self._held or self.talk.colours)
 
-    def _what(self, claim: Claim) -> str:
+    def what(self, claim: Claim) -> str:
         """The claim in words, as parts of a sentence. Where nobody knows which side is in front, a side colour is that
         of the middle of a side, and the middle itself need not be told."""
         if key := _PARTS.get(frozenset(place for place, _ in claim)):
