@@ -75,10 +75,9 @@ class Try:
         by_itself = self.help >= _TOLD and hindsight.misheld <= _BEFORE and not (self.wrong or self.told)
         if not by_itself and hindsight.before(self.run) > _BEFORE:
             return "unclear"
-        chance = hindsight.wrong.get(self.run, 0.0)
-        if chance >= _SURE and not self.any_hold:
+        if hindsight.failed.get(self.run, 0.0) >= _SURE and not self.any_hold:
             self.wrong = True
-        elif chance > _DOUBT or not (self.whole or self.wrong):
+        elif hindsight.wrong.get(self.run, 0.0) > _DOUBT or not (self.whole or self.wrong):
             return "unclear"
         return self.result
 

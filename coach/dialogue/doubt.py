@@ -4,12 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Final
 
 from coach.dialogue.acts import Ask, Event, Heard, Listen, Query, Silence
 from coach.dialogue.moment import Moment
 from coach.dialogue.replies import command_of, yes_or_no
 from coach.dialogue.retelling import whether
 from coach.dialogue.saying import Talking
+
+_SURELY: Final = 0.85
+"""What would make a failure of an exercise counts without a question if it was heard at least so surely. Confidences
+are calibrated; a misheard direction among several turns is seldom heard this surely. An estimate without a source."""
+
+
+def may_be_misheard(heard: Heard) -> bool:
+    """Whether what would make a failure has to be asked about before it counts; what was typed has not."""
+    return heard.confidence is not None and heard.confidence < _SURELY
 
 
 def means_stop(talk: Moment, heard: Heard) -> Talking[bool]:

@@ -8,6 +8,7 @@ said twice is a mistake, and in the end more than before. A half turn may also b
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from copy import deepcopy
 from dataclasses import dataclass
 from itertools import accumulate
 from typing import Final, Literal
@@ -97,6 +98,10 @@ class Recital:
                 return self._went_wrong()
         self._past[-1] = frozenset(way for way in self._past[-1] if way.credible)
         return self._went_wrong() if self._is_over() else self._followed()
+
+    def is_wrong(self, turns: Sequence[Turn], corrects: bool = False) -> bool:
+        """Whether a group would end wrongly with these turns."""
+        return deepcopy(self).hear(turns, corrects).verdict == "wrong"
 
     def give_up_group(self) -> Followed:
         """The learner says no more. A group ends wrongly if it is not right so far, or ends with half of a half turn,

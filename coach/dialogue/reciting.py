@@ -10,8 +10,10 @@ from typing import Final
 
 from coach.cube import Turn, parse
 from coach.dialogue.acts import Heard, Query, Silence
+from coach.dialogue.doubt import ask_aside, may_be_misheard
 from coach.dialogue.recital import Followed, Recital
-from coach.dialogue.replies import command_of
+from coach.dialogue.replies import command_of, yes_or_no
+from coach.dialogue.retelling import whether
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.talk import Talk
@@ -38,6 +40,8 @@ class Reciting:
         self.talk, self.sequence, self.item, self.help = talk, sequence, item, help
         self._recital = Recital(group.turns for group in sequence.groups)
         self._complete = False
+        self._doubted = -1
+        """The number of the last group in which the learner was asked what they had said."""
         self._told = -1
         """The number of the last group that was told before the learner said it."""
 
@@ -67,6 +71,9 @@ class Reciting:
                 yield from self.talk.aside("recite.not-understood")
                 continue
             unclear = 0
+            if isinstance(event, Heard) and not (yield from self._is_meant(event)):
+                yield from self.talk.aside("recite.not-understood")
+                continue
             yield from self._follow(event)
             if self._recital.mistakes >= _MOST_MISTAKES or self._recital.hints >= _MOST_HINTS:
                 return (yield from self._give_up())
@@ -106,11 +113,20 @@ class Reciting:
 
     # What is said
 
+    def _is_meant(self, heard: Heard) -> Talking[bool]:
+        """Whether the learner has said what was heard. If it would be a mistake and was not heard surely, they are
+        asked, once in a group."""
+        turns, group = _turns(heard), self._recital.group
+        if not may_be_misheard(heard) or group == self._doubted or not self._recital.is_wrong(turns, _corrects(heard)):
+            return True
+        self._doubted = group
+        event = yield from ask_aside(self.talk, whether(self.talk, heard), "heard")
+        return isinstance(event, Heard) and yes_or_no(event) is True
+
     def _follow(self, event: Heard | Silence) -> Talking[None]:
         command = None if isinstance(event, Silence) else command_of(event)
-        if isinstance(event, Heard) and event.meaning and event.meaning.turns:
-            corrects = command == "correct" or event.says("corrects")
-            followed = self._recital.hear(parse(" ".join(event.meaning.turns)), corrects)
+        if isinstance(event, Heard) and (turns := _turns(event)):
+            followed = self._recital.hear(turns, _corrects(event))
             self._complete = followed.verdict == "complete"
             if followed.verdict == "wrong":
                 yield from self._correct(followed)
@@ -145,6 +161,15 @@ class Reciting:
         result: Result = "failed" if recital.mistakes else "helped" if recital.hints else "unaided"
         yield from self.talk.tell("recite.mended" if recital.mistakes else "recite.right", name=self._name)
         return result
+
+
+def _turns(heard: Heard) -> tuple[Turn, ...]:
+    return tuple(parse(" ".join(heard.meaning.turns))) if heard.meaning and heard.meaning.turns else ()
+
+
+def _corrects(heard: Heard) -> bool:
+    """Whether it takes back what was said before."""
+    return command_of(heard) == "correct" or heard.says("corrects")
 
 
 def _answers(heard: Heard) -> bool:

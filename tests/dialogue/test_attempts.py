@@ -79,7 +79,7 @@ def test_a_check_after_a_slip_tells_by_all_that_was_said_how_a_try_in_doubt_ende
     tried(some).help = help
     tried(some, "two", run=2).help = help
     assert not [*some.slipped(1, 2, earlier=True, sure=False)]
-    some.rethink = lambda: Hindsight({1: chance}, 1, 2)
+    some.rethink = lambda: Hindsight({1: chance}, 1, 2, {1: chance})
     after = "unaided" if help > 2 or not chance else "unclear"
     assert [each.result for each in some.confirmed()] == [result, after]
 
@@ -122,7 +122,7 @@ def test_what_is_hoped_for_has_the_failure_already() -> None:
 
 
 def read_after(some: Attempts, wrong: dict[int, float]) -> list[str]:
-    return [each.result for each in some.looked_back(Hindsight(wrong, 1, 3))]
+    return [each.result for each in some.looked_back(Hindsight(wrong, 1, 3, wrong))]
 
 
 def test_a_cube_that_is_as_it_should_be_confirms_all_that_waits() -> None:
@@ -163,3 +163,9 @@ def test_a_cube_that_nothing_explains_tells_nothing() -> None:
     some = attempts()
     tried(some)
     assert [each.result for each in some.looked_back(None)] == ["unclear"]
+
+
+def test_a_turn_of_the_top_besides_may_be_no_failure() -> None:
+    some = attempts()
+    tried(some)
+    assert [each.result for each in some.looked_back(Hindsight({1: 1.0}, 1, 3))] == ["unclear"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from coach.belief.evidence import Stickers
@@ -24,6 +24,8 @@ class Hindsight:
     wrong: Mapping[int, float]
     first: int
     last: int
+    failed: Mapping[int, float] = field(default_factory=dict)
+    """The chance that more went wrong in a run than a turn of the top besides, which may be no failure."""
     misheld: float = 0.0
     """The chance that the cube was held otherwise than thought meanwhile."""
     believed: bool = False
@@ -40,7 +42,8 @@ class Hindsight:
     def of(cls, suspicion: Suspicion, believed: bool = False) -> Hindsight:
         """What is suspected, by runs."""
         trail = suspicion.trail
-        return cls(suspicion.by_run(), trail.begun - len(trail.runs) + 1, trail.begun, suspicion.misheld, believed)
+        first, failed = trail.begun - len(trail.runs) + 1, suspicion.by_run(besides=False)
+        return cls(suspicion.by_run(), first, trail.begun, failed, suspicion.misheld, believed)
 
 
 def rethink(trail: Trail) -> Hindsight | None:

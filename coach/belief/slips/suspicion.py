@@ -239,11 +239,13 @@ class Suspicion:
         likely = np.flatnonzero(share > _COUNTS * share[hypothesis])
         return float(sum(share[other] for other in likely.tolist() if tells(other) == tells(hypothesis)))
 
-    def by_run(self) -> Mapping[int, float]:
-        """By the number of each run, how likely it is that something went wrong in it."""
+    def by_run(self, besides: bool = True) -> Mapping[int, float]:
+        """By the number of each run, how likely it is that something went wrong in it, or that more did than a turn of
+        the top `besides`."""
         chances = defaultdict[int, float](float)
         for slips, share in self._likely():
-            for number in {self.trail.number_of_run(slip.at) for slip in slips}:
+            wrong = [slip for slip in slips if besides or slip.kind != "top-turned"]
+            for number in {self.trail.number_of_run(slip.at) for slip in wrong}:
                 chances[number] += share
         return chances
 

@@ -15,8 +15,10 @@ from typing import Final
 from coach.belief.top import TOP_CORNERS, TOP_EDGES
 from coach.belief.top.belief import shapes
 from coach.dialogue.acts import Heard, Query, Tell
+from coach.dialogue.doubt import may_be_misheard
 from coach.dialogue.practice.describing import described
 from coach.dialogue.replies import command_of
+from coach.dialogue.retelling import whether
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving import wording
@@ -148,16 +150,17 @@ class TellingCase:
             if command in ("hint", "call-it", "whole-sequence"):
                 self._helped = True
                 yield from self.talk.say(Tell(matter.told))
-            elif command in ("unsure", "no"):
-                return (yield from self._wrong())
             elif heard.meaning:
-                now = so_far.with_more(matter.judge(heard.meaning))
-                if False in (now.name, now.hold) and not doubted and (meant := matter.doubts(heard.meaning)):
+                gives_up = command in ("unsure", "no")
+                now = so_far if gives_up else so_far.with_more(matter.judge(heard.meaning))
+                fails = gives_up or False in (now.name, now.hold)
+                if fails and not doubted and (meant := self._doubts(heard, gives_up)):
                     doubted = True
-                    now = now if (yield from self._meant(meant)) else so_far
+                    fails = yield from self._meant(meant)
+                    now = now if fails else so_far
+                if fails:
+                    return (yield from self._wrong())
                 so_far = now
-            if False in (so_far.name, so_far.hold):
-                return (yield from self._wrong())
             if asked_again and so_far.hold is None and so_far.name:
                 return (yield from self._own_word())
             asked_again = asked_again or bool(so_far.name)
@@ -174,6 +177,12 @@ class TellingCase:
             return (yield from self.talk.ask(query, forms, lambda heard: heard if heard.meaning else None))
         except Interrupt:
             return None
+
+    def _doubts(self, heard: Heard, gives_up: bool) -> tuple[str, ...]:
+        """The words to ask whether an answer is meant that would be wrong; none if that is sure."""
+        assert heard.meaning
+        sure = () if gives_up else self.matter.doubts(heard.meaning)
+        return sure or ((whether(self.talk, heard),) if may_be_misheard(heard) else ())
 
     def _meant(self, forms: tuple[str, ...]) -> Talking[bool]:
         return (yield from self.talk.insist(Query("other", about="hold-meant"), forms))

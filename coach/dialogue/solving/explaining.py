@@ -21,9 +21,9 @@ def explain(
     talk: Talk, slips: Sequence[Slip], trail: Trail, repair: Repair, guessed: bool, by_run: Mapping[int, float]
 ) -> Talking[None]:
     """Say which slips were made on the trail, as a guess if they are `guessed`, and record them; `by_run` has the
-    chance that something went wrong in a run, by its number. An attempt counts for nothing if only the whole cube has
-    to be turned, since its turns may have been right, and if several slips in an earlier run explain what is seen: what
-    was done may be something else, and elsewhere."""
+    chance that more than a turn of the top besides went wrong in a run, by its number. An attempt counts for nothing if
+    only the whole cube has to be turned, since its turns may have been right. If several slips in an earlier run
+    explain what is seen, the next check has to tell: what was done may be something else, and elsewhere."""
     told = leading(slips)
     yield from talk.attempts.explained()
     held = bool(repair.turns) and all(turn.whole for turn in repair.turns)
@@ -37,7 +37,7 @@ def explain(
         number, earlier = trail.number_of_run(slip.at), slip.at < trail.last_run
         which = _which(talk, called, at, earlier)
         sure = by_run.get(number, 0.0) >= _SURE and not (held or far)
-        yield from talk.attempts.slipped(number, at, earlier, sure, held or slip.kind == "hold")
+        yield from talk.attempts.slipped(number, at, earlier, sure, held or slip.kind in ("hold", "top-turned"))
         yield from talk.tell("slip.rotation" if rotation else f"slip.{slip.kind}", int(guessed), which=which)
     if not slips:
         yield from talk.tell("slip.second-thoughts")

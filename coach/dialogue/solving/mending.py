@@ -279,13 +279,13 @@ class Mending:
         guessed = suspicion.certainty(verdict.hypotheses[0]) < _CERTAIN
         if not repair.turns:  # it may have been a wrong description or a slip: nobody is corrected
             if self.explains and not verdict.misled:
-                yield from explain(self.talk, slips, trail, repair, guessed, suspicion.by_run())
+                yield from explain(self.talk, slips, trail, repair, guessed, suspicion.by_run(besides=False))
             yield from self.talk.tell("slip.as-it-is")
             return "resumed" if repair.resumes and rest else "moved"  # a run is not left in the middle
         if verdict.misled:  # perhaps no turn was wrong: nobody is corrected
             yield from self.talk.tell("slip.or-misled")
         else:
-            yield from explain(self.talk, slips, trail, repair, guessed, suspicion.by_run())
+            yield from explain(self.talk, slips, trail, repair, guessed, suspicion.by_run(besides=False))
         return (yield from self._carry_out(repair, check, rest))
 
     def _by_legs(self, pattern: str) -> Iterator[Repair]:

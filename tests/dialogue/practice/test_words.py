@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 
@@ -237,3 +238,55 @@ def test_whoever_says_it_rightly_has_the_whole_time_again() -> None:
     talk._useless = 8
     result, _ = talk_with(Reciting(talk, named, FLIP, 1).go(), [turns(" ".join(map(str, named.turns)))])
     assert result == "unaided" and talk._useless == 0
+
+
+# What was not heard surely is asked about before it makes a failure
+
+
+def half_heard(heard: Heard, confidence: float = 0.7) -> Heard:
+    return replace(heard, confidence=confidence)
+
+
+WRONG_PART = half_heard(turns("F U' R"))
+
+
+def test_a_part_that_was_misheard_in_a_direction_is_asked_about_and_counts_for_nothing() -> None:
+    result, acts = recite(FLIP, 0, WRONG_PART, command("no"), turns("F U R U' R' F'"))
+    assert result == "unaided"
+    assert sum(text.startswith("F U' R") for text in texts(acts)) == 1
+
+
+@pytest.mark.parametrize("sure", (None, 0.95))
+def test_a_part_that_was_heard_surely_or_typed_is_not_asked_about(sure: float | None) -> None:
+    assert recite(FLIP, 0, replace(WRONG_PART, confidence=sure), turns("U R U' R' F'"))[0] == "failed"
+
+
+def test_who_has_really_said_it_wrongly_or_says_it_twice_has_made_a_mistake() -> None:
+    assert recite(FLIP, 0, WRONG_PART, command("yes"), turns("U R U' R' F'"))[0] == "failed"
+    again = recite(FLIP, 0, WRONG_PART, command("no"), WRONG_PART, turns("U R U' R' F'"))
+    assert again[0] == "failed", "asked once"
+
+
+def test_what_is_right_is_never_asked_about_however_it_was_heard() -> None:
+    result, acts = recite(FLIP, 0, half_heard(turns("F U R U' R' F'"), 0.3))
+    assert result == "unaided" and len(texts(acts)) == 2
+
+
+ACROSS = next(item for item in TOLD if (item.step, item.case) == ("top-cross", "line"))
+
+
+@pytest.mark.parametrize(("answer", "result"), [("no", "unaided"), ("yes", "failed")])
+def test_a_case_or_a_hold_that_was_misheard_is_asked_about(answer: str, result: str) -> None:
+    wrong = half_heard(utter("corner", Meaning(shape="corner")))
+    right = utter("a line from left to right", Meaning(shape="line", look=line_across()))
+    assert tell(ACROSS, 0, wrong, command(answer), right)[0] == result  # type: ignore[arg-type]
+    assert tell(ACROSS, 0, replace(wrong, confidence=0.95))[0] == "failed"
+
+
+def line_across() -> dict[str, bool]:
+    return {place: place in ("U3", "U5") for place in ("U1", "U3", "U5", "U7")}
+
+
+def test_a_word_for_giving_up_that_was_misheard_is_asked_about() -> None:
+    right = utter("a line from left to right", Meaning(shape="line", look=line_across()))
+    assert tell(ACROSS, 0, half_heard(command("unsure")), command("no"), right)[0] == "unaided"
