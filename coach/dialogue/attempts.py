@@ -133,7 +133,11 @@ class Attempts:
             yield from self._count(attempt, "unclear")
         elif not called and (attempt.doubtful or not attempt.checked):
             attempt.whole = clear
-            self._unconfirmed.append(attempt)
+            seen = attempt.seen_by(self.rethink()) if attempt.open and clear else "unclear"
+            if seen != "unclear":  # the check that has just been passed tells by all that was said
+                yield from self._count(attempt, seen)
+            else:
+                self._unconfirmed.append(attempt)
         else:
             yield from self._count(attempt, attempt.result)
 

@@ -169,3 +169,13 @@ def test_a_turn_of_the_top_besides_may_be_no_failure() -> None:
     some = attempts()
     tried(some)
     assert [each.result for each in some.looked_back(Hindsight({1: 1.0}, 1, 3))] == ["unclear"]
+
+
+@pytest.mark.parametrize(("chance", "found"), [(0.0, ["unaided"]), (0.5, []), (0.99, ["failed"])])
+def test_a_try_in_doubt_ends_at_its_own_check_if_all_that_was_said_decides(chance: float, found: list[str]) -> None:
+    some = attempts()
+    some.rethink = lambda: Hindsight({1: chance}, 1, 1, {1: chance})
+    some.now = now = Try("step", "one", TURNS, 1, run=1)
+    assert not [*some.slipped(1, 2, earlier=False, sure=False)]
+    assert [each.result for each in some.ended(now)] == found
+    assert some.open == (not found)

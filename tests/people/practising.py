@@ -226,9 +226,10 @@ class Practising(Person):
         return any(reached(self.cube, target, now.step, self.ways.lesson) for target in now.targets)
 
     def _is_astray(self, now: Try) -> bool:
-        """Whether what was done so far of the sequence is not what it should be."""
-        done = " ".join(now.turns[: now.done])
-        return now.held is not None and not reached(self.cube, now.held.copy().do(done), now.step, self.ways.lesson)
+        """Whether what was done so far of the sequence is not what it should be. How far the top is turned does not
+        matter only after all of it."""
+        done, loosely = " ".join(now.turns[: now.done]), self.ways.lesson and now.done == len(now.turns)
+        return now.held is not None and not reached(self.cube, now.held.copy().do(done), now.step, loosely)
 
     # What they say
 

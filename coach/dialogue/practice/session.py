@@ -202,8 +202,7 @@ class Practice(Lesson):
         if attempts.wish and not (self._cubeless and attempts.wish == "do"):
             among = self._items if attempts.wish != "other" and not self._cubeless else wanted
             wanted = wished(attempts.wish, wanted, self._tried) or wished(attempts.wish, among, self._tried) or wanted
-        else:
-            wanted = for_now(wanted, learned.exercises, self._tried)
+        wanted = for_now(wanted, learned.exercises, self._tried)
         return choose(wanted, learned.exercises, self._tried, learned.today, self._planner, self.method.sequence_of)
 
     def _reachable(self, item: Item) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from random import Random
@@ -16,7 +17,7 @@ from coach.dialogue.attempts import Attempts, Try
 from coach.dialogue.moment import USELESS_IN_A_ROW
 from coach.dialogue.practice.choosing import all_items, kinds
 from coach.dialogue.practice.session import Practice
-from coach.language.meaning import Change, Meaning
+from coach.language.meaning import Change, Meaning, Wished
 from coach.learning.exercise import Exercise
 from coach.method import default_method
 from tests.dialogue.hands import COLOURS, command
@@ -342,6 +343,19 @@ def test_something_in_words_comes_next_wherever_it_is_wished_for(wish: str, numb
     first = next(ask for ask in questions(after) if ask.query.asks != "do")
     assert first in questions(after)[:2]
     assert first.query.asks == ("hold" if wish == "hold" else "recite")
+
+
+@pytest.mark.parametrize("wish", ("words", "hold", "recite"))
+def test_what_has_failed_twice_is_not_asked_at_each_wish(wish: Wished) -> None:
+    session = practice()
+    learned = session.talk.attempts.learned
+    for _ in range(12):
+        session.talk.attempts.wish = wish
+        item = session._next()
+        assert item and item not in session._tried[-1:]
+        session._tried.append(item)
+        learned.add(item.kind, item.step, item.case, 4, "failed")
+    assert max(Counter(session._tried[:8]).values()) <= 2
 
 
 def test_who_wants_something_else_leaves_an_exercise_in_words_at_once() -> None:
