@@ -50,7 +50,7 @@ class ClassHeld:
     @property
     def counts(self) -> int:
         """How often hands were asked for, besides the number of them all."""
-        return sum(line["act"] == "ask" and line["asks"] == "hands" and line["about"] != "size" for line in self.says)
+        return sum(map(_is_count, self.says))
 
     @property
     def turns(self) -> int:
@@ -72,6 +72,15 @@ class ClassHeld:
         """How many until the top is all one colour."""
         return self.runs(*_ONE_COLOUR)
 
+    @property
+    def counts_to_one_colour(self) -> int:
+        """How many counts until then."""
+        step, counted = "", 0
+        for line in self.says:
+            step = line["step"] if line["act"] == "run" else step
+            counted += _is_count(line) and (step in _ONE_COLOUR or not step)
+        return counted
+
     def transcript(self) -> list[str]:
         """The lesson as it was, a line for each thing said."""
         told, counts = [], iter(self.room.counts)
@@ -84,6 +93,10 @@ class ClassHeld:
                 up = f"  ({next(counts, ('', '?', '?'))[1:]} up, told)" if meaning and "number" in meaning else ""
                 told.append(f"    teacher: {line['text']!r}  = {meaning}{up}")
         return told
+
+
+def _is_count(line: Line) -> bool:
+    return bool(line["act"] == "ask" and line["asks"] == "hands" and line["about"] != "size")
 
 
 def lead(room: Class, scrambled: Sequence[str] | int | None = None, most: int = LONGEST) -> ClassHeld:

@@ -74,6 +74,10 @@ class Alike:
     def moved(self, turn: Turn) -> None:
         """Follow a turn that all have done."""
         self.knowledge.move((turn,))
+        self.follow(turn)
+
+    def follow(self, turn: Turn) -> None:
+        """Note a turn that is followed already, for the next check."""
         self._turns = (*self._turns, turn)
 
     def check(self, facts: Facts, forms: Sequence[str]) -> Talking[None]:
@@ -152,6 +156,10 @@ class AlikeStep(LowerStep):
         yield from self._alike.leading.call(run)
         self.run = None
         return True
+
+    def _rotated(self, turn: Turn) -> None:
+        super()._rotated(turn)
+        self._alike.follow(turn)
 
     def _move(self, piece: str, move: Move) -> Talking[None]:
         """Bring a piece nearer to its place, and have that checked once it is there."""
