@@ -77,8 +77,13 @@ class Alike:
         self.follow(turn)
 
     def follow(self, turn: Turn) -> None:
-        """Note a turn that is followed already, for the next check."""
-        self._turns = (*self._turns, turn)
+        """Note a turn that is followed already, for the next check. Who is helped then holds the cube as it is held
+        now, so whatever was done before a turn of the whole cube is told as it is seen after it."""
+        if turn.whole:
+            self._turns = tuple(each.seen_after((turn,)) for each in self._turns)
+            self._before, self._held = turned(self._before, (turn,)), self.knowledge.held
+        else:
+            self._turns = (*self._turns, turn)
 
     def check(self, facts: Facts, forms: Sequence[str]) -> Talking[None]:
         """Find out by hands whose cube is another one than thought, and help them or leave them to their own coach. All
