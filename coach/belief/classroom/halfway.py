@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import chain, combinations
+from itertools import accumulate, chain, combinations
 from typing import Final
 
 from coach.belief.classroom.mishaps import Aftermath
 from coach.belief.classroom.sights import Sight, Sights
 from coach.cube import Turn
 
-_FEWEST: Final = 7
+_FEWEST: Final = 6
 """A shorter run is not worth it."""
 _TELLING: Final = 0.9
 """The check must show so much of what one slip can have done by then."""
@@ -37,14 +37,16 @@ class Halfway:
 
 @lru_cache(maxsize=50)
 def halfway(groups: tuple[tuple[Turn, ...], ...]) -> Halfway | None:
-    """The best stop between two groups of a run; None where it is short, or no few stickers tell enough."""
+    """The best stop in a run, between two of its groups if possible; None where it is short, or no few stickers tell
+    enough."""
     turns = tuple(chain.from_iterable(groups))
     if len(turns) < _FEWEST:
         return None
-    ends = [sum(map(len, groups[:number])) for number in range(1, len(groups))]
-    for end in sorted(ends, key=lambda end: max(end, len(turns) - end)):
-        if sight := _sight(Sights(Aftermath.of_part(turns[:end]), free=True)):
-            return Halfway(turns[:end], sight)
+    between = {*accumulate(map(len, groups))}
+    places = sorted(range(2, len(turns) - 1), key=lambda at: (at not in between, max(at, len(turns) - at)))
+    for at in places:
+        if sight := _sight(Sights(Aftermath.of_part(turns[:at]), free=True)):
+            return Halfway(turns[:at], sight)
     return None
 
 

@@ -52,7 +52,7 @@ class UnisonStep:
         done = yield from self._runs(Counts.of(self.unison, self._hands.pupils.size or 1, seen))
         while True:
             try:
-                yield from self._check.go(self._last)
+                yield from self._check.go(None if self.unison.last_turns else self._last)
                 break
             except Interrupt:  # a count was wrong, so all of them are asked for again
                 yield from self.talk.tell("class.count-again")
@@ -60,11 +60,13 @@ class UnisonStep:
 
     def _again(self, number: int) -> Talking[None]:
         """The fewest runs for so many who are not there yet, whatever they may have."""
-        left = self.unison.of_case(*self._cases) - self.unison.of_case(self.unison.done)
+        left = self.unison.of_case(*self._cases)
+        if not self.unison.last_turns:  # else it is these turns that they may lack
+            left -= self.unison.of_case(self.unison.done)
         counts = Counts.of(self.unison, number, [self.unison.states[each] for each in left])
-        while (counts := (yield from self._counted(counts))).plan:
-            yield from self._lead(counts.plan[0])
-            counts = counts.after(counts.plan[0])
+        counts = yield from self._counted(counts)
+        for run in counts.plan:
+            yield from self._lead(run)
         yield from self._last_turns()
 
     def _runs(self, counts: Counts) -> Talking[Sequence[UnisonRun]]:
@@ -77,7 +79,7 @@ class UnisonStep:
             done.append(counts.plan[0])
             yield from self._lead(done[-1], counts.taking_part(done[-1]))
             counts = counts.after(done[-1])
-            if counts.plan and self._last:
+            if self._last and (counts.plan or self.unison.last_turns):
                 yield from self._check.between(self._last)
         yield from self._last_turns()
         return done
@@ -137,7 +139,7 @@ class UnisonStep:
     def _call(self, run: LedRun, part: int | None) -> Talking[None]:
         """Call a run, with a check halfway if it is long, or if something has gone wrong in this step before."""
         half = halfway(tuple(group.turns for group in run.sequence.groups))
-        if half and (self._check.others or len(run.turns) >= _LONG):
+        if half and (self._hands.pupils.slipped or len(run.turns) >= _LONG):
             yield from self._leading.call(run, len(half.turns))
             if run.done == len(half.turns):
                 yield from self._check.halfway(half, part)
