@@ -16,6 +16,10 @@ class Pupils:
     late: int = 0
     away: int = 0
     rest: int | None = None
+    new: int = 0
+    """So many of those who are led came late and have not been met at a milestone."""
+    slipped: bool = False
+    """Whether something has gone wrong for some of them before."""
 
     def hear(self, told: Attendance) -> int | None:
         """Take notice of who has come or gone; the result is how many more there are now (less than none: fewer), None
@@ -35,8 +39,13 @@ class Pupils:
 
     def join(self) -> int:
         """Have the latecomers join; the result is how many pupils are led now."""
-        self.size, self.late = (self.size or 0) + self.late, 0
+        self.size, self.new, self.late = (self.size or 0) + self.late, self.new + self.late, 0
         return self.size
+
+    def meet(self) -> int:
+        """How many have joined since the last milestone."""
+        new, self.new = self.new, 0
+        return new
 
     def send_off(self, number: int) -> None:
         """Leave so many to their own coach."""

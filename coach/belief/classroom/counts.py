@@ -87,6 +87,13 @@ class Counts:
         """What is known once everybody who has one of the cases of `run` has done it, in any hold of their case."""
         return self._simplified(self.chances @ self._moves(run), self.sizes, self.weights)
 
+    def taking_part(self, run: UnisonRun) -> int | None:
+        """How many take part in a run, where that can be worked out."""
+        if self.present <= {*run.cases}:
+            return self.size
+        parts = [self.known(case) for case in run.cases]
+        return None if None in parts else sum(part or 0 for part in parts)
+
     def _moves(self, run: UnisonRun) -> NDArray[np.float64]:
         """[states, states] the chance of coming from one state to another."""
         moves = np.eye(len(self.unison.states))

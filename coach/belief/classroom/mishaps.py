@@ -93,27 +93,31 @@ class Repair:
 @dataclass(frozen=True, eq=False)
 class Aftermath:
     """A run of `turns` by a class, each on the cube `before`, of which the stickers with their homes at the places
-    `known` are known, and the `aims` of a repair, the best first."""
+    `known` are known, and the `aims` of a repair, the best first. All have done the turns `begun` rightly before."""
 
     turns: tuple[Turn, ...]
     before: Cube
     known: frozenset[int]
     aims: tuple[Aim, ...]
+    begun: tuple[Turn, ...] = ()
 
     @classmethod
-    def of_unlike(cls, unison: Unison, turns: tuple[Turn, ...]) -> Aftermath:
-        """After a run of a step by a class in which every cube is another, all with their lower layers done."""
-        intact = Cube().do(turns).upright
+    def of_unlike(cls, unison: Unison, turns: tuple[Turn, ...], begun: tuple[Turn, ...] = ()) -> Aftermath:
+        """After a run of a step by a class in which every cube is another, all with their lower layers done. The run
+        consists of `begun`, after which it was found out who had gone wrong, and `turns`."""
+        intact = Cube().do((*begun, *turns)).upright
         ends = [intact.do(top) for top in TOP_TURNS]
-        step, begun, ended = unison.step, unison.of_case(*unison.cases), unison.of_case(unison.done)
+        step, begins, ended = unison.step, unison.of_case(*unison.cases), unison.of_case(unison.done)
         as_done = Aim.of(_counting(unison, ended, (step.needs, step.goal), intact), ends)
-        as_begun = Aim.of(_counting(unison, begun, (step.needs,), intact), ends, again=True)
-        return cls(turns, Cube(), frozenset(LOWER), (as_done, as_begun))
+        as_begun = Aim.of(_counting(unison, begins, (step.needs,), intact), ends, again=True)
+        return cls(turns, Cube(), frozenset(LOWER), (as_done, as_begun), begun)
 
     @classmethod
-    def of_part(cls, turns: tuple[Turn, ...]) -> Aftermath:
-        """After the first turns of a run, where every cube is another and all had their lower layers done before."""
-        return cls(turns, Cube(), frozenset(LOWER), (Aim.of(_every_piece(), [Cube().do(turns).upright]),))
+    def of_part(cls, turns: tuple[Turn, ...], begun: tuple[Turn, ...] = ()) -> Aftermath:
+        """After the first turns of a run, where every cube is another and all had their lower layers done before: those
+        `begun` have been checked already."""
+        aim = Aim.of(_every_piece(), [Cube().do((*begun, *turns)).upright])
+        return cls(turns, Cube(), frozenset(LOWER), (aim,), begun)
 
     @classmethod
     def of_alike(cls, before: Cube, turns: tuple[Turn, ...]) -> Aftermath:
@@ -124,7 +128,7 @@ class Aftermath:
     @cached_property
     def intact(self) -> Cube:
         """What the run does, upright."""
-        return Cube().do(self.turns).upright
+        return Cube().do((*self.begun, *self.turns)).upright
 
     def pattern(self, done: Cube) -> str:
         """What is known of the stickers once `done` was done to the cube."""
@@ -142,7 +146,7 @@ class Aftermath:
         weights: defaultdict[Cube, float] = defaultdict(float)
         again: dict[Cube, tuple[Turn, ...] | None] = {}
         for each, stickers, chance in zip(slips.slips, ended, slips.chances.tolist(), strict=True):
-            done = Cube(stickers.tobytes()).upright
+            done = Cube().do(self.begun) * Cube(stickers.tobytes()).upright
             weights[done] += chance
             again.setdefault(done, _again(trail, each))
         intact = self.pattern(self.intact)

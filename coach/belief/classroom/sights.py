@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coach.belief.classroom.mishaps import UNKNOWN, Aftermath
-from coach.cube import FACES, PLACE_NAMES, PLACE_NUMBER, Claim, Turn
+from coach.cube import FACE_PLACES, FACES, PLACE_NAMES, PLACE_NUMBER, Claim, Cube, Turn
 from coach.method import TURNS_ABOUT_UP
 from coach.method.unison import Way
 
@@ -26,15 +26,15 @@ Truth: TypeAlias = NDArray[np.bool_]
 Stickers: TypeAlias = tuple[int, ...]
 """A claim, as numbers of stickers."""
 
-ANYBODY: Final[Claim] = (("U4", "U"),)
-"""What everybody sees who holds the top up: so all of a class take part."""
 _SIDES: Final = "FRBL"
 _SEEN: Final = tuple(PLACE_NUMBER[f"{face}{n}"] for face in "FURL" for n in range(9) if n != 4)
 """Where to look for a sticker while the hands keep their hold."""
-_BELOW: Final = ("01235678", "1357", "0268", "012", "35", "01235", "0135", "013")
-"""Parts of the bottom to ask for: all of it, its cross, its corners, rows, all but a row, and so on."""
-_FEW, _MANY = 3, 9
-"""The most stickers to begin the claim of a repair with; one fewer where there are more than so many to choose from."""
+_BELOW: Final = ("01235678", "1357", "0268", "012", "35", "013")
+"""Parts of the bottom to ask for, each of which is quickly said: all of it, its cross, its corners, a row, and so on."""
+FEW: Final = 3
+"""A claim has so many stickers at most, unless they have one name: more cannot be followed by ear."""
+_MANY: Final = 9
+"""The claim of a repair begins with one fewer where there are more than so many to choose from."""
 
 
 @dataclass(frozen=True)
@@ -61,17 +61,22 @@ class Sights:
     """
 
     def __init__(self, aftermath: Aftermath, free: bool) -> None:
-        """`free`: nobody knows which side is in front."""
+        """`free`: nobody knows which side is in front; then there may be others who have rested."""
         self._free = free
-        cubes = [*(mishap.done for mishap in aftermath.mishaps), aftermath.intact]
+        self._weights = np.array([mishap.weight for mishap in aftermath.mishaps])
+        cubes = [*(mishap.done for mishap in aftermath.mishaps), aftermath.intact, Cube()]
         rotations = TURNS_ABOUT_UP if free else TURNS_ABOUT_UP[:1]
         patterns = [[_held(aftermath.pattern(cube), turns) for cube in cubes] for turns in rotations]
         letters = np.array([[[*each.encode("ascii")] for each in held] for held in patterns], np.uint8)
         self._stickers = [(place, face) for place in range(54) if place % 9 != 4 for face in FACES if face != "U"]
         there = letters[:, :, [place for place, _ in self._stickers]].transpose(0, 2, 1)
         wanted = np.array([[ord(face)] for _, face in self._stickers], np.uint8)
-        self._shown = there == wanted
-        self._maybe = self._shown | ((there == ord(UNKNOWN)) & (wanted != ord("D")))
+        shown = there == wanted
+        maybe = shown | ((there == ord(UNKNOWN)) & (wanted != ord("D")))
+        self._shown, self._maybe = shown[:, :, :-1], maybe[:, :, :-1]
+        ended = aftermath.pattern(aftermath.intact)
+        halfway = free and any(ended[place] != "D" for place in FACE_PLACES["D"])
+        self._resting = maybe[:, :, -1] & halfway
         self._number = {sticker: number for number, sticker in enumerate(self._stickers)}
 
     @cached_property
@@ -88,7 +93,8 @@ class Sights:
         sure = (self._shown == self._maybe).all(axis=(0, 2)) & (self._shown.any(axis=(0, 2)))
         asked = [number for number in np.flatnonzero(sure).tolist() if self._askable(self._stickers[number])]
         below = [tuple(self._number[PLACE_NUMBER[f"D{n}"], "D"] for n in part) for part in _BELOW]
-        return (*chain(combinations(asked, 1), combinations(asked, 2)), *below)
+        claims = (*chain(combinations(asked, 1), combinations(asked, 2)), *below)
+        return tuple(claim for claim in claims if not self._of_resting(claim))
 
     def _askable(self, sticker: tuple[int, str]) -> bool:
         place, face = sticker
@@ -112,15 +118,39 @@ class Sights:
         there if nothing happened: those of the bottom's colour, or of any if all cubes are alike."""
         away = self._shown[0, :, mishap] & ~self._maybe[0, :, -1]
         telling = [n for n in np.flatnonzero(away).tolist() if not self._free or self._stickers[n][1] == "D"]
-        for size in range(1, _FEW + 1 if len(telling) <= _MANY else _FEW):
+        seen = [n for n in telling if PLACE_NAMES[self._stickers[n][0]][0] != "B"]
+        telling = seen or telling
+        for size in range(1, FEW + 1 if len(telling) <= _MANY else FEW):
             yield from combinations(telling, size)
 
     def of_nobody_well(self, claim: Stickers) -> bool:
-        """Whether the claim is false, in every hold, if nothing happened."""
-        return not self.possibly(claim)[:, -1].any()
+        """Whether the claim is false, in every hold, if nothing happened, or of who rests."""
+        return not (self.possibly(claim)[:, -1].any() or self._of_resting(claim))
+
+    def _of_resting(self, claim: Stickers) -> bool:
+        """Whether a claim may be true, in some hold, of who has not begun the run whose midst this is."""
+        return bool(self._resting[:, claim].all(axis=1).any())
+
+    @property
+    def of_well(self) -> list[int]:
+        """The stickers of the bottom's colour, none of them at the back, that are there if nothing happened."""
+        shown = np.flatnonzero(self._shown[0, :, -1]).tolist()
+        return [n for n in shown if self._stickers[n][1] == "D" and PLACE_NAMES[self._stickers[n][0]][0] != "B"]
+
+    def only_in_hold(self, claim: Stickers) -> bool:
+        """Whether the claim leads who is well into the hold of the run, and is false of who rests."""
+        return not (self._of_resting(claim) or self.possibly(claim)[1:, -1].any())
+
+    def share_shown(self, claim: Stickers) -> float:
+        """How much of what may have happened shows by the claim being false in every hold."""
+        missed = self.surely(claim)[:, :-1].any(axis=0)
+        return float(1 - (self._weights * missed).sum() / self._weights.sum())
 
     def longer(self, mishap: int, claim: Stickers) -> Iterator[Stickers]:
-        """The claim with one more sticker that is there after the mishap, seen from the hold of the run."""
+        """The claim with one more sticker that is there after the mishap, seen from the hold of the run, if it is short
+        enough."""
+        if len(claim) >= FEW:
+            return
         for number in np.flatnonzero(self._shown[0, :, mishap]).tolist():
             if number not in claim and self._stickers[number][0] in _SEEN:
                 yield (*claim, number)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from coach.belief.classroom.halfway import Halfway
 from coach.belief.classroom.mishaps import Aftermath
-from coach.cube import Claim, Turn
+from coach.cube import Claim
 from coach.dialogue.acts import SendOff, Sight
 from coach.dialogue.classroom import wording
 from coach.dialogue.classroom.hands import Hands
@@ -18,52 +19,93 @@ from coach.method.unison import Unison
 
 
 class Check:
-    """The check at the end of a step. `again` leads those who are not there through the step once more."""
+    """The check at the end of a step. `again` leads so many who are not there through the step once more; `start` is
+    the name of the step with which who comes late would have to begin, if it is another one."""
 
     def __init__(
-        self, talk: Talk, unison: Unison, hands: Hands, leading: Leading, again: Callable[[], Talking[None]]
-    ) -> None:
+        self, talk: Talk, unison: Unison, hands: Hands, leading: Leading, again: Callable[[int], Talking[None]],
+        start: str = "",
+    ) -> None:  # fmt: skip
         self.talk, self.unison, self.step = talk, unison, unison.step
         self._hands, self._pupils, self._leading, self._again = hands, hands.pupils, leading, again
+        self._start = start
         self._rescue = Rescue(talk, hands, leading)
         self.others = False
         """Whether there may be cubes in the class that are not as thought."""
+        self._unhelped = 0
+        """So many rest in the midst of a run because their cubes are not as thought."""
 
-    def between(self, turns: tuple[Turn, ...]) -> Talking[None]:
-        """Between two runs, find out after `turns` who still has the whole bottom, and help the others."""
+    def halfway(self, half: Halfway, part: int | None) -> Talking[None]:
+        """In the midst of a run that `part` of the class take part in (None: nobody knows how many), find out who has
+        gone wrong, and help them. All who are well go on in the hold of the run."""
+        what = self._rescue.what(half.sight.claim)
+        well = yield from self._half_done(half, "class.halfway", what)
+        if well != part and well != self._led:
+            self._pupils.join()
+            missing = self._led - well - (yield from self._claim("class.resting", BOTTOM, ""))
+            if missing > 0:
+                self.others = self._pupils.slipped = True
+                yield from self.talk.tell("class.not-there", int(missing > 1), n=missing)
+                yield from self._rescue.go(half.aftermath, missing, of=well + missing)
+                yield from self._leading.for_all(self._rescue.until(half.sight, what))
+                helped = (yield from self._half_done(half, "class.can", what)) - well
+                self._unhelped = max(0, missing - helped)
+        text = self.talk.words("class.go-on", what=what)
+        cases = tuple(claimed(claim, self.talk.colours) for claim in half.sight.now)
+        yield from self._leading.begin(text, cases, self._rescue.until(half.sight, what, "class.until-go-on"))
+
+    def _half_done(self, half: Halfway, key: str, what: str) -> Talking[int]:
+        """How many are well in the midst of a run; who rests is not."""
+        seen = claimed(half.sight.claim, self.talk.colours)
+        return (yield from self._hands.count(seen, self.talk.forms(key, what=what), self._led))
+
+    def between(self, aftermath: Aftermath) -> Talking[None]:
+        """Between two runs, find out who still has the whole bottom, and help the others."""
 
         def whole(send_off: str = "") -> Talking[int]:
             return (yield from self._claim("class.bottom", BOTTOM, send_off))
 
-        yield from self._restored(whole, turns)
+        self._pupils.join()
+        yield from self._restored(whole, aftermath)
 
-    def go(self, turns: tuple[Turn, ...]) -> Talking[None]:
-        """Find out who is there, after `turns` in the last run; afterwards the class is of those who are."""
-        if self._pupils.late:  # what they have done is no slip in these turns
-            self.others, turns = True, ()
+    def go(self, aftermath: Aftermath | None) -> Talking[None]:
+        """Find out who is there, after the last run, if there was one; afterwards the class is of those who are."""
         size = self._pupils.join()
         there = yield from self._there()
-        if there < size:
-            yield from self.talk.tell("class.not-there", int(size - there > 1), n=size - there)
-            rescued = yield from self._restored(self._whole_below, turns)
-            if rescued or there < self._led:
-                there = yield from self._there()
-            if there < self._led:
-                self.others = True
-                yield from self.talk.tell("class.once-more")
-                yield from self._again()
-                yield from self._there("class.put-together")
+        missing, came = size - there, self._pupils.meet()
+        self.others = self.others or came > 0
+        if missing:
+            yield from self.talk.tell("class.not-there", int(missing > 1), n=missing)
+            if missing <= came and self._start:
+                yield from self._send_off("class.came-late", missing)
+            else:
+                yield from self._help(aftermath, there)
         if self._led:
             yield from self.talk.tell("class.there", int(self._pupils.away > 0))
 
-    def _restored(self, whole: Callable[[str], Talking[int]], turns: tuple[Turn, ...]) -> Talking[bool]:
-        """Help those whose lower layers are not `whole` after `turns`, as far as that is short, and leave the others to
-        their own coach. The result is whether anything was done for them."""
+    def _help(self, aftermath: Aftermath | None, there: int) -> Talking[None]:
+        """Help those who are not there, while so many are, and leave to their own coach whom that does not help."""
+        rescued = yield from self._restored(self._whole_below, aftermath)
+        if rescued or there < self._led:
+            there = yield from self._there()
+        if there < self._led:
+            self.others = True
+            yield from self.talk.tell("class.once-more")
+            yield from self._again(self._led - there)
+            yield from self._there("class.put-together")
+
+    def _restored(self, whole: Callable[[str], Talking[int]], aftermath: Aftermath | None) -> Talking[bool]:
+        """Help those whose lower layers are not `whole`, as far as that is short, and leave the others to their own
+        coach. The result is whether anything was done for them."""
         missing = self._led - (yield from whole(""))
+        unhelped, self._unhelped = min(missing, self._unhelped), 0
         if not missing:
             return False
-        self.others = True
-        helped = bool(turns) and (yield from self._rescue.go(Aftermath.of_unlike(self.unison, turns), missing))
+        self.others = self._pupils.slipped = True
+        if aftermath is None or missing == unhelped:
+            yield from self._send_off("class.own-coach", missing)
+            return False
+        helped = yield from self._rescue.go(aftermath, missing - unhelped)
         yield from whole("class.own-coach")
         return helped
 
@@ -99,6 +141,10 @@ class Check:
         yield from self._leading.no_rest()
         number = yield from self._hands.count(seen, forms, self._led)
         if send_off and number < self._led:
-            self._pupils.send_off(self._led - number)
-            yield from self.talk.say(SendOff(self.talk.words(send_off)))
+            yield from self._send_off(send_off, self._led - number)
         return number
+
+    def _send_off(self, key: str, number: int) -> Talking[None]:
+        """Leave so many to their own coach, those whose hands are not up."""
+        self._pupils.send_off(number)
+        yield from self.talk.say(SendOff(self.talk.words(key, step=self._start)))

@@ -68,13 +68,14 @@ class Leading:
         if not self._all:
             yield from self.for_all()
 
-    def call(self, run: Run) -> Talking[None]:
-        """Call the turns of a run to its end. Nobody waits for who has lost their place: the next check finds them."""
-        self.run = run
+    def call(self, run: Run, until: int | None = None) -> Talking[None]:
+        """Call the turns of a run to its end, or up to number `until`. Nobody waits for who has lost their place: the
+        next check finds them."""
+        self.run, until = run, len(run.turns) if until is None else until
         try:
-            while run.done < len(run.turns):
+            while run.done < until:
                 try:
-                    if (yield from run.call_all()):
+                    if (yield from run.call_all(until - run.done)):
                         yield from self.talk.tell("class.lost")
                 except Interrupt:
                     yield from self.talk.tell("class.later")

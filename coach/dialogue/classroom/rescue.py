@@ -21,6 +21,7 @@ from coach.dialogue.talk import Talk
 
 _PARTS: Final[Mapping[frozenset[str], str]] = {
     frozenset(f"D{n}" for n in (1, 3, 5, 7)): "class.bottom-cross",
+    frozenset(f"D{n}" for n in (0, 2, 6, 8)): "class.bottom-corners",
     frozenset(f"D{n}" for n in range(9) if n != 4): "class.whole-bottom",
 }
 """What has a name of its own."""
@@ -36,11 +37,14 @@ class Rescue:
         self.talk, self._hands, self._leading = talk, hands, leading
         self._held: Mapping[str, str] | None = None
 
-    def go(self, aftermath: Aftermath, missing: int, held: Mapping[str, str] | None = None) -> Talking[bool]:
-        """Help the `missing` ones after what has been done; the result is whether anything was asked or done.
-        `held` are the words for the faces as all held their cubes when it began; None where that is not known."""
+    def go(
+        self, aftermath: Aftermath, missing: int, held: Mapping[str, str] | None = None, of: int | None = None
+    ) -> Talking[bool]:
+        """Help the `missing` ones `of` so many who have done something (by default all); the result is whether anything
+        was asked or done. `held` are the words for the faces as all held their cubes when it began; None where that is
+        not known."""
         self._held = held
-        trouble = Trouble.of(aftermath, self._size, missing, free=held is None)
+        trouble = Trouble.of(aftermath, self._size if of is None else of, missing, free=held is None)
         misfits, tried = 0, False
         while misfits < _MOST_MISFITS and (next := trouble.next):
             tried = True
@@ -59,11 +63,11 @@ class Rescue:
 
     def _ask(self, sight: Sight) -> Talking[int]:
         """How many see this, however they have to turn their cube for it."""
-        what = self._what(sight.claim)
+        what = self.what(sight.claim)
         if self._held:
             yield from self._leading.all_face(self._held)
         else:
-            yield from self._leading.for_all(self._until(sight, what))
+            yield from self._leading.for_all(self.until(sight, what))
         key = "class.can" if sight.ways else "class.has"
         return (yield from self._hands.count(self._claimed(sight.claim), self.talk.forms(key, what=what), self._size))
 
@@ -72,14 +76,14 @@ class Rescue:
         for sight in mend.sights:
             if self._held:
                 yield from self._leading.all_face(self._held)
-            what = self._what(sight.claim)
+            what = self.what(sight.claim)
             cases = tuple(self._claimed(claim) for claim in sight.now)
             text = self.talk.words("class.mend" if sight.ways else "class.mend-if", what=what)
-            yield from self._leading.begin(text, cases, self._until(sight, what, "class.until-mend"))
+            yield from self._leading.begin(text, cases, self.until(sight, what, "class.until-mend"))
             yield from self.talk.tell("slip.repair", n=len(mend.turns))
             yield from self._leading.call(Run(self.talk, mend.turns, _unseen))
 
-    def _until(self, sight: Sight, what: str, key: str = "class.until") -> tuple[TurnIntoHold, ...]:
+    def until(self, sight: Sight, what: str, key: str = "class.until") -> tuple[TurnIntoHold, ...]:
         if not sight.ways:
             return ()
         ways = tuple((self._claimed(claim), turn) for claim, turn in sight.ways)
@@ -88,31 +92,45 @@ class Rescue:
     def _claimed(self, claim: Claim) -> tuple[Claimed, ...]:
         return claimed(claim, self._held or self.talk.colours)
 
-    def _what(self, claim: Claim) -> str:
+    def what(self, claim: Claim) -> str:
         """The claim in words, as parts of a sentence. Where nobody knows which side is in front, a side colour is that
         of the middle of a side, and the middle itself need not be told."""
         if key := _PARTS.get(frozenset(place for place, _ in claim)):
             return self.talk.part(key)
-        rows: dict[tuple[str, int, str], list[int]] = {}
+        spots: dict[tuple[str, str], list[int]] = {}
         for place, face in claim:
             if self._held or place[1] != "4":
-                row, column = divmod(int(place[1]), 3)
-                rows.setdefault((place[0], row, face), []).append(column)
-        told = [self._row(side, row, face, columns) for (side, row, face), columns in rows.items()]
+                spots.setdefault((place[0], face), []).append(int(place[1]))
+        told = [self._spots(side, face, numbers) for (side, face), numbers in spots.items()]
         return self.talk.joined("class.and", told)
 
-    def _row(self, side: str, row: int, face: str, columns: Sequence[int]) -> str:
-        """Stickers of one colour in a row."""
-        where = self.talk.joined("class.both", [self.talk.phrases.part(f"columns.{column}") for column in columns])
-        words = {**row_words(self.talk, side, row + 1), "where": where}
+    def _spots(self, side: str, face: str, numbers: Sequence[int]) -> str:
+        """Stickers of one colour on a side."""
+        words = {"face": self.talk.phrases.part(f"faces.{side}")}
+        if len(numbers) == _WHOLE_ROW and len({number // 3 for number in numbers}) == 1:
+            words = row_words(self.talk, side, numbers[0] // 3 + 1)
+            return self.talk.part("class.row-all", 0, colour=self._colour(face), **words)
+        spots = [self.talk.phrases.part(_spot(side, number)) for number in numbers]
+        words["where"] = self.talk.joined("class.both", spots)
         if self._held or face in "UD":
-            key = "class.row-all" if len(columns) == _WHOLE_ROW else "class.sticker"
-            return self.talk.part(key, 0, colour=(self._held or self.talk.colours)[face], **words)
+            return self.talk.part("class.sticker", 0, colour=self._colour(face), **words)
         return self.talk.part("class.sticker-same", 0, side=self.talk.phrases.part(f"faces.{face}"), **words)
+
+    def _colour(self, face: str) -> str:
+        return (self._held or self.talk.colours)[face]
 
     @property
     def _size(self) -> int:
         return self._hands.pupils.size or 0
+
+
+def _spot(side: str, number: int) -> str:
+    """The key of the word for a place on a side: one that lies flat has no upper row, and the bottom is seen from
+    below."""
+    if side not in "UD":
+        return f"spots.{number}"
+    row, column = divmod(number, 3)
+    return f"spots-lying.{3 * (row if side == 'U' else 2 - row) + column}"
 
 
 def _unseen(turn: Turn) -> None:

@@ -80,7 +80,9 @@ class ClassLesson(Lesson):
             self.step = step.id
             yield from self.talk.tell("lesson.next_step", step=self._step_name(step.id))
             if isinstance(step, Step):
-                led = UnisonStep(self.talk, unison(self.method, step), self._hands, self._leading, self._chorus)
+                joint, first = unison(self.method, step), self._tops[0]
+                start = "" if step.id == first else self._step_name(first)
+                led = UnisonStep(self.talk, joint, self._hands, self._leading, self._chorus, start)
                 self._cubes = yield from led.go(self._cubes)
             else:
                 yield from AlikeStep(self._alike, step).go()

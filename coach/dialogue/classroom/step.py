@@ -6,6 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from coach.belief.classroom.counts import Counts
+from coach.belief.classroom.halfway import stops
+from coach.belief.classroom.mishaps import Aftermath
 from coach.cube import Cube, Turn, inverse
 from coach.dialogue.acts import Tell, TurnIntoHold
 from coach.dialogue.classroom import wording
@@ -23,6 +25,10 @@ from coach.method import NamedSequence, Step
 from coach.method.last_layer import orientation_of
 from coach.method.unison import TopTurn, Unison, UnisonRun
 
+_LONG: Final = 11
+"""A run of so many turns is checked halfway in any class."""
+_STOPS: Final = 2
+"""Where something has gone wrong before, a run is checked as often on the way, unless it is short."""
 _MOST_COUNTS: Final = 5
 """Count this often before a run; after that some counts were wrong, and all is done that anybody may need."""
 
@@ -30,29 +36,38 @@ _MOST_COUNTS: Final = 5
 class UnisonStep:
     """A step of the kind "look" for a class."""
 
-    def __init__(self, talk: Talk, unison: Unison, hands: Hands, leading: Leading, chorus: Chorus) -> None:
+    def __init__(
+        self, talk: Talk, unison: Unison, hands: Hands, leading: Leading, chorus: Chorus, start: str = ""
+    ) -> None:
+        """`start` is the name of the step with which who comes late would have to begin, if it is another one."""
         self.talk, self.unison, self.step = talk, unison, unison.step
         self._hands, self._leading, self._chorus = hands, leading, chorus
-        self._check = Check(talk, unison, hands, leading, self._again)
+        self._check = Check(talk, unison, hands, leading, self._again, start)
         self._cases = {case.id: case for case in self.step.cases}
+        self._last: Aftermath | None = None
+        """What may have happened to those in whose run something went wrong; None before the first."""
 
     def go(self, cubes: frozenset[Cube] | None = None) -> Talking[frozenset[Cube] | None]:
         """Lead the class through the step, until all who are left have done it. `cubes` are what a pupil's may be;
         None: anything that the step may begin with. The result is what they may be now."""
         seen = cubes if cubes is None or self.step.permutes else frozenset(map(orientation_of, cubes))
         done = yield from self._runs(Counts.of(self.unison, self._hands.pupils.size or 1, seen))
-        last = done[-1].sequence.turns if done else ()
         while True:
             try:
-                yield from self._check.go(last)
+                yield from self._check.go(None if self.unison.last_turns else self._last)
                 break
             except Interrupt:  # a count was wrong, so all of them are asked for again
                 yield from self.talk.tell("class.count-again")
         return None if cubes is None or self._check.others else after(self.step, cubes, done)
 
-    def _again(self) -> Talking[None]:
-        """The fewest runs for whatever pupils may have."""
-        for run in self.unison.plan(self._cases):
+    def _again(self, number: int) -> Talking[None]:
+        """The fewest runs for so many who are not there yet, whatever they may have."""
+        left = self.unison.of_case(*self._cases)
+        if not self.unison.last_turns:  # else it is these turns that they may lack
+            left -= self.unison.of_case(self.unison.done)
+        counts = Counts.of(self.unison, number, [self.unison.states[each] for each in left])
+        counts = yield from self._counted(counts)
+        for run in counts.plan:
             yield from self._lead(run)
         yield from self._last_turns()
 
@@ -64,10 +79,10 @@ class UnisonStep:
             if not counts.plan:
                 break
             done.append(counts.plan[0])
-            yield from self._lead(done[-1])
+            yield from self._lead(done[-1], counts.taking_part(done[-1]))
             counts = counts.after(done[-1])
-            if counts.plan:
-                yield from self._check.between(done[-1].sequence.turns)
+            if self._last and (counts.plan or self.unison.last_turns):
+                yield from self._check.between(self._last)
         yield from self._last_turns()
         return done
 
@@ -97,22 +112,22 @@ class UnisonStep:
         for turn in self.unison.last_turns:
             yield from self._turn_top(turn)
 
-    def _lead(self, run: UnisonRun) -> Talking[None]:
-        """Have all who have one of the cases of `run` do its sequence."""
+    def _lead(self, run: UnisonRun, part: int | None = None) -> Talking[None]:
+        """Have all who have one of the cases of `run` do its sequence: `part` of the class, if it is known how many."""
         talk, sequence = self.talk, run.sequence
         help = yield from self._chorus.before(sequence)
         who = wording.any_of(talk, [self._cases[case] for case in run.cases])
         yield from self._leading.begin(talk.words("class.run", who=who), run.cases, [*self._holds(run.cases)])
         name = sequence.say(talk.phrases.code, "name")
         yield from talk.tell_less("hold.run", sequence=name, n=len(sequence.turns))
-        yield from self._do(sequence, run.cases[0] if len(run.cases) == 1 else "", help)
+        yield from self._do(sequence, run.cases[0] if len(run.cases) == 1 else "", help, part)
 
-    def _do(self, sequence: NamedSequence, case: str, help: int) -> Talking[None]:
+    def _do(self, sequence: NamedSequence, case: str, help: int, part: int | None) -> Talking[None]:
         """Have a sequence done; again, or said in chorus, where that is wished for."""
         attempts = self.talk.attempts
         attempts.sequence = sequence
         while True:
-            yield from self._leading.call(LedRun(self.talk, sequence, _unseen, self.step.id, case, help))
+            yield from self._call(LedRun(self.talk, sequence, _unseen, self.step.id, case, help), part)
             if not attempts.again:
                 break
             yield from self.talk.tell("by-heart.take-back", n=len(sequence.turns))
@@ -122,6 +137,18 @@ class UnisonStep:
         if attempts.quiz:
             attempts.quiz = None
             yield from self._chorus.say(sequence)
+
+    def _call(self, run: LedRun, part: int | None) -> Talking[None]:
+        """Call a run, with checks on the way if it is long, or if something has gone wrong in this class before."""
+        turns, checked = run.turns, 0
+        most = _STOPS if self._hands.pupils.slipped else int(len(turns) >= _LONG)
+        for half in stops(tuple(group.turns for group in run.sequence.groups), most):
+            yield from self._leading.call(run, half.done)
+            if run.done == half.done:
+                checked = half.done
+                yield from self._check.halfway(half, part)
+        yield from self._leading.call(run)
+        self._last = Aftermath.of_unlike(self.unison, turns[checked:], turns[:checked])
 
     def _holds(self, cases: Sequence[str]) -> Iterator[TurnIntoHold | Tell]:
         for case, ways in self.unison.into_hold(cases).items():
