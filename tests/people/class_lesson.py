@@ -58,13 +58,13 @@ class ClassHeld:
         return sum(line["act"] == "turn" for line in self.says)
 
     def runs(self, *steps: str) -> int:
-        """How many runs with turns were led in these steps, or in all."""
+        """How many runs were led in these steps, or in all; one that goes on after a check in its middle is one."""
         led, counted = False, 0
         for line in self.says:
             if line["act"] == "run":
                 led = not steps or line["step"] in steps
             elif line["act"] == "turn":
-                counted, led = counted + led, False
+                counted, led = counted + (led and line["n"] == 1), False
         return counted
 
     @property
