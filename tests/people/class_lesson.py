@@ -50,7 +50,7 @@ class ClassHeld:
     @property
     def counts(self) -> int:
         """How often hands were asked for, besides the number of them all."""
-        return sum(line["act"] == "ask" and line["asks"] == "hands" and line["about"] != "size" for line in self.says)
+        return sum(map(_is_count, self.says))
 
     @property
     def turns(self) -> int:
@@ -58,19 +58,28 @@ class ClassHeld:
         return sum(line["act"] == "turn" for line in self.says)
 
     def runs(self, *steps: str) -> int:
-        """How many runs with turns were led in these steps, or in all."""
+        """How many runs were led in these steps, or in all; one that goes on after a check in its middle is one."""
         led, counted = False, 0
         for line in self.says:
             if line["act"] == "run":
                 led = not steps or line["step"] in steps
             elif line["act"] == "turn":
-                counted, led = counted + led, False
+                counted, led = counted + (led and line["n"] == 1), False
         return counted
 
     @property
     def runs_to_one_colour(self) -> int:
         """How many until the top is all one colour."""
         return self.runs(*_ONE_COLOUR)
+
+    @property
+    def counts_to_one_colour(self) -> int:
+        """How many counts until then."""
+        step, counted = "", 0
+        for line in self.says:
+            step = line["step"] if line["act"] == "run" else step
+            counted += _is_count(line) and (step in _ONE_COLOUR or not step)
+        return counted
 
     def transcript(self) -> list[str]:
         """The lesson as it was, a line for each thing said."""
@@ -84,6 +93,10 @@ class ClassHeld:
                 up = f"  ({next(counts, ('', '?', '?'))[1:]} up, told)" if meaning and "number" in meaning else ""
                 told.append(f"    teacher: {line['text']!r}  = {meaning}{up}")
         return told
+
+
+def _is_count(line: Line) -> bool:
+    return bool(line["act"] == "ask" and line["asks"] == "hands" and line["about"] != "size")
 
 
 def lead(room: Class, scrambled: Sequence[str] | int | None = None, most: int = LONGEST) -> ClassHeld:

@@ -19,6 +19,21 @@ def pupil(turns: str, ways: Ways = FAULTLESS) -> Pupil:
     return Pupil(Cube().do(turns), USUAL, Random(1), ways)
 
 
+class LeavesOut(Pupil):
+    """Leaves out one turn, by its number."""
+
+    def __init__(self, pupil: Pupil, turn: int) -> None:
+        super().__init__(pupil.cube, pupil.words, pupil.random, pupil.ways)
+        self.left = turn
+
+    def _turn(self, turn: str) -> None:
+        self.left -= 1
+        if self.left == 0:
+            self._slip(f"nothing for {turn}")
+        else:
+            super()._turn(turn)
+
+
 def held(seed: int, ways: Ways = FAULTLESS, number: int = 25, scrambled: bool = False) -> ClassHeld:
     """A lesson with a class; it ends in good order, and nobody is left with a cube of which nobody knows."""
     lesson = lead(class_of(number, seed, ways, scrambled), seed if scrambled else None)
@@ -98,6 +113,14 @@ class TestAClass:
 
     def test_a_scramble_makes_all_cubes_alike(self) -> None:
         assert not held(300, scrambled=True, number=8).room.sent
+
+    @pytest.mark.parametrize("turn", [30, 45])
+    def test_who_leaves_out_a_turn_of_a_lower_step_is_helped(self, turn: int) -> None:
+        room = class_of(6, 300, FAULTLESS, scrambled=True)
+        room.pupils[2] = LeavesOut(room.pupils[2], turn)
+        lesson = lead(room, 300)
+        assert room.pupils[2].slipped_in in ("bottom-cross", "bottom-corners")
+        assert (lesson.end["outcome"], room.sent, room.lost) == ("done", [], [])
 
     def test_a_class_is_led_by_the_command_line(self) -> None:
         words = ARRANGEMENTS["mirrored"]

@@ -113,9 +113,11 @@ class Aftermath:
         return cls(turns, Cube(), frozenset(LOWER), (as_done, as_begun), begun)
 
     @classmethod
-    def of_part(cls, turns: tuple[Turn, ...]) -> Aftermath:
-        """After the first turns of a run, where every cube is another and all had their lower layers done before."""
-        return cls(turns, Cube(), frozenset(LOWER), (Aim.of(_every_piece(), [Cube().do(turns).upright]),))
+    def of_part(cls, turns: tuple[Turn, ...], begun: tuple[Turn, ...] = ()) -> Aftermath:
+        """After the first turns of a run, where every cube is another and all had their lower layers done before: those
+        `begun` have been checked already."""
+        aim = Aim.of(_every_piece(), [Cube().do((*begun, *turns)).upright])
+        return cls(turns, Cube(), frozenset(LOWER), (aim,), begun)
 
     @classmethod
     def of_alike(cls, before: Cube, turns: tuple[Turn, ...]) -> Aftermath:

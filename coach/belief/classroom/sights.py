@@ -29,10 +29,12 @@ Stickers: TypeAlias = tuple[int, ...]
 _SIDES: Final = "FRBL"
 _SEEN: Final = tuple(PLACE_NUMBER[f"{face}{n}"] for face in "FURL" for n in range(9) if n != 4)
 """Where to look for a sticker while the hands keep their hold."""
-_BELOW: Final = ("01235678", "1357", "0268", "012", "35", "01235", "0135", "013")
-"""Parts of the bottom to ask for: all of it, its cross, its corners, rows, all but a row, and so on."""
-_FEW, _MANY = 3, 9
-"""The most stickers to begin the claim of a repair with; one fewer where there are more than so many to choose from."""
+_BELOW: Final = ("01235678", "1357", "0268", "012", "35", "013")
+"""Parts of the bottom to ask for, each of which is quickly said: all of it, its cross, its corners, a row, and so on."""
+FEW: Final = 3
+"""A claim has so many stickers at most, unless they have one name: more cannot be followed by ear."""
+_MANY: Final = 9
+"""The claim of a repair begins with one fewer where there are more than so many to choose from."""
 
 
 @dataclass(frozen=True)
@@ -116,7 +118,9 @@ class Sights:
         there if nothing happened: those of the bottom's colour, or of any if all cubes are alike."""
         away = self._shown[0, :, mishap] & ~self._maybe[0, :, -1]
         telling = [n for n in np.flatnonzero(away).tolist() if not self._free or self._stickers[n][1] == "D"]
-        for size in range(1, _FEW + 1 if len(telling) <= _MANY else _FEW):
+        seen = [n for n in telling if PLACE_NAMES[self._stickers[n][0]][0] != "B"]
+        telling = seen or telling
+        for size in range(1, FEW + 1 if len(telling) <= _MANY else FEW):
             yield from combinations(telling, size)
 
     def of_nobody_well(self, claim: Stickers) -> bool:
@@ -143,7 +147,10 @@ class Sights:
         return float(1 - (self._weights * missed).sum() / self._weights.sum())
 
     def longer(self, mishap: int, claim: Stickers) -> Iterator[Stickers]:
-        """The claim with one more sticker that is there after the mishap, seen from the hold of the run."""
+        """The claim with one more sticker that is there after the mishap, seen from the hold of the run, if it is short
+        enough."""
+        if len(claim) >= FEW:
+            return
         for number in np.flatnonzero(self._shown[0, :, mishap]).tolist():
             if number not in claim and self._stickers[number][0] in _SEEN:
                 yield (*claim, number)

@@ -74,7 +74,16 @@ class Alike:
     def moved(self, turn: Turn) -> None:
         """Follow a turn that all have done."""
         self.knowledge.move((turn,))
-        self._turns = (*self._turns, turn)
+        self.follow(turn)
+
+    def follow(self, turn: Turn) -> None:
+        """Note a turn that is followed already, for the next check. Who is helped then holds the cube as it is held
+        now, so whatever was done before a turn of the whole cube is told as it is seen after it."""
+        if turn.whole:
+            self._turns = tuple(each.seen_after((turn,)) for each in self._turns)
+            self._before, self._held = turned(self._before, (turn,)), self.knowledge.held
+        else:
+            self._turns = (*self._turns, turn)
 
     def check(self, facts: Facts, forms: Sequence[str]) -> Talking[None]:
         """Find out by hands whose cube is another one than thought, and help them or leave them to their own coach. All
@@ -152,6 +161,10 @@ class AlikeStep(LowerStep):
         yield from self._alike.leading.call(run)
         self.run = None
         return True
+
+    def _rotated(self, turn: Turn) -> None:
+        super()._rotated(turn)
+        self._alike.follow(turn)
 
     def _move(self, piece: str, move: Move) -> Talking[None]:
         """Bring a piece nearer to its place, and have that checked once it is there."""

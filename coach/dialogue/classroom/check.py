@@ -44,7 +44,7 @@ class Check:
             self._pupils.join()
             missing = self._led - well - (yield from self._claim("class.resting", BOTTOM, ""))
             if missing > 0:
-                self.others = True
+                self.others = self._pupils.slipped = True
                 yield from self.talk.tell("class.not-there", int(missing > 1), n=missing)
                 yield from self._rescue.go(half.aftermath, missing, of=well + missing)
                 yield from self._leading.for_all(self._rescue.until(half.sight, what))
@@ -101,7 +101,7 @@ class Check:
         unhelped, self._unhelped = min(missing, self._unhelped), 0
         if not missing:
             return False
-        self.others = True
+        self.others = self._pupils.slipped = True
         if aftermath is None or missing == unhelped:
             yield from self._send_off("class.own-coach", missing)
             return False

@@ -21,6 +21,7 @@ from coach.dialogue.talk import Talk
 
 _PARTS: Final[Mapping[frozenset[str], str]] = {
     frozenset(f"D{n}" for n in (1, 3, 5, 7)): "class.bottom-cross",
+    frozenset(f"D{n}" for n in (0, 2, 6, 8)): "class.bottom-corners",
     frozenset(f"D{n}" for n in range(9) if n != 4): "class.whole-bottom",
 }
 """What has a name of its own."""
@@ -96,26 +97,40 @@ class Rescue:
         of the middle of a side, and the middle itself need not be told."""
         if key := _PARTS.get(frozenset(place for place, _ in claim)):
             return self.talk.part(key)
-        rows: dict[tuple[str, int, str], list[int]] = {}
+        spots: dict[tuple[str, str], list[int]] = {}
         for place, face in claim:
             if self._held or place[1] != "4":
-                row, column = divmod(int(place[1]), 3)
-                rows.setdefault((place[0], row, face), []).append(column)
-        told = [self._row(side, row, face, columns) for (side, row, face), columns in rows.items()]
+                spots.setdefault((place[0], face), []).append(int(place[1]))
+        told = [self._spots(side, face, numbers) for (side, face), numbers in spots.items()]
         return self.talk.joined("class.and", told)
 
-    def _row(self, side: str, row: int, face: str, columns: Sequence[int]) -> str:
-        """Stickers of one colour in a row."""
-        where = self.talk.joined("class.both", [self.talk.phrases.part(f"columns.{column}") for column in columns])
-        words = {**row_words(self.talk, side, row + 1), "where": where}
+    def _spots(self, side: str, face: str, numbers: Sequence[int]) -> str:
+        """Stickers of one colour on a side."""
+        words = {"face": self.talk.phrases.part(f"faces.{side}")}
+        if len(numbers) == _WHOLE_ROW and len({number // 3 for number in numbers}) == 1:
+            words = row_words(self.talk, side, numbers[0] // 3 + 1)
+            return self.talk.part("class.row-all", 0, colour=self._colour(face), **words)
+        spots = [self.talk.phrases.part(_spot(side, number)) for number in numbers]
+        words["where"] = self.talk.joined("class.both", spots)
         if self._held or face in "UD":
-            key = "class.row-all" if len(columns) == _WHOLE_ROW else "class.sticker"
-            return self.talk.part(key, 0, colour=(self._held or self.talk.colours)[face], **words)
+            return self.talk.part("class.sticker", 0, colour=self._colour(face), **words)
         return self.talk.part("class.sticker-same", 0, side=self.talk.phrases.part(f"faces.{face}"), **words)
+
+    def _colour(self, face: str) -> str:
+        return (self._held or self.talk.colours)[face]
 
     @property
     def _size(self) -> int:
         return self._hands.pupils.size or 0
+
+
+def _spot(side: str, number: int) -> str:
+    """The key of the word for a place on a side: one that lies flat has no upper row, and the bottom is seen from
+    below."""
+    if side not in "UD":
+        return f"spots.{number}"
+    row, column = divmod(number, 3)
+    return f"spots-lying.{3 * (row if side == 'U' else 2 - row) + column}"
 
 
 def _unseen(turn: Turn) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from coach.belief.classroom.counts import Counts
-from coach.belief.classroom.halfway import halfway
+from coach.belief.classroom.halfway import stops
 from coach.belief.classroom.mishaps import Aftermath
 from coach.cube import Cube, Turn, inverse
 from coach.dialogue.acts import Tell, TurnIntoHold
@@ -26,7 +26,9 @@ from coach.method.last_layer import orientation_of
 from coach.method.unison import TopTurn, Unison, UnisonRun
 
 _LONG: Final = 11
-"""A run of so many turns is checked halfway in any class; a shorter one where something has gone wrong before."""
+"""A run of so many turns is checked halfway in any class."""
+_STOPS: Final = 2
+"""Where something has gone wrong before, a run is checked as often on the way, unless it is short."""
 _MOST_COUNTS: Final = 5
 """Count this often before a run; after that some counts were wrong, and all is done that anybody may need."""
 
@@ -52,7 +54,7 @@ class UnisonStep:
         done = yield from self._runs(Counts.of(self.unison, self._hands.pupils.size or 1, seen))
         while True:
             try:
-                yield from self._check.go(self._last)
+                yield from self._check.go(None if self.unison.last_turns else self._last)
                 break
             except Interrupt:  # a count was wrong, so all of them are asked for again
                 yield from self.talk.tell("class.count-again")
@@ -60,11 +62,13 @@ class UnisonStep:
 
     def _again(self, number: int) -> Talking[None]:
         """The fewest runs for so many who are not there yet, whatever they may have."""
-        left = self.unison.of_case(*self._cases) - self.unison.of_case(self.unison.done)
+        left = self.unison.of_case(*self._cases)
+        if not self.unison.last_turns:  # else it is these turns that they may lack
+            left -= self.unison.of_case(self.unison.done)
         counts = Counts.of(self.unison, number, [self.unison.states[each] for each in left])
-        while (counts := (yield from self._counted(counts))).plan:
-            yield from self._lead(counts.plan[0])
-            counts = counts.after(counts.plan[0])
+        counts = yield from self._counted(counts)
+        for run in counts.plan:
+            yield from self._lead(run)
         yield from self._last_turns()
 
     def _runs(self, counts: Counts) -> Talking[Sequence[UnisonRun]]:
@@ -77,7 +81,7 @@ class UnisonStep:
             done.append(counts.plan[0])
             yield from self._lead(done[-1], counts.taking_part(done[-1]))
             counts = counts.after(done[-1])
-            if counts.plan and self._last:
+            if self._last and (counts.plan or self.unison.last_turns):
                 yield from self._check.between(self._last)
         yield from self._last_turns()
         return done
@@ -135,15 +139,16 @@ class UnisonStep:
             yield from self._chorus.say(sequence)
 
     def _call(self, run: LedRun, part: int | None) -> Talking[None]:
-        """Call a run, with a check halfway if it is long, or if something has gone wrong in this step before."""
-        half = halfway(tuple(group.turns for group in run.sequence.groups))
-        if half and (self._check.others or len(run.turns) >= _LONG):
-            yield from self._leading.call(run, len(half.turns))
-            if run.done == len(half.turns):
+        """Call a run, with checks on the way if it is long, or if something has gone wrong in this class before."""
+        turns, checked = run.turns, 0
+        most = _STOPS if self._hands.pupils.slipped else int(len(turns) >= _LONG)
+        for half in stops(tuple(group.turns for group in run.sequence.groups), most):
+            yield from self._leading.call(run, half.done)
+            if run.done == half.done:
+                checked = half.done
                 yield from self._check.halfway(half, part)
-        begun = run.done
         yield from self._leading.call(run)
-        self._last = Aftermath.of_unlike(self.unison, run.turns[begun:], run.turns[:begun])
+        self._last = Aftermath.of_unlike(self.unison, turns[checked:], turns[:checked])
 
     def _holds(self, cases: Sequence[str]) -> Iterator[TurnIntoHold | Tell]:
         for case, ways in self.unison.into_hold(cases).items():
