@@ -30,6 +30,7 @@ class Tally:
     runs: list[int] = field(default_factory=list)
     all_runs: list[int] = field(default_factory=list)
     counts: list[int] = field(default_factory=list)
+    first_counts: list[int] = field(default_factory=list)
     minutes: list[float] = field(default_factory=list)
     sent: list[float] = field(default_factory=list)
     """The shares of the classes."""
@@ -44,6 +45,7 @@ class Tally:
         self.runs.append(held.runs_to_one_colour)
         self.all_runs.append(held.runs("top-cross", "top-face", "top-corners", "top-edges"))
         self.counts.append(held.counts)
+        self.first_counts.append(held.counts_to_one_colour)
         self.minutes.append((held.counts * A_COUNT + held.runs() * A_RUN + held.turns * A_TURN) / 60)
         self.sent.append(len(room.sent) / len(room.pupils))
         away = all(pupil.sent for pupil in room.pupils)
@@ -68,7 +70,8 @@ class Tally:
         """The figures."""
         row("runs until all tops are one colour", self.runs, "", f"aim {AIM_RUNS}")
         row("runs for the whole last layer", self.all_runs, "", f"proven bound {self.bound}")
-        row("counts", self.counts, "", f"aim {AIM_COUNTS}")
+        row("counts until all tops are one colour", self.first_counts, "", f"aim {AIM_COUNTS}")
+        row("counts in all", self.counts, "")
         row("minutes, as estimated", self.minutes, "min")
         share = [100 * each for each in self.sent]
         row("of the class sent to their own coach", share, "%", f"aim {100 * AIM_SENT:.0f}")

@@ -53,18 +53,24 @@ class ClassHeld:
         return sum(line["act"] == "ask" and line["asks"] == "hands" and line["about"] != "size" for line in self.says)
 
     @property
+    def counts_to_one_colour(self) -> int:
+        """How many until the top is all one colour."""
+        later = [n for n, line in enumerate(self.says) if line["act"] == "run" and line["step"] not in _ONE_COLOUR]
+        return ClassHeld(self.room, self.log[: self.log.index(self.says[later[0]])] if later else self.log).counts
+
+    @property
     def turns(self) -> int:
         """How many turns were called."""
         return sum(line["act"] == "turn" for line in self.says)
 
     def runs(self, *steps: str) -> int:
-        """How many runs with turns were led in these steps, or in all."""
+        """How many runs with turns were led in these steps, or in all; one that goes on after a check is the same."""
         led, counted = False, 0
         for line in self.says:
             if line["act"] == "run":
                 led = not steps or line["step"] in steps
             elif line["act"] == "turn":
-                counted, led = counted + led, False
+                counted, led = counted + (led and line["n"] == 1), False
         return counted
 
     @property
