@@ -17,6 +17,9 @@ from tests.people.tries import instead
 _SLIPS = ("left-out", "other-way", "doubled", "other-face")
 _OFF = re.compile(r"if your hand isn't up\b.*\bcoach of your own", re.I)
 _LOST = re.compile(r"if you've lost your place, rest\b", re.I)
+_BACK = re.compile(r"if you know which turn went wrong, turn it back\b", re.I)
+_KNOWS = 0.5
+"""The share of those who notice that they turned wrongly who know what they did."""
 _EDGES, _CORNERS = ("U1", "U5", "U7", "U3"), ("U0", "U2", "U6", "U8")
 _NUMBERS = (
     "nobody", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
@@ -65,6 +68,8 @@ class Pupil:
         """The step that is led, and the one in which something went wrong first."""
         self.dizzy = False
         """Whether a mistake has just been noticed."""
+        self.wrong = ("", "")
+        """What was done last for another turn, and that turn."""
         self.waits = False
         """Whether somebody who has come late has still to be led."""
 
@@ -86,6 +91,8 @@ class Pupil:
             self._raise(line["about"])
         elif act == "tell" and _OFF.search(line["text"]):
             self.sent = not self.hand
+        elif act == "tell" and _BACK.search(line["text"]) and self.dizzy and self._happens(_KNOWS):
+            self._turn_back()
         elif act == "tell" and _LOST.search(line["text"]) and self.dizzy:
             self.rests = True
         elif act == "rotate" and not self.rests:
@@ -115,10 +122,16 @@ class Pupil:
             slip = self.random.choice(_SLIPS)
             done = instead(slip, turn, self.random)
             self._slip(f"{done or 'nothing'} for {turn}")
-            self.dizzy = self._happens(self.ways.notices)
+            self.dizzy, self.wrong = self._happens(self.ways.notices), (done, turn)
             self.cube.do(done)
         else:
             self.cube.do(turn)
+
+    def _turn_back(self) -> None:
+        for turn in reversed(self.wrong[0].split()):
+            self.cube.do(turn if "2" in turn else turn.removesuffix("'") if "'" in turn else f"{turn}'")
+        self.cube.do(self.wrong[1])
+        self.dizzy = False
 
     def _slip(self, what: str) -> None:
         self.slipped_in = self.slipped_in or self.step

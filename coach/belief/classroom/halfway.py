@@ -23,8 +23,8 @@ _ONE_LESS: Final = 0.02
 
 @dataclass(frozen=True)
 class Halfway:
-    """After `begun`, where it was found out who had gone wrong, and `turns`, everybody to whom nothing happened has what
-    `sight` says, in the hold of the run only; who rests, with whole lower layers, has not."""
+    """After `begun`, where it was found out who had gone wrong, and `turns`, everybody to whom nothing happened has
+    what `sight` says, in the hold of the run only; who rests, with whole lower layers, has not."""
 
     begun: tuple[Turn, ...]
     turns: tuple[Turn, ...]
@@ -43,8 +43,8 @@ class Halfway:
 
 @lru_cache(maxsize=50)
 def stops(groups: tuple[tuple[Turn, ...], ...], most: int) -> tuple[Halfway, ...]:
-    """The best stops in a run, at most so many, between two of its groups if possible; fewer, or none, where it is short
-    or no few stickers tell enough."""
+    """The best stops in a run, at most so many, between two of its groups if possible; fewer, or none, where it is
+    short or no few stickers tell enough."""
     turns = tuple(chain.from_iterable(groups))
     between = {*accumulate(map(len, groups))}
     sights = {at: sight for at in range(_SHORTEST, len(turns) - 1)

@@ -11,6 +11,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import chain
 from typing import Final
 
 from coach.belief.slips.explanations import Slip, prefixes, really, single_slips
@@ -29,6 +30,8 @@ UNKNOWN: Final = "."
 _ANY: Final = "".join(face * 9 for face in FACES)
 _STILL: Final = {turn: cost for turn, cost in EFFORT.items() if not turn.whole and turn.face != "B"}
 """The turns of a repair: nobody has to turn the whole cube in the middle of it."""
+_NOTICED: Final = 10.0
+"""A slip that somebody has noticed is so many times likelier than any other in one turn."""
 _LOWER_PIECES: Final = tuple(position for position in POSITIONS if "U" not in position)
 
 
@@ -100,6 +103,8 @@ class Aftermath:
     known: frozenset[int]
     aims: tuple[Aim, ...]
     begun: tuple[Turn, ...] = ()
+    stopped: tuple[int, ...] = ()
+    """After so many of `turns` somebody noticed that they had gone wrong, and has rested since."""
 
     @classmethod
     def of_unlike(cls, unison: Unison, turns: tuple[Turn, ...], begun: tuple[Turn, ...] = ()) -> Aftermath:
@@ -140,18 +145,30 @@ class Aftermath:
     @cached_property
     def mishaps(self) -> tuple[Mishap, ...]:
         """All that may have gone wrong with one slip so that it shows, the likeliest first."""
-        trail = Trail((_ANY,)).beginning_run().calling(self.turns)
-        slips = single_slips(trail)
-        ended = slips.both[:, prefixes(self.turns)[-1]]
         weights: defaultdict[Cube, float] = defaultdict(float)
         again: dict[Cube, tuple[Turn, ...] | None] = {}
-        for each, stickers, chance in zip(slips.slips, ended, slips.chances.tolist(), strict=True):
-            done = Cube().do(self.begun) * Cube(stickers.tobytes()).upright
-            weights[done] += chance
-            again.setdefault(done, _again(trail, each))
+        for done, way, weight in (*self._slips(len(self.turns)), *chain(*map(self._noticed, self.stopped))):
+            weights[done] += weight
+            again.setdefault(done, way)
         intact = self.pattern(self.intact)
         shown = (Mishap(done, again[done], weight) for done, weight in weights.items() if self.pattern(done) != intact)
         return tuple(sorted(shown, key=lambda mishap: -mishap.weight))
+
+    def _slips(self, number: int, last: bool = False) -> Iterator[tuple[Cube, tuple[Turn, ...] | None, float]]:
+        """What is done by one slip in so many of the turns, or in the `last` of them only, with the way to do all of the
+        turns again from there, and the weight."""
+        trail = Trail((_ANY,)).beginning_run().calling(self.turns[:number])
+        slips = single_slips(trail)
+        ended = slips.both[:, prefixes(trail.turns)[-1]]
+        for each, stickers, chance in zip(slips.slips, ended, slips.chances.tolist(), strict=True):
+            if not last or all(slip.at == number - 1 for slip in each):
+                way = _again(trail, each)
+                rest = None if way is None else join((*way, *self.turns[number:]))
+                yield Cube().do(self.begun) * Cube(stickers.tobytes()).upright, rest, chance
+
+    def _noticed(self, number: int) -> Iterator[tuple[Cube, tuple[Turn, ...] | None, float]]:
+        """What is done by a slip in the last of so many turns that was noticed, so that it is likelier than others."""
+        return ((done, way, _NOTICED * weight) for done, way, weight in self._slips(number, last=True))
 
     def repair(self, mishap: int, longest: int) -> Repair | None:
         """The fewest turns found that put a mishap right, by its number, none of the whole cube: as the run would have

@@ -30,7 +30,7 @@ _SIDES: Final = "FRBL"
 _SEEN: Final = tuple(PLACE_NUMBER[f"{face}{n}"] for face in "FURL" for n in range(9) if n != 4)
 """Where to look for a sticker while the hands keep their hold."""
 _BELOW: Final = ("01235678", "1357", "0268", "012", "35", "013")
-"""Parts of the bottom to ask for, each of which is quickly said: all of it, its cross, its corners, a row, and so on."""
+"""Parts of the bottom to ask for, each quickly said: all of it, its cross, its corners, a row, and so on."""
 FEW: Final = 3
 """A claim has so many stickers at most, unless they have one name: more cannot be followed by ear."""
 _MANY: Final = 9

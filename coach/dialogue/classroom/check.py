@@ -46,7 +46,7 @@ class Check:
             if missing > 0:
                 self.others = self._pupils.slipped = True
                 yield from self.talk.tell("class.not-there", int(missing > 1), n=missing)
-                yield from self._rescue.go(half.aftermath, missing, of=well + missing)
+                yield from self._rescue.go(self._leading.after(half.aftermath), missing, of=well + missing)
                 yield from self._leading.for_all(self._rescue.until(half.sight, what))
                 helped = (yield from self._half_done(half, "class.can", what)) - well
                 self._unhelped = max(0, missing - helped)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Final
 
+from coach.belief.classroom.mishaps import Aftermath
 from coach.cube import Turn
 from coach.dialogue.acts import Claimed, Heard, Query, Sight, TakePart, Tell, TurnIntoHold
 from coach.dialogue.replies import yes_or_no
@@ -30,6 +32,8 @@ class Leading:
         """Who takes part in the present run, and how it is held."""
         self._all = True
         """Whether nobody rests."""
+        self._lost: list[int] = []
+        """After how many turns of the present run somebody has lost their place."""
 
     @property
     def hold(self) -> str:
@@ -71,11 +75,13 @@ class Leading:
     def call(self, run: Run, until: int | None = None) -> Talking[None]:
         """Call the turns of a run to its end, or up to number `until`. Nobody waits for who has lost their place: the
         next check finds them."""
+        self._lost = self._lost if run.done else []
         self.run, until = run, len(run.turns) if until is None else until
         try:
             while run.done < until:
                 try:
                     if (yield from run.call_all(until - run.done)):
+                        self._lost.append(run.done)
                         yield from self.talk.tell("class.lost")
                 except Interrupt:
                     yield from self.talk.tell("class.later")
@@ -84,6 +90,12 @@ class Leading:
             raise
         finally:
             self.run, self._said = None, []
+
+    def after(self, aftermath: Aftermath) -> Aftermath:
+        """What may have happened in the present run, with those who have lost their place and rest."""
+        begun = len(aftermath.begun)
+        last = begun + len(aftermath.turns)
+        return replace(aftermath, stopped=tuple(at - begun for at in self._lost if begun < at <= last))
 
     def soon(self) -> Talking[None]:
         """Leave a moment to find out who takes part."""

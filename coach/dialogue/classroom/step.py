@@ -148,7 +148,8 @@ class UnisonStep:
                 checked = half.done
                 yield from self._check.halfway(half, part)
         yield from self._leading.call(run)
-        self._last = Aftermath.of_unlike(self.unison, turns[checked:], turns[:checked])
+        last = Aftermath.of_unlike(self.unison, turns[checked:], turns[:checked])
+        self._last = self._leading.after(last)
 
     def _holds(self, cases: Sequence[str]) -> Iterator[TurnIntoHold | Tell]:
         for case, ways in self.unison.into_hold(cases).items():
