@@ -93,7 +93,7 @@ class TestAClass:
         lesson = held(seed)
         assert not lesson.room.sent
         assert lesson.runs_to_one_colour <= 5
-        assert lesson.counts <= 12
+        assert lesson.counts_to_one_colour <= 12
 
     @pytest.mark.parametrize("seed", range(100, 102))
     def test_nobody_is_lost_without_a_word(self, seed: int) -> None:
