@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from copy import deepcopy
 from dataclasses import dataclass
-from itertools import accumulate
+from itertools import accumulate, takewhile
 from typing import Final, Literal
 
 from coach.cube import Turn
@@ -20,6 +20,7 @@ Verdict = Literal["right", "open", "wrong", "complete"]
 wrongly; the whole sequence was said."""
 
 _AGAIN: Final = 2
+_MOST_LEFT_OUT: Final = 3
 
 
 @dataclass(frozen=True)
@@ -52,14 +53,17 @@ _Ways = frozenset[_Way]
 
 @dataclass(frozen=True)
 class Followed:
-    """What came of the turns just said. If the verdict is "open" or "wrong": `comes` is the turn that should have come,
-    `after` the one before it; None is the beginning, or the end, of the sequence. `group` is the number, from 0, of the
-    group that the learner is in, or that went wrong."""
+    """What came of the turns just said. If the verdict is "open" or "wrong": `comes` is the turn that should have come;
+    None is the end of the sequence. `right` are the turns of the group that were said rightly before it. `left_out`
+    are turns that come before what was said last, which is right from there on for the turns `further`. `group` is the
+    number, from 0, of the group that the learner is in, or that went wrong."""
 
     verdict: Verdict
     group: int
-    after: Turn | None = None
     comes: Turn | None = None
+    right: tuple[Turn, ...] = ()
+    left_out: tuple[Turn, ...] = ()
+    further: tuple[Turn, ...] = ()
 
 
 class Recital:
@@ -72,6 +76,7 @@ class Recital:
         self._starts = tuple(accumulate(map(len, self._groups[:-1]), initial=0))
         self._furthest = 0  # how many turns were said rightly, at most
         self._since = 0  # how many turns were said since the group at hand began
+        self._astray: tuple[Turn, ...] = ()  # what was said since the recital came furthest
         self._allowed: _Ways = frozenset()  # where the learner may also go on after help
         self._past: list[_Ways] = [frozenset({_Way(0)})]  # the ways before each turn of this group, and now
         self.mistakes = 0
@@ -95,6 +100,7 @@ class Recital:
         for at, turn in enumerate(turns):
             self._say(turn, again=at > 0)
             if self._is_over():
+                self._astray += tuple(turns[at + 1 :])
                 return self._went_wrong()
         self._past[-1] = frozenset(way for way in self._past[-1] if way.credible)
         return self._went_wrong() if self._is_over() else self._followed()
@@ -127,6 +133,7 @@ class Recital:
             after |= {way for each in restarts for way in self._after(each, turn)}
         self._since += 1
         self._past.append(after)
+        self._astray += (turn,)
         self._advance(_reach(after))
 
     def _after(self, way: _Way, turn: Turn) -> Iterable[_Way]:
@@ -141,30 +148,37 @@ class Recital:
     def _advance(self, reached: int) -> None:
         """Note how far the recital has come, and where a group begins."""
         entered = [start for start in self._starts if self._furthest < start <= reached]
+        self._astray = () if reached > self._furthest else self._astray
         self._furthest = max(self._furthest, reached)
         if entered:
             self._since = reached - entered[-1]
 
     def _is_over(self) -> bool:
-        """Whether the group at hand is not right and has as many turns as it should have, or the sequence goes on after
-        its end."""
+        """Whether the group at hand is not right and has as many turns as it should have, or is right to its end but
+        for turns left out, or the sequence goes on after its end."""
+        if self._past[-1]:
+            return False
+        at = self._furthest + sum(map(len, self._skipped()))
+        to_its_end = at > self._furthest and at in (*self._starts, len(self._turns))
         whole = self._furthest == len(self._turns)
-        return not self._past[-1] and (whole or self._since >= len(self._groups[self.group]))
+        return whole or to_its_end or self._since >= len(self._groups[self.group])
 
     def _take_back(self, turns: int) -> None:
         last = len(self._past) - 1
         kept = {max(last - 1, 0), max(last - turns, 0)}
         before = frozenset(way for each in kept for way in self._past[each])
         self._past = [*self._past[: min(kept)], before]
+        self._astray = self._astray[: max(len(self._astray) - turns, 0)]
         if before:
             self._furthest = min(self._furthest, _reach(before))
             self._since = self._furthest - self._starts[self.group]
 
-    def _resume(self, end: int) -> None:
-        """The turns up to `end` are told. The learner may go on with the turn before, with those, or after them."""
-        self._past = [frozenset({_Way(self._furthest)})]
+    def _resume(self, *ends: int) -> None:
+        """The turns up to the `ends` are told. The learner may go on with the turn before, with those, or after
+        them."""
+        self._past, self._astray = [frozenset({_Way(self._furthest)})], ()
         self._allowed = frozenset(
-            _Way(place) for place in (self._furthest - 1, end) if 0 <= place <= len(self._turns)
+            _Way(place) for place in (self._furthest - 1, *ends) if 0 <= place <= len(self._turns)
         )
         self._since = self._furthest - self._starts[self.group]
 
@@ -172,7 +186,8 @@ class Recital:
         """The group at hand ended wrongly."""
         self.mistakes += 1
         told = self._told("wrong")
-        self._resume(self._furthest + 1)
+        missing = len(told.left_out) or 1
+        self._resume(self._furthest + missing, self._furthest + missing + len(told.further))
         return told
 
     def _followed(self) -> Followed:
@@ -182,9 +197,20 @@ class Recital:
         return Followed("right", self.group) if right else self._told("open")
 
     def _told(self, verdict: Verdict) -> Followed:
+        at, start = self._furthest, self._starts[self.group]
+        comes = self._turns[at] if at < len(self._turns) else None
+        return Followed(verdict, self.group, comes, self._turns[start:at], *self._skipped())
+
+    def _skipped(self) -> tuple[tuple[Turn, ...], tuple[Turn, ...]]:
+        """The turns left out before what was said since the recital came furthest, if that fits from some later turn
+        on; and how far it does."""
         at = self._furthest
-        after = self._turns[at - 1] if at else None
-        return Followed(verdict, self.group, after, self._turns[at] if at < len(self._turns) else None)
+        for later in range(at + 1, at + 1 + _MOST_LEFT_OUT):
+            pairs = zip(self._astray, self._turns[later:], strict=False)
+            fits = tuple(said for said, _ in takewhile(lambda pair: pair[0] == pair[1], pairs))
+            if len(fits) >= _AGAIN:
+                return self._turns[at:later], fits
+        return (), ()
 
 
 def _reach(ways: _Ways) -> int:

@@ -47,6 +47,14 @@ class Reciting:
 
     def go(self) -> Talking[Result]:
         """Hear the sequence said; the result."""
+        calls = (self.talk.calls_of(group.turns, "plain") for group in self.sequence.groups)
+        self.talk.parts = tuple((self._group_name(at), each) for at, each in enumerate(calls))
+        try:
+            return (yield from self._hear())
+        finally:
+            self.talk.parts = ()
+
+    def _hear(self) -> Talking[Result]:
         yield from self._tell_first()
         query = Query("recite", step=self.item.step, case=self.item.case, help=self.help)
         key = "recite.ask-parts" if self.help >= _BY_GROUPS else "recite.ask"
@@ -62,7 +70,7 @@ class Reciting:
                     yield from self.talk.aside("recite.go-on")
                     continue
             if isinstance(event, Heard) and not _answers(event):
-                if event.says("only-um"):
+                if event.says("only-um") or event.says("only-okay"):
                     continue
                 unclear += 1
                 if unclear == _MOST_UNCLEAR:
@@ -145,9 +153,15 @@ class Reciting:
             yield from self.talk.tell("recite.hint", calls=self._calls(self._recital.hint()))
 
     def _correct(self, followed: Followed) -> Talking[None]:
-        after, comes = (turn and self._calls((turn,)) for turn in (followed.after, followed.comes))
-        key = "recite.first" if not after else "recite.end" if not comes else "recite.after"
-        yield from self.talk.tell(key, after=after, comes=comes)
+        if followed.left_out:
+            missing, before = self._calls(followed.left_out), self._calls(followed.further[:1])
+            yield from self.talk.tell("recite.left-out", missing=missing, before=before)
+            return
+        comes = self._calls((followed.comes,)) if followed.comes else ""
+        key = "recite.end" if not comes else "recite.after" if followed.right else "recite.first"
+        form = int(len(followed.right) > 1) if followed.right else int(followed.group > 0)
+        right, name = self._calls(followed.right), self._group_name(followed.group)
+        yield from self.talk.tell(key, form if comes else 0, right=right, comes=comes, name=name)
 
     # How it ends
 

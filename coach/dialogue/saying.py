@@ -52,6 +52,8 @@ class Saying:
     piece: tuple[str, ...] = ()
     others: tuple[tuple[str, ...], ...] = ()
     """The words for other pieces that the learner may speak of."""
+    parts: tuple[tuple[str, str], ...] = ()
+    """The parts of the sequence whose turns are being said, as in `Scene`."""
     offers: Callable[[Question, Scene], Sequence[str]] = lambda asked, scene: ()
     step: Callable[[], str] = lambda: ""
     """The id of the step that the lesson is at."""
@@ -95,8 +97,8 @@ class Saying:
         claim = {f"{face}{place}": colour == self.up for face, place, colour in query.claim}
         claimed = tuple(colour for _, _, colour in query.claim)
         size, rest = (self.pupils.size, self.pupils.rest) if self.pupils else (None, None)
-        about = query.about or query.step
-        return Scene(held, self.piece, about, claim, claimed, self.seen(), self.others, self._names, size, rest)
+        about, others = query.about or query.step, self.others
+        return Scene(held, self.piece, about, claim, claimed, self.seen(), others, self._names, size, rest, self.parts)
 
     @property
     def _names(self) -> Taught:
@@ -223,9 +225,9 @@ class Saying:
         of = sum(not each.whole for each in sequence)
         yield from self.say(CallTurn(text, turn, n, of, self.step(), case, sequence), joined)
 
-    def calls_of(self, turns: Sequence[Turn]) -> str:
-        """Several calls in one sentence, for a learner to hear, not to do."""
-        return self.joined("turn.and-then", [self.phrases.call(turn, self.style) for turn in turns])
+    def calls_of(self, turns: Sequence[Turn], style: str = "") -> str:
+        """Several calls in one sentence, for a learner to hear, not to do; in the learner's style, or in another."""
+        return self.joined("turn.and-then", [self.phrases.call(turn, style or self.style) for turn in turns])
 
     def joined(self, key: str, parts: Sequence[str]) -> str:
         """Several parts of a sentence as one, by the words `key` for two of them."""

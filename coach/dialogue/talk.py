@@ -29,7 +29,6 @@ WAITING_SECONDS: Final = 120.0
 """After this many seconds of silence, remind a learner who has asked the coach to wait."""
 _MOST_UNCLEAR: Final = 3
 """Go on after this many unclear answers, or answers of "not yet", while the learner takes the cube in hand."""
-"""An exercise in words can be left for another one at once."""
 _MOST_REMARKS: Final = 2
 """Say this many times that the coach still listens; after that, ignore what is said to others."""
 

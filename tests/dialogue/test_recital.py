@@ -95,12 +95,14 @@ def test_a_slip_within_a_group_is_noticed_when_each_group_is_a_breath(sequence: 
 
 
 @EVERY
-def test_a_single_other_turn_is_told_with_the_one_before_it(sequence: NamedSequence) -> None:
+def test_a_single_other_turn_is_told_with_what_was_right_of_the_group_before_it(sequence: NamedSequence) -> None:
+    groups = grouped(sequence)
+    starts = [sum(len(group) for group in groups[:number]) for number in range(len(groups))]
     for at, turn in enumerate(sequence.turns):
         other = next(each for each in FACE_TURNS if each.face not in "FRUL")
-        _, told = recited(grouped(sequence), [(*sequence.turns[:at], other, *sequence.turns[at + 1 :])])
+        _, told = recited(groups, [(*sequence.turns[:at], other, *sequence.turns[at + 1 :])])
         assert told[-1].comes == turn
-        assert told[-1].after == (sequence.turns[at - 1] if at else None)
+        assert told[-1].right == sequence.turns[max(start for start in starts if start <= at) : at]
 
 
 @EVERY
@@ -156,14 +158,35 @@ def test_a_mistake_is_told_at_the_end_of_its_group() -> None:
     recital = Recital(WITH_TWO)
     assert said(recital, "R U'") == "open"
     followed = recital.hear(parse("R'"))
-    assert followed == Followed("wrong", 0, *parse("R U"))
+    assert followed == Followed("wrong", 0, parse("U")[0], parse("R"))
 
 
 def test_who_puts_right_a_turn_that_was_right_is_told_of_that_turn() -> None:
     recital = Recital(WITH_TWO)
     said(recital, "R U R'")
-    assert recital.hear(parse("U"), corrects=True) == Followed("wrong", 0, *parse("U R'"))
+    assert recital.hear(parse("U"), corrects=True) == Followed("wrong", 0, parse("R'")[0], parse("R U"))
     assert said(recital, "R' U R U2 R'") == "complete"
+
+
+def test_turns_left_out_before_others_that_are_right_are_told_as_such() -> None:
+    groups = [tuple(parse(group)) for group in ("L' U2 L", "U L' U' L")]
+    recital = Recital(groups)
+    said(recital, "L' U2 L")
+    followed = recital.hear(parse("L' U' L"))
+    assert (followed.left_out, followed.further) == (parse("U"), parse("L' U' L"))
+    for goes_on in ("U L' U' L", "L' U2 L U L' U' L"):
+        again = Recital(groups)
+        said(again, "L' U2 L")
+        said(again, "L' U' L")
+        assert said(again, goes_on) == "complete"
+
+
+def test_who_is_told_what_they_left_out_may_go_on_after_what_they_said() -> None:
+    recital = Recital([parse("R U R' U'"), parse("R' F R2 U'"), parse("R' U' R")])
+    said(recital, "R U R'")
+    followed = recital.hear(parse("R' F R2 U"))
+    assert (followed.left_out, followed.further) == (parse("U'"), parse("R' F R2"))
+    assert said(recital, "U' R' U' R") == "complete"
 
 
 def test_a_turn_too_many_at_the_end_is_told_as_such() -> None:

@@ -17,6 +17,7 @@ from coach.language.en.besides.wishes import asks_steps, asks_where, wish
 from coach.language.en.by_heart import solved, timed
 from coach.language.en.by_heart.halfway import asks_on, unfinished
 from coach.language.en.by_heart.holding import held
+from coach.language.en.by_heart.parts import spelled_out
 from coach.language.en.counts import attendance, heard, room
 from coach.language.en.counts import reading as hands
 from coach.language.en.naming import own_word, words_by_side
@@ -77,7 +78,7 @@ class Understanding:
         colours, claim, seen = (tuple(each.items()) for each in (scene.colours, scene.claim, scene.seen))
         key = (
             colours, scene.piece, scene.about, claim, scene.claimed, seen, scene.others, scene.taught, scene.size,
-            scene.rest,
+            scene.rest, scene.parts,
         )  # fmt: skip
         return list(self._kept(text, asked, key))
 
@@ -98,6 +99,7 @@ def _of_a_part(network: Network, text: str, asked: Question, scene: Scene) -> Me
 
 
 def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighted:
+    text = spelled_out(text, scene) if asked == "recite" else text
     words = normalise(text)
     if not words:
         return [(None, 1.0)]

@@ -15,6 +15,7 @@ from coach.dialogue.practice.telling import Judged, TellingCase, judged, of_top
 from coach.dialogue.reciting import Reciting
 from coach.dialogue.saying import Talking
 from coach.dialogue.talk import Talk
+from coach.language.aside import Aside
 from coach.language.meaning import Meaning
 from coach.learning.exercise import Item, Result
 from coach.method import Case, Step
@@ -96,6 +97,20 @@ def test_a_group_that_ends_wrongly_is_put_right_and_goes_on() -> None:
     result, acts = recite(FLIP, 0, turns("F U' R"), turns("U R"), turns("U' R' F'"))
     assert result == "failed"
     assert any("right: the front layer goes clockwise. After that comes: the top" in text for text in texts(acts))
+
+
+def test_what_was_right_of_a_part_is_told_with_what_comes_after_it() -> None:
+    _, acts = recite(FLIP, 0, turns("F U R"), turns("U' R' F"))
+    right = "the top layer goes right, then the right layer goes down. After that comes: the front layer"
+    assert any(f"turns were right: {right} goes anticlockwise" in text for text in texts(acts)), texts(acts)
+    _, acts = recite(FLIP, 0, turns("F U R"), turns("B"), Silence(20.0))
+    assert any("out with top, right, front, begins like this: the top layer goes right" in text for text in texts(acts))
+
+
+def test_an_okay_in_between_is_no_turn_that_was_not_understood() -> None:
+    okay = Heard("okay", None, aside=Aside(frozenset({"only-okay"})))
+    result, acts = recite(FLIP, 0, turns("F U R"), okay, turns("U' R' F'"))
+    assert result == "unaided" and not any("didn't get" in text for text in texts(acts))
 
 
 @pytest.mark.parametrize("said", (Meaning(turns=("U",)), Meaning(turns=("U",), command="correct")))

@@ -167,3 +167,17 @@ def test_people_are_read(name: str, right: float, wrong: float) -> None:
     verdicts = [meaning.turns == true if meaning else None for true, meaning in told]
     assert verdicts.count(True) >= right * len(told)
     assert verdicts.count(False) <= wrong * len(told) + 1
+
+
+@pytest.mark.parametrize("answer, meant", [
+    ("lift, slide, lower", "R U R'"),
+    ("Lift slide and lower", "R U R'"),
+    ("slide, lift, slide twice, lower", "U R U2 R'"),
+    ("lift, slide, lower, and then slide, lift, slide twice, lower", "R U R' U R U2 R'"),
+    ("lift slide lower then top left, right up, top twice, right down", "R U R' U R U2 R'"),
+])  # fmt: skip
+def test_the_name_of_a_part_stands_for_its_turns(answer: str, meant: str) -> None:
+    sequence = next(each for each in METHODS[0].sequences if each.id == "three-twist")
+    calls = (", then ".join(CALLS.call(turn, "plain") for turn in group.turns) for group in sequence.groups)
+    parts = tuple(zip((group.say("en", "name") for group in sequence.groups), calls, strict=True))
+    assert LANGUAGE.understand(answer, "recite", Scene(parts=parts)) == Meaning(turns=tuple(meant.split()))
