@@ -6,9 +6,10 @@ from collections.abc import Callable, Mapping
 from typing import Final
 
 from coach.dialogue import taught
-from coach.dialogue.acts import Tell
+from coach.dialogue.acts import Heard, Tell
 from coach.dialogue.saying import Saying, Talking
-from coach.language.meaning import Command, Wished
+from coach.dialogue.signals import Interrupt
+from coach.language.meaning import Wished
 from coach.learning.exercise import MOST_HELP
 from coach.learning.progress import progress, spoken
 from coach.learning.schedule import Fsrs
@@ -21,9 +22,18 @@ _CALLED: Final = 3
 """From this level of help up, every turn is called anyway."""
 
 
-def obey(talk: Saying, command: Command | None) -> Talking[None]:
-    """Do what the learner asks for by `command`, one of WISHES."""
+def obey(talk: Saying, heard: Heard) -> Talking[None]:
+    """Do what the learner asks for by a command, one of WISHES."""
+    command = heard.meaning.command if heard.meaning else None
+    if command == "hint" and talk.called and _leaves_turns(talk):
+        raise Interrupt("what-next", heard)
     yield from WISHES[command](talk)
+
+
+def _leaves_turns(talk: Saying) -> bool:
+    """Whether turns of what is done now are left to the learner, so that the next one may not be called."""
+    now, learned = talk.attempts.now, talk.attempts.learned
+    return now is not None and not now.over and max(learned.least, min(learned.most, now.help)) < _CALLED
 
 
 def introduce(talk: Saying, sequence: NamedSequence, why: str = "") -> Talking[None]:

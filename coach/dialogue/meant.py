@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import Final
+from typing import Final, TypeVar
 
-from coach.belief.slips.explanations import Slip, kind_of
+from coach.belief.slips.explanations import Slip, SlipKind, kind_of
 from coach.cube import Turn, opposite
 from coach.language.telling import EARLIER, NamedTurn, Telling, Way
 
+_T = TypeVar("_T")
 _WAYS: Final[Mapping[str, Mapping[str, int]]] = {
     "U": {"left": 1, "right": 3}, "D": {"right": 1, "left": 3}, "R": {"up": 1, "down": 3}, "L": {"down": 1, "up": 3},
     "F": {"right": 1, "left": 3}, "B": {},
@@ -22,23 +23,74 @@ _NAMED: Final = 4
 """Look for the turn among this many last ones if the learner names its side."""
 
 
-def meant(telling: Telling, calls: Sequence[Turn], run: int | None = None) -> tuple[tuple[Slip, ...], ...]:
+def meant(
+    telling: Telling, calls: Sequence[Turn], runs: Sequence[int] = (), parts: Sequence[range] = (), over: bool = False
+) -> tuple[tuple[Slip, ...], ...]:
     """What may have been done instead of `calls`: the possibilities, each as its slips. Empty if the learner does not
-    speak of one of the last calls. None done means those of the last run, which begins with call number `run`."""
+    speak of one of them. `runs` has the numbers of the calls that runs begin with, the last run being spoken of first;
+    `parts` are the calls of each part of the sequence at hand. While turns are called it is one of the last that is
+    spoken of; once they are `over`, it may be any."""
     turns = [at for at, call in enumerate(calls) if not call.whole][::-1]
     if telling.how == "none":
-        left = () if run is None else range(run, len(calls))
-        return (tuple(Slip("stopped" if len(left) > 1 else "left-out", at, ()) for at in left),) if left else ()
+        return _left_out(range(max(runs), len(calls)), "stopped") if runs else ()
     if telling.how == "swapped":
         return (*_swapped(telling, calls, turns),)
     if telling.how == "added":
         return (*_added(telling, calls, turns),)
+    if telling.of_parts:
+        part = _nth(parts, telling.nth)
+        return _left_out([at for at in part if not calls[at].whole], "left-out") if part else ()
+    if telling.nth or (over and telling.faces and telling.back is None):
+        if counted := _counted(telling, calls, runs, parts):
+            return counted
+        if telling.nth:
+            return ()
     for at in _spoken_of(telling, calls, turns):
         done = dict.fromkeys(_done(telling, calls[at]))
         if (calls[at],) in done:
             return ()  # it was done as called
         if done:
-            return tuple((Slip(kind_of(calls[at], what), at, what),) for what in done)
+            return _instead(calls[at], at, done)
+    return ()
+
+
+def _instead(call: Turn, at: int, done: Iterable[tuple[Turn, ...]]) -> tuple[tuple[Slip, ...], ...]:
+    return tuple((Slip(kind_of(call, what), at, what),) for what in done)
+
+
+def _left_out(calls: Sequence[int], kind: SlipKind) -> tuple[tuple[Slip, ...], ...]:
+    """All of these calls left out."""
+    return (tuple(Slip(kind if len(calls) > 1 else "left-out", at, ()) for at in calls),) if calls else ()
+
+
+def _nth(of: Sequence[_T], number: int | None) -> _T | None:
+    """The one of that number, from 1 or back from -1."""
+    if not number or abs(number) > len(of):
+        return None
+    return of[number - (number > 0)]
+
+
+def _counted(
+    telling: Telling, calls: Sequence[Turn], runs: Sequence[int], parts: Sequence[range]
+) -> tuple[tuple[Slip, ...], ...]:
+    """What may have been done instead of the call with that number, or of any where none is said. They may count the
+    calls of the side that they name, or all, of the whole run or of the part at which they are; and if no call of the
+    last run fits, it was one before."""
+    ends = [*runs[1:], len(calls)] if runs else [len(calls)]
+    for start, end in reversed([*zip(runs or [0], ends, strict=True)]):
+        within = [range(start, end)]
+        within += [range(part.start, end) for part in parts if part.start < end < part.stop]
+        slips = dict[tuple[Slip, ...], None]()
+        for scope in within:
+            faces = [at for at in scope if not calls[at].whole]
+            fitting = [at for at in faces if any(what != (calls[at],) for what in _done(telling, calls[at]))]
+            if telling.nth:
+                counts = {_nth(faces, telling.nth), _nth(fitting, telling.nth)}
+                fitting = [at for at in fitting if at in counts]
+            for at in fitting:
+                slips |= dict.fromkeys(_instead(calls[at], at, _done(telling, calls[at])))
+        if slips:
+            return (*slips,)
     return ()
 
 

@@ -187,8 +187,7 @@ class Talk(Moment):
         if QUESTIONS[asked].between and not answers:
             asked, take = "continue", lambda heard: False
         calls = self._silent or bool(said)
-        forms = self.forms("ask.still-there" if calls else "ask.more-time")
-        reminders = list(forms)
+        reminders = [*(forms := self.forms("ask.still-there" if calls else "ask.more-time"))]
         yield Tell(self.words(said) if said else reminders.pop(0))
         unclear = 0
 
@@ -335,7 +334,7 @@ class Talk(Moment):
         elif command == "explain":
             yield Tell(self._explanation(heard))
         elif command in by_heart.WISHES:
-            yield from by_heart.obey(self, command)
+            yield from by_heart.obey(self, heard)
             if asked == "turn":
                 yield from self._remind_of_call()
         elif meaning.change and command is None:
@@ -369,8 +368,7 @@ class Talk(Moment):
                 yield from (say for say in self._last if isinstance(say, Tell))
 
     def _help(self, asked: Question) -> Talking[None]:
-        offers = ", ".join(self.offers(asked, self.scene))
-        if offers:
+        if offers := ", ".join(self.offers(asked, self.scene)):
             yield from self.aside("reply.help", offers=offers)
         yield from self.aside("reply.help-always")
 

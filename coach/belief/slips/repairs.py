@@ -44,6 +44,14 @@ def repairs(
         yield Repair((*hold, *_ending(held, home, end)), resumes=False)
 
 
+def without_waste(first: tuple[Turn, ...], then: tuple[Turn, ...]) -> tuple[tuple[Turn, ...], tuple[Turn, ...]]:
+    """The same two, one after the other, without turns of one face that end the first and begin the second; what is
+    left of them is done in the second, and what is left of all, if that is one, in the first."""
+    while first and then and join((first[-1], then[0])) != (first[-1], then[0]):
+        first, then = first[:-1], (*join((first[-1], then[0])), *then[1:])
+    return (first, then) if first else (then, ())
+
+
 def _bringing(actual: Cube, end: Cube, pieces: Sequence[str]) -> tuple[Turn, ...] | None:
     """The cheapest turns that bring `pieces` to where they are in `end`."""
     target = (end.upright * Cube(actual.hold)).inverse.stickers

@@ -48,7 +48,8 @@ _EARLIER: Final[Mapping[Said, float]] = {"mistake": 0.75, "this": 0.01, "lost": 
 _EARLIEST: Final[Mapping[Said, float]] = {"mistake": 0.02, "this": 1e-5, "lost": 0.02}
 
 _TOLD: Final = 3000.0
-"""Multiply the chance of a slip by this if the learner has described just that one. An estimate without a source."""
+"""Multiply the chance of a slip by this if it is one that the learner may have described, however long ago it was. An
+estimate without a source."""
 _FEW: Final = 4
 """Weigh wrong answers that fitted only if there are at most this many beginnings; with more, little is unknown."""
 _FITTED: Final = 0.15
@@ -129,17 +130,16 @@ class Suspicion:
         everything was done as called. `told` are the slips that the learner may have described."""
         origins, fitting = beginnings(trail)
         slips = single_slips(trail, habits)
-        if told:
-            slips = with_told(slips, trail, told)
-            likelier = [_TOLD if slip in told else 1.0 for slip in slips.slips]
-            slips = replace(slips, chances=slips.chances * likelier)
+        slips = with_told(slips, trail, told) if told else slips
+        described = np.array([slip in told for slip in slips.slips], bool)
+        slips = replace(slips, chances=slips.chances * np.where(described, _TOLD, 1.0))
         count = len(origins) - 1
         doubtful = _doubtful(trail) if count <= _FEW else []
         right = np.full(count * (1 + len(doubtful)), -1)
         way = np.concatenate([right, np.arange(len(slips.slips))])
         origin = np.concatenate([np.tile(np.arange(count), 1 + len(doubtful)), np.full(len(slips.slips), count)])
         wrong = np.concatenate([np.repeat([-1, *doubtful], count), np.full(len(slips.slips), -1)])
-        chances = slips.chances * _noticed(slips, trail, said) * fitting.mean()
+        chances = slips.chances * _noticed(slips, trail, said, described) * fitting.mean()
         chances = np.append(chances, _NOTHING_WRONG[said] / count)
         weight = chances[way] * np.where(wrong < 0, 1.0, _FITTED)
         hypotheses = _hypotheses(trail, origins, fitting, slips, way, origin, weight, said, wrong)
@@ -385,11 +385,13 @@ def _piece(stickers: Stickers) -> bool:
 
 
 
-def _noticed(slips: Slips, trail: Trail, said: Said) -> Chances | float:
-    """[explanations] how much likelier a slip that was noticed is for being among the last calls."""
+def _noticed(slips: Slips, trail: Trail, said: Said, described: NDArray[np.bool_] | None = None) -> Chances | float:
+    """[explanations] how much likelier a slip that was noticed is for being among the last calls, which for those that
+    were `described` makes no difference."""
     if not said:
         return 1.0
     calls = len(trail.turns)
     back = np.array([calls - min(leading(slip, _TOGETHER)[-1].at + 1, calls) for slip in slips.slips], float)
+    back = back if described is None else np.where(described, 0.0, back)
     earlier = _EARLIER[said]
     return np.asarray(np.maximum(earlier**back, _EARLIEST[said]) * (1 / (1 - earlier)))

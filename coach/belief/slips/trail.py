@@ -149,7 +149,7 @@ class Trail:
 
     def run_of(self, call: int) -> tuple[int, tuple[Turn, ...]]:
         """The run that call number `call` belongs to: the number of its first call, and its calls."""
-        starts = self._starts()
+        starts = self.run_starts
         start = max(number for number in starts if number <= call)
         end = min((number for number in starts if number > start), default=len(self.turns))
         return start, self.turns[start:end]
@@ -161,9 +161,10 @@ class Trail:
     @property
     def last_run(self) -> int:
         """The number of the first call of the last run."""
-        return max(self._starts())
+        return max(self.run_starts)
 
-    def _starts(self) -> list[int]:
+    @property
+    def run_starts(self) -> list[int]:
         """The numbers of the calls that runs begin with; what comes before the first run counts as a run, too."""
         calls = map(self._calls_before, self.runs)
         return [0, *(number for number in calls if number < len(self.turns))]

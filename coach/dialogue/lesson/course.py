@@ -276,7 +276,7 @@ class Lesson:
                     yield from self._back(been)
                     number = self._ids.index("top-cross")
                 case FromTheBottom():
-                    self._from_the_bottom(been)
+                    yield from self._from_the_bottom(been)
                     number = 0
                 case Reread(why):
                     yield from self._reread(why, been)
@@ -287,16 +287,16 @@ class Lesson:
             self.knowledge.forget_top()
         been["back", self.talk.turns] += 1
         if been["back", self.talk.turns] > _MOST_BACK:  # the lower layers cannot be as thought
-            self._forget_all()
+            yield from self._goes_round()
         else:
             yield from self.talk.tell("odd.cross-first")
 
-    def _from_the_bottom(self, been: Counter[Hashable]) -> None:
+    def _from_the_bottom(self, been: Counter[Hashable]) -> Talking[None]:
         """Begin with the first step again; if that has led nowhere before, read the cube."""
         self.knowledge.close_top()
         been["bottom", self.talk.turns, self.talk.questions] += 1
         if been["bottom", self.talk.turns, self.talk.questions] > 1:
-            self._forget_all()
+            yield from self._goes_round()
 
     def _reread(self, why: str, been: Counter[Hashable]) -> Talking[None]:
         """Have the cube read, but not again and again."""
@@ -310,6 +310,11 @@ class Lesson:
     def _forget_all(self) -> None:
         """Have the cube read next."""
         self.knowledge.forget_all()
+
+    def _goes_round(self) -> Talking[None]:
+        """Have the cube read next, since what is known of it leads nowhere."""
+        yield from self.talk.tell("read.why-round")
+        self._forget_all()
         self._known_step, self.step = self.step or self._known_step, None
 
     def _brief(self, step: str) -> Talking[Reached]:

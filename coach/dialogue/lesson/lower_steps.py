@@ -114,7 +114,7 @@ class LowerStep(LessonPart):
             yield from self._find(piece)
         turns = shortest_plan(self.knowledge.reading, step)
         if turns is None:
-            raise PartOver(Reread())  # the pieces cannot lie as described
+            raise PartOver(Reread("read.why-pieces"))  # they cannot lie as described
         if turns:
             yield from self.talk.tell("lower.planned", n=len(turns))
             self.talk.why = self.talk.words("lower.why")
@@ -134,7 +134,8 @@ class LowerStep(LessonPart):
             if not there <= {*self._at_home()}:
                 if self.talk.record.searches.total() > searches:  # it was found to lie elsewhere meanwhile
                     raise PartOver(Anew())
-                raise PartOver(Reread())  # the moves keep placed pieces, so two were thought to be in one place
+                # The moves keep placed pieces, so two were thought to be in one place.
+                raise PartOver(Reread("read.why-pieces"))
             self._placed = piece
             if self.talk.record.any or self._alone:
                 yield from self._check_piece(piece)
@@ -245,7 +246,7 @@ class LowerStep(LessonPart):
             else:
                 possible = yield from self._ask_sticker(piece, possible)
         if not possible:
-            raise PartOver(Reread())
+            raise PartOver(Reread("read.why-pieces"))
         self.knowledge.reading = with_piece(self.knowledge.reading, piece, possible[0])
         if asked:  # repeat what was understood, so that it can be corrected
             colour, lies = self.knowledge.colour(piece[0]), wording.lies(self.talk, possible[0])
@@ -381,7 +382,7 @@ class LowerStep(LessonPart):
         self._placed = None
         while not (yield from confirm(self.talk, self.knowledge, forms, facts)):
             if not self.knowledge.trail.turned:
-                raise PartOver(Reread())
+                raise PartOver(Reread("read.why-not-so"))
             yield from self._mend()
             if not self.knowledge.shows(facts):
                 raise PartOver(Anew())

@@ -56,7 +56,7 @@ class OrderStep(TopStep):
 
         letters = yield from read_row(self.talk, self.knowledge, face, 1, lambda read: bool(fitting(read)))
         if "D" in letters:  # what belongs to the bottom is on top
-            raise PartOver(Reread())
+            raise PartOver(Reread("read.why-below"))
         self._before_answer = self.belief
         told = [(start + i, letter) for i, letter in enumerate(letters) if letter != UNKNOWN]
         self.knowledge.hear(Stickers(tuple(told)))

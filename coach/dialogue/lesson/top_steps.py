@@ -283,7 +283,7 @@ class TopStep(LessonPart):
         """Have the cube read: the lower layers are broken, something was said wrongly, or it is wrongly assembled."""
         forms = self.talk.forms("ask.lower")
         lower = yield from self.talk.insist(Query("other", about="lower-layers"), forms)
-        raise PartOver(Reread("odd.impossible" if lower else "read.why"))
+        raise PartOver(Reread("odd.impossible" if lower else "read.why-below"))
 
     # Holding and running
 

@@ -65,14 +65,14 @@ class WholeStep(LessonPart):
         self._attempt_at_it.checked = not right
         yield from attempts.ended(self._attempt_at_it)
         if not right:
-            raise PartOver(Reread("read.why"))
+            raise PartOver(Reread("read.why-own"))
         yield from attempts.confirmed(but_now=True)
 
     def _obey(self, interrupt: Interrupt) -> Talking[None]:
         if interrupt.command == "back":
             yield from self.talk.tell("do.back")
         elif interrupt.command == "read" or (yield from self._own.begun()):
-            raise PartOver(Reread("" if interrupt.command == "read" else "read.why"))
+            raise PartOver(Reread("" if interrupt.command == "read" else "read.why-own"))
         elif not has(interrupt.command, Trait.WRONG):
             yield from self.talk.tell("reply.not-now")
 
@@ -91,7 +91,7 @@ class WholeStep(LessonPart):
                 self.called = not (yield from self._own.begun())
                 if self.called:
                     return
-                raise PartOver(Reread("read.why"))
+                raise PartOver(Reread("read.why-own"))
             if deed in (Deed.HINT, Deed.FROM_START):
                 self._attempt_at_it.helped = True
                 what = "look" if isinstance(self.step, Step) else "next"

@@ -137,7 +137,7 @@ class Doing(LessonPart):
             run = SetUpRun(self.talk, turns, self._moved)
             yield from self.talk.tell_less("practice.set-up-few" if run.in_breaths else "practice.set-up", n=run.count)
             yield from self._call(run)
-        raise PartOver(Reread())
+        raise PartOver(Reread("read.why-slip" if self.talk.record.any else "read.why"))
 
     def _ready(self) -> _Ready:
         reading, gaps = self.knowledge.reading, dict(self.talk.gaps)

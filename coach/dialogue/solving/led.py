@@ -82,6 +82,10 @@ class LedRun(BreathRun):
             return (yield from self._group(most))
         return (yield from self._on_their_own())
 
+    def _tell_next(self) -> Talking[None]:
+        self.attempt.helped = self.attempt.helped or self.level < MOST_HELP
+        yield from super()._tell_next()
+
     def obey(self, interrupt: Interrupt) -> Talking[Slipped | None]:
         """Do what the learner asks for in mid-run, or report that something went wrong."""
         slipped = yield from super().obey(interrupt)

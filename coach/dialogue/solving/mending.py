@@ -13,12 +13,11 @@ from coach.belief.reading.stickers import UNKNOWN, KnownStickers, ways
 from coach.belief.slips.explanations import RATE, Slip, really
 from coach.belief.slips.inquiry import RowQuestion, confirming_row, telling_row
 from coach.belief.slips.legs import at_home, away, next_leg
-from coach.belief.slips.repairs import Repair, repairs
+from coach.belief.slips.repairs import Repair, repairs, without_waste
 from coach.belief.slips.suspicion import Said, Suspicion, Verdict
 from coach.belief.whereabouts import home
 from coach.cube import FACES, POSITIONS, Cube, Turn, find_problems, turned
 from coach.cube.search import EFFORT
-from coach.dialogue.meant import meant
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
@@ -29,6 +28,7 @@ from coach.dialogue.solving.looking import confirm
 from coach.dialogue.solving.rows import ask_row
 from coach.dialogue.solving.running import Run, Slipped
 from coach.dialogue.solving.searching import Search, ToldMore
+from coach.dialogue.solving.told_slips import described
 from coach.dialogue.solving.wording import claiming, row_words
 from coach.dialogue.talk import Talk
 
@@ -90,7 +90,8 @@ class Mending:
         repair, `then` is what is called after it, and `needed` has the pieces that it was meant to bring home."""
         if len(self.knowledge.trail.turns) > _LONGEST:
             self.knowledge.shorten_trail()
-        told = self._described() if said in ("mistake", "this") else ()
+        self._coming(run, then)
+        told = described(self.talk, self.knowledge.trail) if said in ("mistake", "this") else ()
         fell = self.knowledge.trail.fallen
         if told:
             said = "mistake"  # they have said which turn it was
@@ -106,8 +107,8 @@ class Mending:
                 # What is told is put right without a look at the cube, so it has to be known how far they are.
                 with suppress(Interrupt):  # that something went wrong they have said before
                     yield from run.ask_about_last()
-            rest = (*(run.turns[run.done :] if run else ()), *then)
-            self.knowledge.trail = replace(self.knowledge.trail, coming=rest)
+            rest = self._coming(run, then)
+            heard = len(self.knowledge.trail.events)
             suspicion, verdict = yield from self._search(said, told)
         except Leaving as why:
             why.open = True  # nobody knows what was done
@@ -135,7 +136,14 @@ class Mending:
         self._needed = self._at_home_after(rest, needed)
         # An explanation that was told, not found out, is confirmed at once; so is what turned when nobody saw it.
         check = 1 if said == "this" or told or fell else _WORTH_IT
-        return (yield from self._repair(suspicion, verdict, rest, check))
+        on_word = bool(told) and len(suspicion.trail.events) == heard
+        return (yield from self._repair(suspicion, verdict, rest, check, on_word))
+
+    def _coming(self, run: Run | None, then: Sequence[Turn]) -> Sequence[Turn]:
+        """What is still to be called, which the trail is told as well."""
+        rest = (*(run.turns[run.done :] if run else ()), *then)
+        self.knowledge.trail = replace(self.knowledge.trail, coming=rest)
+        return rest
 
     def _search(self, said: Said, told: Sequence[tuple[Slip, ...]]) -> Talking[tuple[Suspicion, Verdict]]:
         """Find out what happened; begun anew where the learner describes it meanwhile."""
@@ -144,11 +152,6 @@ class Mending:
                 return (yield from Search(self.talk, self.knowledge).find_out(said, told))
             except ToldMore as more:
                 said, told = "mistake", more.slips
-
-    def _described(self) -> Sequence[tuple[Slip, ...]]:
-        """The slips that the learner may have described."""
-        trail = self.knowledge.trail
-        return meant(self.talk.telling, trail.turns, trail.last_run)
 
     def _of_earlier(self, told: Sequence[Sequence[Slip]]) -> bool:
         """Whether the slips told are of turns before the last, which may not have been done yet. Whoever names the
@@ -213,6 +216,8 @@ class Mending:
         but = None if calls else self._row
         if alone is None:
             row = telling_row(knowledge.trail.last(_LOOKED_BACK), pattern, but)
+            if row is None and calls <= 1:  # what nobody has seen is made sure of by any row
+                row = confirming_row(knowledge.trail, pattern, but, 0)
         else:
             if len(knowledge.trail.turns) > _LONGEST:
                 knowledge.shorten_trail()
@@ -261,8 +266,10 @@ class Mending:
 
     # Putting it right
 
-    def _repair(self, suspicion: Suspicion, verdict: Verdict, rest: Sequence[Turn], check: int) -> Talking[Mended]:
-        """Put it right in the cheapest way; `check` is as in `_run`."""
+    def _repair(
+        self, suspicion: Suspicion, verdict: Verdict, rest: Sequence[Turn], check: int, on_word: bool
+    ) -> Talking[Mended]:
+        """Put it right in the cheapest way; `check` is as in `_run`. What is told `on_word` alone is only a guess."""
         self.talk.record.any = True
         slips = suspicion.slips_of(verdict.hypotheses[0])
         trail, called = suspicion.trail, self.knowledge.trail.turns
@@ -276,10 +283,12 @@ class Mending:
         options = [option for option in options if option.turns or option.resumes or not self._away(pattern)]
         repair = min(options, key=lambda option: self._effort(option, rest, pattern))
         self.knowledge.trail = done
-        guessed = suspicion.certainty(verdict.hypotheses[0]) < _CERTAIN
+        guessed = on_word or suspicion.certainty(verdict.hypotheses[0]) < _CERTAIN
         if not repair.turns:  # it may have been a wrong description or a slip: nobody is corrected
             if self.explains and not verdict.misled:
                 yield from explain(self.talk, slips, trail, repair, guessed, suspicion.by_run(besides=False))
+            if on_word and (yield from self.confirm_row(0)):
+                return (yield from self.mend(None, "", rest))
             yield from self.talk.tell("slip.as-it-is")
             return "resumed" if repair.resumes and rest else "moved"  # a run is not left in the middle
         if verdict.misled:  # perhaps no turn was wrong: nobody is corrected
@@ -328,16 +337,24 @@ class Mending:
             yield from self.talk.tell("slip.afresh" if afresh else "slip.repair", n=count)
         elif repair.turns:
             yield from self.talk.tell("slip.turn-cube")
-        if not (yield from self._run(repair.turns, check, rest if repair.resumes else None)):
-            return "moved"
-        while not repair.resumes and (leg := next_leg(self.knowledge.reading, self._needed)):
-            yield from self.talk.tell("slip.next-leg", n=sum(not turn.whole for turn in leg))
-            if not (yield from self._run(leg, _WORTH_IT)):
+        turns, rest_of_run = repair.turns, rest if repair.resumes else None
+        while turns:
+            leg: tuple[Turn, ...] = ()
+            if not repair.resumes and (leg := self._leg_after(turns)):
+                turns, leg = without_waste(turns, leg)
+            if not (yield from self._run(turns, check, rest_of_run)):
                 return "moved"
+            turns, check = leg, _WORTH_IT
+            if turns:
+                yield from self.talk.tell("slip.next-leg", n=sum(not turn.whole for turn in turns))
         if self.talk.turns != self._mended_at:  # not twice, where a slip in the repair was the last thing put right
             yield from self.talk.tell("slip.mended")
         self._mended_at = self.talk.turns
         return "resumed" if repair.resumes else "moved"
+
+    def _leg_after(self, turns: Sequence[Turn]) -> tuple[Turn, ...]:
+        """The next leg that brings needed pieces home once `turns` are done."""
+        return next_leg(self.knowledge.reading.after(turns), self._needed) or ()
 
     def _run(self, turns: Sequence[Turn], check: int, rest: Sequence[Turn] | None = None) -> Talking[bool]:
         """Call `turns`; False if something went wrong again and was put right in another way. `rest` is what is left

@@ -25,7 +25,6 @@ from coach.belief.slips.suspicion import Said, Suspicion, Verdict
 from coach.belief.slips.trail import Trail
 from coach.cube import FACES, PLACE_NUMBER
 from coach.dialogue.acts import Heard, Query
-from coach.dialogue.meant import meant
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
@@ -33,6 +32,7 @@ from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.looking import ask_front
 from coach.dialogue.solving.rows import read_face, read_row
 from coach.dialogue.solving.told_rows import in_words, put_right_on_side
+from coach.dialogue.solving.told_slips import described
 from coach.dialogue.solving.wording import claiming, look_of, row_words, sticker_question
 from coach.dialogue.talk import Talk
 from coach.language.aside import RowPutRight
@@ -50,6 +50,8 @@ _FRONT: Final = PLACE_NUMBER["F4"]
 _MIDDLE_OF_FRONT: Final = RowQuestion("F", 2)
 """What is asked once more about the front, if it does not fit."""
 _LIKELY: Final = 0.5
+_SURE_UNSEEN: Final = 0.95
+"""Put nothing right, unless it is at least so likely, before anything has been asked. An estimate without a source."""
 _TOLD: Final = 30
 """Count a kind of slip that the learner mentions as if it had happened this often. An estimate without a source."""
 
@@ -96,12 +98,13 @@ class Search:
                     suspicion, known = other, other.known()
             verdict = suspicion.verdict(known)
             denied = verdict.nothing and _denied(suspicion.trail, known)
-            if verdict.sure and not denied:
+            hasty = not (asked or slips) and _hasty(suspicion, verdict)
+            if verdict.sure and not (denied or hasty):
                 return suspicion, verdict
             if asked == most or (asked >= _ENOUGH and not suspicion.explained):
                 break
             inquiry = best_inquiry(suspicion, suspicion.groups(known), self.knowledge.alike)
-            if inquiry is None and denied:  # perhaps only one row was read wrongly
+            if inquiry is None and (denied or hasty):  # perhaps only one row was read wrongly
                 inquiry = confirming_row(suspicion.trail, self.knowledge.readable, None, 0)
             if inquiry is None:
                 break
@@ -215,8 +218,7 @@ class Search:
                     raise PartOver(Reread("")) from None
                 if interrupt.command in ("correct", "held"):
                     raise
-                trail = self.knowledge.trail
-                if interrupt.command == "mistake" and (told := meant(self.talk.telling, trail.turns, trail.last_run)):
+                if interrupt.command == "mistake" and (told := described(self.talk, self.knowledge.trail)):
                     raise ToldMore(told) from None
                 yield from self.talk.tell("slip.search")
 
@@ -236,6 +238,14 @@ class Search:
             case LookQuestion(asks):
                 forms = self.talk.forms(f"ask.{asks}")
                 return (yield from self.talk.until(Query(asks), forms, lambda heard: look_of(heard.meaning)))
+
+
+def _hasty(suspicion: Suspicion, verdict: Verdict) -> bool:
+    """Whether something would be put right though nobody has looked: for a remark that tells nothing of the turn, or
+    for a no that may come from several slips."""
+    if verdict.nothing or suspicion.trail.read or suspicion.said == "this":
+        return False
+    return bool(suspicion.said) or verdict.share < _SURE_UNSEEN
 
 
 def _denied(trail: Trail, known: Mapping[int, str]) -> bool:

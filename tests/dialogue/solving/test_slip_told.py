@@ -166,8 +166,8 @@ def test_two_that_were_swapped_are_told_as_one() -> None:
     undone(talker, 3, "U F'", "U' U F'")
     before = len(talker.texts)
     talker.say("I did those two in the wrong order")
-    told = [text for text in talker.texts[before:] if text.startswith("Now I know")]
-    assert told == ["Now I know: the second turn and the next one were done in the other order."]
+    told = [text for text in talker.texts[before:] if text.startswith("I think")]
+    assert told == ["I think the second turn and the next one were done in the other order."]
 
 
 def test_whose_last_turn_is_not_done_yet_is_given_time() -> None:

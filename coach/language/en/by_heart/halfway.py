@@ -35,14 +35,25 @@ _NEXT: Final = re.compile(
     r"|hint)\b"
 )
 _CALLS: Final = ("lift", "slide", "lower", "swing", "push", "pull")
+_STUCK: Final = re.compile(
+    r"\b(?:did|done|made|turned|have|got)\b(?P<done>.*)\b(?:and|but|then|now|so)\b"
+    r"(?: (?:and|but|then|now|so|i|i'm|i have|my mind(?: is|'s)?|just|have|am|it's|is|been))*"
+    r" (?:forgot|forget|forgotten|stuck|(?:gone )?blank|(?:do|can) ?not (?:know|remember)|no idea|lost it)\b"
+)
+"""They have done something and do not know how it goes on."""
+_ONE_TURN: Final = re.compile(
+    r"\b(?:front|top|right|left|bottom|upper|lower|back)(?: (?:side|layer|face|hand|goes|to|the|one))*"
+    r" (?:left|right|up|down|clockwise|anti ?clockwise|counter ?clockwise)\b"
+)
 
 
 def unfinished(text: str) -> bool:
     """Whether they say that they have done a part only, and nothing of a mistake."""
     said = _said(text)
-    if _NOT_SO.search(said) or _DENIED.search(said):
+    stuck = _STUCK.search(said)
+    if _NOT_SO.search(said[: stuck.end("done")] if stuck else said) or _DENIED.search(said):
         return False
-    return bool(_SOME.search(said))
+    return bool(_SOME.search(said) or (stuck and _turns_in(stuck["done"])))
 
 
 def turns_done(text: str) -> int | None:
@@ -53,8 +64,13 @@ def turns_done(text: str) -> int | None:
     if found := _COUNTED.search(said):
         count = next(filter(None, found.groups()))
         return _NUMBERS.index(count) + 1
-    told = _ORDER.search(said)
-    return sum(word in _CALLS for word in told[1].split()) or None if told else None
+    told = _STUCK.search(said) or _ORDER.search(said)
+    return _turns_in(told[1]) or None if told else None
+
+
+def _turns_in(said: str) -> int:
+    """How many turns are named, one after the other."""
+    return sum(word in _CALLS for word in said.split()) or len(_ONE_TURN.findall(said))
 
 
 def _said(text: str) -> str:
@@ -64,4 +80,5 @@ def _said(text: str) -> str:
 
 def asks_on(text: str) -> bool:
     """Whether they ask how it goes on."""
-    return bool(_NEXT.search(_said(text)))
+    said = _said(text)
+    return bool(_NEXT.search(said) or _STUCK.search(said))

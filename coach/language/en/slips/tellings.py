@@ -1,4 +1,4 @@
-"""Reads descriptions of a wrong turn: "I went to the right instead of left", "I missed the one before"."""
+"""Reads descriptions of a wrong turn: "I went to the right instead of left", "I missed the first front one"."""
 
 from __future__ import annotations
 
@@ -23,10 +23,22 @@ _NOT_WAYS: Final = re.compile(
 _VAGUE: Final = re.compile(
     r"\b(?:one of|some|somewhere|ahead|maybe|mixed|confused|not sure|don't know|last (?:two|three|few|couple)"
     r"|(?:a|two|three) turns? (?:more|too|that)|(?:skipped|missed) (?:one|a turn)|left (?:one|a turn) out"
-    r"|(?:first|second|third|fourth|fifth|sixth|seventh) (?:turn|one|move|call)|at the (?:start|beginning))\b"
+    r"|first (?:two|three|few|couple)|at the (?:start|beginning))\b"
 )
 """The turn is too vague to be identified."""
 _EARLIER: Final = re.compile(r"\b(?:earlier|a while ago|some (?:turns|moves) ago|before(?=$| i\b| it\b))\b")
+_ORDINALS: Final = (
+    "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh",
+    "twelfth", "thirteenth", "fourteenth", "fifteenth",
+)  # fmt: skip
+_SIDED: Final = r"(?:front|top|right|left|bottom|upper|lower|back)(?: hand)?(?: side| layer| face)?"
+_NTH: Final = re.compile(
+    rf"\b(?:(?:very|whole|entire|complete|all of the|of the) )*(?P<nth>{'|'.join(_ORDINALS)}|last|final)"
+    r"(?P<whole>(?: (?:whole|entire|complete))?)(?: of)?"
+    rf"(?P<side>(?: (?:the )?(?:{_SIDED}|clockwise|anti ?clockwise|counter ?clockwise))*)"
+    r" (?:(?P<part>part|group|bit|half|section|stretch|piece|sequence)|turns?|ones?|moves?|calls?)\b(?! (?:ago|before))"
+)
+"""Which turn, or which part, it was by its number."""
 _ORDER: Final = re.compile(
     r"\border\b|\b(?:swapped|exchanged)\b|\b(?:changed|switched) (?:them|places|the (?:last )?two)\b"
     r"|\b(?:this|that)(?: one)? first\b"
@@ -90,6 +102,8 @@ _WAYS: Final[Mapping[str, Way]] = {
 def telling(text: str) -> Telling:
     """What `text` says about a wrong turn; an empty Telling if nothing in it is of use."""
     words = _NOT_WAYS.sub(" ", said := plain(text))
+    if numbered := _numbered(words):
+        return Telling() if _VAGUE.search(said) else numbered
     if order := _swapped(words):
         return order
     if _VAGUE.search(said):
@@ -103,6 +117,20 @@ def telling(text: str) -> Telling:
     if _ADDED.search(words) and told.how in ("", "once") and not told.called.face:
         return Telling("added", replace(told.did, way=told.did.way or told.did.either), plain=bool(told.did.face))
     return told
+
+
+def _numbered(words: str) -> Telling | None:
+    """What is told of a turn, or of a part, that is counted: "the first front one", "the whole last part"."""
+    found = _NTH.search(words)
+    if not found or (found["nth"] == "last" and not (found["side"] or found["part"])):
+        return None  # the last turn is the one called just now
+    last = found["nth"] in ("last", "final")
+    nth = -1 if last else _ORDINALS.index(found["nth"]) + 1
+    side = re.sub(r"(?<=\bleft)$|(?<=\bright)$", " side", found["side"])
+    told = _parsed(f"{words[: found.start()]} {side} {words[found.end() :]}", None)
+    if not found["part"]:
+        return replace(told, nth=nth)
+    return Telling("skipped", nth=nth, of_parts=True, plain=True) if told.how == "skipped" else Telling()
 
 
 def _swapped(words: str) -> Telling | None:
@@ -136,7 +164,7 @@ def _parsed(words: str, back: int | None) -> Telling:
             told_plainly |= kind == "twice" and bool(_DONE.search(words[: token.start()] + said))
     did = _part(parts["did"])
     told_plainly |= hows.get("did") == "skipped" and bool(did.face or back)
-    return Telling(_how(hows), did, _part(parts["called"]), back, told_plainly)
+    return Telling(_how(hows), did, _part(parts["called"]), back, plain=told_plainly)
 
 
 def _how(hows: Mapping[str, How]) -> How:
