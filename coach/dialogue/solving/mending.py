@@ -9,14 +9,15 @@ from math import sqrt
 from typing import Final, Literal
 
 from coach.belief.evidence import Facts, Stickers, claim_of
-from coach.belief.reading.stickers import UNKNOWN, KnownStickers, ways
+from coach.belief.reading.stickers import UNKNOWN, KnownStickers
 from coach.belief.slips.explanations import RATE, Slip, really
 from coach.belief.slips.inquiry import RowQuestion, confirming_row, telling_row
 from coach.belief.slips.legs import at_home, away, next_leg
+from coach.belief.slips.possible import possible
 from coach.belief.slips.repairs import Repair, repairs, without_waste
 from coach.belief.slips.suspicion import Said, Suspicion, Verdict
 from coach.belief.whereabouts import home
-from coach.cube import FACES, POSITIONS, Cube, Turn, find_problems, turned
+from coach.cube import POSITIONS, Cube, Turn, turned
 from coach.cube.search import EFFORT
 from coach.dialogue.reached import PartOver, Reread
 from coach.dialogue.replies import yes_or_no
@@ -121,7 +122,7 @@ class Mending:
             self.talk.searching = False
         # What was read may be contradictory, and a learner who keeps denying a check is right.
         denied = verdict.nothing and suspicion.trail.denials > _MOST_DENIED
-        if denied or searches[self.talk.turns] > _MOST_HERE or not _possible(suspicion, verdict.hypotheses[:1]):
+        if denied or searches[self.talk.turns] > _MOST_HERE or not possible(suspicion, verdict.hypotheses[:1]):
             raise PartOver(Reread("slip.unexplained"))
         if verdict.nothing:
             self._believe(suspicion, verdict)
@@ -277,7 +278,7 @@ class Mending:
         actual = Cube(suspicion.final[verdict.hypotheses[0]].tobytes())
         pieces = self._places_of_needed(rest)
         self._believe(suspicion, verdict)
-        pattern = _possible(suspicion, verdict.hypotheses[:1])[0]
+        pattern = possible(suspicion, verdict.hypotheses[:1])[0]
         options = [*repairs(actual, called, done.turns, rest, pieces), *self._by_legs(pattern)]
         # Pieces that must come home do not do so by themselves.
         options = [option for option in options if option.turns or option.resumes or not self._away(pattern)]
@@ -327,7 +328,7 @@ class Mending:
         return spent + _LEG * self._away(after) + self.left(after)
 
     def _believe(self, suspicion: Suspicion, verdict: Verdict) -> None:
-        self.knowledge.believe(set(_possible(suspicion, verdict.hypotheses)))
+        self.knowledge.believe(set(possible(suspicion, verdict.hypotheses)))
         self.knowledge.trail = suspicion.trail_of(verdict.hypotheses[0])
 
     def _carry_out(self, repair: Repair, check: int, rest: Sequence[Turn]) -> Talking[Mended]:
@@ -382,18 +383,6 @@ class Mending:
 
     def _moved(self, turn: Turn) -> None:
         self.knowledge.move((turn,))
-
-
-def _possible(suspicion: Suspicion, hypotheses: Sequence[int]) -> list[str]:
-    """What the cube may look like under these hypotheses."""
-    return [pattern for h in hypotheses for pattern in suspicion.patterns(h) if can_be(pattern)]
-
-
-def can_be(pattern: str) -> bool:
-    """Whether it has six different middles, and a possible cube looks like that as far as it is known."""
-    if sorted(pattern[4::9]) != sorted(FACES):
-        return False
-    return ways(KnownStickers(pattern)) > 0 if UNKNOWN in pattern else not find_problems(pattern)
 
 
 def _position(places: Sequence[int]) -> str:

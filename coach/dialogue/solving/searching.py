@@ -21,6 +21,7 @@ from coach.belief.slips.inquiry import (
     best_inquiry,
     confirming_row,
 )
+from coach.belief.slips.possible import verdict_of
 from coach.belief.slips.suspicion import Said, Suspicion, Verdict
 from coach.belief.slips.trail import Trail
 from coach.cube import FACES, PLACE_NUMBER
@@ -96,7 +97,7 @@ class Search:
                 thought_over = True
                 if other := self._second_thoughts(suspicion.trail):
                     suspicion, known = other, other.known()
-            verdict = suspicion.verdict(known)
+            suspicion, verdict = verdict_of(suspicion, known)
             denied = verdict.nothing and _denied(suspicion.trail, known)
             hasty = not (asked or slips) and _hasty(suspicion, verdict)
             if verdict.sure and not (denied or hasty):

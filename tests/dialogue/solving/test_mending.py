@@ -10,11 +10,11 @@ from statistics import median
 import pytest
 
 from coach.app.session import run
+from coach.belief.slips.possible import can_be
 from coach.belief.top.belief import pattern_of
 from coach.cube import Cube, Turn, parse
 from coach.dialogue import Act, Ask, CallTurn, End, Event, Heard, Listen, Say, Silence, SlipFound
 from coach.dialogue.lesson import Lesson
-from coach.dialogue.solving.mending import can_be
 from coach.dialogue.talk import Talk
 from coach.language.meaning import Meaning
 from coach.method import default_method

@@ -12,7 +12,7 @@ from tests.dialogue.solving.test_slip_in_the_middle import PHRASES, Talker, in_t
 def in_a_search() -> Talker:
     """At a row that is asked for while the cube is held another way than thought, which nobody knows yet."""
     talker = in_the_run(4)
-    talker.do("F U y U' F'")
+    talker.do("F' U' y U F")  # the whole cube was turned after the second turn
     talker.say("I made a mistake")
     return talker.until(lambda talker: talker.listen.asked in ("row", "face"))
 
