@@ -58,6 +58,8 @@ class Line:
         """Answers that were typed and not yet taken."""
         self.microphone = RemoteMicrophone(self)
         self.loudspeaker = RemoteLoudspeaker(self)
+        self.reads = False
+        """Whether the learner reads and types, so that what is said may be cut short."""
         self._patience = patience
         self._send: Send | None = None
         self._gone_since = time.monotonic()
@@ -90,11 +92,14 @@ class Line:
                 self._send, self._gone_since = None, time.monotonic()
 
     def type(self, text: str) -> None:
-        """The learner has typed an answer. A pause means nothing while the coach speaks."""
+        """The learner has typed an answer. While the coach speaks, nothing but Enter is no answer: who reads faster than
+        the coach speaks goes on with it."""
         with self.changed:
             if text or self._listens:
                 self.typed.append(text)
-                self.changed.notify_all()
+            elif self.reads:
+                self.loudspeaker.cut_off()
+            self.changed.notify_all()
 
     def close(self) -> None:
         """The learner has left, or the server ends."""

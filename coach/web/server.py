@@ -40,6 +40,7 @@ _MOST_MALFORMED: Final = 20
 """After so many frames that the protocol does not know, the connection is closed."""
 _TYPES: Final = {
     ".html": "text/html; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".css": "text/css; charset=utf-8",
+    ".svg": "image/svg+xml",
 }  # fmt: skip
 _HEADERS: Final = {
     "Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; "

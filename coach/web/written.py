@@ -20,6 +20,7 @@ class WrittenShell:
 
     def __init__(self, language: Language, line: Line, narrator: Narrator) -> None:
         self._language, self._line, self._narrator = language, line, narrator
+        line.reads = True
         self._screen = Screen(line)
         self._mute = False  # the synthesiser has failed: captions only
 

@@ -12,9 +12,9 @@ const ENDS = {
   broken: "The lesson could not go on",
 };
 const NO_SECURE = "Browsers give no microphone to a page whose address begins with http, except on the coach's own " +
-  "machine. You can start without a microphone: the coach speaks, and you type.";
+  "machine. You can start by typing: the coach speaks, and you type.";
 const NO_MICROPHONE = "The microphone cannot be used. Allow it in your browser's settings for this page and start again, " +
-  "or start without a microphone.";
+  "or start by typing.";
 const LOST = "The connection is lost. Trying to come back.";
 const GONE = "The connection did not come back. Start again: with a nickname you go on where you were.";
 
