@@ -92,8 +92,8 @@ class Line:
                 self._send, self._gone_since = None, time.monotonic()
 
     def type(self, text: str) -> None:
-        """The learner has typed an answer. While the coach speaks, nothing but Enter is no answer: who reads faster than
-        the coach speaks goes on with it."""
+        """The learner has typed an answer. While the coach speaks, nothing but Enter is no answer: with it, who
+        reads faster than the coach speaks goes on."""
         with self.changed:
             if text or self._listens:
                 self.typed.append(text)

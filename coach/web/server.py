@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import sys
 import time
 from collections.abc import Awaitable, Callable
@@ -10,6 +9,7 @@ from contextlib import suppress
 from importlib.resources import files
 from typing import Final
 
+from anyio import create_task_group, fail_after
 from fastapi import FastAPI, Request, Response, WebSocket
 from starlette.websockets import WebSocketDisconnect
 
@@ -118,7 +118,8 @@ class _Reception:
             return _CROWD
         self._waiting += 1
         try:
-            hello = read(await asyncio.wait_for(_frame(socket), _HELLO_SECONDS))
+            with fail_after(_HELLO_SECONDS):
+                hello = read(await _frame(socket))
         except TimeoutError:
             return "This page has said nothing. Load it again."
         finally:
@@ -133,19 +134,26 @@ class _Reception:
         outbox = Outbox()
         send = outbox.put  # one object, by which the line knows this connection
         there.line.connect(send, there.word)
-        tasks = [asyncio.create_task(outbox.send(socket)), asyncio.create_task(self._carry(socket, there, address))]
+
+        async def until_over(work: Awaitable[None]) -> None:
+            """When either of the two is over, so is the other."""
+            try:
+                await work
+            except (WebSocketDisconnect, RuntimeError):
+                pass  # it has gone
+            except Exception as error:  # no connection may harm another
+                self._log(f"{address}: {type(error).__name__} on a connection, which was closed.")
+            both.cancel_scope.cancel()
+
         try:
-            await asyncio.wait(tasks, return_when=asyncio.FIRST_COMPLETED)
+            async with create_task_group() as both:
+                both.start_soon(until_over, outbox.send(socket))
+                both.start_soon(until_over, self._carry(socket, there, address))
         finally:
             there.line.disconnect(send)
-            for task in tasks:
-                task.cancel()
-            for ended in await asyncio.gather(*tasks, return_exceptions=True):
-                if isinstance(ended, Exception) and not isinstance(ended, WebSocketDisconnect | RuntimeError):
-                    self._log(f"{address}: {type(ended).__name__} on a connection, which was closed.")
 
     async def _carry(self, socket: WebSocket, there: Attendance, address: str) -> None:
-        """Put what comes into the line; returns when the page has left or does not behave."""
+        """Put what comes into the line; returns when the page does not behave."""
         sounds = Allowance(FRAMES_A_SECOND, FRAMES_A_SECOND * BURST)
         texts = Allowance(TEXTS_A_SECOND, TEXTS_A_SECOND * BURST)
         malformed = 0
@@ -160,12 +168,10 @@ class _Reception:
                 await socket.send_text(written(Refused(_TOO_FAST)))
                 await socket.close()
                 return
-            if not _carried(message, there):
-                return
+            _hand_over(message, there)
 
 
-def _carried(message: FromLearner, there: Attendance) -> bool:
-    """Hand it to the line; False when the learner has left."""
+def _hand_over(message: FromLearner, there: Attendance) -> None:
     match message:
         case Sound(sequence, block):
             there.line.microphone.sound(sequence, block)
@@ -175,8 +181,6 @@ def _carried(message: FromLearner, there: Attendance) -> bool:
             there.line.type(text)
         case Leave():
             there.line.close()
-            return False
-    return True
 
 
 async def _frame(socket: WebSocket) -> str | bytes:

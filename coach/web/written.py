@@ -9,6 +9,7 @@ from coach.app.interruption import MovesOn, sentences
 from coach.app.typed import read_typed
 from coach.dialogue import Adjust, Event, Listen, Say, When
 from coach.language import Language
+from coach.language.commands import Trait, has
 from coach.speech.errors import SynthesisError
 from coach.speech.turns.turns import BREATH, joined
 from coach.speech.voice.synthesis import Narrator
@@ -27,7 +28,7 @@ class WrittenShell:
     def say(self, say: Say) -> None:
         """Returns once it has been heard, or when an answer is typed. Raises LineLost."""
         if isinstance(say, MovesOn):
-            self._line.typed.clear()  # typed before this could be read, so it is no answer to it
+            self._drop_what_is_no_answer()
         self._screen.coach(say.text)
         if self._mute:
             return
@@ -65,6 +66,13 @@ class WrittenShell:
     def close(self) -> None:
         """Drop what has not been synthesised yet."""
         self._narrator.close()
+
+    def _drop_what_is_no_answer(self) -> None:
+        """What was typed before the next question could be read is no answer to it; a wish like "stop" stands."""
+        with self._line.changed:
+            meant = [(text, self._language.understand(text, "turn")) for text in self._line.typed]
+            self._line.typed.clear()
+            self._line.typed += [text for text, meaning in meant if meaning and has(meaning.command, Trait.ANYTIME)]
 
     def _wait(self) -> None:
         """Wait for a change, now and then looking whether the line still holds."""

@@ -96,6 +96,6 @@ def test_half_a_character_becomes_a_question_mark() -> None:
 
 
 def test_what_the_coach_sends_has_its_kind_and_its_fields() -> None:
-    assert json.loads(written(Caption(3, "Hold it still."))) == {"kind": "say", "utterance": 3, "text": "Hold it still."}
+    assert json.loads(written(Caption(3, "Wait."))) == {"kind": "say", "utterance": 3, "text": "Wait."}
     assert json.loads(written(Over("done"))) == {"kind": "end", "outcome": "done"}
     assert voice_frame(7, 4410, b"\1\2") == b"\2\7\0\0\0\x3a\x11\0\0\1\2"
