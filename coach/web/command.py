@@ -24,6 +24,7 @@ _OTHERS: Final = (
 
 def serve(args: Namespace) -> int:
     """Serve until Ctrl-C."""
+    from coach.records.unfinished import Unfinished
     from coach.web.doors import new_code
     from coach.web.lessons import Lessons
     from coach.web.server import make_app
@@ -44,7 +45,8 @@ def serve(args: Namespace) -> int:
     with Runtime() as runtime, listening:
         tell("One moment: the coach is getting ready.")
         runtime.language  # noqa: B018 - loaded now, so that nobody waits for it
-        lessons, code = Lessons(runtime, method), new_code()
+        unfinished = Unfinished(tell)
+        lessons, code = Lessons(runtime, method, unfinished), new_code()
         tell(_invitation(listening, code))
         _run(make_app(lessons, code), listening)
         lessons.close()
@@ -58,6 +60,7 @@ def _listening(host: str, port: int) -> socket.socket:
     try:
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         listening.bind(address)
+        listening.listen()  # who comes before all is ready waits
     except OSError:
         listening.close()
         raise

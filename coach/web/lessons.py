@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import secrets
 import sys
+import time
 import traceback
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import closing
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import datetime
 from functools import partial
 from hmac import compare_digest
 from threading import Lock, Thread
@@ -19,6 +20,7 @@ from coach.app.remembering import keep_exercise, keep_step, profile_at, remember
 from coach.app.runtime import Runtime, Seat
 from coach.app.session import run
 from coach.app.voice import VoiceShell
+from coach.dialogue import Act, Event
 from coach.dialogue.lesson import Lesson
 from coach.learning.learned import Learned
 from coach.method import Method
@@ -26,14 +28,16 @@ from coach.records.keeping import Records
 from coach.records.log import SessionLog
 from coach.records.nickname import plain
 from coach.records.profile import Profile, ProfileError, default_path, learner_path
+from coach.records.unfinished import Beginning, Unfinished
 from coach.speech.errors import AudioError
 from coach.speech.turns.driver import Driver, Typed
 from coach.speech.turns.inbox import Inbox
 from coach.speech.turns.listening import Expectation, Listener, Unanswered, Utterance
 from coach.speech.turns.turns import Turns
 from coach.speech.voice.synthesis import Voice
-from coach.web.line import Line, LineLost, Screen
+from coach.web.line import LearnerLine, LineLost, Screen
 from coach.web.protocol import Hello, Notice
+from coach.web.rebuilding import Rebuilding
 from coach.web.written import WrittenShell
 
 MOST: Final = 60
@@ -44,11 +48,11 @@ _BROKEN: Final = "Something in the coach went wrong, and this lesson is over. Be
 
 
 @dataclass
-class Attendance:
+class Place:
     """One learner who is in."""
 
     name: str
-    line: Line = field(default_factory=Line)
+    line: LearnerLine = field(default_factory=LearnerLine)
     word: str = field(default_factory=lambda: secrets.token_urlsafe(24))
     """What the page shows to come back after a lost connection."""
 
@@ -56,18 +60,34 @@ class Attendance:
 class Lessons:
     """The lessons that go on. Thread-safe."""
 
-    def __init__(self, runtime: Runtime, method: Callable[[Profile], Method], most: int = MOST) -> None:
-        """`method`: what is taught to a learner with these choices."""
-        self._runtime, self._method, self._most = runtime, method, most
+    def __init__(
+        self, runtime: Runtime, method: Callable[[Profile], Method], unfinished: Unfinished, most: int = MOST
+    ) -> None:
+        """`method`: what is taught to a learner with these choices. `unfinished`: outlasts this server."""
+        self._runtime, self._method, self._unfinished, self._most = runtime, method, unfinished, most
         self._lock = Lock()
-        self._here: list[Attendance] = []
+        self._ending = False
+        self._here: list[Place] = []
 
-    def enter(self, hello: Hello) -> Attendance | str:
-        """Let a learner in, or back in, or say in a sentence why not."""
+    def back(self, hello: Hello) -> Place | None:
+        """The lesson that this page was in, if it is not over; it needs no code, since only this page has its word.
+        After a restart of the server it is rebuilt."""
         with self._lock:
             for there in self._here:
                 if compare_digest(there.word.encode(), hello.resume.encode()):
                     return there
+            kept = self._unfinished.find(hello.resume) if hello.resume and len(self._here) < self._most else None
+            if kept is None:
+                return None
+            beginning, past = kept
+            there = Place(beginning.name, word=hello.resume)
+            self._here.append(there)
+        self._start(there, hello, beginning, past)
+        return there
+
+    def enter(self, hello: Hello) -> Place | str:
+        """Let a learner in, or say in a sentence why not."""
+        with self._lock:
             if len(self._here) >= self._most:
                 return _FULL
             try:
@@ -76,23 +96,31 @@ class Lessons:
                 return str(error)
             if known and any(plain(there.name) == known for there in self._here if there.name):
                 return _TWICE.format(name=hello.name)
-            new = Attendance(hello.name)
+            new = Place(hello.name)
             self._here.append(new)
-        Thread(target=self._attend, args=(new, hello), name="lesson", daemon=True).start()
+        self._start(new, hello)
         return new
 
     def close(self) -> None:
-        """End all lessons where they are."""
+        """End all lessons where they are; the next server may go on with them."""
         with self._lock:
+            self._ending = True
             here = list(self._here)
         for there in here:
             there.line.close()
 
-    def _attend(self, there: Attendance, hello: Hello) -> None:
+    def _start(
+        self, there: Place, hello: Hello, beginning: Beginning | None = None, past: Sequence[Event] = ()
+    ) -> None:
+        Thread(target=self._attend, args=(there, hello, beginning, past), name="lesson", daemon=True).start()
+
+    def _attend(
+        self, there: Place, hello: Hello, beginning: Beginning | None, past: Sequence[Event]
+    ) -> None:  # fmt: skip
         outcome = "broken"
         try:
             with self._runtime.seat() as seat:
-                outcome = self._hold(there, hello, seat)
+                outcome = self._hold(there, hello, seat, beginning or self._begin(there), past)
         except LineLost:
             outcome = "stopped"
         except (AudioError, ProfileError) as error:
@@ -103,24 +131,40 @@ class Lessons:
         finally:
             with self._lock:
                 self._here.remove(there)
+            if not self._ending:
+                self._unfinished.over(there.word)
             there.line.end(outcome)
 
-    def _hold(self, there: Attendance, hello: Hello, seat: Seat) -> str:
-        name, screen = there.name or None, Screen(there.line)
+    def _begin(self, there: Place) -> Beginning:
+        profile = profile_at(learner_path(there.name) if there.name else default_path())
+        beginning = Beginning(there.name, profile, time.time())
+        self._unfinished.begin(there.word, beginning)
+        return beginning
+
+    def _hold(
+        self, there: Place, hello: Hello, seat: Seat, beginning: Beginning, past: Sequence[Event]
+    ) -> str:  # fmt: skip
+        name, screen, profile = there.name or None, Screen(there.line), beginning.profile
         path = learner_path(name) if name else default_path()
-        profile = profile_at(path)
         method, language = self._method(profile), seat.language
         settings = settings_of(profile, name, goes_on=name is not None)
         with closing(Records(name, screen.tell)) as records:
-            learned = Learned(method.name, [*records.exercises], date.today())
+            began = datetime.fromtimestamp(beginning.began)
+            before = [exercise for exercise in records.exercises if exercise.when < began]
+            learned = Learned(method.name, before, began.date())
             learned.fades = name is not None
             lesson = Lesson(method, language.sentences, None, settings, language.offers, language.clashes, learned)
-            noted = partial(keep_exercise, records, learned)
             reached = partial(keep_step, path) if name else None
             with closing(_shell(there.line, hello, profile, seat)) as shell:
                 shell.prepare(language.sentences.ready_made(profile.style, profile.up))
+                whole = Rebuilding(shell, past, partial(self._unfinished.add, there.word))
+
+                def noted(act: Act) -> None:
+                    if whole.going_on:  # else it is in the records already
+                        keep_exercise(records, learned, act)
+
                 try:
-                    outcome: str = run(lesson, shell, SessionLog(None), name, reached, noted=noted).outcome
+                    outcome: str = run(lesson, whole, SessionLog(None), name, reached, noted=noted).outcome
                 except LineLost:
                     lesson.stop()  # nobody hears the goodbye, but it knows now where it has ended
                     outcome = "stopped"
@@ -129,7 +173,7 @@ class Lessons:
         return outcome
 
 
-def _shell(line: Line, hello: Hello, profile: Profile, seat: Seat) -> VoiceShell | WrittenShell:
+def _shell(line: LearnerLine, hello: Hello, profile: Profile, seat: Seat) -> VoiceShell | WrittenShell:
     narrator = seat.narrator(Voice(profile.voice, profile.rate, profile.pitch, profile.volume))
     if not hello.microphone:
         return WrittenShell(seat.language, line, narrator)
@@ -145,7 +189,7 @@ def _shell(line: Line, hello: Hello, profile: Profile, seat: Seat) -> VoiceShell
 class _LineDriver(Driver):
     """Drives turns over a line, and tells the page when it is the learner's."""
 
-    def __init__(self, turns: Turns, line: Line) -> None:
+    def __init__(self, turns: Turns, line: LearnerLine) -> None:
         super().__init__(turns, Inbox(line.microphone), line.loudspeaker)
         self.typed, self._line = line.typed, line
 

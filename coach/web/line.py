@@ -48,7 +48,7 @@ class LineLost(AudioError):
     """The learner has left, or has not come back in time."""
 
 
-class Line:
+class LearnerLine:
     """One learner's line. It begins without a connection."""
 
     def __init__(self, patience: float = PATIENCE) -> None:
@@ -153,7 +153,7 @@ class Line:
 class RemoteMicrophone:
     """The microphone of the learner's page, as a `Source`."""
 
-    def __init__(self, line: Line) -> None:
+    def __init__(self, line: LearnerLine) -> None:
         self._line = line
         self._push: Push = lambda block: None
         self._next: int | None = None
@@ -182,7 +182,7 @@ class RemoteLoudspeaker:
 
     lost_blocks = 0
 
-    def __init__(self, line: Line) -> None:
+    def __init__(self, line: LearnerLine) -> None:
         self._line, self._volume = line, Volume()
         self._sound: Samples = np.zeros(0, np.int16)
         self._sent = self._heard = 0
@@ -242,7 +242,7 @@ class RemoteLoudspeaker:
 class Screen(Captions):
     """The captions on the learner's page."""
 
-    def __init__(self, line: Line) -> None:
+    def __init__(self, line: LearnerLine) -> None:
         super().__init__()
         self._line = line
 

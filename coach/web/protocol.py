@@ -68,7 +68,7 @@ class Hello:
 
 
 @dataclass(frozen=True)
-class Sound:
+class SoundFrame:
     """20 ms from the learner's microphone."""
 
     sequence: int
@@ -102,7 +102,7 @@ class Malformed:
     why: str
 
 
-FromLearner: TypeAlias = Hello | Sound | PlayedUntil | Answer | Leave | Malformed
+FromLearner: TypeAlias = Hello | SoundFrame | PlayedUntil | Answer | Leave | Malformed
 
 
 @dataclass(frozen=True)
@@ -189,11 +189,11 @@ def read(frame: str | bytes) -> FromLearner:
     return _sound(frame) if isinstance(frame, bytes) else _message(frame)
 
 
-def _sound(frame: bytes) -> Sound | Malformed:
+def _sound(frame: bytes) -> SoundFrame | Malformed:
     if len(frame) != _FRAME.size + 2 * FRAME_SAMPLES or frame[0] != _FROM_LEARNER:
         return Malformed(f"A frame of sound has {FRAME_SAMPLES} samples; this one has {len(frame)} bytes.")
     _, sequence = _FRAME.unpack_from(frame)
-    return Sound(sequence, frame[_FRAME.size :])
+    return SoundFrame(sequence, frame[_FRAME.size :])
 
 
 def _message(text: str) -> FromLearner:

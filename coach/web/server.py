@@ -14,7 +14,7 @@ from fastapi import FastAPI, Request, Response, WebSocket
 from starlette.websockets import WebSocketDisconnect
 
 from coach.web.doors import Allowance, Door, same_origin
-from coach.web.lessons import Attendance, Lessons
+from coach.web.lessons import Lessons, Place
 from coach.web.outbox import Outbox
 from coach.web.protocol import (
     BURST,
@@ -28,7 +28,7 @@ from coach.web.protocol import (
     Malformed,
     PlayedUntil,
     Refused,
-    Sound,
+    SoundFrame,
     read,
     written,
 )  # fmt: skip
@@ -105,14 +105,14 @@ class _Reception:
         await socket.accept()
         with suppress(WebSocketDisconnect, RuntimeError):  # it has gone
             there = await self._let_in(socket, address)
-            if isinstance(there, Attendance):
+            if isinstance(there, Place):
                 await self._attend(socket, there, address)
             elif there:
                 self._log(f"{address}: {there}")
                 await socket.send_text(written(Refused(there)))
                 await socket.close()
 
-    async def _let_in(self, socket: WebSocket, address: str) -> Attendance | str:
+    async def _let_in(self, socket: WebSocket, address: str) -> Place | str:
         """The learner who says hello, or why nobody comes in."""
         if self._waiting >= MOST_WAITING:
             return _CROWD
@@ -128,9 +128,11 @@ class _Reception:
             return hello.why if isinstance(hello, Malformed) else "The page has to say hello first. Load it again."
         if hello.version != VERSION:
             return _OTHER_VERSION
+        if back := self._lessons.back(hello):
+            return back
         return self._door.refusal(hello.code, address, time.monotonic()) or self._lessons.enter(hello)
 
-    async def _attend(self, socket: WebSocket, there: Attendance, address: str) -> None:
+    async def _attend(self, socket: WebSocket, there: Place, address: str) -> None:
         outbox = Outbox()
         send = outbox.put  # one object, by which the line knows this connection
         there.line.connect(send, there.word)
@@ -152,14 +154,14 @@ class _Reception:
         finally:
             there.line.disconnect(send)
 
-    async def _carry(self, socket: WebSocket, there: Attendance, address: str) -> None:
+    async def _carry(self, socket: WebSocket, there: Place, address: str) -> None:
         """Put what comes into the line; returns when the page does not behave."""
         sounds = Allowance(FRAMES_A_SECOND, FRAMES_A_SECOND * BURST)
         texts = Allowance(TEXTS_A_SECOND, TEXTS_A_SECOND * BURST)
         malformed = 0
         while True:
             message = read(await _frame(socket))
-            allowed = (sounds if isinstance(message, Sound) else texts).take(time.monotonic())
+            allowed = (sounds if isinstance(message, SoundFrame) else texts).take(time.monotonic())
             if isinstance(message, Malformed):
                 malformed += 1
                 self._log(f"{address}: {message.why}")
@@ -171,9 +173,9 @@ class _Reception:
             _hand_over(message, there)
 
 
-def _hand_over(message: FromLearner, there: Attendance) -> None:
+def _hand_over(message: FromLearner, there: Place) -> None:
     match message:
-        case Sound(sequence, block):
+        case SoundFrame(sequence, block):
             there.line.microphone.sound(sequence, block)
         case PlayedUntil(utterance, samples):
             there.line.loudspeaker.report(utterance, samples)

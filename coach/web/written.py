@@ -13,13 +13,13 @@ from coach.language.commands import Trait, has
 from coach.speech.errors import SynthesisError
 from coach.speech.turns.turns import BREATH, joined
 from coach.speech.voice.synthesis import Narrator
-from coach.web.line import Line, Screen
+from coach.web.line import LearnerLine, Screen
 
 
 class WrittenShell:
     """Speaks over the line, and takes what is typed there. A typed answer cuts the coach off."""
 
-    def __init__(self, language: Language, line: Line, narrator: Narrator) -> None:
+    def __init__(self, language: Language, line: LearnerLine, narrator: Narrator) -> None:
         self._language, self._line, self._narrator = language, line, narrator
         line.reads = True
         self._screen = Screen(line)

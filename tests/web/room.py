@@ -12,6 +12,7 @@ import numpy as np
 from fastapi.testclient import TestClient
 
 from coach.method import default_method
+from coach.records.unfinished import Unfinished
 from coach.speech.signal.wav import VOICE_RATE, Samples
 from coach.web.lessons import Lessons
 from coach.web.protocol import VERSION
@@ -55,7 +56,8 @@ class House:
 
     def __init__(self, most: int = 10) -> None:
         self.log: list[str] = []
-        self.lessons = Lessons(QuietRuntime(), lambda profile: default_method(profile.hand), most)  # type: ignore[arg-type]
+        self.unfinished = Unfinished(self.log.append)
+        self.lessons = Lessons(QuietRuntime(), lambda profile: default_method(profile.hand), self.unfinished, most)  # type: ignore[arg-type]
         self.client = TestClient(make_app(self.lessons, CODE, self.log.append))
 
     @contextmanager

@@ -13,6 +13,7 @@ import uvicorn
 
 from coach.app.runtime import Runtime
 from coach.method import default_method
+from coach.records.unfinished import Unfinished
 from coach.speech.signal import wav
 from coach.speech.signal.resample import resample
 from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
@@ -30,9 +31,10 @@ sync_api = pytest.importorskip("playwright.sync_api")
 @pytest.fixture
 def address(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[str]:
     """A server with everything that a lesson by voice needs."""
-    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     with Runtime() as runtime, socket.create_server(("127.0.0.1", 0)) as listening:
-        lessons = Lessons(runtime, lambda profile: default_method(profile.hand))
+        lessons = Lessons(runtime, lambda profile: default_method(profile.hand), Unfinished(print))
         server = uvicorn.Server(uvicorn.Config(make_app(lessons, CODE), log_level="error", ws="websockets-sansio"))
         thread = threading.Thread(target=server.run, args=([listening],))
         thread.start()

@@ -12,7 +12,7 @@ from coach.speech.signal.wav import VOICE_RATE
 from coach.speech.turns.inbox import Inbox
 from coach.speech.turns.ports import Played
 from coach.speech.turns.turns import joined
-from coach.web.line import Line, LineLost, Screen, last_pause
+from coach.web.line import LearnerLine, LineLost, Screen, last_pause
 from coach.web.protocol import AHEAD
 
 WORD = np.full(VOICE_RATE, 1000, np.int16)
@@ -45,7 +45,7 @@ class Page:
         return found
 
 
-def connected(line: Line) -> tuple[Page, Callable[[str | bytes | None], None]]:
+def connected(line: LearnerLine) -> tuple[Page, Callable[[str | bytes | None], None]]:
     page = Page()
     send = page.frames.append
     line.connect(send, "word")
@@ -53,7 +53,7 @@ def connected(line: Line) -> tuple[Page, Callable[[str | bytes | None], None]]:
 
 
 def test_sound_goes_no_further_ahead_than_it_may() -> None:
-    line = Line()
+    line = LearnerLine()
     page, _ = connected(line)
     line.say("One. Two. Three.")
     line.loudspeaker.begin(THREE)
@@ -66,7 +66,7 @@ def test_sound_goes_no_further_ahead_than_it_may() -> None:
 
 
 def test_what_the_page_reports_has_been_heard_and_not_more_than_was_sent() -> None:
-    line = Line()
+    line = LearnerLine()
     connected(line)
     line.say("One. Two. Three.")
     line.loudspeaker.begin(THREE)
@@ -80,7 +80,7 @@ def test_what_the_page_reports_has_been_heard_and_not_more_than_was_sent() -> No
 
 
 def test_an_interrupted_utterance_is_flushed_and_what_is_reported_later_counts_no_more() -> None:
-    line = Line()
+    line = LearnerLine()
     page, _ = connected(line)
     line.say("One. Two. Three.")
     line.loudspeaker.begin(THREE)
@@ -93,7 +93,7 @@ def test_an_interrupted_utterance_is_flushed_and_what_is_reported_later_counts_n
 
 
 def test_after_a_lost_connection_the_same_sentence_is_said_again() -> None:
-    line = Line()
+    line = LearnerLine()
     _, send = connected(line)
     line.say("One. Two. Three.")
     line.loudspeaker.begin(THREE)
@@ -110,7 +110,7 @@ def test_after_a_lost_connection_the_same_sentence_is_said_again() -> None:
 
 
 def test_what_is_said_while_nobody_is_there_is_said_when_they_are_back() -> None:
-    line = Line()
+    line = LearnerLine()
     _, send = connected(line)
     line.disconnect(send)
     line.say("One.")
@@ -120,7 +120,7 @@ def test_what_is_said_while_nobody_is_there_is_said_when_they_are_back() -> None
 
 
 def test_a_page_that_comes_back_while_the_coach_listens_is_told_so() -> None:
-    line = Line()
+    line = LearnerLine()
     _, send = connected(line)
     line.say("Ready?")
     line.listen()
@@ -129,7 +129,7 @@ def test_a_page_that_comes_back_while_the_coach_listens_is_told_so() -> None:
 
 
 def test_a_second_window_takes_over_and_the_first_is_closed() -> None:
-    line = Line()
+    line = LearnerLine()
     first, send = connected(line)
     second, _ = connected(line)
     line.disconnect(send)  # its end takes nothing from the second
@@ -139,13 +139,13 @@ def test_a_second_window_takes_over_and_the_first_is_closed() -> None:
 
 
 def test_who_does_not_come_back_in_time_or_leaves_has_left() -> None:
-    late = Line(patience=-1.0)
+    late = LearnerLine(patience=-1.0)
     _, send = connected(late)
     late.check()
     late.disconnect(send)
     with pytest.raises(LineLost, match=r"lost\."):
         late.check()
-    left = Line()
+    left = LearnerLine()
     connected(left)
     left.close()
     with pytest.raises(LineLost, match=r"left\."):
@@ -153,7 +153,7 @@ def test_who_does_not_come_back_in_time_or_leaves_has_left() -> None:
 
 
 def test_frames_come_in_order_and_late_ones_are_dropped() -> None:
-    line = Line()
+    line = LearnerLine()
     inbox = Inbox(line.microphone)
     for sequence in (0, 1, 4, 2, 4, 5):
         line.microphone.sound(sequence, bytes([sequence]))
@@ -167,7 +167,7 @@ def test_frames_come_in_order_and_late_ones_are_dropped() -> None:
 
 
 def test_enter_alone_is_a_pause_where_the_coach_listens_and_goes_on_where_it_is_read() -> None:
-    line = Line()
+    line = LearnerLine()
     connected(line)
     line.say("One.")
     line.loudspeaker.begin(WORD)
@@ -182,7 +182,7 @@ def test_enter_alone_is_a_pause_where_the_coach_listens_and_goes_on_where_it_is_
 
 
 def test_the_learners_own_screen_shows_what_was_heard_and_what_is_to_be_done() -> None:
-    line = Line()
+    line = LearnerLine()
     page, _ = connected(line)
     screen = Screen(line)
     screen.coach("Ready?")
@@ -202,7 +202,7 @@ def test_where_the_last_pause_is_over() -> None:
 
 
 def test_a_louder_voice_is_louder() -> None:
-    line = Line()
+    line = LearnerLine()
     page, _ = connected(line)
     loudest = []
     for steps in (0, 1, -3):

@@ -19,7 +19,7 @@ from coach.web.protocol import (
     Malformed,
     Over,
     PlayedUntil,
-    Sound,
+    SoundFrame,
     read,
     voice_frame,
     written,
@@ -42,12 +42,12 @@ def sentence(found: object) -> bool:
 def test_any_bytes_are_a_frame_of_sound_or_a_sentence(frame: bytes) -> None:
     found = read(frame)
     whole = len(frame) == 5 + 2 * FRAME_SAMPLES and frame[0] == 1
-    assert isinstance(found, Sound) if whole else sentence(found)
+    assert isinstance(found, SoundFrame) if whole else sentence(found)
 
 
 @given(st.text())
 def test_any_text_is_a_sentence_unless_it_is_a_message(text: str) -> None:
-    assert not isinstance(read(text), Sound)
+    assert not isinstance(read(text), SoundFrame)
 
 
 @given(KINDS | JSON, st.dictionaries(st.sampled_from(NAMES), JSON))
@@ -69,7 +69,7 @@ def test_fields_of_any_kind_are_taken_only_where_they_fit(kind: Any, fields: dic
 
 @given(st.integers(0, 2**32 - 1), st.binary(min_size=2 * FRAME_SAMPLES, max_size=2 * FRAME_SAMPLES))
 def test_sound_comes_as_it_was_sent(sequence: int, block: bytes) -> None:
-    assert read(struct.pack("<BI", 1, sequence) + block) == Sound(sequence, block)
+    assert read(struct.pack("<BI", 1, sequence) + block) == SoundFrame(sequence, block)
 
 
 @pytest.mark.parametrize(

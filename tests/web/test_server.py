@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -89,7 +90,11 @@ def test_without_a_name_nothing_is_kept(house: House, tmp_path: Path) -> None:
         page.answer("yes")
         page.answer("stop")
         page.until("end")
-    assert not [path for path in tmp_path.rglob("*") if path.is_file()]
+    assert [path.name for path in tmp_path.rglob("*") if path.is_file()] == ["unfinished.sqlite"]
+    house.lessons.close()
+    with sqlite3.connect(house.unfinished.path) as kept:
+        left = [kept.execute(f"SELECT count(*) FROM {table}").fetchone() for table in ("lesson", "event")]
+    assert left == [(0,), (0,)]
 
 
 def test_a_page_that_comes_back_is_at_the_same_sentence(house: House) -> None:
@@ -106,8 +111,32 @@ def test_a_page_that_comes_back_is_at_the_same_sentence(house: House) -> None:
         assert new.next()["resume"] != word
 
 
+def test_a_lesson_outlasts_its_server(house: House) -> None:
+    def start() -> tuple[str, list[str]]:
+        with house.page("Juno") as page:
+            word: str = page.next()["resume"]
+            page.answer("top cross")
+            page.answer("yes")
+            page.until("listening")
+            return word, page.said
+
+    word, said = start()
+    # The first server is as good as killed: nothing of it is closed, and the second has only the file.
+    again = House()
+    with again.client, again.page(code="", resume=word) as page:
+        assert page.next()["resume"] == word
+        page.until("listening")
+        assert page.said and page.said[-1] == said[-1] and len(page.said) < len(said)
+        page.send(kind="answer", text="stop")
+        assert page.until("end")["outcome"] == "stopped"
+    with again.client:
+        assert "join code" in refused(again, code="", resume=word)
+    again.lessons.close()
+
+
 def test_when_all_places_are_taken_the_next_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     small = House(most=1)
     with small.client, small.page() as page:
         page.until("listening")
