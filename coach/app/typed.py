@@ -28,13 +28,12 @@ def read_line(source: BinaryIO) -> bytes:
     return line
 
 
-def read_typed(text: str, language: Language, listen: Listen, when: When) -> Event:
-    """What a typed answer says; an empty one is silence. `when` is told if the answer is timed."""
-    timed = when if listen.timed else None
+def read_typed(text: str, language: Language, listen: Listen, when: When | None) -> Event:
+    """What a typed answer says; an empty one is silence. `when`: if it is timed."""
     if not text.strip():
-        return Silence(listen.seconds, timed)
+        return Silence(listen.seconds, when)
     heard = Heard.read(text.strip(), language.read(text.strip(), listen.asked, listen.scene), listen.asked)
-    return replace(heard, when=timed)
+    return replace(heard, when=when)
 
 
 class TypedShell:
@@ -67,7 +66,7 @@ class TypedShell:
         """The next line; an empty line is silence, the end of input is None."""
         began = self._clock()
         line = read_line(self._source) if self._open else b""
-        when = When(began, self._clock())
+        when = When(began, self._clock()) if listen.timed else None
         return read_typed(line.decode("utf-8", "replace"), self._language, listen, when) if line else None
 
     def adjust(self, adjust: Adjust) -> None:

@@ -158,7 +158,8 @@ class VoiceShell:
                 break
             result = self.driver.go_on()
         if isinstance(result, Typed):
-            return read_typed(result.text, self._language, listen, When(began, self._turns.now))
+            when = When(began, self._turns.now) if listen.timed else None
+            return read_typed(result.text, self._language, listen, when)
         if listen.timed:
             return Silence(listen.seconds, When(began, self._turns.now))
         if not QUESTIONS[listen.asked].busy:

@@ -49,9 +49,12 @@ _BROKEN: Final = "Something in the coach went wrong, and this lesson is over. Be
 
 @dataclass
 class Place:
-    """One learner who is in."""
+    """One learner who is in, and how they came in; for a lesson that is rebuilt, how it began and what has happened."""
 
     name: str
+    hello: Hello
+    beginning: Beginning | None = None
+    past: Sequence[Event] = ()
     line: LearnerLine = field(default_factory=LearnerLine)
     word: str = field(default_factory=lambda: secrets.token_urlsafe(24))
     """What the page shows to come back after a lost connection."""
@@ -80,10 +83,7 @@ class Lessons:
             if kept is None:
                 return None
             beginning, past = kept
-            there = Place(beginning.name, word=hello.resume)
-            self._here.append(there)
-        self._start(there, hello, beginning, past)
-        return there
+            return self._take(Place(beginning.name, hello, beginning, past, word=hello.resume))
 
     def enter(self, hello: Hello) -> Place | str:
         """Let a learner in, or say in a sentence why not."""
@@ -96,10 +96,7 @@ class Lessons:
                 return str(error)
             if known and any(plain(there.name) == known for there in self._here if there.name):
                 return _TWICE.format(name=hello.name)
-            new = Place(hello.name)
-            self._here.append(new)
-        self._start(new, hello)
-        return new
+            return self._take(Place(hello.name, hello))
 
     def close(self) -> None:
         """End all lessons where they are; the next server may go on with them."""
@@ -109,18 +106,16 @@ class Lessons:
         for there in here:
             there.line.close()
 
-    def _start(
-        self, there: Place, hello: Hello, beginning: Beginning | None = None, past: Sequence[Event] = ()
-    ) -> None:
-        Thread(target=self._attend, args=(there, hello, beginning, past), name="lesson", daemon=True).start()
+    def _take(self, place: Place) -> Place:
+        self._here.append(place)
+        Thread(target=self._attend, args=(place,), name="lesson", daemon=True).start()
+        return place
 
-    def _attend(
-        self, there: Place, hello: Hello, beginning: Beginning | None, past: Sequence[Event]
-    ) -> None:  # fmt: skip
+    def _attend(self, there: Place) -> None:
         outcome = "broken"
         try:
             with self._runtime.seat() as seat:
-                outcome = self._hold(there, hello, seat, beginning or self._begin(there), past)
+                outcome = self._hold(there, seat, there.beginning or self._begin(there))
         except LineLost:
             outcome = "stopped"
         except (AudioError, ProfileError) as error:
@@ -141,9 +136,7 @@ class Lessons:
         self._unfinished.begin(there.word, beginning)
         return beginning
 
-    def _hold(
-        self, there: Place, hello: Hello, seat: Seat, beginning: Beginning, past: Sequence[Event]
-    ) -> str:  # fmt: skip
+    def _hold(self, there: Place, seat: Seat, beginning: Beginning) -> str:
         name, screen, profile = there.name or None, Screen(there.line), beginning.profile
         path = learner_path(name) if name else default_path()
         method, language = self._method(profile), seat.language
@@ -155,9 +148,9 @@ class Lessons:
             learned.fades = name is not None
             lesson = Lesson(method, language.sentences, None, settings, language.offers, language.clashes, learned)
             reached = partial(keep_step, path) if name else None
-            with closing(_shell(there.line, hello, profile, seat)) as shell:
+            with closing(_shell(there, profile, seat)) as shell:
                 shell.prepare(language.sentences.ready_made(profile.style, profile.up))
-                whole = Rebuilding(shell, past, partial(self._unfinished.add, there.word))
+                whole = Rebuilding(shell, there.past, partial(self._unfinished.add, there.word))
 
                 def noted(act: Act) -> None:
                     if whole.going_on:  # else it is in the records already
@@ -173,14 +166,15 @@ class Lessons:
         return outcome
 
 
-def _shell(line: LearnerLine, hello: Hello, profile: Profile, seat: Seat) -> VoiceShell | WrittenShell:
+def _shell(there: Place, profile: Profile, seat: Seat) -> VoiceShell | WrittenShell:
+    line = there.line
     narrator = seat.narrator(Voice(profile.voice, profile.rate, profile.pitch, profile.volume))
-    if not hello.microphone:
+    if not there.hello.microphone:
         return WrittenShell(seat.language, line, narrator)
     recognition = seat.recognition()
     recognition.prepare()
     turns = Turns(Listener(recognition))
-    turns.duplex = hello.headphones
+    turns.duplex = there.hello.headphones
     driver, screen = _LineDriver(turns, line), Screen(line)
     know_room(driver, seat.language.sentences, screen.tell)
     return VoiceShell(seat.language, driver, narrator, screen, narrator.close)

@@ -53,7 +53,7 @@ class WrittenShell:
             while not self._line.typed:
                 self._wait()
             text = self._line.typed.popleft()
-        return read_typed(text, self._language, listen, When(began, time.monotonic()))
+        return read_typed(text, self._language, listen, When(began, time.monotonic()) if listen.timed else None)
 
     def adjust(self, adjust: Adjust) -> None:
         """Make the voice louder or softer by some steps."""
