@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import socket
 from argparse import Namespace
+from contextlib import closing, suppress
 from ipaddress import ip_address
 from typing import TYPE_CHECKING, Final
 
@@ -45,11 +46,11 @@ def serve(args: Namespace) -> int:
     with Runtime() as runtime, listening:
         tell("One moment: the coach is getting ready.")
         runtime.language  # noqa: B018 - loaded now, so that nobody waits for it
-        unfinished = Unfinished(tell)
-        lessons, code = Lessons(runtime, method, unfinished), new_code()
-        tell(_invitation(listening, code))
-        _run(make_app(lessons, code), listening)
-        lessons.close()
+        with closing(Unfinished(tell)) as unfinished, closing(Lessons(runtime, method, unfinished)) as lessons:
+            code = new_code()
+            tell(_invitation(listening, code))
+            with suppress(KeyboardInterrupt):  # Ctrl-C is how it ends
+                _run(make_app(lessons, code), listening)
     return 0
 
 

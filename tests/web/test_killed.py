@@ -64,6 +64,26 @@ def until(page: ClientConnection, kind: str, said: list[str]) -> dict[str, Any]:
             return message
 
 
+def test_ctrl_c_ends_the_server_in_good_order_and_its_lessons_go_on_with_the_next(tmp_path: Path) -> None:
+    with socket.create_server(("127.0.0.1", 0)) as free:
+        port = free.getsockname()[1]
+    with serving(tmp_path, port) as (server, code), page(port, code=code) as learner:
+        word = until(learner, "welcome", [])["resume"]
+        until(learner, "listening", [])
+        server.send_signal(signal.SIGINT)
+        assert server.wait(timeout=60) == 0
+        assert server.stderr and server.stderr.read() == ""
+    with serving(tmp_path, port), page(port, code="", resume=word) as learner:
+        until(learner, "listening", [])
+
+
+def test_a_port_that_is_taken_is_told_in_a_sentence(tmp_path: Path) -> None:
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        command = [sys.executable, "-m", "coach", "serve", "--port", str(taken.getsockname()[1])]
+        ended = subprocess.run(command, capture_output=True, text=True, timeout=60)
+    assert ended.returncode == 1 and "Try another --port." in ended.stderr and "Traceback" not in ended.stderr
+
+
 def test_a_killed_server_loses_no_lesson(tmp_path: Path) -> None:
     with socket.create_server(("127.0.0.1", 0)) as free:
         port = free.getsockname()[1]
