@@ -17,6 +17,7 @@ from coach.language import QUESTIONS
 from coach.language.phrases import STYLES
 from coach.method import Hand
 from coach.simulation import commands as simulation
+from coach.web import command as serving
 
 if TYPE_CHECKING:
     Commands = argparse._SubParsersAction[Parser]
@@ -57,6 +58,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_understand(sub)
     _add_demo(sub)
     _add_progress(sub)
+    _add_serve(sub)
     check = sub.add_parser(
         "soundcheck",
         help="devices, level, noise, models, voices: what works, what to do",
@@ -349,6 +351,27 @@ def _add_progress(sub: Commands) -> None:
     parser.add_argument("--csv", type=Path, metavar="FILE", help="write all exercises there as comma-separated values")
     parser.add_argument("--picture", type=_picture, metavar="FILE", help="draw it into FILE.png or FILE.svg")
     parser.set_defaults(run=progress.progress)
+
+
+def _add_serve(sub: Commands) -> None:
+    parser = sub.add_parser(
+        "serve",
+        help="lessons in browsers: prints the address and the join code",
+        description="Serves a page on which each learner has a lesson, by voice or typed. Sound is never kept, and "
+        "what was said neither. A learner who gives a nickname goes on where they were, as with --learner.",
+    )
+    parser.add_argument(
+        "--host", default="127.0.0.1", help="the address to listen on (default: 127.0.0.1, this machine only)"
+    )
+    parser.add_argument("--port", type=_port, default=8440, help="the port (default: 8440; 0: any that is free)")
+    parser.add_argument("--method", type=Path, metavar="FILE", help="use this method file, once it is proven")
+    parser.set_defaults(run=serving.serve)
+
+
+def _port(text: str) -> int:
+    if not text.isdecimal() or int(text) > 65535:
+        raise argparse.ArgumentTypeError("a port is a number from 0 to 65535")
+    return int(text)
 
 
 def _picture(text: str) -> Path:

@@ -28,6 +28,14 @@ def read_line(source: BinaryIO) -> bytes:
     return line
 
 
+def read_typed(text: str, language: Language, listen: Listen, when: When | None) -> Event:
+    """What a typed answer says; an empty one is silence. `when`: if it is timed."""
+    if not text.strip():
+        return Silence(listen.seconds, when)
+    heard = Heard.read(text.strip(), language.read(text.strip(), listen.asked, listen.scene), listen.asked)
+    return replace(heard, when=when)
+
+
 class TypedShell:
     """Reads lines from `source` (bytes, so that any input is accepted) and writes lines to `sink`."""
 
@@ -59,13 +67,7 @@ class TypedShell:
         began = self._clock()
         line = read_line(self._source) if self._open else b""
         when = When(began, self._clock()) if listen.timed else None
-        if not line:
-            return None
-        text = line.decode("utf-8", "replace").strip()
-        if not text:
-            return Silence(listen.seconds, when)
-        heard = Heard.read(text, self._language.read(text, listen.asked, listen.scene), listen.asked)
-        return replace(heard, when=when)
+        return read_typed(line.decode("utf-8", "replace"), self._language, listen, when) if line else None
 
     def adjust(self, adjust: Adjust) -> None:
         """Typing has no volume."""

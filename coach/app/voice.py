@@ -15,13 +15,13 @@ from coach.app.certainty import Judge
 from coach.app.expected import expectation
 from coach.app.interruption import MovesOn, Unsaid, rest_of, sentences
 from coach.app.runtime import Seat
-from coach.app.typed import TypedShell
+from coach.app.typed import TypedShell, read_typed
 from coach.dialogue import Adjust, Bye, Event, Heard, Listen, Say, Silence, Tell, When
 from coach.language import QUESTIONS, Language
 from coach.sound.local import LocalSound
 from coach.speech.errors import DeviceError, SynthesisError
 from coach.speech.signal.wav import Samples
-from coach.speech.turns.driver import Driver
+from coach.speech.turns.driver import Driver, Typed
 from coach.speech.turns.listening import Listener, Utterance
 from coach.speech.turns.turns import Turns
 from coach.speech.voice.synthesis import Narrator, Voice
@@ -157,6 +157,9 @@ class VoiceShell:
             if interrupted:
                 break
             result = self.driver.go_on()
+        if isinstance(result, Typed):
+            when = When(began, self._turns.now) if listen.timed else None
+            return read_typed(result.text, self._language, listen, when)
         if listen.timed:
             return Silence(listen.seconds, When(began, self._turns.now))
         if not QUESTIONS[listen.asked].busy:

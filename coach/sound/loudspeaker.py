@@ -8,12 +8,11 @@ import numpy as np
 
 from coach.sound.devices import BLOCK_SECONDS, DeviceKind, Stream
 from coach.speech.signal.resample import resample
+from coach.speech.signal.volume import Volume
 from coach.speech.signal.wav import VOICE_RATE, Samples, to_float, to_int16
 from coach.speech.turns.ports import Played
 
 _WAIT_SECONDS = 0.25
-_STEP_DB = 4.0  # one step of volume, in dB
-_QUIETEST, _LOUDEST = -6, 2  # range of volume, in steps
 # Seconds of sound kept buffered. Through PulseAudio 0.06 and less raced through whole sentences (25 November 2026: in
 # 25 of 30 trials), 0.08 and more never did; the second is for machines that need it.
 _LATENCIES = (0.1, 0.2)
@@ -38,7 +37,7 @@ class Loudspeaker(Stream):
         self._cut_at: int | None = None  # samples at VOICE_RATE that had been heard when it was cut off
         self._taken = 0.0  # when the device took the last sample
         self._done = threading.Event()
-        self._steps = 0
+        self._volume = Volume()
         self.latency: float = _LATENCIES[0]
         self._dry_before = 0
 
@@ -89,19 +88,13 @@ class Loudspeaker(Stream):
 
     def adjust(self, steps: int) -> bool:
         """Play louder (positive) or softer; False if it cannot go any further."""
-        wanted = min(max(self._steps + steps, _QUIETEST), _LOUDEST)
-        changed, self._steps = wanted != self._steps, wanted
-        return changed
+        return self._volume.adjust(steps)
 
     def _at_volume(self, samples: Samples) -> Samples:
         signal = to_float(samples).astype(np.float64)
         if self._device_rate != VOICE_RATE:
             signal = resample(signal, VOICE_RATE, self._device_rate)
-        # Limit softly instead of clipping when a louder voice would not fit.
-        signal = signal * 0.7 * 10 ** (self._steps * _STEP_DB / 20)
-        loud = np.abs(signal) > 0.7
-        signal[loud] = np.sign(signal[loud]) * (0.7 + 0.3 * np.tanh((np.abs(signal[loud]) - 0.7) / 0.3))
-        return to_int16(signal)
+        return to_int16(self._volume.of(signal))
 
     def _stay_ahead(self) -> None:
         """Buffer more sound from now on if it ran dry too often."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 import time
 from argparse import Namespace
 from collections.abc import Callable, Sequence
-from contextlib import closing, suppress
+from contextlib import closing
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date
 from functools import partial
 from pathlib import Path
 from random import Random
@@ -15,14 +15,13 @@ from typing import TYPE_CHECKING
 
 from coach.app.commands.common import chosen_method, tell
 from coach.app.interrupt import CtrlC
+from coach.app.remembering import keep_exercise, keep_step, profile_at, remember, settings_of
 from coach.app.runtime import Runtime, Seat
 from coach.app.session import run
 from coach.app.typed import TypedShell
 from coach.cube.scramble import scramble
-from coach.dialogue import Act, Pace, Practised
-from coach.dialogue.lesson import ALL_STEPS, LastTime, Lesson, Settings
+from coach.dialogue.lesson import ALL_STEPS, Lesson, Settings
 from coach.language import Language
-from coach.learning.exercise import Exercise
 from coach.learning.learned import Learned
 from coach.method import Method
 from coach.records.keeping import Records
@@ -63,7 +62,7 @@ def lesson(args: Namespace) -> int:
         learned.fades = args.learner is not None
         return Lesson(chosen, language.sentences, args.step, settings, language.offers, language.clashes, learned)
 
-    return hold(args, chosen, profile, path, made, partial(_keep_step, path))
+    return hold(args, chosen, profile, path, made, partial(keep_step, path))
 
 
 def hold(
@@ -85,10 +84,10 @@ def hold(
         with closing(open_shell(args.typed, profile, seat)) as shell:
             one = make(language, learned, None if isinstance(shell, TypedShell) else time.monotonic)
             reached = keep if _remembers(args) else None
-            noted = partial(_keep_exercise, records, learned)
+            noted = partial(keep_exercise, records, learned)
             end = run(one, shell, log, args.learner, reached, ctrl_c.pressed, noted)
     if _remembers(args):
-        _remember(profile, one, path)
+        remember(profile, one, path, tell)
     return 0 if end.outcome in ("done", "stopped") and not one.failed else 1
 
 
@@ -96,7 +95,9 @@ def choices(args: Namespace) -> tuple[Path, Profile, Settings]:
     """The learner's choices: where they are kept, and what they are. Raises ProfileError."""
     path = default_path() if args.learner is None else learner_path(args.learner)
     profile = chosen_profile(args, path)
-    return path, profile, settings_of(profile, args)
+    return path, profile, settings_of(
+        profile, args.learner, goes_on=_remembers(args), ask_colours=args.colours == ("ask",)
+    )
 
 
 def tell_clashes(colours: Sequence[str] | None, language: Language) -> None:
@@ -120,7 +121,7 @@ def no_scramble(step: str | None, step_ids: Sequence[str]) -> str:
 
 def chosen_profile(args: Namespace, path: Path) -> Profile:
     """The learner's choices: the remembered ones, overridden by this command line."""
-    profile = load_profile(path, otherwise=replace(load_profile(default_path()), step=None, unread=False))
+    profile = profile_at(path)
     if args.colours and len(args.colours) == 6:
         profile = profile.named(dict(zip(FACE_WORDS, args.colours, strict=True)))
     said = {key: getattr(args, key) for key in ("up", "front", "style", "manner", "hand", "pause", "touch", "confuse")}
@@ -133,50 +134,9 @@ def _remembers(args: Namespace) -> bool:
     return args.remember or args.learner is not None
 
 
-def settings_of(profile: Profile, args: Namespace) -> Settings:
-    """What the learner has chosen, for the conversation. Raises ProfileError."""
-    last = LastTime(profile.step, profile.unread) if profile.step and _remembers(args) else None
-    return Settings(
-        profile.held(), profile.style, profile.manner, args.colours == ("ask",),
-        Pace(profile.pause, profile.on_my_word), profile.touch, frozenset(profile.confuse), last,
-        " ".join((args.learner or "").split()),
-    )  # fmt: skip
-
-
 def _records(args: Namespace) -> closing[Records]:
     """What the learner has practised; nothing, and nothing is kept, without a nickname."""
     return closing(Records(args.learner, tell))
-
-
-def _keep_exercise(records: Records, learned: Learned, act: Act) -> None:
-    """Store an exercise as soon as it is over."""
-    if isinstance(act, Practised):
-        item = learned.item(act.kind, act.step, act.case)
-        records.add(Exercise(item, datetime.now(), act.help, act.result, learned.origin))
-
-
-def _keep_step(path: Path, step: str) -> None:
-    """Save the step as soon as it is reached, and nothing else yet, so that closing the window does not lose it."""
-    with suppress(OSError, ProfileError):  # saving is retried, and a failure reported, at the end of the lesson
-        save_profile(replace(load_profile(path), step=step, unread=False), path)
-
-
-def _remember(profile: Profile, held: Lesson, path: Path) -> None:
-    """Save the choices as they are now and the step at which the lesson ended."""
-    kept = held.choices
-    profile = profile.named(kept.colours)
-    if profile.headphones is None:  # it may have been answered since
-        profile = replace(profile, headphones=load_profile(default_path()).headphones)
-    last = kept.last_time
-    profile = replace(
-        profile, style=kept.style, manner=kept.manner, hand=kept.hand, pause=kept.pace.pause,
-        on_my_word=kept.pace.on_word, touch=kept.touch, confuse=tuple(sorted(kept.confuse)),
-        step=last.step if last else None, unread=bool(last and last.unread),
-    )  # fmt: skip
-    try:
-        save_profile(profile, path)
-    except OSError as error:
-        tell(f"Your choices could not be kept: {error.strerror or error}.")
 
 
 def _keep_headphones(answer: bool | None) -> None:

@@ -11,8 +11,9 @@ from random import Random
 from threading import Thread
 
 from coach.app.commands.common import tell
-from coach.app.commands.lesson import chosen_profile, open_shell, settings_of, tell_clashes
+from coach.app.commands.lesson import chosen_profile, open_shell, tell_clashes
 from coach.app.interrupt import CtrlC
+from coach.app.remembering import settings_of
 from coach.app.runtime import Runtime
 from coach.app.session import run
 from coach.cube import Turn
@@ -30,7 +31,7 @@ def stopwatch(args: Namespace) -> int:
     """Time solves until the learner has had enough; with a nickname they are kept."""
     try:
         profile = chosen_profile(args, default_path() if args.learner is None else learner_path(args.learner))
-        settings = settings_of(profile, args)
+        settings = settings_of(profile, args.learner, goes_on=False)
     except ProfileError as error:
         tell(error)
         return 1

@@ -3,7 +3,9 @@
 A caller that is called for every block, such as a socket's loop, uses `Turns.block` and `Turns.played` directly.
 """
 
+from collections import deque
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from typing import Protocol, TypeVar
 
 from coach.speech.errors import DeviceError
@@ -32,14 +34,23 @@ class Blocks(Protocol):
         ...
 
 
+@dataclass(frozen=True)
+class Typed:
+    """The learner has typed this instead of saying it."""
+
+    text: str
+
+
 class Driver:
-    """Connects turns, the incoming blocks and the sink."""
+    """Connects turns, the incoming blocks and the sink. What is put into `typed` is the next answer: it cuts the coach
+    off, and ends the learner's turn."""
 
     def __init__(
         self, turns: Turns, blocks: Blocks, sink: Sink, mend: Callable[[DeviceError], bool] = lambda problem: False
     ) -> None:
         """`mend` waits for a vanished device; it returns False if it gives up."""
         self.turns, self.sink = turns, sink
+        self.typed: deque[str] = deque()  # from any thread
         self._blocks, self._mend = blocks, mend
 
     @property
@@ -51,11 +62,11 @@ class Driver:
         """Play the sentences; returns once they have been played, or on a barge-in. Raises DeviceError."""
         return self._mending(lambda: self._say(sentences))
 
-    def listen(self, expected: Expectation) -> Utterance | Unanswered:
+    def listen(self, expected: Expectation) -> Utterance | Unanswered | Typed:
         """What the learner says. Raises DeviceError."""
         return self._mending(lambda: self._listen(expected))
 
-    def go_on(self) -> Utterance | Unanswered:
+    def go_on(self) -> Utterance | Unanswered | Typed:
         """What the learner says in the rest of the turn. Raises DeviceError."""
         return self._mending(lambda: self._hear() if self.turns.go_on() else Unanswered())
 
@@ -73,22 +84,23 @@ class Driver:
             self.turns.block(block)  # the time since the last word counts as breath
         self.sink.begin(self.turns.say(sentences))
         while (said := self.turns.played(self.sink.played)) is None:
-            if isinstance(self.turns.block(self._blocks.take()), BargeIn):
+            if isinstance(self.turns.block(self._blocks.take()), BargeIn) or self.typed:
                 self.sink.cut_off()
         return said
 
-    def _listen(self, expected: Expectation) -> Utterance | Unanswered:
+    def _listen(self, expected: Expectation) -> Utterance | Unanswered | Typed:
         # The learner's time starts now, unless they are already speaking.
         while not self.turns.speaking and (block := self._blocks.waiting()):
             self.turns.block(block)
         self.turns.listen(expected)
         return self._hear()
 
-    def _hear(self) -> Utterance | Unanswered:
-        while True:
+    def _hear(self) -> Utterance | Unanswered | Typed:
+        while not self.typed:
             result = self.turns.block(self._blocks.take())
             if isinstance(result, Utterance | Unanswered):
                 return result
+        return Typed(self.typed.popleft())
 
     def _mending(self, work: Callable[[], _Result]) -> _Result:
         """Do the work, and repeat it from the start if a device has vanished meanwhile and is back."""

@@ -12,7 +12,7 @@ from coach.speech.turns.listening import Expectation, Listener, Unanswered, Utte
 from coach.speech.turns.ports import Played
 
 _TAIL = in_samples(0.25)  # do not listen to the echo of the last word for this long after a turn
-_BREATH = round(0.3 * VOICE_RATE)  # samples between two sentences of the coach
+BREATH = round(0.3 * VOICE_RATE)  # samples between two sentences of the coach
 _SHORTEST = 0.3  # do not listen for fewer seconds than this
 # After each false barge-in, speech must last this much longer to interrupt, up to this many times.
 _EACH_IN_VAIN, _MOST_IN_VAIN = in_samples(0.1), 4
@@ -33,6 +33,17 @@ class Said:
 
     cut_off: bool
     """Whether there were more."""
+
+
+def joined(sentences: Sequence[Samples], pause: int = 0) -> tuple[Samples, list[int]]:
+    """The sound of all these sentences, with a breath between them and `pause` samples before; and where each ends."""
+    parts: list[Samples] = [np.zeros(0, np.int16)]
+    ends: list[int] = []
+    for sentence in sentences:
+        parts += [np.zeros(pause, np.int16), sentence]
+        ends.append(sum(map(len, parts)))
+        pause = BREATH
+    return np.concatenate(parts), ends
 
 
 class Turns:
@@ -79,16 +90,11 @@ class Turns:
     def say(self, sentences: Sequence[Samples]) -> Samples:
         """Start the coach's turn; returns the sound to play, with a breath before a sentence that follows another."""
         passed = (self._now - self._over) * VOICE_RATE // RATE
-        pause = max(_BREATH - passed, 0) if self._coach_spoke else 0
-        parts: list[Samples] = []
-        self._ends = []
-        for sentence in sentences:
-            parts += [np.zeros(pause, np.int16), sentence]
-            self._ends.append(sum(map(len, parts)))
-            pause = _BREATH
+        pause = max(BREATH - passed, 0) if self._coach_spoke else 0
+        sound, self._ends = joined(sentences, pause)
         self._barging = -1 if self._listener.speaking else 0
         self._listening = False
-        return np.concatenate(parts) if parts else np.zeros(0, np.int16)
+        return sound
 
     def played(self, played: Played) -> Said | None:
         """Take the sink's progress; at the end of the sound, return how many sentences were said."""

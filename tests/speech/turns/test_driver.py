@@ -8,7 +8,7 @@ import pytest
 from coach.speech.ears.two_pass import TwoPass
 from coach.speech.errors import DeviceError
 from coach.speech.signal.wav import RATE, VOICE_RATE, Samples
-from coach.speech.turns.driver import Driver
+from coach.speech.turns.driver import Driver, Typed
 from coach.speech.turns.inbox import Inbox
 from coach.speech.turns.listening import Expectation, Listener, Unanswered, Utterance
 from coach.speech.turns.ports import Played, Push
@@ -146,3 +146,12 @@ def test_what_nobody_takes_for_long_is_forgotten_from_its_beginning() -> None:
     inbox = Inbox(source)
     source.thread.join()
     assert np.frombuffer(inbox.take(), np.int16)[0] == np.arange(600 * BLOCK, dtype=np.int16)[100 * BLOCK]
+
+
+def test_what_is_typed_cuts_the_coach_off_and_is_the_answer() -> None:
+    sink = Speaker()
+    one = Driver(Turns(Listener(TwoPass(Scripted("next")))), Silent(), sink)
+    one.typed.append("yes")
+    assert one.say([SENTENCE, SENTENCE]) == Said(0, cut_off=True) and sink.was_cut
+    assert one.listen(Expectation(PHRASES, 1.0)) == Typed("yes")
+    assert isinstance(one.listen(Expectation(PHRASES, 1.0)), Unanswered)
