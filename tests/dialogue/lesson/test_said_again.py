@@ -25,5 +25,5 @@ def test_after_a_wait_in_a_turn_of_the_whole_cube_the_hold_is_said() -> None:
 def test_steps_that_are_there_already_are_not_told_in_the_same_words() -> None:
     talker = Talker(Cube(), "top-cross").until(lambda talker: bool(talker.lesson.ended or talker.turns))
     there = [text for text in talker.texts if text.startswith("You already have")]
-    too = [text for text in talker.texts if "is there, too" in text]
+    too = [text for text in talker.texts if "That goes for the" in text]
     assert len(there) == 1 and too
