@@ -145,7 +145,7 @@ def _talking_options(parser: argparse.ArgumentParser) -> None:
         "--pause",
         type=_seconds,
         metavar="SECONDS",
-        help="the pause after each call, 1 to 15 (default 2.5)",
+        help="the pause after each call, 1 to 15 (default 2.5; for a class 4)",
     )
     parser.add_argument("--on-my-word", action="store_true", help='wait for "next" after every call')
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from argparse import Namespace
 from dataclasses import replace
 from random import Random
+from typing import Final
 
 from coach.app.commands.common import chosen_method, tell
 from coach.app.commands.lesson import Clock, choices, hold, no_scramble
@@ -15,10 +16,14 @@ from coach.language import Language
 from coach.learning.learned import Learned
 from coach.records.profile import ProfileError
 
+_PAUSE: Final = 4.0
+"""Leave so many seconds for a turn: the slowest of the class has to be done."""
+
 
 def classroom(args: Namespace) -> int:
     """Lead a class until its lesson is over."""
     args.learner = None
+    args.pause = args.pause or _PAUSE
     try:
         path, profile, settings = choices(args)
     except ProfileError as error:

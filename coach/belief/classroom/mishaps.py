@@ -155,8 +155,8 @@ class Aftermath:
         return tuple(sorted(shown, key=lambda mishap: -mishap.weight))
 
     def _slips(self, number: int, last: bool = False) -> Iterator[tuple[Cube, tuple[Turn, ...] | None, float]]:
-        """What is done by one slip in so many of the turns, or in the `last` of them only, with the way to do all of the
-        turns again from there, and the weight."""
+        """What is done by one slip in so many of the turns, or in the `last` of them only, with the way to do all of
+        the turns again from there, and the weight."""
         trail = Trail((_ANY,)).beginning_run().calling(self.turns[:number])
         slips = single_slips(trail)
         ended = slips.both[:, prefixes(trail.turns)[-1]]

@@ -80,13 +80,6 @@ class Sights:
         self._number = {sticker: number for number, sticker in enumerate(self._stickers)}
 
     @cached_property
-    def well(self) -> Sight:
-        """All stickers of the bottom's colour that everybody sees to whom nothing happened. After a whole run that is
-        the bottom; after a part of one it is the way back into its hold as well."""
-        shown = np.flatnonzero(self._shown[0, :, -1]).tolist()
-        return self.sight(tuple(number for number in shown if self._stickers[number][1] == "D"))
-
-    @cached_property
     def claims(self) -> tuple[Stickers, ...]:
         """The claims to choose a question from: a sticker or two, none of which is at the back, or a part of the
         bottom. All are certain of every mishap."""

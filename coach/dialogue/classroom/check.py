@@ -50,9 +50,9 @@ class Check:
                 yield from self._leading.for_all(self._rescue.until(half.sight, what))
                 helped = (yield from self._half_done(half, "class.can", what)) - well
                 self._unhelped = max(0, missing - helped)
-        text = self.talk.words("class.go-on", what=what)
+        text = self.talk.words("class.go-on")
         cases = tuple(claimed(claim, self.talk.colours) for claim in half.sight.now)
-        yield from self._leading.begin(text, cases, self._rescue.until(half.sight, what, "class.until-go-on"))
+        yield from self._leading.begin(text, cases, self._rescue.until(half.sight, what, "class.until-mend"))
 
     def _half_done(self, half: Halfway, key: str, what: str) -> Talking[int]:
         """How many are well in the midst of a run; who rests is not."""

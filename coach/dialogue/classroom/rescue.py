@@ -87,7 +87,7 @@ class Rescue:
         if not sight.ways:
             return ()
         ways = tuple((self._claimed(claim), turn) for claim, turn in sight.ways)
-        return (TurnIntoHold(self.talk.words(key, what=what), ways, self.talk.step()),)
+        return (TurnIntoHold(self.talk.words_less(key, what=what), ways, self.talk.step()),)
 
     def _claimed(self, claim: Claim) -> tuple[Claimed, ...]:
         return claimed(claim, self._held or self.talk.colours)
@@ -114,6 +114,8 @@ class Rescue:
         words["where"] = self.talk.joined("class.both", spots)
         if self._held or face in "UD":
             return self.talk.part("class.sticker", 0, colour=self._colour(face), **words)
+        if face == side:
+            return self.talk.part("class.sticker-own", 0, **words)
         return self.talk.part("class.sticker-same", 0, side=self.talk.phrases.part(f"faces.{face}"), **words)
 
     def _colour(self, face: str) -> str:

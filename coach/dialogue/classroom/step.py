@@ -116,8 +116,8 @@ class UnisonStep:
         """Have all who have one of the cases of `run` do its sequence: `part` of the class, if it is known how many."""
         talk, sequence = self.talk, run.sequence
         help = yield from self._chorus.before(sequence)
-        who = wording.any_of(talk, [self._cases[case] for case in run.cases])
-        yield from self._leading.begin(talk.words("class.run", who=who), run.cases, [*self._holds(run.cases)])
+        who = wording.for_whom(talk, [self._cases[case] for case in run.cases])
+        yield from self._leading.begin(who, run.cases, [*self._holds(run.cases)])
         name = sequence.say(talk.phrases.code, "name")
         yield from talk.tell_less("hold.run", sequence=name, n=len(sequence.turns))
         yield from self._do(sequence, run.cases[0] if len(run.cases) == 1 else "", help, part)

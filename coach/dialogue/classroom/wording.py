@@ -25,9 +25,10 @@ def named(talk: Saying, case: Case) -> str:
     return clause(talk, words(talk, case, "name"))
 
 
-def any_of(talk: Saying, cases: Sequence[Case]) -> str:
-    """Several cases as one condition: "you have a dot, or you have a corner shape"."""
-    return talk.joined("class.or", [named(talk, case) for case in cases])
+def for_whom(talk: Saying, cases: Sequence[Case]) -> str:
+    """Who takes part, in a sentence for each of several cases."""
+    who = [talk.words("class.run", int(number > 0), who=named(talk, case)) for number, case in enumerate(cases)]
+    return " ".join([*who, talk.words("class.others-rest")])
 
 
 def hold(talk: Saying, case: Case) -> str:

@@ -92,14 +92,16 @@ class Held:
         return [act for act in self.acts if isinstance(act, kind)]
 
     def runs(self, *steps: str) -> int:
-        """How many runs with turns were called in these steps."""
+        """How many runs with turns were called in these steps; one that goes on after a check is the same."""
         acts = [act for act in self.acts if isinstance(act, TakePart | CallTurn)]
-        begun = [act for act, then in pairwise(acts) if isinstance(act, TakePart) and isinstance(then, CallTurn)]
-        return sum(act.step in steps for act in begun)
+        begun = [then for act, then in pairwise(acts) if isinstance(act, TakePart) and isinstance(then, CallTurn)]
+        return sum(act.step in steps and act.n == 1 for act in begun)
 
-    @property
-    def counts(self) -> int:
-        return sum(isinstance(act, Ask) and act.query.asks == "hands" for act in self.acts)
+    def counts(self, until: str = "") -> int:
+        """How often hands were asked for, until the step with that id."""
+        steps = [isinstance(act, TakePart) and act.step == until for act in self.acts]
+        acts = self.acts[: steps.index(True) if until else None]
+        return sum(isinstance(act, Ask) and act.query.asks == "hands" for act in acts)
 
 
 Answer = Callable[[Query, Listen, int], Heard | None]

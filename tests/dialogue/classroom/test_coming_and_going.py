@@ -11,6 +11,7 @@ from coach.cube import Cube
 from coach.dialogue import Bye, CallTurn, Heard, Listen, Query, SendOff, Tell
 from coach.language.aside import Aside, Attendance
 from coach.language.meaning import Meaning
+from coach.method import default_method
 from coach.method.last_layer import all_states, build
 from tests.dialogue.classroom.pupils import Held, a_class, hold, lesson, number
 
@@ -63,6 +64,25 @@ def test_latecomers_join_at_the_next_check() -> None:
     assert all(pupil.cube.solved for pupil in pupils)
     assert held.lesson.pupils.size == 10
     assert any("Welcome" in text for text in told(held))
+
+
+def test_who_comes_late_to_a_later_step_is_told_where_to_start() -> None:
+    pupils = a_class(cubes(8, 1), 1)
+
+    def one_comes(query: Query, listen: Listen, at: int) -> bool:
+        if not (listen.asked == "turn" and late.step == "top-face"):
+            return False
+        crossless = next(cube for cube in STATES if not default_method().top_steps[1].ready(cube.faces))
+        pupils.extend(a_class([crossless], 5))
+        pupils[-1].takes_part = False
+        return True
+
+    coming, late = Aside(attendance=Attendance(change=1)), lesson()
+    held = hold(late, pupils, once(Heard("one has come in", None, aside=coming), one_comes))
+    assert [pupil.away for pupil in pupils] == [False] * 8 + [True]
+    assert all(pupil.cube.solved for pupil in pupils[:8])
+    assert any("start from the top cross" in text for text in told(held))
+    assert not any("put together wrongly" in text for text in told(held))
 
 
 def test_fewer_hands_are_enough_once_pupils_have_gone() -> None:
@@ -161,4 +181,4 @@ def test_who_slips_alone_is_told_so_in_a_class_where_all_slip() -> None:
 
 def test_without_pupils_there_is_no_class() -> None:
     held = hold(lesson(), [])
-    assert held.end.outcome == "stopped" and held.counts == 2
+    assert held.end.outcome == "stopped" and held.counts() == 2
