@@ -32,6 +32,7 @@ _STILL: Final = {turn: cost for turn, cost in EFFORT.items() if not turn.whole a
 """The turns of a repair: nobody has to turn the whole cube in the middle of it."""
 _NOTICED: Final = 10.0
 """A slip that somebody has noticed is so many times likelier than any other in one turn."""
+_ROUND: Final = Turn("U", 2, 3)
 _LOWER_PIECES: Final = tuple(position for position in POSITIONS if "U" not in position)
 
 
@@ -126,7 +127,9 @@ class Aftermath:
 
     @classmethod
     def of_alike(cls, before: Cube, turns: tuple[Turn, ...]) -> Aftermath:
-        """After turns that a class did on one and the same cube, which was as `before` in their hold."""
+        """After turns that a class did on one and the same cube, which was as `before` in their hold. All is told in
+        that hold, whatever turns of the whole cube were among them."""
+        turns = _in_one_hold(turns)
         aim = Aim.of(_every_piece(), [Cube().do(turns).upright])
         return cls(turns, before, frozenset(range(54)), (aim,))
 
@@ -203,7 +206,26 @@ def _again(trail: Trail, slips: tuple[Slip, ...]) -> tuple[Turn, ...] | None:
     while same < min(len(called), len(done)) and called[same] == done[same]:
         same += 1
     way = join((*inverse(done[same:]), *called[same:]))
-    return None if any(turn.whole for turn in way) else way
+    if any(turn.whole for turn in way):
+        return None
+    return join(each for turn in way for each in _at_hand(turn))
+
+
+def _at_hand(turn: Turn) -> tuple[Turn, ...]:
+    """The turn, without one of the back being called."""
+    return (_ROUND, Turn("F", turn.quarters), _ROUND) if turn.face == "B" else (turn,)
+
+
+def _in_one_hold(turns: Iterable[Turn]) -> tuple[Turn, ...]:
+    """The same turns of the faces, with their names before the whole cube is turned."""
+    rotations: list[Turn] = []
+    done: list[Turn] = []
+    for turn in turns:
+        if turn.whole:
+            rotations.append(turn)
+        else:
+            done.append(turn.seen_after(inverse(rotations)))
+    return tuple(done)
 
 
 def _every_piece() -> Iterator[tuple[int, int]]:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import chain, combinations, permutations
+from itertools import chain, combinations, groupby, permutations
 from typing import Final, TypeAlias
 
 import numpy as np
@@ -68,15 +68,16 @@ class Sights:
         rotations = TURNS_ABOUT_UP if free else TURNS_ABOUT_UP[:1]
         patterns = [[_held(aftermath.pattern(cube), turns) for cube in cubes] for turns in rotations]
         letters = np.array([[[*each.encode("ascii")] for each in held] for held in patterns], np.uint8)
-        self._stickers = [(place, face) for place in range(54) if place % 9 != 4 for face in FACES if face != "U"]
+        told = [face for face in FACES if not (free and face == "U")]
+        self._stickers = [(place, face) for place in range(54) if place % 9 != 4 for face in told]
         there = letters[:, :, [place for place, _ in self._stickers]].transpose(0, 2, 1)
         wanted = np.array([[ord(face)] for _, face in self._stickers], np.uint8)
         shown = there == wanted
         maybe = shown | ((there == ord(UNKNOWN)) & (wanted != ord("D")))
         self._shown, self._maybe = shown[:, :, :-1], maybe[:, :, :-1]
         ended = aftermath.pattern(aftermath.intact)
-        halfway = free and any(ended[place] != "D" for place in FACE_PLACES["D"])
-        self._resting = maybe[:, :, -1] & halfway
+        self._halfway = free and any(ended[place] != "D" for place in FACE_PLACES["D"])
+        self._resting = maybe[:, :, -1] & self._halfway
         self._number = {sticker: number for number, sticker in enumerate(self._stickers)}
 
     @cached_property
@@ -96,7 +97,8 @@ class Sights:
     @cached_property
     def true(self) -> Truth:
         """[claims, mishaps + 1] whether a claim can be made true."""
-        return np.array([self.surely(claim).any(axis=0) for claim in self.claims])
+        by_size = [[*claims] for _, claims in groupby(self.claims, len)]
+        return np.concatenate([self._shown[:, np.array(each)].all(axis=2).any(axis=0) for each in by_size])
 
     def surely(self, claim: Stickers) -> Truth:
         """[holds, mishaps + 1] whether all stickers of a claim are there."""
@@ -122,7 +124,7 @@ class Sights:
 
     def _of_resting(self, claim: Stickers) -> bool:
         """Whether a claim may be true, in some hold, of who has not begun the run whose midst this is."""
-        return bool(self._resting[:, claim].all(axis=1).any())
+        return self._halfway and bool(self._resting[:, claim].all(axis=1).any())
 
     @property
     def of_well(self) -> list[int]:

@@ -24,6 +24,9 @@ from coach.cube import Turn
 QUESTIONS: Final = 6
 MORE_QUESTIONS: Final = 2
 """So many questions may be asked about one pupil, and so many more for each other one."""
+QUESTIONS_ALIKE: Final = 8
+MORE_QUESTIONS_ALIKE: Final = 4
+"""The same where all cubes are alike: what happened can be found out for certain then."""
 TURNS: Final = 12
 """So many turns may a repair have."""
 ALL_TURNS: Final = 24
@@ -124,7 +127,8 @@ class Trouble:
         `questions` and `turns` are how much of the others' time may be spent."""
         weights = np.array([*(mishap.weight for mishap in aftermath.mishaps), 0.0, 0.0])
         group = _Group(missing, weights / weights.sum())
-        questions = QUESTIONS + MORE_QUESTIONS * (missing - 1) if questions is None else questions
+        first, more = (QUESTIONS, MORE_QUESTIONS) if free else (QUESTIONS_ALIKE, MORE_QUESTIONS_ALIKE)
+        questions = first + more * (missing - 1) if questions is None else questions
         turns = ALL_TURNS + MORE_TURNS * (missing - 1) if turns is None else turns
         return cls(aftermath, Sights(aftermath, free), size, (group,) if missing else (), questions, turns)
 

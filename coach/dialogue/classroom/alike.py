@@ -22,16 +22,14 @@ from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.running import Run, Slipped
 from coach.dialogue.solving.wording import claimed, row_words
 from coach.dialogue.talk import Talk
-from coach.method import Move, PlacingStep, PlannedStep
+from coach.method import PlacingStep, PlannedStep
 
-_TOGETHER: Final = 5
-"""Call this many turns of a scramble between two checks."""
+_TOGETHER: Final = 6
+"""Call this many turns between two checks: what happened among more takes too many questions."""
 _SEEN: Final = "FRLU"
 """The sides that are quickly looked at, the quickest first."""
-_ROWS: Final = 2
-"""Compare this many rows."""
-_MOST_TURNS: Final = 16
-"""Do not look for what happened among more turns than this: it takes too many questions."""
+_ROWS: Final = 3
+"""Compare so many rows at most."""
 Row: TypeAlias = tuple[str, int]
 """A face, and the number of one of its rows, from 0."""
 _ALL_ROWS: Final[tuple[Row, ...]] = tuple((face, number) for face in _SEEN for number in range(3))
@@ -62,14 +60,19 @@ class Alike:
             yield from self.leading.ready("class.solved-now")
             self.knowledge.take_as_solved()
             self._begin()
-        while self._to_call:
-            some, before = self._to_call[:_TOGETHER], self.knowledge.reading.pattern
-            run = Run(self.talk, some, self.moved)
-            try:
-                yield from self.leading.call(run)
-            finally:
-                self._to_call = self._to_call[run.done :]
-            yield from self._compare(before, some)
+        run = Run(self.talk, self._to_call, self.moved)
+        try:
+            yield from self.call(run)
+        finally:
+            self._to_call = self._to_call[run.done :]
+        yield from self.compare()
+
+    def call(self, run: Run) -> Talking[None]:
+        """Call all turns of `run`, with a check whenever some have been called since the last one."""
+        while run.done < len(run.turns):
+            yield from self.leading.call(run, run.done + _TOGETHER - self._unchecked)
+            if self._unchecked >= _TOGETHER:
+                yield from self.compare()
 
     def moved(self, turn: Turn) -> None:
         """Follow a turn that all have done."""
@@ -77,13 +80,13 @@ class Alike:
         self.follow(turn)
 
     def follow(self, turn: Turn) -> None:
-        """Note a turn that is followed already, for the next check. Who is helped then holds the cube as it is held
-        now, so whatever was done before a turn of the whole cube is told as it is seen after it."""
-        if turn.whole:
-            self._turns = tuple(each.seen_after((turn,)) for each in self._turns)
-            self._before, self._held = turned(self._before, (turn,)), self.knowledge.held
-        else:
-            self._turns = (*self._turns, turn)
+        """Note a turn that is followed already, for the next check."""
+        self._turns = (*self._turns, turn)
+
+    @property
+    def _unchecked(self) -> int:
+        """The number of turns since the last check."""
+        return sum(not turn.whole for turn in self._turns)
 
     def check(self, facts: Facts, forms: Sequence[str]) -> Talking[None]:
         """Find out by hands whose cube is another one than thought, and help them or leave them to their own coach. All
@@ -102,7 +105,7 @@ class Alike:
     def _helped(self, missing: int) -> Talking[bool]:
         """Help the `missing` ones; the result is whether anything was done for them."""
         yield from self.talk.tell("class.not-there", int(missing > 1), n=missing)
-        if not self._turns or len(self._turns) > _MOST_TURNS:
+        if not self._unchecked:
             return False
         aftermath = Aftermath.of_alike(from_faces(self._before), self._turns)
         return (yield from self._rescue.go(aftermath, missing, self._held))
@@ -111,10 +114,12 @@ class Alike:
     def _size(self) -> int:
         return self._pupils.size or 0
 
-    def _compare(self, before: str, turns: Sequence[Turn]) -> Talking[None]:
-        """Have the rows compared that tell most about slips in `turns`."""
+    def compare(self) -> Talking[None]:
+        """Have the rows compared that tell most about slips since the last check, if there may be any."""
+        if not self._unchecked:
+            return
         pattern, rows, told = self.knowledge.reading.pattern, [], []
-        for row in telling_rows(before, turns):
+        for row in telling_rows(self._before, self._turns):
             rows += [(place, pattern[place]) for place in _places(row)]
             colours = ", ".join(self.knowledge.colour(pattern[place]) for place in _places(row))
             told.append(self.talk.part("class.row", 0, colours=colours, **row_words(self.talk, row[0], row[1] + 1)))
@@ -127,7 +132,7 @@ def telling_rows(before: str, turns: Sequence[Turn]) -> list[Row]:
     right = turned(before, turns)
     changed = [{place for place in range(54) if slip[place] != right[place]} for slip in _after_slips(before, turns)]
     rows: list[Row] = []
-    for _ in range(_ROWS):
+    while len(rows) < _ROWS and any(changed):
         found = {row: sum(not places.isdisjoint(_places(row)) for places in changed) for row in _ALL_ROWS}
         rows.append(max(_ALL_ROWS, key=found.__getitem__))
         changed = [places for places in changed if places.isdisjoint(_places(rows[-1]))]
@@ -143,6 +148,8 @@ def _places(row: Row) -> range:
 def _after_slips(before: str, turns: Sequence[Turn]) -> Iterator[str]:
     """The cube after the turns with one of them left out, done twice, the other way, or at a side nearby."""
     for at, turn in enumerate(turns):
+        if turn.whole:
+            continue
         others = [Turn(face, turn.quarters) for face in _SEEN if face != turn.face]
         for done in ((), (turn, turn), (turn.inverse,), *((other,) for other in others)):
             yield turned(before, (*turns[:at], *done, *turns[at + 1 :]))
@@ -156,9 +163,9 @@ class AlikeStep(LowerStep):
         self._alike = alike
 
     def _call(self, run: Run, check: Callable[[Run], Talking[Slipped | None]] | None = None) -> Talking[bool]:
-        """Call `run`; whose cube becomes another one is found by the check."""
+        """Call `run`; whose cube becomes another one is found by the checks."""
         self.run = run
-        yield from self._alike.leading.call(run)
+        yield from self._alike.call(run)
         self.run = None
         return True
 
@@ -166,17 +173,13 @@ class AlikeStep(LowerStep):
         super()._rotated(turn)
         self._alike.follow(turn)
 
-    def _move(self, piece: str, move: Move) -> Talking[None]:
-        """Bring a piece nearer to its place, and have that checked once it is there."""
-        yield from super()._move(piece, move)
-        self._alone = True
-
     def _check_piece(self, piece: str) -> Talking[None]:
-        facts = stickers_at_home(self.knowledge.reading, self._at_home())
-        yield from self._alike.check(facts, self.talk.forms("class.piece", piece=self.piece_name(piece)))
+        """Nothing is asked about one piece: the rows tell more."""
+        yield from self._alike.compare()
 
     def _confirm(self, forms: Sequence[str], pieces: Sequence[str]) -> Talking[None]:
         """Have it found out by hands who has `pieces` at home."""
+        yield from self._alike.compare()
         facts = stickers_at_home(self.knowledge.reading, pieces)
         done = wording.words(self.talk, self.step, "done")
         yield from self._alike.check(facts, self.talk.forms("class.done-sides", done=done))
