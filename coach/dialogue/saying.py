@@ -22,6 +22,7 @@ from coach.method import Method
 
 _IN_FULL: Final = 2
 """Say a sentence in full this many times before its shorter form takes over."""
+_LOOKS: Final = ("look-top-edges", "look-top-corners")
 _CALLS: Final = 6
 """Remember this many calls that a learner may still speak of."""
 
@@ -87,6 +88,8 @@ class Saying:
     _useless: int = 0
     _query: Query = field(default_factory=lambda: Query("other"))
     """What was asked last."""
+    _looked: Question | None = None
+    """The question about the top that was asked last, if the cube has not been turned since."""
 
     @property
     def scene(self) -> Scene:
@@ -96,7 +99,8 @@ class Saying:
         claimed = tuple(colour for _, _, colour in query.claim)
         size, rest = (self.pupils.size, self.pupils.rest) if self.pupils else (None, None)
         about = query.about or query.step
-        return Scene(held, self.piece, about, claim, claimed, self.seen(), self.others, self._names, size, rest)
+        more = (self.seen(), self.others, self._names, size, rest, self._looked)
+        return Scene(held, self.piece, about, claim, claimed, *more)
 
     @property
     def _names(self) -> Taught:
@@ -174,7 +178,9 @@ class Saying:
             self.did((say.turn,))
             self.hints, self.telling = frozenset(), Telling()
         elif isinstance(say, Rotate):
-            self.calls, self.cube_turned = (), True
+            self.calls, self.cube_turned, self._looked = (), True, None
+        elif isinstance(say, Ask) and say.query.asks in _LOOKS:
+            self._looked = say.query.asks
         yield say
 
     def did(self, turns: Sequence[Turn]) -> None:

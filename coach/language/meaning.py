@@ -148,7 +148,8 @@ class Scene:
     are the words of other pieces that may be meant: those asked for before, the last one first, then those still to
     come. `taught` has what can be told, in the learner's words: sequences by their ids with their names, cases by the
     ids of step and case ("top-cross/dot") with what they are. A class of `size` pupils is
-    led, if there is one; for a question of the kind "hands", `rest` of them have not been counted yet.
+    led, if there is one; for a question of the kind "hands", `rest` of them have not been counted yet. `looked` is the
+    question about the top that was asked last, if the cube has not been turned since.
     """
 
     colours: Mapping[str, str] = field(default_factory=lambda: USUAL_COLOURS)
@@ -161,6 +162,7 @@ class Scene:
     taught: tuple[tuple[str, str], ...] = ()
     size: int | None = None
     rest: int | None = None
+    looked: Question | None = None
 
     @property
     def up(self) -> str:

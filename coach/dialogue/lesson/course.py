@@ -308,12 +308,12 @@ class Lesson:
     def _forget_all(self) -> None:
         """Have the cube read next."""
         self.knowledge.forget_all()
+        self._known_step, self.step = self.step or self._known_step, None
 
     def _goes_round(self) -> Talking[None]:
         """Have the cube read next, since what is known of it leads nowhere."""
         yield from self.talk.tell("read.why-round")
         self._forget_all()
-        self._known_step, self.step = self.step or self._known_step, None
 
     def _brief(self, step: str) -> Talking[Reached]:
         """Do the rest by the shortest plans, once the whole cube is known."""
