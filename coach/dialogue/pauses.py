@@ -64,13 +64,19 @@ def _told_otherwise(talk: Moment, heard: Heard, told: Told | None) -> bool:
     return bool(slips) and not (told == "not-done" and of_last)
 
 
+def _broken(heard: Heard) -> bool:
+    """Whether it is the cube that they find wrong, not how they hold it."""
+    return "broken" in heard.aside.hints or (heard.meaning is not None and has(heard.meaning.command, Trait.WRONG))
+
+
 def told_in_pause(heard: Heard, asked: Question) -> Told | None:
     """What plain words say about the turns or the hold; None if they say nothing about them or nobody is turning."""
     if not QUESTIONS[asked].busy:
         return None
-    if heard.says("held-wrong") or (asked == "ready" and heard.says("misfit")):
+    broken = asked == "ready" and heard.says("misfit") and _broken(heard)
+    if heard.says("held-wrong") or (asked == "ready" and heard.says("misfit") and not broken):
         return "held"
-    if heard.says("slipped"):
+    if heard.says("slipped") or broken:
         return "slipped"
     # Something else may not be done yet: then it is not said to the coach.
     return "not-done" if asked == "turn" and heard.meaning is not None and heard.says("not-done") else None

@@ -22,6 +22,7 @@ from coach.method import Method
 
 _IN_FULL: Final = 2
 """Say a sentence in full this many times before its shorter form takes over."""
+_LOOKS: Final = ("look-top-edges", "look-top-corners")
 _CALLS: Final = 6
 """Remember this many calls that a learner may still speak of."""
 
@@ -89,6 +90,8 @@ class Saying:
     _useless: int = 0
     _query: Query = field(default_factory=lambda: Query("other"))
     """What was asked last."""
+    _looked: Question | None = None
+    """The question about the top that was asked last, if the cube has not been turned since."""
 
     @property
     def scene(self) -> Scene:
@@ -97,8 +100,9 @@ class Saying:
         claim = {f"{face}{place}": colour == self.up for face, place, colour in query.claim}
         claimed = tuple(colour for _, _, colour in query.claim)
         size, rest = (self.pupils.size, self.pupils.rest) if self.pupils else (None, None)
-        about, others = query.about or query.step, self.others
-        return Scene(held, self.piece, about, claim, claimed, self.seen(), others, self._names, size, rest, self.parts)
+        about = query.about or query.step
+        more = (self.seen(), self.others, self._names, size, rest, self.parts, self._looked)
+        return Scene(held, self.piece, about, claim, claimed, *more)
 
     @property
     def _names(self) -> Taught:
@@ -176,7 +180,9 @@ class Saying:
             self.did((say.turn,))
             self.hints, self.telling = frozenset(), Telling()
         elif isinstance(say, Rotate):
-            self.calls, self.cube_turned = (), True
+            self.calls, self.cube_turned, self._looked = (), True, None
+        elif isinstance(say, Ask) and say.query.asks in _LOOKS:
+            self._looked = say.query.asks
         yield say
 
     def did(self, turns: Sequence[Turn]) -> None:

@@ -149,7 +149,8 @@ class Scene:
     come. `taught` has what can be told, in the learner's words: sequences by their ids with their names, cases by the
     ids of step and case ("top-cross/dot") with what they are. `parts` are those of the sequence whose turns are being
     said: their names, with the calls of their turns in plain words. A class of `size` pupils is led, if there is one;
-    for a question of the kind "hands", `rest` of them have not been counted yet.
+    for a question of the kind "hands", `rest` of them have not been counted yet. `looked` is the question about
+    the top that was asked last, if the cube has not been turned since.
     """
 
     colours: Mapping[str, str] = field(default_factory=lambda: USUAL_COLOURS)
@@ -163,6 +164,7 @@ class Scene:
     size: int | None = None
     rest: int | None = None
     parts: tuple[tuple[str, str], ...] = ()
+    looked: Question | None = None
 
     @property
     def up(self) -> str:

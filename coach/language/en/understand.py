@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import cached_property, lru_cache
 from typing import Any, Final
 
@@ -37,6 +38,7 @@ _SURE: Final = 0.99
 _KEPT: Final = 4096
 """Cache this many answers with their possible meanings, about 1 kB each: those of dozens of lessons."""
 _STICKERS: Final[Mapping[Question, int]] = {"row": 3, "face": 9}
+_AFTER_A_LOOK: Final = ("ready", "turn", "claim", "continue")
 _DENIALS: Final = frozenset({"no", "not", "nope", "wrong", "mistake"})
 _SIDES: Final = {"back": "U1", "left": "U3", "right": "U5", "front": "U7"}
 _IS_NOT: Final = re.compile(r"^no .*\b(?:it|that|this|one) is not\b")
@@ -78,7 +80,7 @@ class Understanding:
         colours, claim, seen = (tuple(each.items()) for each in (scene.colours, scene.claim, scene.seen))
         key = (
             colours, scene.piece, scene.about, claim, scene.claimed, seen, scene.others, scene.taught, scene.size,
-            scene.rest, scene.parts,
+            scene.rest, scene.parts, scene.looked,
         )  # fmt: skip
         return list(self._kept(text, asked, key))
 
@@ -96,6 +98,17 @@ def _of_a_part(network: Network, text: str, asked: Question, scene: Scene) -> Me
     if scene.about == "begun":
         return Meaning(command="yes")
     return Meaning(command="hint" if asks_on(text) else "no")
+
+
+def _look_put_right(
+    network: Network, text: str, asked: Question, scene: Scene
+) -> tuple[Meaning, float] | None:
+    """What the top looks like after all, for who takes back what they said of it: "sorry, it's the front one"."""
+    marks = asides().read(text, asked, scene).marks
+    if scene.looked is None or not ("corrects-answer" in marks or ("corrects" in marks and asked == "ready")):
+        return None
+    look, chance = readings(network, text, scene.looked, scene)[0]
+    return (replace(look, command="correct"), chance) if look and look.look and not look.command else None
 
 
 def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighted:
@@ -166,6 +179,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return _name(network, words, text, scene)
     if marked := one_mark.settles(words, asked, scene):
         return [(marked[0], _SURE)]
+    if scene.looked and asked in _AFTER_A_LOOK and (look := _look_put_right(network, text, asked, scene)):
+        return [look]
     if corrections.takes_back(text, scene):
         return [(Meaning(command="correct"), _SURE)]
     if asked == "row" and (told := corrections.answered(text, scene)):

@@ -17,9 +17,13 @@ PARTLY = {
     "nope, still turning": None,
     "I've done 3 turns": 3,
     "two more turns to do": None,
+    "i did top left right up top left and now i forgot": 3,
+    "I've done lift, slide, and now I don't remember": 2,
+    "I did the right up, top left, right down and then I'm stuck": 3,
 }
 OTHERWISE = [
     "done", "i just did it", "that's it, all six turns done", "i did the first turn the wrong way", "I've finished",
+    "I turned it and now I don't know", "I forgot the top left one and now I'm stuck",
 ]  # fmt: skip
 
 

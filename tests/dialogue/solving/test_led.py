@@ -111,6 +111,7 @@ def led(
     talk = Talk(load().sentences, held=lambda: knowledge.held, hold=lambda: "held", where=lambda: "here")
     step, case = CASES[name]
     run = LedRun(talk, SEQUENCES[name], lambda turn: knowledge.move((turn,)), step, case, level)
+    talk.attempts.now = run.attempt
     pupil = Pupil(cube, turns_to_do=SEQUENCES[name].turns, far=far)
     why: list[Exception] = []
 
@@ -212,3 +213,13 @@ def test_who_stopped_in_the_middle_is_not_taken_to_be_through() -> None:
     one = led("three-twist", 1, far=2, says=[command("done"), half])
     assert one.knows and one.why is None and not one.run.own_way
     assert one.run.attempt.result == "unaided"
+
+
+def test_a_hint_before_they_go_on_alone_is_the_turn_that_comes_next() -> None:
+    """Only the first turn is called, so it is no use to wait for the next one."""
+    sequence = next(each for each in METHOD.sequences if each.id == "flip-by-the-right")
+    it = led("flip-by-the-right", 2, "hint")
+    assert it.pupil.turns == [str(sequence.turns[0])]
+    assert any(text.startswith("After that: ") for text in it.pupil.texts)
+    assert not any("I call every turn here" in text for text in it.pupil.texts)
+    assert it.run.helped and it.knows

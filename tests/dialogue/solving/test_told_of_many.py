@@ -1,5 +1,5 @@
-"""What is told of a turn that is counted, or of a whole part, is read as the turns that it may be; nothing is known by it
-alone, and nothing is put right for a remark that tells nothing."""
+"""What is told of a turn that is counted, or of a whole part, is read as the turns that it may be; nothing is known by
+it alone, and nothing is put right for a remark that tells nothing."""
 
 from __future__ import annotations
 
