@@ -148,7 +148,8 @@ class Scene:
     are the words of other pieces that may be meant: those asked for before, the last one first, then those still to
     come. `taught` has what can be told, in the learner's words: sequences by their ids with their names, cases by the
     ids of step and case ("top-cross/dot") with what they are. `parts` are those of the sequence whose turns are being
-    said: their names, with the calls of their turns in plain words. A class of `size` pupils is led, if there is one; for a question of the kind "hands", `rest` of them have not been counted yet.
+    said: their names, with the calls of their turns in plain words. A class of `size` pupils is led, if there is one;
+    for a question of the kind "hands", `rest` of them have not been counted yet.
     """
 
     colours: Mapping[str, str] = field(default_factory=lambda: USUAL_COLOURS)
