@@ -331,6 +331,11 @@ class Practice(Lesson):
         return [named[id] for id in ids if id in named]
 
     def _where(self) -> str:
+        if not self._tried and self._now:  # the cube is solved first
+            return super()._where()
+        if not self._tried:
+            minutes = max(1, round(self._seconds / 60))
+            return self.talk.words("practice.lasts", int(minutes > 1), minutes=minutes)
         left = max(1, round((self._until - self._elapsed()) / 60))
         said = self.talk.words("practice.where", int(left > 1), step=self._step_name(self._step), minutes=left)
         run = self._now.calling if self._now else None
