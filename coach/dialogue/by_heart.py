@@ -88,6 +88,8 @@ def next_comes(talk: Saying, wish: Wished) -> Talking[None]:
     if attempts.learned.origin == "practice":
         attempts.wish = attempts.wish if wish == "other" and attempts.wish else wish  # which is something else, too
         yield from talk.aside(_NEXT.get(attempts.wish, "by-heart.quiz-next"), int(bool(talk.called)))
+    elif wish == "other":
+        yield from talk.aside("by-heart.no-other")
     else:
         attempts.quiz = "next"
         form = 2 if talk.manner == "brief" else int(attempts.now is None or attempts.now.over)

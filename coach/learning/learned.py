@@ -45,6 +45,11 @@ class Learned:
         """The exercises of one item, except those that tell nothing."""
         return [each for each in self.exercises if each.item == item and each.result != "unclear"]
 
+    def has_done(self, sequence: str) -> bool:
+        """Whether the sequence has been practised on the cube in any case."""
+        done = (each.item for each in self.exercises if each.item.kind == "do" and each.result != "unclear")
+        return any(self.sequences.get((item.step, item.case)) == sequence for item in done)
+
     def help(self, step: str, case: str, kind: Kind = "do") -> int:
         """The level of help for the next time, 4 to 0."""
         earned = level_of(self.item(kind, step, case), self.exercises, self.sequences) if self.fades else MOST_HELP

@@ -95,7 +95,9 @@ def _known(now: Progress) -> SpokenProgress:
         return SpokenProgress("progress.nothing", int(now.exercises > 0))
     if now.known == len(now.items):
         return SpokenProgress("progress.known-all")
-    return SpokenProgress("progress.known", int(now.known > 0), {"n": now.known, "of": len(now.items)})
+    alone = sum(each.days_alone > 0 for each in now.items)
+    form = 2 if now.known else min(alone, 1)
+    return SpokenProgress("progress.known", form, {"n": now.known, "of": len(now.items), "alone": alone})
 
 
 def _next(now: Progress, where: Origin) -> SpokenProgress:

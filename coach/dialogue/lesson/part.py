@@ -149,7 +149,7 @@ class LessonPart(ABC):
     def _announce(self, sequence: NamedSequence, case: str, help: int, why: str) -> Talking[None]:
         """Say which sequence comes next; the first time, also what it is made of and `why` it works."""
         talk, attempts = self.talk, self.talk.attempts
-        known = attempts.learned.of(attempts.learned.item("do", talk.step(), case))
+        known = attempts.learned.has_done(sequence.id)
         if talk.manner == "teach" and sequence.id not in attempts.introduced and not known:
             yield from introduce(talk, sequence, why)
         attempts.introduced.add(sequence.id)

@@ -1,9 +1,10 @@
 """What is practised next.
 
-First what is known and due for review. Then a new sequence, in all its cases and in words; another one the next day, or
-once that one holds. Then what is not known yet: first what was done alone on the fewest days, and of that, what was
-practised longest ago. All this comes once a session, since practice on another day is worth more than practice at once;
-then everything comes again in turn.
+First all that is known and due for review, and in any case one thing that was begun and is due. Then a new sequence in
+the order of teaching, in all its cases and in words; another one the next day, or once that one holds. Then what else
+is due, and what is not known yet: first what was done alone on the fewest days, and of that, what was practised longest
+ago. All this comes once a session, since practice on another day is worth more than practice at once; then everything
+comes again in turn. (With all that is due before anything new, learners take a sixth more minutes until all is known.)
 
 How many turns it takes to bring the cube into a case does not count: what takes many would wait for ever.
 """
@@ -14,7 +15,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Final
 
-from coach.dialogue.practice.placing import choices
+from coach.dialogue.practice.placing import NEXT_PIECE, NEXT_STEP, choices
 from coach.language.meaning import Wished
 from coach.learning import schedule
 from coach.learning.exercise import Exercise, History, Item, Kind, by_item
@@ -24,6 +25,7 @@ from coach.method import Case, Method, PlacingCase, Step, cases_of
 
 _FAILED: Final = 2
 _A_WHILE: Final = 4
+_CHOICES: Final = (NEXT_PIECE, NEXT_STEP)
 WORDS: Final[Sequence[Wished | None]] = ("words", "recite", "hold")
 """The wishes for something in words."""
 
@@ -72,12 +74,15 @@ def choose(
     history = {item: done for item, done in by_item(exercises).items() if item.method in methods}
     latest = {exercise.item: number for number, exercise in enumerate(exercises)}
     untried = [item for item in items if item not in tried]
-    if due := to_review(untried, exercises, today, planner):
-        return due[0]
-    if new := _new(untried, history, today, sequences):
+    due = to_review(untried, exercises, today, planner)
+    if known := [item for item in due if schedule.known(history[item])]:
+        return known[0]
+    new = _new(untried, history, today, sequences)
+    if new and (tried or not due):
         return new[0]
-    if unknown := [item for item in untried if item in history and not schedule.known(history[item])]:
-        return min(unknown, key=lambda item: (len(schedule.days_alone(history[item])), latest[item]))
+    unknown = [item for item in untried if item in history and not schedule.known(history[item])]
+    if now := due or unknown:
+        return min(now, key=lambda item: (len(schedule.days_alone(history[item])), latest[item]))
     again = [item for item in items if item in history and item not in tried[-1:]] or items
     return min(again, key=lambda item: (tried.count(item), latest.get(item, -1)), default=None)
 
@@ -85,14 +90,15 @@ def choose(
 def to_review(
     items: Sequence[Item], exercises: Sequence[Exercise], today: date, planner: Schedule
 ) -> Sequence[Item]:
-    """Those of `items` that are known and due, the likeliest to be forgotten first."""
-    known = {item: done for item, done in by_item(exercises).items() if item in items and schedule.known(done)}
-    return schedule.due(schedule.reviews(known, today, planner), today)
+    """Those of `items` that are due, the likeliest to be forgotten first."""
+    history = {item: done for item, done in by_item(exercises).items() if item in items}
+    return schedule.due(schedule.reviews(history, today, planner), today)
 
 
 def _new(untried: Sequence[Item], history: History, today: date, sequences: Sequences) -> Sequence[Item]:
-    """What was never practised and may be begun now: what is left of the sequences that have been begun, and then the
-    others, if all holds of those begun today. A choice counts as a sequence of its own."""
+    """What was never practised and may be begun now: step by step in the order of teaching, what is left of the
+    sequences that have been begun, and then the others, if all holds of those begun today. A choice counts as a
+    sequence of its own, and comes last."""
 
     def sequence(item: Item) -> tuple[str, str]:
         return item.method, sequences.get((item.step, item.case), item.case)
@@ -102,7 +108,8 @@ def _new(untried: Sequence[Item], history: History, today: date, sequences: Sequ
         begun[sequence(item)] = min(done[0].day, begun.get(sequence(item), today))
     steady = all(holds(done) for item, done in history.items() if begun[sequence(item)] == today)
     new = [item for item in untried if item not in history and (steady or sequence(item) in begun)]
-    return sorted(new, key=lambda item: sequence(item) not in begun)
+    steps = [*dict.fromkeys(item.step for item in untried)]
+    return sorted(new, key=lambda item: (item.case in _CHOICES, steps.index(item.step), sequence(item) not in begun))
 
 
 def wished(wish: Wished, items: Sequence[Item], tried: Sequence[Item]) -> tuple[Item, ...]:

@@ -14,7 +14,6 @@ from coach.cube import Cube, Turn, from_faces
 from coach.cube.last_layer_plan import as_held
 from coach.dialogue.acts import Tell
 from coach.dialogue.lesson.part import LessonPart
-from coach.dialogue.practice.choosing import WORDS
 from coach.dialogue.practice.lower_routes import next_move
 from coach.dialogue.practice.setups import Setups
 from coach.dialogue.reached import Anew, PartOver, Reread
@@ -64,7 +63,7 @@ class Doing(LessonPart):
         if self._tried:
             return
         yield from self._set_up()
-        if self.talk.attempts.wish in WORDS:  # said meanwhile; the cube can wait
+        if self.talk.attempts.wish not in (None, "do"):  # said meanwhile; this can wait
             return
         ready, named = self._ready(), self.case.named
         assert named
@@ -178,9 +177,12 @@ class Doing(LessonPart):
     def _leave(self, ready: _Ready) -> Talking[None]:
         """Leave the hold to the learner: tell them the case and the hold, or only the step."""
         talk, turned = self.talk, bool(ready.whole + ready.top)
+        new = not talk.attempts.learned.of(self.item)  # only by the learner's wish it is tried alone at once
         front = self.knowledge.colour(self.knowledge.reading.after(ready.whole).centre("F"))
         if self.help:
             yield from talk.say(Tell(ready.name))
+            if new and self.case.named:
+                yield from talk.tell_also("by-heart.takes", name=self.case.named.say(talk.phrases.code, "name"))
             key = "hold.keep" if not turned else "hold.alone-front" if ready.several else "hold.alone"
             yield from talk.tell_also(key, statement=ready.hold, front=front)
             return

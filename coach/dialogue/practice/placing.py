@@ -106,7 +106,7 @@ def next_piece(talk: Talk, step: Lower, number: int) -> tuple[Matter, tuple[tupl
         named = [layer for layer in layers if _LAYERS[layer] == meaning.case]
         return Judged(named == [first] if named else None)
 
-    matter = Matter(seen, "piece", right, judge, given=Judged(hold=True), about=NEXT_PIECE)
+    matter = Matter(seen, "piece", right, judge, given=Judged(hold=True), about=NEXT_PIECE, easy=True)
     return matter, tuple(colours for _, colours in told)
 
 
@@ -123,4 +123,4 @@ def next_step(talk: Talk, method: Method, step_id: str) -> Matter:
     def doubts(meaning: Meaning) -> tuple[str, ...]:
         return talk.forms("telling.meant-step", step=talk.phrases.part(f"steps.{meaning.step}"))
 
-    return Matter(seen, "step", told, judge, given=Judged(hold=True), about=NEXT_STEP, doubts=doubts)
+    return Matter(seen, "step", told, judge, given=Judged(hold=True), about=NEXT_STEP, easy=True, doubts=doubts)

@@ -36,6 +36,10 @@ from coach.method import Case, Method, PlacingCase, Step, cases_of, other_hand
 
 REST_SECONDS: Final = 600.0
 """Suggest a rest for the hands after each of these."""
+_WORTH_RESTING: Final = 180.0
+"""Suggest it only if so many seconds are left after it."""
+_MORE_SECONDS: Final = 300.0
+"""How long to go on for a learner who wants more in the end."""
 _MOST_READ: Final = 4
 """End the session rather than have the cube read more often than this because something does not fit."""
 _SOLVED: Final = "".join(face * 9 for face in FACES)
@@ -65,7 +69,8 @@ class Practice(Lesson):
         self._focus = ""
         """The id of the step that the learner wants to practise; empty for all."""
         self._tried: list[Item] = []
-        self._rests = self._read = 0
+        self._rested, self._read = 0.0, 0
+        self._before = len(learned.exercises)
         self._done_last: Doing | None = None
         self._cubeless = False
         """Whether only words are practised, because nobody knows what the cube is like."""
@@ -97,8 +102,17 @@ class Practice(Lesson):
             yield from self._ask_colours()
         yield from self._take_in_hand()
         yield from self._tell_plan()
-        self._until = self._elapsed() + self._seconds  # solving first does not count
-        while self._elapsed() < self._until and (item := self._next()):
+        self._rested = self._elapsed()  # solving first does not count
+        self._until = self._rested + self._seconds
+        yield from self._exercises()
+        while (yield from self._offer_to_solve()):
+            self._until = self._elapsed() + _MORE_SECONDS
+            yield from self._exercises()
+
+    def _exercises(self) -> Talking[None]:
+        """One exercise after the other until the time is over, and one more that was wished for; then make sure of the
+        last ones."""
+        while (self._elapsed() < self._until or self.talk.attempts.wish) and (item := self._next()):
             yield from self._suggest_rest()
             self._tried.append(item)
             self.step = item.step
@@ -113,15 +127,18 @@ class Practice(Lesson):
                 yield from self.talk.tell("reply.not-now")
         if self._done_last and self.talk.attempts.open:
             yield from self._done_last.make_sure()
-        yield from self._offer_to_solve()
 
-    def _offer_to_solve(self) -> Talking[None]:
-        """A cube that is solved can be practised on at once the next time."""
-        known = self.knowledge.complete and not self._cubeless
-        if known and not self.knowledge.solved and (yield from self._asks("solve-last", yes_or_no)):
+    def _offer_to_solve(self) -> Talking[bool]:
+        """A cube that is solved can be practised on at once the next time; the result is whether the learner would
+        rather practise more now."""
+        if not self.knowledge.complete or self._cubeless or self.knowledge.solved:
+            return False
+        answer = yield from self._asks("solve-last", _last)
+        if answer == "solve":
             self.step, self._began = self._ids[0], True
             with suppress(ChangeCourse):
                 yield from self._steps()
+        return answer == "more"
 
     def _take_in_hand(self) -> Talking[None]:
         """Find out whether the cube is solved; if not, have it solved in an ordinary lesson, or do without it."""
@@ -162,8 +179,9 @@ class Practice(Lesson):
             yield from self.talk.tell(key, step=self._step_name(first.step))
 
     def _suggest_rest(self) -> Talking[None]:
-        if self._elapsed() >= REST_SECONDS * (self._rests + 1):
-            self._rests = int(self._elapsed() // REST_SECONDS)
+        now = self._elapsed()
+        if now - self._rested >= REST_SECONDS and self._until - now >= _WORTH_RESTING:
+            self._rested = now
             if not (yield from self._asks("rest", yes_or_no)):
                 raise StopLessonError("practice.enough")
 
@@ -244,9 +262,16 @@ class Practice(Lesson):
             return (yield from Reciting(self.talk, case.named, item, help).go())
         matter = self._matter(item)
         try:
-            return (yield from TellingCase(self.talk, item, help, matter).go())
+            return (yield from TellingCase(self.talk, item, help, matter, self._upset).go())
         finally:
             self.talk.others = ()
+
+    def _upset(self) -> Talking[None]:
+        """Nobody knows the cube any more, but it is not needed for words: it is read when it is."""
+        yield from self.talk.attempts.doubted()
+        if not self._cubeless:
+            self.knowledge.forget_all()
+        yield from self.talk.tell("telling.cube-later", int(self._cubeless))
 
     def _matter(self, item: Item) -> Matter:
         """What is asked for."""
@@ -288,11 +313,28 @@ class Practice(Lesson):
         now = progress(self.settings.learner, learned.exercises, learned.today, self._planner, learned.sequences)
         ended = "practice.done" if key in ("lesson.all_done", "lesson.method_done") else key
         said = [self.talk.words(ended, step=self._step_name(self._step))]
+        if alone := self._done_alone():
+            said.append(self.talk.words("practice.alone", what=self.talk.joined("practice.and", alone)))
         if now.items:
-            said += [self.talk.words(each.key, each.form, **each.values) for each in spoken(now)]
+            known, later = spoken(now)
+            later = replace(later, key="practice.next-time") if now.due else later
+            said += [self.talk.words(each.key, each.form, **each.values) for each in (known, later)]
         yield Bye(" ".join(said))
 
+    def _done_alone(self) -> Sequence[str]:
+        """The names of the sequences that were done or said alone in this session."""
+        practised = self.talk.attempts.learned.exercises[self._before :]
+        ids = dict.fromkeys(self.method.sequence_of.get((each.item.step, each.item.case)) for each in practised
+                            if each.alone and each.item.kind != "hold")  # fmt: skip
+        named = {each.id: each.say(self.talk.phrases.code, "name") for each in self.method.sequences}
+        return [named[id] for id in ids if id in named]
+
     def _where(self) -> str:
+        if not self._tried and self._now:  # the cube is solved first
+            return super()._where()
+        if not self._tried:
+            minutes = max(1, round(self._seconds / 60))
+            return self.talk.words("practice.lasts", int(minutes > 1), minutes=minutes)
         left = max(1, round((self._until - self._elapsed()) / 60))
         said = self.talk.words("practice.where", int(left > 1), step=self._step_name(self._step), minutes=left)
         run = self._now.calling if self._now else None
@@ -305,3 +347,11 @@ def _first(heard: Heard) -> Literal["solved", "solve", "words"] | None:
         return "solved"
     answer = yes_or_no(heard)
     return None if answer is None else "solve" if answer else "words"
+
+
+def _last(heard: Heard) -> Literal["more", "solve", "end"] | None:
+    """Whether the cube is solved in the end, the session just ends, or the learner wants to practise more."""
+    if heard.meaning and heard.meaning.change and heard.meaning.change.exercise:
+        return "more"
+    answer = yes_or_no(heard)
+    return None if answer is None else "solve" if answer else "end"

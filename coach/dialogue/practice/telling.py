@@ -23,12 +23,16 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving import wording
 from coach.dialogue.talk import Talk
+from coach.language.commands import Trait, has
 from coach.language.meaning import Meaning
 from coach.learning.exercise import Item, Result
 from coach.method import Case, Step
 
 _TOLD: Final = 4
 """From this level of help up, the case is told before it is asked for."""
+_HELPS: Final = ("hint", "call-it", "whole-sequence", "explain")
+_STUCK: Final = (*_HELPS, "unsure", "no")
+"""What a learner says who cannot tell; the first of these ask for help."""
 _MOST_ASKED: Final = 6
 """Leave it after so many answers that do not settle it."""
 _EDGE_AT: Final = {"F": "U7", "R": "U5", "B": "U1", "L": "U3"}
@@ -52,7 +56,8 @@ class Judged:
 class Matter:
     """What is described and asked for: what is `seen`, what is `wanted` of it (it chooses the words of the question),
     the right answer as it is `told`, and the statement of the `hold`. `judge` judges an answer; what is `given` need
-    not be said. `doubts` has the words to ask whether an answer is really meant, before it counts as wrong."""
+    not be said. What is `easy` is asked for without being told first. `doubts` has the words to ask whether an answer
+    is really meant, before it counts as wrong."""
 
     seen: str
     wanted: str
@@ -61,6 +66,7 @@ class Matter:
     hold: str = ""
     given: Judged = field(default_factory=Judged)
     about: str = ""
+    easy: bool = False
     doubts: Callable[[Meaning], tuple[str, ...]] = lambda meaning: ()
 
 
@@ -125,19 +131,22 @@ def _holds(step: Step, case: Case, meaning: Meaning) -> bool | None:
 
 
 class TellingCase:
-    """One question about `matter`, for the thing to know `item`, at the level of help `help`."""
+    """One question about `matter`, for the thing to know `item`, at the level of help `help`. `upset` is what is done
+    about a cube that something has happened to."""
 
-    def __init__(self, talk: Talk, item: Item, help: int, matter: Matter) -> None:
-        self.talk, self.item, self.help, self.matter = talk, item, help, matter
+    def __init__(
+        self, talk: Talk, item: Item, help: int, matter: Matter, upset: Callable[[], Talking[None]] | None = None
+    ) -> None:
+        self.talk, self.item, self.help, self.matter, self._upset = talk, item, help, matter, upset
         self._helped = False
 
     def go(self) -> Talking[Result]:
         """Ask until all is told; the result."""
         matter = self.matter
         forms = self._forms("ask")
-        if self.help >= _TOLD:
-            yield from self.talk.tell("telling.imagine", seen=matter.seen)
-            yield from self.talk.say(Tell(matter.told))
+        if self._told:
+            yield from self.talk.tell_less("telling.new", seen=matter.seen)
+            yield from self.talk.say(Tell(matter.told), joined=True)
             forms = (*self._forms("own"), *forms[1:])
         so_far, asked_again, doubted = matter.given, False, False
         asked = 0
@@ -147,7 +156,9 @@ class TellingCase:
             if heard is None:
                 return (yield from self._unclear(so_far))
             command = command_of(heard)
-            if command in ("hint", "call-it", "whole-sequence"):
+            if command == "repeat":
+                yield from self._again()
+            elif command in _HELPS:
                 self._helped = True
                 yield from self.talk.say(Tell(matter.told))
             elif heard.meaning:
@@ -159,7 +170,7 @@ class TellingCase:
                     fails = yield from self._meant(meant)
                     now = now if fails else so_far
                 if fails:
-                    return (yield from self._wrong())
+                    return (yield from self._wrong("telling.gives-up" if command == "unsure" else "telling.wrong"))
                 so_far = now
             if asked_again and so_far.hold is None and so_far.name:
                 return (yield from self._own_word())
@@ -167,16 +178,32 @@ class TellingCase:
             forms = self.talk.forms("telling.more-side") if so_far.name else self._forms("more")
         return (yield from self._right())
 
+    @property
+    def _told(self) -> bool:
+        """Whether the answer is told before it is asked for."""
+        return self.help >= _TOLD and not self.matter.easy
+
+    def _again(self) -> Talking[None]:
+        """Describe it once more, and tell what has been told of it."""
+        yield from self.talk.tell("telling.imagine", seen=self.matter.seen)
+        if self._told or self._helped:
+            yield from self.talk.say(Tell(self.matter.told))
+
     def _forms(self, kind: str) -> tuple[str, ...]:
         """The question for what is wanted: to "ask" it first, to have the told said as "own", to have "more" said."""
         return self.talk.forms(f"telling.{kind}-{self.matter.wanted}", seen=self.matter.seen)
 
     def _ask(self, forms: tuple[str, ...]) -> Talking[Heard | None]:
         query = Query("hold", about=self.matter.about, step=self.item.step, case=self.item.case, help=self.help)
-        try:
-            return (yield from self.talk.ask(query, forms, lambda heard: heard if heard.meaning else None))
-        except Interrupt:
-            return None
+        for _ in range(_MOST_ASKED):
+            try:
+                return (yield from self.talk.ask(query, forms, _answers))
+            except Interrupt as interrupt:
+                if _of_cube(interrupt) and self._upset:
+                    yield from self._upset()
+                else:
+                    yield from self.talk.tell("telling.go-on")
+        return None
 
     def _doubts(self, heard: Heard, gives_up: bool) -> tuple[str, ...]:
         """The words to ask whether an answer is meant that would be wrong; none if that is sure."""
@@ -203,6 +230,23 @@ class TellingCase:
         yield from self.talk.tell("practice.right")
         return "helped" if self._helped else "unaided"
 
-    def _wrong(self) -> Talking[Result]:
-        yield from self.talk.tell("telling.wrong", told=self.matter.told)
+    def _wrong(self, key: str) -> Talking[Result]:
+        yield from self.talk.tell(key, told=self.matter.told)
         return "failed"
+
+
+def _answers(heard: Heard) -> Heard | None:
+    """The answer, if it tells something, or that the learner cannot; whatever else they want is none."""
+    meaning, command = heard.meaning, command_of(heard)
+    if meaning is None or (command == "explain" and (heard.aside.word or meaning.step)):
+        return None  # a word is asked about, not the hold
+    beside = meaning == Meaning(command=command, change=meaning.change)
+    wants = meaning.change or (has(command, Trait.ANYTIME) and command not in ("repeat", *_STUCK))
+    return None if beside and wants else heard
+
+
+def _of_cube(interrupt: Interrupt) -> bool:
+    """Whether it is about the cube, not about what was said."""
+    if interrupt.command == "mistake":
+        return not interrupt.heard.says("corrects")
+    return interrupt.command not in ("correct", "back", "restart-run")

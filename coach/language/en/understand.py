@@ -159,6 +159,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(meant, _SURE)]
     if scene.about == "fell" and (meant := falls.whether_turned(words)):
         return [(meant, _SURE)]
+    if asked == "other" and solved.only_asks(words, scene.about):
+        return [(None, _SURE)]
     if asked == "other" and (so := solved.settles(words, scene.about)):
         return [(so, _SURE)]
     if broken.only_goes_on(words, asked, scene):

@@ -117,12 +117,14 @@ def test_once_a_new_sequence_holds_the_next_one_is_begun() -> None:
     assert begun[:-1] == first and begun[-1] == of_sequence("flip-by-the-right")[0]
 
 
-def test_the_next_day_another_sequence_is_begun_and_then_what_was_begun_goes_on() -> None:
+def test_the_next_day_begins_with_what_is_due_then_another_sequence_and_then_what_was_begun_goes_on() -> None:
     first, second = of_sequence("flip-by-the-top"), of_sequence("flip-by-the-right")
     done = [tried(0, 4, "failed", each) for each in first]
-    assert next_one(done, 1) == second[0]
+    assert next_one(done, 1) == first[0]
+    done.append(tried(1, 4, "failed", first[0]))
+    assert next_one(done, 1, first[:1]) == second[0]
     done += [tried(1, 4, "unaided", each) for each in second]
-    assert next_one(done, 1, second) == first[0]
+    assert next_one(done, 1, [first[0], *second]) == first[1]
 
 
 def test_what_fails_is_left_for_another_day_if_there_is_anything_else() -> None:
@@ -149,11 +151,25 @@ def test_what_was_done_alone_on_the_fewest_days_comes_first_and_then_what_was_lo
     assert session == [seldom, early, late, often]
 
 
-def test_what_was_begun_of_a_sequence_comes_before_another_sequence() -> None:
-    begun = item("top-edges", "no-side")
-    done = learned(begun, 0)
-    chosen = next_one(done)
-    assert chosen != begun and chosen in of_sequence("ring-to-the-right")
+def test_what_was_begun_of_a_sequence_comes_before_another_sequence_of_its_step() -> None:
+    begun = of_sequence("flip-by-the-right")
+    chosen = next_one(learned(begun[0], 0))
+    assert chosen == begun[1]
+
+
+def test_new_things_come_in_the_order_of_teaching_whatever_lessons_have_led_through() -> None:
+    """Lessons practise the lower layers, too: that is no reason to begin there."""
+    cases = (("middle-edges", "from-front"), ("bottom-corners", "faces-up"), ("top-edges", "no-side"))
+    done = [each for step, case in cases
+            for each in learned(item(step, case), 0)]  # fmt: skip
+    assert next_one(done).step == "top-cross"  # type: ignore[union-attr]
+    session = [each.item for each in done[-1:]]
+    assert next_one(done, 9, session).step == "top-cross"  # type: ignore[union-attr]
+
+
+def test_who_has_much_due_begins_with_it_though_none_of_it_is_known() -> None:
+    done = [tried(0, 4, "unaided", each) for each in of_sequence("right-join")]
+    assert next_one(done, 9) in of_sequence("right-join")
 
 
 def test_once_all_was_tried_everything_comes_in_turn() -> None:

@@ -247,6 +247,92 @@ def test_a_rest_is_suggested_every_ten_minutes() -> None:
     assert sum(ask.query.about == "rest" for ask in pupil.asked) == 2
 
 
+def test_no_rest_is_suggested_where_hardly_any_time_is_left_nor_for_the_time_before() -> None:
+    assert not any(ask.query.about == "rest" for ask in hold(practice(minutes=12.0), Practising(Cube())).asked)
+    one, pupil = practice(minutes=20.0), Practising(Cube())
+    one._estimate = 550.0  # solving the cube first, say
+    hold(one, pupil)
+    first = next(at for at, act in enumerate(pupil.acts) if isinstance(act, Ask) and act.query.about == "rest")
+    assert any(isinstance(act, Practised) for act in pupil.acts[:first])
+
+
+def test_who_wants_more_in_the_end_gets_it() -> None:
+    asked: list[int] = []
+
+    def answer(pupil: Practising) -> Event:
+        if pupil.listen.asked == "other" and pupil.question.query.about == "solve-last":
+            asked.append(len(pupil.practised))
+            if len(asked) == 1:
+                return utter("one more please", Meaning(change=Change(exercise="other")))
+        return pupil.answer()
+
+    pupil = hold(practice(minutes=4.0, focus="top-cross"), Practising(Cube()), answer)
+    assert pupil.end and len(pupil.practised) > asked[0]
+
+
+def test_a_wish_for_something_in_words_is_followed_though_the_time_is_over() -> None:
+    one, pupil = practice(minutes=4.0), Practising(Cube())
+    given: list[int] = []
+
+    def answer(pupil: Practising) -> Event:
+        if one._elapsed() >= one._until and not given:
+            given.append(len(pupil.asked))
+            return command("quiz")
+        return pupil.answer()
+
+    hold(one, pupil, answer)
+    assert any(ask.query.asks in ("recite", "hold") for ask in pupil.asked[given[0] :])
+
+
+def test_the_goodbye_tells_what_was_done_alone_and_what_waits() -> None:
+    before = [tried(-9, each, "unaided", item) for item in ITEMS for each in (4, 3, 2)]
+    said = hold(practice(fresh(before), 6.0), Practising(Cube())).texts[-1]
+    assert "What you did alone today: the flip" in said and "for next time" in said and "of them" not in said, said
+
+
+def test_who_skips_what_they_are_asked_gets_something_else_at_once() -> None:
+    given: list[int] = []
+
+    def answer(pupil: Practising) -> Event:
+        if pupil.listen.asked in ("recite", "hold") and not given:
+            given.append(len(pupil.asked))
+            return utter("skip this", Meaning(change=Change(exercise="other")))
+        return pupil.answer()
+
+    pupil = hold(practice(minutes=12.0), Practising(Cube()), answer)
+    before, after = pupil.asked[given[0] - 1].query, pupil.asked[given[0]].query
+    assert (before.step, before.case, before.asks) != (after.step, after.case, after.asks)
+
+
+def test_a_cube_that_is_a_mess_is_read_only_when_it_is_needed_again() -> None:
+    given: list[int] = []
+
+    def answer(pupil: Practising) -> Event:
+        if pupil.listen.asked == "hold" and not given:
+            given.append(len(pupil.acts))
+            return utter("my cube is a mess now", Meaning(command="mistake"))
+        return pupil.answer()
+
+    pupil = hold(practice(minutes=14.0), Practising(Cube()), answer)
+    told = next(act for act in pupil.acts[given[0] :] if isinstance(act, Tell))
+    assert "when we need it again" in told.text and pupil.end and pupil.practised
+
+
+def test_a_sequence_practised_before_is_not_explained_in_full_again() -> None:
+    pupil = hold(practice(fresh(at_level(3)), 6.0), Practising(Cube()))
+    assert not any("This is called" in text for text in pupil.texts)
+    done = [tried(0, 4, "unaided", item) for item in kinds(ITEMS, "do") if item.case == "dot"]
+    pupil = hold(practice(fresh(done), 6.0, "top-cross"), Practising(Cube()))
+    assert not any("This is called the flip by the top" in text for text in pupil.texts)
+
+
+def test_before_anything_was_chosen_no_step_is_said_to_be_practised() -> None:
+    one, pupil = practice(minutes=10.0), Practising(Cube())
+    pupil.take(one.start())
+    pupil.take(one.handle(command("where")))
+    assert any(text == "We practise for about 10 minutes." for text in pupil.texts), pupil.texts
+
+
 def test_who_has_had_enough_at_the_rest_stops() -> None:
     def answer(pupil: Practising) -> Event:
         return command("no") if pupil.question.query.about == "rest" else pupil.answer()

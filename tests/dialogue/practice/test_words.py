@@ -16,7 +16,7 @@ from coach.dialogue.reciting import Reciting
 from coach.dialogue.saying import Talking
 from coach.dialogue.talk import Talk
 from coach.language.aside import Aside
-from coach.language.meaning import Meaning
+from coach.language.meaning import Command, Meaning
 from coach.learning.exercise import Item, Result
 from coach.method import Case, Step
 from tests.dialogue.hands import command
@@ -305,3 +305,43 @@ def line_across() -> dict[str, bool]:
 def test_a_word_for_giving_up_that_was_misheard_is_asked_about() -> None:
     right = utter("a line from left to right", Meaning(shape="line", look=line_across()))
     assert tell(ACROSS, 0, half_heard(command("unsure")), command("no"), right)[0] == "unaided"
+
+
+@pytest.mark.parametrize("wish", ("wait", "help", "how-am-i-doing", "slower"))
+def test_whatever_else_a_learner_wants_is_no_answer(wish: Command) -> None:
+    item = TOLD[0]
+    right = utter("so", told_of(item.step, case(item.step, item.case)))  # type: ignore[arg-type]
+    answers = (command(wish), *([command("resume")] if wish == "wait" else []), right)
+    result, acts = tell(item, 0, *answers)
+    assert result == "unaided"
+    assert not any("And which case" in text or "Let's leave that" in text for text in texts(acts))
+
+
+def test_the_description_is_told_again_whenever_that_is_wanted() -> None:
+    item = next(item for item in TOLD if item.case == "line")
+    for before in ((), (utter("a line", Meaning(case="line")),)):
+        _, acts = tell(item, 0, *before, command("repeat"))
+        described = [text for text in texts(acts) if "On top, the edges at" in text]
+        assert len(described) > 1 and described[0].split("Which")[0].strip() in described[1]
+
+
+def test_a_cube_that_is_a_mess_does_not_end_a_question_in_words() -> None:
+    item, upset = TOLD[0], []
+
+    def note() -> Talking[None]:
+        upset.append(True)
+        yield from ()
+
+    one = case(item.step, item.case)
+    assert isinstance(one, Case)
+    matter = of_top(Talk(load().sentences), METHOD.step(item.step), one,  # type: ignore[arg-type]
+                    SETUPS.top.example(METHOD.step(item.step), one, 0).faces)  # type: ignore[arg-type]
+    flow = TellingCase(Talk(load().sentences), item, 0, matter, note).go()
+    mess = utter("the cube is a mess now", Meaning(command="mistake"))
+    result, _ = talk_with(flow, [mess, command("lost"), utter("so", told_of(item.step, one))])
+    assert result == "unaided" and upset == [True, True]
+
+
+def test_who_does_not_know_is_told_without_a_no() -> None:
+    result, acts = tell(TOLD[0], 0, command("unsure"), command("yes"))
+    assert result == "failed" and not any(text.startswith(("No", "Not")) for text in texts(acts))

@@ -157,7 +157,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "telling.ask-side": ((), ()),
     "telling.ask-way": ((), ()),
     **{f"telling.{key}": ((), ()) for key in ("ask-sequence", "ask-out", "ask-in", "ask-piece", "ask-step")},
-    **{f"telling.own-{key}": ((), ()) for key in ("name", "side", "way", "sequence", "in", "out", "piece", "step")},
+    **{f"telling.own-{key}": ((), ()) for key in ("name", "side", "way", "sequence", "in", "out")},
     **{f"telling.more-{key}": ((), ()) for key in ("sequence", "out", "in", "step")},
     "telling.more-side": (("front left",), (("hold", ""),)),
     "by-heart.hint": (("tell me the whole sequence",), ANYWHERE),

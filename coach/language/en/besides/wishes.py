@@ -52,8 +52,11 @@ _GO: Final = re.compile(
     r" (.+)"
     r"|\b(?:want|like|prefer|rather have|give me|do) (.+) instead\b"
 )
+_WANTS: Final = re.compile(r"\b(?:i|we) (?:only |just )?(?:want|would like) (?:only |just )?(?!to\b|you\b)(.+)")
+"""How somebody who practises wishes for a step without saying what they want to do with it."""
 _ELSE: Final = r"(?:(?:something|anything) (?:else|different)|a different (?:one|exercise|question|sequence|case))"
 _PLEASE: Final = "(?:(?:again|no|please|okay|oh|well|um|now|and|then|instead) ?)*"
+_THIS: Final = r"(?:(?:this|that|it)(?: (?:one|exercise|question|sequence|case))?|(?:the|this) (?:exercise|question))"
 _EXERCISES: Final[Mapping[Wished, re.Pattern[str]]] = {
     "hold": re.compile(r"\b(?:ask|quiz|test|question) me (?:\w+ )*?(?:cases?|which (?:one )?it is)\b"),
     "recite": re.compile(r"\b(?:ask|quiz|test|question) me (?:\w+ )*?(?:turns|sequences?)\b"),
@@ -70,9 +73,14 @@ _EXERCISES: Final[Mapping[Wished, re.Pattern[str]]] = {
         r"\b(?:(?:give|ask|show|quiz|test) (?:me )?"
         r"|(?:want|like|rather|prefer|let us|let me|(?:can|could|may|shall) (?:we|i)"
         rf"|how about|what about)(?: \w+){{0,3}} ){_ELSE}|^{_PLEASE}{_ELSE} ?{_PLEASE}$"
+        rf"|\b(?:skip|leave out|pass over) {_THIS}(?: {_PLEASE})?$"
+        r"|\b(?:i am|i am getting|this is|it is|getting) (?:\w+ ){0,2}?(?:bored|boring)\b"
     ),
 }
 """Wishes for the kind of exercise that comes next."""
+_NOT_THIS: Final = re.compile(
+    rf"\b(?:want|rather|prefer|like)\b(?: \w+)*? ?\bnot {_THIS} ?{_PLEASE}$|\bnot want {_THIS}$"
+)
 _AT_EXERCISES: Final = ("recite", "hold", "do", "turn", "ready")
 _MARKS: Final = re.compile(
     r"\b(?:want|use|change|choose)(?: to)?(?: use| have| change)?(?: (?:to|my|the|some|other|different|new))* "
@@ -115,7 +123,7 @@ def wish(network: Network, words: Sequence[str], asked: Question, scene: Scene) 
     if pair := _confused(said, scene):
         return Change(confuse=pair)
     if "not" in words:
-        return None
+        return Change(exercise="other") if asked in _AT_EXERCISES and _NOT_THIS.search(said) else None
     if style := _chosen(_STYLES, said):
         return Change(style=style)
     if manner := _chosen(_MANNERS, said):
@@ -128,7 +136,7 @@ def wish(network: Network, words: Sequence[str], asked: Question, scene: Scene) 
         return None if found.group(3) and seconds < 3 else Change(pause=seconds)
     if (marks := _MARKS.search(said)) and _OTHER.search(marks.group()):
         return Change(colours=True)
-    going = _GO.search(said)
+    going = _GO.search(said) or (_WANTS.search(said) if asked in _AT_EXERCISES else None)
     there = next(filter(None, going.groups())) if going else ""
     last = " ".join(words).split(SOFT)[-1].strip()  # it may be named once more: "the last layer, the cross on top"
     if going and "first" not in there:

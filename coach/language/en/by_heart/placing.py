@@ -3,7 +3,7 @@ of two pieces is first, which step is next."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -11,6 +11,7 @@ from coach.language.en.besides.which import chosen
 from coach.language.en.by_heart.taught import sequence_named
 from coach.language.en.reader.claims import Weighted
 from coach.language.en.reader.network import Network
+from coach.language.en.reader.normalise import HARD, SOFT
 from coach.language.en.reader.reader import readings
 from coach.language.meaning import Meaning, Scene
 
@@ -59,8 +60,17 @@ def _piece(text: str, words: Sequence[str], scene: Scene) -> Meaning | None:
 def _case(words: Sequence[str], scene: Scene) -> Meaning | None:
     """The sequence that is named, and the sides where the piece comes: those said beside the name."""
     named = sequence_named(words, scene)
+    named = None if named and _side_before(words, named[1]) else named
     rest = [*words]
     for word in named[1] if named else ():
         rest.remove(word)
     look = {_SIDES[word]: True for word in rest if word in _SIDES}
     return Meaning(look=look, case=named[0] if named else None) if named or look else None
+
+
+def _side_before(words: Sequence[str], used: Collection[str]) -> bool:
+    """Whether the side in the name of a sequence was said for itself before: "on the right, and then the join"."""
+    breaks = [at for at, word in enumerate(words) if word in (HARD, SOFT, "then")]
+    last = {*words[breaks[-1] :]} if breaks else {*words}
+    sides = {word for word in used if word in _SIDES}
+    return bool(sides) and not sides & last and bool({*used} & last)

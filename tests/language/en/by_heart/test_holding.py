@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from coach.language import Meaning, Scene
+from coach.method import default_method
 from tests.loaded import load
 
 LANGUAGE = load()
@@ -74,3 +75,16 @@ def test_what_is_no_answer_stays_what_it_is(step: str, text: str, said: str) -> 
 def test_what_is_denied_or_said_to_others_is_no_hold(text: str) -> None:
     found = read(text, "top-corners")
     assert found is None or not found.look
+
+
+def test_a_side_said_before_belongs_to_the_place_not_to_the_name_of_the_sequence() -> None:
+    method = default_method()
+    taught = tuple((each.id, each.say("en", "name")) for each in method.sequences)
+    scene = Scene(about="middle-edges", taught=taught)
+    for said, case, place in (
+        ("on the right, and then the join", None, "U5"), ("right then the join", None, "U5"),
+        ("on the right, then the join in front", "front-join", "U5"), ("the join, the right one", "right-join", None),
+        ("in front, the join on the right", "right-join", "U7"),
+    ):  # fmt: skip
+        heard = LANGUAGE.understand(said, "hold", scene)
+        assert heard and heard.case == case and (place is None or heard.look.get(place)), (said, heard)
