@@ -23,7 +23,7 @@ from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.led import ALONE, LedRun
 from coach.dialogue.solving.looking import ask_front
 from coach.dialogue.solving.mending import Mending
-from coach.dialogue.solving.running import Run, Slipped, said_of
+from coach.dialogue.solving.running import Run, said_of
 from coach.dialogue.talk import Talk
 from coach.language.commands import Trait, has
 from coach.language.meaning import Meaning, Question
@@ -333,7 +333,7 @@ class TopStep(LessonPart):
             yield from self._leave_hold(settled, help)
         before = () if help > ALONE or self.held else settled.turns
         run = LedRun(self.talk, named, self._moved, self.step.id, case.id, help, before)
-        if not (yield from self._lead(run, self._checked)):
+        if not (yield from self._lead(run, self._check_in)):
             raise PartOver(Anew())
         if run.own_way:  # the top may be anything that this step meets
             self.knowledge.forget_top(self.step.permutes)
@@ -362,20 +362,12 @@ class TopStep(LessonPart):
             self._keep_what_is_known()
         self.knowledge.hold_known = True
 
-    def _checked(self, run: Run) -> Talking[Slipped | None]:
-        """Check in; the run is not over until the learner has said that everything is as it should be."""
-        try:
-            yield from self._check_in(run)
-        except Interrupt as interrupt:
-            return (yield from run.obey(interrupt))
-        return None
-
     def _moved(self, *turns: Turn) -> None:
         self.knowledge.move(turns)
         self._before_answer = self._before_answer.after(turns)
 
     def _check_in(self, run: Run) -> Talking[None]:
-        """If it is certain what must be there now, say it and have it confirmed."""
+        """If it is certain what must be there now, say it and have it confirmed: the run is not over until then."""
         self._fresh_turn()
         claim = prediction(self.belief, self.places)
         if not claim:

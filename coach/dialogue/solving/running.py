@@ -52,6 +52,8 @@ class Run:
         """Whether a turn has been called and may not have been done yet."""
         self._told_done = 0
         """The number of turns up to the last one that the learner has said is done."""
+        self._told_all = False
+        """Whether they have said last that all of it is done, not only the turn called last."""
         self._last: Turn | None = None
         """The turn that was called last, forwards or back."""
         self.went_back = False
@@ -372,7 +374,7 @@ class Run:
             on_word = self.talk.pace.on_word  # the learner may have asked for it just now
             if isinstance(event, Heard):
                 if goes_on(event):
-                    self._told_done = self.done
+                    self._told_done, self._told_all = self.done, event.says("did-all")
                     return True
                 if self._undoing and yes_or_no(event) is False:
                     return False
