@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from coach.belief.slips.explanations import Slip, kind_of
-from coach.cube import Turn, opposite
+from coach.cube import Turn, inverse, opposite
 from coach.language.telling import EARLIER, NamedTurn, Telling, Way
 
 _WAYS: Final[Mapping[str, Mapping[str, int]]] = {
@@ -29,6 +29,8 @@ def meant(telling: Telling, calls: Sequence[Turn], run: int | None = None) -> tu
     if telling.how == "none":
         left = () if run is None else range(run, len(calls))
         return (tuple(Slip("stopped" if len(left) > 1 else "left-out", at, ()) for at in left),) if left else ()
+    if telling.whole:
+        return (*_of_whole_cube(telling, calls),)
     if telling.how == "swapped":
         return (*_swapped(telling, calls, turns),)
     if telling.how == "added":
@@ -40,6 +42,15 @@ def meant(telling: Telling, calls: Sequence[Turn], run: int | None = None) -> tu
         if done:
             return tuple((Slip(kind_of(calls[at], what), at, what),) for what in done)
     return ()
+
+
+def _of_whole_cube(telling: Telling, calls: Sequence[Turn]) -> Iterator[tuple[Slip, ...]]:
+    """The last turn of the whole cube, left out or done the other way."""
+    at = next((at for at in reversed(range(len(calls))) if calls[at].whole), None)
+    if at is not None:
+        done = () if telling.how == "skipped" else inverse((calls[at],))
+        if done != (calls[at],):
+            yield (Slip(kind_of(calls[at], done), at, done),)
 
 
 def _spoken_of(telling: Telling, calls: Sequence[Turn], turns: Sequence[int]) -> Iterator[int]:

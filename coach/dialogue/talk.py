@@ -367,6 +367,8 @@ class Talk(Moment):
     def _explanation(self, heard: Heard) -> str:
         if heard.meaning and heard.meaning.step:
             return self.words(f"what.{heard.meaning.step}")
+        if heard.says("why") and (self.rows or self.searching):
+            return self.words("read.why-rows")
         if heard.says("why") and (self.why or self.phrases.has(f"what.{self.step()}")):
             return self.why or self.words(f"what.{self.step()}")
         return self.words(heard.aside.word) if heard.aside.word else self.hold()

@@ -264,8 +264,8 @@ class Mending:
                 knowledge.hear(Stickers(heard))
                 talk.record.check(False)
                 return False
-            before, put_right = heard, answer or ()
-            if not answer:
+            before, put_right = heard, () if answer is False else answer
+            if not put_right:
                 yield from talk.tell("read.row-again")
         return None
 

@@ -108,6 +108,8 @@ class Asides:
             yield "held-wrong"
         if does_not_fit(words):
             yield "misfit"
+        if {"corner", "corners"} & {*words} and not {"edge", "edges"} & {*words}:
+            yield "of-corners"
         if not_in(words):
             yield "not-in"
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from coach.language.en.reader.normalise import HARD, SOFT
+from coach.language.en.slips.tellings import telling
 from coach.language.meaning import Command, Meaning, Question
 from coach.language.questions import asks_whether_so
 
@@ -61,6 +62,8 @@ def settles(words: Sequence[str], asked: Question, about: str) -> tuple[Meaning 
         return _meant("yes")
     if _HURTS.search(said) and "not" not in words:
         return _meant("pain")
+    if asked != "ready" and "yet" not in words and telling(said).whole:
+        return _meant("mistake")
     if asked in ("turn", "ready") and did_all(words):
         return _meant("next" if asked == "turn" else "ready")
     if asked == "do" and _ASKS_WAY.match(said) and _WHICH_WAY.search(said):

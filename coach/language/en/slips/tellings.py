@@ -27,6 +27,7 @@ _VAGUE: Final = re.compile(
 )
 """The turn is too vague to be identified."""
 _EARLIER: Final = re.compile(r"\b(?:earlier|a while ago|some (?:turns|moves) ago|before(?=$| i\b| it\b))\b")
+_WHOLE: Final = re.compile(r"\b(?:the )?(?:whole|entire) cube\b|\b(?:turned|rotated|turn|rotate|spun) the cube\b")
 _ORDER: Final = re.compile(
     r"\border\b|\b(?:swapped|exchanged)\b|\b(?:changed|switched) (?:them|places|the (?:last )?two)\b"
     r"|\b(?:this|that)(?: one)? first\b"
@@ -92,6 +93,8 @@ def telling(text: str) -> Telling:
     words = _NOT_WAYS.sub(" ", said := plain(text))
     if order := _swapped(words):
         return order
+    if _WHOLE.search(said):
+        return _of_whole_cube(words)
     if _VAGUE.search(said):
         return Telling()
     back = EARLIER if _EARLIER.search(words) else None
@@ -103,6 +106,13 @@ def telling(text: str) -> Telling:
     if _ADDED.search(words) and told.how in ("", "once") and not told.called.face:
         return Telling("added", replace(told.did, way=told.did.way or told.did.either), plain=bool(told.did.face))
     return told
+
+
+def _of_whole_cube(words: str) -> Telling:
+    """A turn of the whole cube that was left out, or went the other way."""
+    hows = (token.lastgroup for token in _TOKENS.finditer(words) if token.lastgroup in ("skipped", "other_way"))
+    how = next(hows, None)
+    return Telling(cast(How, how.replace("_", "-")), whole=True) if how else Telling()
 
 
 def _swapped(words: str) -> Telling | None:

@@ -21,7 +21,8 @@ def command(text: str, asked: Question, scene: Scene | None = None) -> str | Non
     ("said", "meant"),
     [
         ("feels right to me", "yes"), ("it feels about right", "yes"), ("that's fine under my fingers", "yes"),
-        ("seems just right, as far as I can feel", "yes"), ("feels wrong to me", "no"), ("doesn't feel right to me", "no"),
+        ("seems just right, as far as I can feel", "yes"), ("feels wrong to me", "no"),
+        ("doesn't feel right to me", "no"),
     ],
 )  # fmt: skip
 def test_a_verdict_of_a_check(said: str, meant: str) -> None:
@@ -41,7 +42,8 @@ def test_who_wants_to_get_on_does_not_want_to_wait(said: str) -> None:
     [
         ("my daughter did the two lower layers for me", False), ("no, my son made the lower two layers", False),
         ("but the two lower layers were done, why are we doing the bottom again", False),
-        ("the two lower layers were fine a minute ago", True), ("the two lower layers were done and now it's broken", True),
+        ("the two lower layers were fine a minute ago", True),
+        ("the two lower layers were done and now it's broken", True),
     ],
 )  # fmt: skip
 def test_layers_that_were_done_are_not_broken(said: str, broken: bool, asked: Question) -> None:
@@ -61,7 +63,8 @@ def test_who_wants_to_say_the_turns_does_not_want_them_called() -> None:
     ("said", "asked", "meant"),
     [
         ("that's the lot", "turn", "next"), ("there, I've done the lot", "turn", "next"),
-        ("was it left or right the top", "do", "hint"), ("is the top going left", "do", "hint"), ("is it done", "do", "done"),
+        ("was it left or right the top", "do", "hint"), ("is the top going left", "do", "hint"),
+        ("is it done", "do", "done"),
         ("nobody's taught me that one", "do", "call-it"), ("I never learned this", "do", "call-it"),
         ("my fingers are going numb", "turn", "pain"), ("my left thumb feels sore", "claim", "pain"),
     ],
