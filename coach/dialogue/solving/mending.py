@@ -264,7 +264,7 @@ class Mending:
                 knowledge.hear(Stickers(heard))
                 talk.record.check(False)
                 return False
-            before, put_right = heard, () if answer is False else answer
+            before, put_right = heard, () if isinstance(answer, bool) else answer
             if not put_right:
                 yield from talk.tell("read.row-again")
         return None
