@@ -27,7 +27,8 @@ def meant(telling: Telling, calls: Sequence[Turn], run: int | None = None) -> tu
     speak of one of the last calls. None done means those of the last run, which begins with call number `run`."""
     turns = [at for at, call in enumerate(calls) if not call.whole][::-1]
     if telling.how == "none":
-        left = () if run is None else range(run, len(calls))
+        since = len(turns) if telling.back is None else telling.back
+        left = () if run is None else range(max(run, min(turns[:since], default=run)), len(calls))
         return (tuple(Slip("stopped" if len(left) > 1 else "left-out", at, ()) for at in left),) if left else ()
     if telling.whole:
         return (*_of_whole_cube(telling, calls),)

@@ -25,8 +25,8 @@ class NamedTurn:
 class Telling:
     """`how` a turn was done, what they `did`, and what was `called` instead. `back` counts from the turn called last
     (0), or is EARLIER; None if they do not say which turn it was. If two were "swapped", `did` is the one that they did
-    first; with "none", no turn of the run is done. `whole`: it was a turn of the whole cube. `plain`: it cannot mean
-    anything else, whatever the sentence looks like."""
+    first; with "none", no turn of the run is done, or none of the `back` last ones. `whole`: it was a turn of the whole
+    cube. `plain`: it cannot mean anything else, whatever the sentence looks like."""
 
     how: How = ""
     did: NamedTurn = NamedTurn()

@@ -264,7 +264,8 @@ class Mending:
                 knowledge.hear(Stickers(heard))
                 talk.record.check(False)
                 return False
-            before, put_right = heard, () if isinstance(answer, bool) else answer
+            before = heard
+            put_right = () if isinstance(answer, bool) else answer
             if not put_right:
                 yield from talk.tell("read.row-again")
         return None

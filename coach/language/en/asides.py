@@ -22,7 +22,7 @@ from coach.language.en.reader.normalise import normalise, plain
 from coach.language.en.rows import corrections
 from coach.language.en.slips import denials, tellings
 from coach.language.en.slips.misfit import does_not_fit, not_in
-from coach.language.en.slips.undone import none_done
+from coach.language.en.slips.undone import how_many, none_done
 from coach.language.meaning import Question, Scene
 from coach.language.telling import Telling
 
@@ -67,7 +67,8 @@ class Asides:
         )
 
     def _telling(self, text: str, in_pause: bool) -> Telling:
-        return Telling("none") if none_done(normalise(text), in_pause) else tellings.telling(text)
+        words = normalise(text)
+        return Telling("none", back=how_many(words)) if none_done(words, in_pause) else tellings.telling(text)
 
     def without_name_of_row(self, text: str) -> str:
         """The words of `text` with "row" for the name of a row, so that a side in it is not taken for the reading
