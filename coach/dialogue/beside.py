@@ -24,6 +24,8 @@ _ROW: Final = 3
 """The number of stickers in a row."""
 _OF_SEQUENCE: Final = ("not-again", "reminds", "its-name", "its-hand", "just-undo", "what-next")
 _DOING: Final = ("turn", "do")
+_IN_WORDS: Final = ("recite", "hold", "hands")
+"""Questions to which what a sequence is called may be the answer."""
 _SESSIONS: Final = ("to-practice", "to-lesson")
 _NOT_YET: Final = ("step", "return", "colour")
 """Questions that come before anything has been said about the cube."""
@@ -102,7 +104,7 @@ def _of_sequence(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
         if asked == "turn":
             raise talk.interrupt(remark, heard)
         return False
-    if asked not in _DOING:
+    if asked in _IN_WORDS or (remark == "just-undo" and asked not in _DOING):
         return False
     sequence = attempts.sequence if attempts.again or (attempts.now and not attempts.now.over) else None
     if remark == "just-undo":

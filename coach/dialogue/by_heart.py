@@ -42,8 +42,9 @@ def introduce(talk: Saying, sequence: NamedSequence, why: str = "") -> Talking[N
     code = talk.phrases.code
     parts = [group.say(code, "name") for group in sequence.groups]
     told = talk.words("by-heart.parts", len(parts) - 1, first=parts[0], rest=talk.joined("by-heart.and", parts[1:]))
+    told = told if len(sequence.turns) > 1 else ""  # the name tells it all
     name = talk.words("by-heart.name", name=sequence.say(code, "name"))
-    yield from talk.say(Tell(" ".join((name, told, why or sequence.say(code, "why")))))
+    yield from talk.say(Tell(" ".join(filter(None, (name, told, why or sequence.say(code, "why"))))))
 
 
 def _whole(talk: Saying) -> Talking[None]:

@@ -6,7 +6,7 @@ from typing import Final
 
 from coach.cube import Turn
 from coach.dialogue.by_heart import next_comes
-from coach.dialogue.pace import LONGEST, SHORTEST, Pace
+from coach.dialogue.pace import LONGEST, SHORTEST, UNHURRIED, Pace
 from coach.dialogue.saying import Saying, Talking
 from coach.dialogue.signals import ChangeCourse
 from coach.language.meaning import Change, Command, Question
@@ -14,14 +14,17 @@ from coach.language.meaning import Change, Command, Question
 _IN_WORDS: Final = ("recite", "hold")
 
 
-def pace(talk: Saying, command: Command) -> Talking[None]:
-    """Go slower or faster, or only on the learner's word."""
+def pace(talk: Saying, command: Command, plainly: bool = True) -> Talking[None]:
+    """Go slower or faster, or only on the learner's word. Very fast only for who has said `plainly` to be faster."""
     before = talk.pace
     if command == "on-my-word":
         talk.pace = Pace(before.pause, on_word=True)
         yield from talk.aside("turn.on-word")
         return
-    talk.pace = before.slower() if command == "slower" else before.faster()
+    talk.pace = before.slower() if command == "slower" else before.faster(SHORTEST if plainly else UNHURRIED)
+    if command == "faster" and talk.pace == before and not plainly:
+        yield from talk.aside("reply.fast-enough")
+        return
     limit = talk.pace.pause in (SHORTEST, LONGEST)
     key = {"slower": "reply.slowest", "faster": "reply.fastest"}[command] if limit else f"reply.{command}"
     yield from talk.aside(key, seconds=f"{talk.pace.pause:.2g}")

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final, TypeVar
 
 from coach.belief.slips.explanations import Slip, SlipKind, kind_of
-from coach.cube import Turn, opposite
+from coach.cube import Turn, inverse, opposite
 from coach.language.telling import EARLIER, NamedTurn, Telling, Way
 
 _T = TypeVar("_T")
@@ -32,7 +32,12 @@ def meant(
     spoken of; once they are `over`, it may be any."""
     turns = [at for at, call in enumerate(calls) if not call.whole][::-1]
     if telling.how == "none":
-        return _left_out(range(max(runs), len(calls)), "stopped") if runs else ()
+        if not runs:
+            return ()
+        since = len(turns) if telling.back is None else telling.back
+        return _left_out(range(max(*runs, min(turns[:since], default=max(runs))), len(calls)), "stopped")
+    if telling.whole:
+        return (*_of_whole_cube(telling, calls),)
     if telling.how == "swapped":
         return (*_swapped(telling, calls, turns),)
     if telling.how == "added":
@@ -92,6 +97,15 @@ def _counted(
         if slips:
             return (*slips,)
     return ()
+
+
+def _of_whole_cube(telling: Telling, calls: Sequence[Turn]) -> Iterator[tuple[Slip, ...]]:
+    """The last turn of the whole cube, left out or done the other way."""
+    at = next((at for at in reversed(range(len(calls))) if calls[at].whole), None)
+    if at is not None:
+        done = () if telling.how == "skipped" else inverse((calls[at],))
+        if done != (calls[at],):
+            yield (Slip(kind_of(calls[at], done), at, done),)
 
 
 def _spoken_of(telling: Telling, calls: Sequence[Turn], turns: Sequence[int]) -> Iterator[int]:

@@ -8,6 +8,9 @@ from typing import Final
 SHORTEST: Final = 1.0
 LONGEST: Final = 15.0
 """Keep the pause between two calls within these many seconds."""
+UNHURRIED: Final = 1.8
+"""A learner who only wants to get on is not hurried beyond this: fingers cannot follow much faster. An estimate without
+a source."""
 WORD_SECONDS: Final = 60.0
 """After this many seconds, remind a learner that the coach is waiting for their word."""
 _STEP: Final = 1.5
@@ -30,6 +33,7 @@ class Pace:
         """Longer pauses, up to LONGEST."""
         return replace(self, pause=min(LONGEST, self.pause * _STEP))
 
-    def faster(self) -> Pace:
-        """Shorter pauses, down to SHORTEST, without waiting for the learner's word."""
-        return Pace(max(SHORTEST, self.pause / _STEP))
+    def faster(self, least: float = SHORTEST) -> Pace:
+        """Shorter pauses, down to `least` seconds unless they are shorter already, without waiting for the learner's
+        word."""
+        return Pace(max(min(least, self.pause), self.pause / _STEP))

@@ -8,12 +8,15 @@ from typing import Final, Literal, TypeAlias
 from coach.dialogue.acts import Heard
 from coach.dialogue.meant import meant
 from coach.dialogue.moment import Moment
+from coach.dialogue.replies import goes_on
 from coach.dialogue.saying import Talking
 from coach.language.commands import Trait, has
 from coach.language.meaning import Question
 from coach.language.questions import QUESTIONS
 
 _AFTER_CALLS: Final = ("turn", "claim", "piece", "row", "face", "look-top-edges", "look-top-corners")
+_ON_PIECES: Final = ("piece", "look-top-edges", "look-top-corners")
+"""Questions about what is to be seen: where it does not go with the cube, it is what was told or turned before."""
 
 Told: TypeAlias = Literal["held", "slipped", "not-done"]
 
@@ -24,6 +27,9 @@ def said_again(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     if heard.aside.telling.how == "none" and _of_calls(talk, asked):
         talk.count_useless(asked)
         raise talk.interrupt("none-done" if asked == "turn" else "mistake", heard)
+    if asked in _ON_PIECES and heard.meaning is None and heard.says("misfit"):
+        talk.count_useless(asked)
+        raise talk.interrupt("mistake" if talk.calls else "correct", heard)
     told = told_in_pause(heard, asked)
     if asked == "turn" and _told_otherwise(talk, heard, told):
         told = "slipped"
@@ -73,10 +79,11 @@ def told_in_pause(heard: Heard, asked: Question) -> Told | None:
     """What plain words say about the turns or the hold; None if they say nothing about them or nobody is turning."""
     if not QUESTIONS[asked].busy:
         return None
-    broken = asked == "ready" and heard.says("misfit") and _broken(heard)
-    if heard.says("held-wrong") or (asked == "ready" and heard.says("misfit") and not broken):
+    misfit = heard.says("misfit")
+    broken = asked == "ready" and misfit and (heard.says("not-in") or _broken(heard))
+    if heard.says("held-wrong") or (asked == "ready" and misfit and not broken):
         return "held"
-    if heard.says("slipped") or broken:
+    if heard.says("slipped") or broken or (misfit and goes_on(heard)):
         return "slipped"
     # Something else may not be done yet: then it is not said to the coach.
     return "not-done" if asked == "turn" and heard.meaning is not None and heard.says("not-done") else None

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Generic
+
 from coach.dialogue.acts import Heard
+from coach.dialogue.saying import T
 from coach.language.commands import Trait, has
 from coach.language.meaning import Command, Question
 
@@ -43,3 +47,17 @@ def answered(heard: Heard) -> tuple[bool, Heard] | None:
     """A yes or a no with all that is said along with it; None if it is neither."""
     answer = yes_or_no(heard)
     return None if answer is None else (answer, heard)
+
+
+class Answer(Generic[T]):
+    """What `take` makes of what is heard. Each answer is taken only once, and the result is remembered."""
+
+    def __init__(self, take: Callable[[Heard], T | None]) -> None:
+        self._take = take
+        self._heard: Heard | None = None
+        self.value: T | None = None
+
+    def __call__(self, heard: Heard) -> bool:
+        if heard is not self._heard:
+            self._heard, self.value = heard, self._take(heard)
+        return self.value is not None

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import Final, Generic
+from typing import Final
 
 from coach.cube import Turn
 from coach.dialogue import by_heart, changing, doubt, taught
@@ -16,7 +16,7 @@ from coach.dialogue.acts import Adjust, Ask, Event, Heard, Listen, Query, Silenc
 from coach.dialogue.beside import beside
 from coach.dialogue.moment import LONGER, Moment
 from coach.dialogue.pauses import said_again
-from coach.dialogue.replies import resumes, says_whether, waits, yes_or_no
+from coach.dialogue.replies import Answer, resumes, says_whether, waits, yes_or_no
 from coach.dialogue.saying import T, Talking
 from coach.dialogue.signals import Interrupt, StopLessonError
 from coach.language.commands import Trait, has
@@ -31,20 +31,6 @@ _MOST_UNCLEAR: Final = 3
 """Go on after this many unclear answers, or answers of "not yet", while the learner takes the cube in hand."""
 _MOST_REMARKS: Final = 2
 """Say this many times that the coach still listens; after that, ignore what is said to others."""
-
-
-class _Answer(Generic[T]):
-    """What `take` makes of what is heard. Each answer is taken only once, and the result is remembered."""
-
-    def __init__(self, take: Callable[[Heard], T | None]) -> None:
-        self._take = take
-        self._heard: Heard | None = None
-        self.value: T | None = None
-
-    def __call__(self, heard: Heard) -> bool:
-        if heard is not self._heard:
-            self._heard, self.value = heard, self._take(heard)
-        return self.value is not None
 
 
 @dataclass
@@ -115,7 +101,7 @@ class Talk(Moment):
     def ask(self, query: Query, forms: Sequence[str], take: Callable[[Heard], T | None]) -> Talking[T | None]:
         """Ask until `take` makes something of an answer. Each form is said once, the next one if the one before was
         not understood or not answered; None once the forms are used up."""
-        answer = _Answer(take)
+        answer = Answer(take)
         for number, form in enumerate(forms):
             event = yield from self._asked(form, query, answer)
             if number == 0 and isinstance(event, Heard) and event.meaning is None and event.says("only-okay"):
@@ -171,7 +157,7 @@ class Talk(Moment):
             value = yield from self.ask(query, forms, take)
             if value is not None:
                 return value
-            answer = _Answer(take)
+            answer = Answer(take)
             yield from self.wait("", query.asks, answer)
             if answer.value is not None:
                 self._useless = 0
@@ -323,16 +309,20 @@ class Talk(Moment):
             elif asked == "ready" and self.cube_turned:  # which they may not have done before they waited
                 yield from self.tell_hold()
         elif command in ("slower", "faster", "on-my-word"):
-            yield from changing.pace(self, command)
+            yield from changing.pace(self, command, heard.says("faster"))
         elif command in ("louder", "softer"):
             yield Adjust(1 if command == "louder" else -1)
             yield from self.aside(f"reply.{command}")
         elif command == "where":
             yield Tell(self.where())
+            if asked == "ready":  # which they may not have done yet
+                yield from self.say_hold()
         elif command == "help":
             yield from self._help(asked)
         elif command == "explain":
             yield Tell(self._explanation(heard))
+        elif command == "hint" and asked == "turn":
+            raise self.interrupt("what-next", heard)
         elif command in by_heart.WISHES:
             yield from by_heart.obey(self, heard)
             if asked == "turn":
@@ -375,6 +365,8 @@ class Talk(Moment):
     def _explanation(self, heard: Heard) -> str:
         if heard.meaning and heard.meaning.step:
             return self.words(f"what.{heard.meaning.step}")
+        if heard.says("why") and (self.rows or self.searching):
+            return self.words("read.why-rows")
         if heard.says("why") and (self.why or self.phrases.has(f"what.{self.step()}")):
             return self.why or self.words(f"what.{self.step()}")
         return self.words(heard.aside.word) if heard.aside.word else self.hold()

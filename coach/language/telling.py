@@ -25,9 +25,10 @@ class NamedTurn:
 class Telling:
     """`how` a turn was done, what they `did`, and what was `called` instead. `back` counts from the turn called last
     (0), or is EARLIER; None if they do not say which turn it was. If two were "swapped", `did` is the one that they did
-    first; with "none", no turn of the run is done. `nth` counts from 1, or back from -1, among the calls that the rest
-    may mean; with `of_parts`, among the parts of a sequence instead: then it is all turns of that one. `plain`: it
-    cannot mean anything else, whatever the sentence looks like."""
+    first; with "none", no turn of the run is done, or none of the `back` last ones. `whole`: it was a turn of the whole
+    cube. `nth` counts from 1, or back from -1, among the calls that the rest may mean; with `of_parts`, among the parts
+    of a sequence instead: then it is all turns of that one. `plain`: it cannot mean anything else, whatever the
+    sentence looks like."""
 
     how: How = ""
     did: NamedTurn = NamedTurn()
@@ -36,6 +37,7 @@ class Telling:
     nth: int | None = None
     of_parts: bool = False
     plain: bool = False
+    whole: bool = False
 
     @property
     def faces(self) -> frozenset[str]:

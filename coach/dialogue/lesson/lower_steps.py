@@ -183,6 +183,7 @@ class LowerStep(LessonPart):
         if move.top:
             spot = wording.at_sides(self.talk, move.case.at)
             yield from self.talk.tell_less("lower.line-up", piece=name, spot=spot)
+            self.talk.why = self.talk.words("lower.line-up", 1, piece=name, spot=spot)
             yield from self._run(move.top, move.case.id)
 
     def _look_anew(self) -> Talking[NoReturn]:

@@ -21,9 +21,9 @@ from coach.dialogue.signals import Cause, Interrupt
 from coach.dialogue.solving import wording
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.led import ALONE, LedRun
-from coach.dialogue.solving.looking import ask_front
-from coach.dialogue.solving.mending import Mending
-from coach.dialogue.solving.running import Run, Slipped, said_of
+from coach.dialogue.solving.looking import ask_front, confirm
+from coach.dialogue.solving.mending import Mended, Mending
+from coach.dialogue.solving.running import Run, said_of
 from coach.dialogue.talk import Talk
 from coach.language.commands import Trait, has
 from coach.language.meaning import Meaning, Question
@@ -106,11 +106,19 @@ class TopStep(LessonPart):
         """Find out what went wrong and put it right. The step starts anew if that ends the run. But if nothing was
         wrong and what was `denied` should be true all the same, the caller asks again."""
         outcome = yield from self._mending.mend(run, said)
+        if denied and outcome == "nothing" and not self.knowledge.shows(denied):
+            outcome = yield from self._another_case(run)
         self._keep_what_is_known()
         if denied and outcome in ("nothing", "withdrawn") and self.knowledge.shows(denied):
             return
         if outcome == "moved" or not run or run.done == len(run.turns):
             raise PartOver(Anew())
+
+    def _another_case(self, run: Run | None) -> Talking[Mended]:
+        """The case may have been another one than was told, if the lower layers are whole: otherwise it was a slip."""
+        forms = self.talk.forms("check.middle-edges")[1:]
+        whole = yield from confirm(self.talk, self.knowledge, forms, self._lower_layers())
+        return "nothing" if whole else (yield from self._mending.mend(run))
 
     def _left(self, pattern: str) -> float:
         """The effort that the step still takes from a pattern; more if an earlier step has to be repeated, which is
@@ -333,7 +341,7 @@ class TopStep(LessonPart):
             yield from self._leave_hold(settled, help)
         before = () if help > ALONE or self.held else settled.turns
         run = LedRun(self.talk, named, self._moved, self.step.id, case.id, help, before)
-        if not (yield from self._lead(run, self._checked)):
+        if not (yield from self._lead(run, self._check_in)):
             raise PartOver(Anew())
         if run.own_way:  # the top may be anything that this step meets
             self.knowledge.forget_top(self.step.permutes)
@@ -362,20 +370,12 @@ class TopStep(LessonPart):
             self._keep_what_is_known()
         self.knowledge.hold_known = True
 
-    def _checked(self, run: Run) -> Talking[Slipped | None]:
-        """Check in; the run is not over until the learner has said that everything is as it should be."""
-        try:
-            yield from self._check_in(run)
-        except Interrupt as interrupt:
-            return (yield from run.obey(interrupt))
-        return None
-
     def _moved(self, *turns: Turn) -> None:
         self.knowledge.move(turns)
         self._before_answer = self._before_answer.after(turns)
 
     def _check_in(self, run: Run) -> Talking[None]:
-        """If it is certain what must be there now, say it and have it confirmed."""
+        """If it is certain what must be there now, say it and have it confirmed: the run is not over until then."""
         self._fresh_turn()
         claim = prediction(self.belief, self.places)
         if not claim:

@@ -29,6 +29,7 @@ def explain(
     held = bool(repair.turns) and all(turn.whole for turn in repair.turns)
     far = len(told) > 1 and any(slip.at < trail.last_run for slip in told)
     many = len(told) > 2 and all(slip.kind == "left-out" for slip in told)
+    said = set[tuple[str, str]]()
     for slip in told:
         start, called = trail.run_of(slip.at)
         at = slip.at - start
@@ -39,10 +40,13 @@ def explain(
         which = _which(talk, called, at, earlier)
         sure = by_run.get(number, 0.0) >= _SURE and not (held or far)
         yield from talk.attempts.slipped(number, at, earlier, sure, held or slip.kind in ("hold", "top-turned"))
-        if not many:
-            yield from talk.tell("slip.rotation" if rotation else f"slip.{slip.kind}", int(guessed), which=which)
-        elif slip == told[0]:
-            yield from talk.tell("slip.left-out-many", int(guessed), n=len(told), which=which)
+        key = "slip.rotation" if rotation else f"slip.{slip.kind}"
+        if many:
+            if slip == told[0]:
+                yield from talk.tell("slip.left-out-many", int(guessed), n=len(told), which=which)
+        elif (key, which) not in said:  # of two like it in an earlier run, the same would be said
+            yield from talk.tell(key, int(guessed), which=which)
+        said.add((key, which))
     if not slips:
         yield from talk.tell("slip.second-thoughts")
     start = trail.run_of(slips[0].at)[0] if slips else trail.last_run

@@ -8,6 +8,7 @@ from typing import Final
 from coach.cube import Turn
 from coach.dialogue.acts import Query
 from coach.dialogue.attempts import Try
+from coach.dialogue.by_heart import introduce
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
 from coach.dialogue.solving.breaths import BreathRun
@@ -127,7 +128,8 @@ class LedRun(BreathRun):
         key = "do.go-on" if self.done else "do.try" if wished or self.help > ALONE else "do.alone"
         while self._on_own:
             try:
-                deed = yield from self._own.deed(key)
+                deed = Deed.DONE if self._told_all else (yield from self._own.deed(key))
+                self._told_all = False
                 if deed is Deed.DONE and self.level <= ALONE:
                     deed = yield from self._own.right()
                 if deed is Deed.DONE:
@@ -173,8 +175,11 @@ class LedRun(BreathRun):
 
     def _call_the_rest(self) -> Talking[Slipped | None]:
         """Call everything from now on; how far the learner is has to be found out first."""
-        self.talk.attempts.learned.least = MOST_HELP
-        self.attempt.helped = True
+        attempts = self.talk.attempts
+        attempts.learned.least, self.attempt.helped = MOST_HELP, True
+        item = attempts.learned.item("do", self.step, self.case)
+        if self.sequence.id not in attempts.introduced and not attempts.learned.of(item):
+            yield from introduce(self.talk, self.sequence, self.talk.why)
         if not (yield from self._begun()):
             self._on_own = False
             return None

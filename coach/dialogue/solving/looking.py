@@ -17,6 +17,8 @@ from coach.dialogue.talk import Talk
 _HIDDEN_TO_FRONT: Final = {"B": "y2", "D": "x"}
 TO_FRONT: Final = {**_HIDDEN_TO_FRONT, "R": "y", "L": "y'"}
 """How to bring a side to the front; fingers can tell left from right only there and on top."""
+_CORNERS: Final = (0, 2, 6, 8)
+"""The places of a face that are of corners."""
 _MOST_FRONTS: Final = 2
 """Ask this often which side is in front before asking about one side after the other."""
 
@@ -57,8 +59,13 @@ def bring_to_front(talk: Talk, moved: Callable[[Turn], None], place: int) -> Tal
 
 
 def confirm(talk: Talk, knowledge: Knowledge, forms: Sequence[str], facts: Facts) -> Talking[bool]:
-    """Ask whether the stickers are as in `facts`, and remember the answer."""
-    yes, heard = yield from talk.until(claiming(claim_of(facts), knowledge.colours), forms, answered)
+    """Ask whether the stickers are as in `facts`, and remember the answer. Who denies it because of a corner, where it
+    is about edges alone, is asked once more."""
+    query = claiming(claim_of(facts), knowledge.colours)
+    yes, heard = yield from talk.until(query, forms, answered)
+    if not yes and heard.says("of-corners") and not any(place % 9 in _CORNERS for place, _ in facts):
+        yield from talk.tell("check.corners-later")
+        yes, heard = yield from talk.until(query, forms, answered)
     knowledge.hear_whether(facts, yes, heard.aside.sticker)
     talk.record.check(yes)
     return yes

@@ -20,13 +20,12 @@ from coach.belief.whereabouts import home
 from coach.cube import POSITIONS, Cube, Turn, turned
 from coach.cube.search import EFFORT
 from coach.dialogue.reached import PartOver, Reread
-from coach.dialogue.replies import yes_or_no
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
 from coach.dialogue.solving.explaining import explain
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.looking import confirm
-from coach.dialogue.solving.rows import ask_row
+from coach.dialogue.solving.rows import ask_row, letters_of, whether_read
 from coach.dialogue.solving.running import Run, Slipped
 from coach.dialogue.solving.searching import Search, ToldMore
 from coach.dialogue.solving.told_slips import described
@@ -175,9 +174,7 @@ class Mending:
         again = False
         while True:
             slipped = (yield from run.once_more()) if again else None
-            slipped = slipped or (yield from self._call(run))
-            if not slipped and check:
-                slipped = yield from check(run)
+            slipped = slipped or (yield from self._through(run, check))
             if not slipped:
                 return True
             outcome = yield from self.mend(run, slipped.said, then, needed)
@@ -185,6 +182,16 @@ class Mending:
             if outcome == "moved":
                 return False
             again = outcome == "withdrawn"
+
+    def _through(self, run: Run, check: Callable[[Run], Talking[Slipped | None]] | None) -> Talking[Slipped | None]:
+        """Call `run` to its end and `check` it. What is said at a question meanwhile is said of the run."""
+        while True:
+            try:
+                slipped = yield from self._call(run)
+                return slipped or ((yield from check(run)) if check else None)
+            except Interrupt as interrupt:
+                if slipped := (yield from run.obey(interrupt)):
+                    return slipped
 
     def _call(self, run: Run) -> Talking[Slipped | None]:
         """Call the turns of `run` until something goes wrong. If something has gone wrong before, a row of stickers is
@@ -242,9 +249,10 @@ class Mending:
         is confirmed, or read once more. None if that leads to nothing."""
         talk, knowledge = self.talk, self.knowledge
         before: Facts = ()
+        put_right: Sequence[str] = ()
         for _ in range(_MOST_READ):
-            told = yield from ask_row(talk, knowledge, row.face, row.number)
-            pairs = zip(row.places, told.letters, strict=True)
+            words = put_right or (yield from ask_row(talk, knowledge, row.face, row.number)).words
+            pairs = zip(row.places, letters_of(knowledge, words), strict=True)
             heard = tuple((place, face) for place, face in pairs if face != UNKNOWN)
             if all(face in (dict(heard).get(place, face), UNKNOWN) for place, face in facts):
                 knowledge.hear_whether(tuple(fact for fact in facts if fact in heard), True)
@@ -253,16 +261,19 @@ class Mending:
                 return True
             if dict(heard).get(row.places[1]) != dict(facts)[row.places[1]] and row.number == 2:
                 return None  # a middle does not move, so another row was read, or it was misheard
-            forms = talk.forms("check.row-read", colours=", ".join(told.words))
+            forms = talk.forms("check.row-read", colours=", ".join(words))
             query = claiming(claim_of(heard), knowledge.colours)
             # A no to that is about what was heard, not about the cube.
-            if heard == before or (yield from talk.until(query, forms, yes_or_no)):
+            answer = True if heard == before else (yield from talk.until(query, forms, whether_read))
+            if answer is True:
                 knowledge.hear_whether(heard, True)
                 knowledge.hear(Stickers(heard))
                 talk.record.check(False)
                 return False
             before = heard
-            yield from talk.tell("read.row-again")
+            put_right = () if isinstance(answer, bool) else answer
+            if not put_right:
+                yield from talk.tell("read.row-again")
         return None
 
     # Putting it right

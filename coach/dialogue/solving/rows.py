@@ -75,7 +75,7 @@ def ask_row(talk: Talk, knowledge: Knowledge, face: str, number: int) -> Talking
         if so_far == known:
             return None
         words = [so_far.get(at, UNKNOWN) for at in range(3)]
-        return ToldRow([_letter(knowledge, word) for word in words], words, heard, answers == 1)
+        return ToldRow(letters_of(knowledge, words), words, heard, answers == 1)
 
     while True:
         left = [talk.phrases.part(f"columns.{at}") for at in range(3) if at not in so_far]
@@ -110,6 +110,17 @@ def _further(knowledge: Knowledge, heard: Heard, so_far: Mapping[int, str]) -> d
     if so_far and len(told) == len(named):  # from left to right
         return {**so_far, **dict(zip(free, told, strict=False))} if len(told) <= len(free) else dict(so_far)
     return {**so_far, **named}
+
+
+def whether_read(heard: Heard) -> bool | Sequence[str] | None:
+    """Whether a row was read so, or the three words that it is put right with."""
+    right = heard.aside.row
+    return [right.colours[at] for at in range(3)] if right and set(right.colours) == {0, 1, 2} else yes_or_no(heard)
+
+
+def letters_of(knowledge: Knowledge, words: Sequence[str]) -> list[str]:
+    """The faces that the words of a row belong to."""
+    return [_letter(knowledge, word) for word in words]
 
 
 def _letter(knowledge: Knowledge, word: str) -> str:

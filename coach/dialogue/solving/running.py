@@ -52,6 +52,10 @@ class Run:
         """Whether a turn has been called and may not have been done yet."""
         self._told_done = 0
         """The number of turns up to the last one that the learner has said is done."""
+        self._denied = -1
+        """The number of turns called when the learner last said that none is done."""
+        self._told_all = False
+        """Whether they have said last that all of it is done, not only the turn called last."""
         self._last: Turn | None = None
         """The turn that was called last, forwards or back."""
         self.went_back = False
@@ -355,11 +359,16 @@ class Run:
 
     def _none_done(self) -> Talking[bool]:
         """Whether the learner has done none of several turns, the last of which they know they have not; if it is only
-        what was called last, that is said again."""
-        called = sum(not turn.whole for turn in self.turns[self._told_done : self.done])
+        what was called last, that is said again. Who says so once more, or names a number, means more than was told."""
+        since = 0 if self._denied == self.done else self._told_done
+        if last := self.talk.telling.back:
+            since = min([at for at in range(self.done) if not self.turns[at].whole][-last:], default=0)
+        self._denied = self.done
+        called = sum(not turn.whole for turn in self.turns[since : self.done])
         if called > len(self.talk.called) and not self._taking_back:
             event = yield from ask_aside(self.talk, self.talk.words("ask.none-done", n=called), "none-done")
             if isinstance(event, Heard) and (yes_or_no(event) or event.aside.telling.how == "none"):
+                self._told_done = since
                 return True
         yield from self.talk.repeat()
         yield from self.talk.aside("turn.not-yet")
@@ -372,7 +381,7 @@ class Run:
             on_word = self.talk.pace.on_word  # the learner may have asked for it just now
             if isinstance(event, Heard):
                 if goes_on(event):
-                    self._told_done = self.done
+                    self._told_done, self._told_all = self.done, event.says("did-all")
                     return True
                 if self._undoing and yes_or_no(event) is False:
                     return False

@@ -12,7 +12,7 @@ from itertools import product
 from typing import Any, Final
 
 from coach.language.aside import Aside, Mark, RowPutRight
-from coach.language.en.besides import presence, remarks, subjects
+from coach.language.en.besides import opposites, presence, remarks, subjects
 from coach.language.en.by_heart import taught
 from coach.language.en.by_heart.halfway import turns_done, unfinished
 from coach.language.en.counts import room
@@ -21,14 +21,14 @@ from coach.language.en.naming import words_by_side
 from coach.language.en.reader.normalise import normalise, plain
 from coach.language.en.rows import corrections
 from coach.language.en.slips import denials, tellings
-from coach.language.en.slips.misfit import does_not_fit
-from coach.language.en.slips.undone import none_done
+from coach.language.en.slips.misfit import does_not_fit, not_in
+from coach.language.en.slips.undone import how_many, none_done
 from coach.language.meaning import Question, Scene
 from coach.language.telling import Telling
 
 _SOMEWHERE: Final[tuple[Mark, ...]] = (
     "stop", "finishes", "goes-on", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped",
-    "not-done", "begins",
+    "not-done", "begins", "faster",
 )  # fmt: skip
 _ASKS_HOLD: Final = re.compile(
     r"\b(?:which|what) (?:colour|color|mark|sticker|side|middle|centre)\b.*\b(?:front|facing|faces|top|towards)\b"
@@ -67,7 +67,8 @@ class Asides:
         )
 
     def _telling(self, text: str, in_pause: bool) -> Telling:
-        return Telling("none") if none_done(normalise(text), in_pause) else tellings.telling(text)
+        words = normalise(text)
+        return Telling("none", back=how_many(words)) if none_done(words, in_pause) else tellings.telling(text)
 
     def without_name_of_row(self, text: str) -> str:
         """The words of `text` with "row" for the name of a row, so that a side in it is not taken for the reading
@@ -100,12 +101,18 @@ class Asides:
             yield "only-okay"
         if said.endswith(" for"):
             yield "why"
+        if opposites.did_all(words):
+            yield "did-all"
         if unfinished(text):
             yield "unfinished"
         if self._held_otherwise(text, said, scene):
             yield "held-wrong"
         if does_not_fit(words):
             yield "misfit"
+        if {"corner", "corners"} & {*words} and not {"edge", "edges"} & {*words}:
+            yield "of-corners"
+        if not_in(words):
+            yield "not-in"
 
     def _marks_of_rows(self, head: str, tail: str) -> Iterator[Mark]:
         """The marks said before the first colour and after the last one."""

@@ -10,7 +10,7 @@ from typing import Any, Final
 
 from coach.language.commands import Trait, has
 from coach.language.en.asides import asides
-from coach.language.en.besides import broken, of_sequence, one_mark, subjects
+from coach.language.en.besides import broken, of_sequence, one_mark, opposites, subjects
 from coach.language.en.besides.presence import only_here, only_okay
 from coach.language.en.besides.stops import stops
 from coach.language.en.besides.which import chosen, of_another
@@ -132,6 +132,8 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
         return [(Meaning(change=change), _SURE)]
     if (asked == "do" or scene.about in _ON_THEIR_OWN) and unfinished(text):
         return [(_of_a_part(network, text, asked, scene), _SURE)]
+    if plainly := opposites.settles(words, asked, scene.about):
+        return [(plainly[0], _SURE)]
     if wished := stops(words):
         return [(Meaning(command=wished[0]) if wished[0] else None, _SURE)]
     if more := of_sequence.settles(words, busy=asked in ("turn", "ready", "do"), reciting=asked == "recite"):
@@ -197,6 +199,7 @@ def _told(network: Network, text: str, asked: Question, scene: Scene) -> Weighte
     plain = asides().without_name_of_row(text) if asked == "row" else text
     found = readings(network, plain, asked, scene)
     found = [(of_sequence.plainly_asked(words, meaning), chance) for meaning, chance in found]
+    found = [(opposites.wants_called(words, meaning), chance) for meaning, chance in found]
     best = found[0][0]
     if size and best and best.colours and corrections.takes_back_itself(text, scene, best.colours):
         return [(None, _SURE)]

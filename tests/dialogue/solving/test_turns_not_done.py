@@ -37,6 +37,34 @@ def test_several_turns_not_done_are_called_again_if_that_is_so(text: str) -> Non
     assert not slips(talker.acts)
 
 
+def with_each_done() -> Talker:
+    """A learner who has said of each of two turns that it is done, and then hears the third."""
+    talker = in_the_run(1)
+    talker.say("on my word")
+    for _ in range(2):
+        talker.say("next")
+    return talker
+
+
+def test_who_insists_that_none_is_done_means_those_too_that_were_told_as_done() -> None:
+    talker = with_each_done()
+    undo(talker, 3)
+    talker.say("I haven't done any of it")
+    assert talker.texts[-1] == PHRASES.say("turn.not-yet")
+    talker.say("I've done nothing yet")
+    assert talker.texts[-1] == PHRASES.say("ask.none-done", turns="3 turns")
+    talker.say("yes")
+    assert talker.turns[3:] == talker.turns[:1]
+
+
+def test_who_names_a_number_of_turns_has_just_those_called_again() -> None:
+    talker = with_each_done()
+    talker.say("none of the last two turns was done")
+    assert talker.texts[-1] == PHRASES.say("ask.none-done", turns="2 turns")
+    talker.say("yes")
+    assert talker.turns[3:] == talker.turns[1:2]
+
+
 def test_if_only_the_last_one_is_not_done_only_that_is_said_again() -> None:
     talker = in_the_run(3)
     talker.say("not one of them")

@@ -28,11 +28,14 @@ _ENDS: Final = frozenset({"stop", "end", "quit", "enough", "bye", "goodbye", "ex
 _GOES_ON: Final = (("let", "us", "go"), ("go", "on"), ("we", "go"), ("we", "continue"), ("let", "us", "continue"))
 _WHOLE: Final = frozenset({
     "done", "finished", "complete", "completed", "solved", "sorted", "fine", "ready", "right", "good", "perfect",
+    "did", "made", "built", "finish", "in", "there",
 })  # fmt: skip
 _LOST: Final = frozenset({
-    "not", "no", "never", "nothing", "broken", "broke", "wrong", "messed", "mess", "gone", "lost", "but", "were", "was",
-    "had", "anymore", "longer", "undone", "ruined", "destroyed", "kaput", "again", "mixed", "un", "if", "still",
+    "not", "no", "never", "nothing", "broken", "broke", "wrong", "messed", "mess", "gone", "lost", "anymore", "longer",
+    "undone", "ruined", "destroyed", "kaput", "mixed", "un", "if", "still", "ago", "before", "earlier", "until", "till",
+    "moment", "minute", "now",
 })  # fmt: skip
+"""What was whole no longer is, or may not be: that it was done is not enough to say so."""
 _IN: Final = frozenset({"in", "place"})
 _WITH_IN: Final = frozenset({"it", "is", "its", "the", "that", "this", "one", "now", "yes", "there", "okay", "right"})
 
@@ -68,7 +71,7 @@ def has_done(words: Sequence[str]) -> bool:
 
 def is_whole(words: Sequence[str], meaning: Meaning | None) -> bool:
     """Whether somebody who seems to say that layers are broken only says that they are done."""
-    said = set(words)
+    said = set(words[words[:1] == ["no"] :])
     return meaning is not None and meaning.command == "layers-broken" and bool(said & _WHOLE) and not said & _LOST
 
 

@@ -59,7 +59,10 @@ _PLEASE: Final = "(?:(?:again|no|please|okay|oh|well|um|now|and|then|instead) ?)
 _THIS: Final = r"(?:(?:this|that|it)(?: (?:one|exercise|question|sequence|case))?|(?:the|this) (?:exercise|question))"
 _EXERCISES: Final[Mapping[Wished, re.Pattern[str]]] = {
     "hold": re.compile(r"\b(?:ask|quiz|test|question) me (?:\w+ )*?(?:cases?|which (?:one )?it is)\b"),
-    "recite": re.compile(r"\b(?:ask|quiz|test|question) me (?:\w+ )*?(?:turns|sequences?)\b"),
+    "recite": re.compile(
+        r"\b(?:ask|quiz|test|question) me (?:\w+ )*?(?:turns|sequences?)\b"
+        r"|\b(?:say|saying|recite|reciting|tell you|name)\b.* (?:from memory|by heart|without (?:you|help|the cube))\b"
+    ),
     "words": re.compile(
         r"\b(?:back|over|go|on|again|start|begin|continue|switch|do|practi[sc]e)(?: again)? (?:with|to|on)"
         r" (?:the |only |just )*words\b"

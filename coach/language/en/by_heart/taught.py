@@ -79,7 +79,10 @@ def asked_for(text: str, scene: Scene) -> tuple[str, ...]:
     named = sequence_named(words, scene)
     if named and (asks or _NAMED_FIRST.search(said)) and not _BESIDE.search(said):
         return named[:1]
-    return _cases_asked_for(said, scene) if asks else ()
+    if not asks:
+        return ()
+    clauses = (" ".join(clause.split()) for clause in " ".join(words).replace(HARD, SOFT).split(SOFT))
+    return next(filter(None, (_cases_asked_for(part, scene) for part in (said, *clauses))), ())
 
 
 def sequence_named(words: Sequence[str], scene: Scene) -> tuple[str, Collection[str]] | None:

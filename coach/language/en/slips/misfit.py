@@ -27,6 +27,18 @@ _OF_PROGRESS: Final = re.compile(
 """With these it is about how far they are."""
 
 
+_NOT_IN: Final = re.compile(
+    r"\b(?:corner|edge|piece|one)s? (?:is|are|was|were|has|have|did) (?:not|never|no longer)(?: \w+){0,2}?"
+    r" (?:in|there|home|placed|stay)\b"
+    r"|\b(?:corner|edge|piece|one)s? (?:\w+ )?(?:fell|came|come|popped|dropped|went|gone) (?:back )?out\b"
+)
+
+
+def not_in(words: Sequence[str]) -> bool:
+    """Whether it says that a piece is not in."""
+    return bool(_NOT_IN.search(" ".join(word for word in words if word not in (HARD, SOFT))))
+
+
 def does_not_fit(words: Sequence[str]) -> bool:
     """Whether it says that nothing of it goes with the learner's cube."""
     said = " ".join(word for word in words if word not in (HARD, SOFT))

@@ -39,6 +39,7 @@ _NTH: Final = re.compile(
     r" (?:(?P<part>part|group|bit|half|section|stretch|piece|sequence)|turns?|ones?|moves?|calls?)\b(?! (?:ago|before))"
 )
 """Which turn, or which part, it was by its number."""
+_WHOLE: Final = re.compile(r"\b(?:the )?(?:whole|entire) cube\b|\b(?:turned|rotated|turn|rotate|spun) the cube\b")
 _ORDER: Final = re.compile(
     r"\border\b|\b(?:swapped|exchanged)\b|\b(?:changed|switched) (?:them|places|the (?:last )?two)\b"
     r"|\b(?:this|that)(?: one)? first\b"
@@ -106,6 +107,8 @@ def telling(text: str) -> Telling:
         return Telling() if _VAGUE.search(said) else numbered
     if order := _swapped(words):
         return order
+    if _WHOLE.search(said):
+        return _of_whole_cube(words)
     if _VAGUE.search(said):
         return Telling()
     back = EARLIER if _EARLIER.search(words) else None
@@ -131,6 +134,13 @@ def _numbered(words: str) -> Telling | None:
     if not found["part"]:
         return replace(told, nth=nth)
     return Telling("skipped", nth=nth, of_parts=True, plain=True) if told.how == "skipped" else Telling()
+
+
+def _of_whole_cube(words: str) -> Telling:
+    """A turn of the whole cube that was left out, or went the other way."""
+    hows = (token.lastgroup for token in _TOKENS.finditer(words) if token.lastgroup in ("skipped", "other_way"))
+    how = next(hows, None)
+    return Telling(cast(How, how.replace("_", "-")), whole=True) if how else Telling()
 
 
 def _swapped(words: str) -> Telling | None:

@@ -10,7 +10,7 @@ from coach.language.en.reader.normalise import HARD, SOFT
 
 _TURN: Final = r"(?: (?:turns?|moves?|calls?|ones?|thing|bit))"
 _OF: Final = (
-    r"(?: (?:of|from|out of) (?:them|these|those|it|that|this|(?:the|these|those|your|my|all (?:the|of)?)(?: \w+)?"
+    r"(?: (?:of|from|out of) (?:them|these|those|it|that|this|(?:the|these|those|your|my|all (?:the|of)?)(?: \w+){0,2}"
     r" (?:turns|moves|calls|ones)|what you (?:said|called|told me))(?: all)?)"
 )
 _DID: Final = r"(?:done|do|did|made|make|turned|turn|moved|move|twisted|followed|tried|managed?|performed)"
@@ -52,6 +52,16 @@ _PLAIN: Final = re.compile(
     rf"|^{_LEAD}(?:none|nothing (?=yet|so far|at all|of )|zero|{_NO})(?:{_TURN}|{_OF})*{_END}"
 )
 """The same in the pause after a call, where fewer words say it."""
+
+
+_LAST: Final = re.compile(r"\blast (two|three|four|five|six)\b")
+_NUMBERS: Final = ("two", "three", "four", "five", "six")
+
+
+def how_many(words: Sequence[str]) -> int | None:
+    """How many of the last turns are not done, if that is told."""
+    found = _LAST.search(" ".join(words))
+    return _NUMBERS.index(found[1]) + 2 if found else None
 
 
 def none_done(words: Sequence[str], in_pause: bool) -> bool:

@@ -40,6 +40,7 @@ SCENE = Scene(taught=taught(default_method(), SENTENCES, GAPS), about="top-face"
         ("what do I do when no side is done", "top-edges/no-side"),
         ("what do I do with an edge in the middle layer", "bottom-cross/edge-in-the-middle"),
         ("what comes when all corners are up", "top-face/all-up"),
+        ("what have I to do for the corner shape, how do I hold it", "top-cross/corner"),
     ],
 )
 def test_what_is_asked_for(said: str, id: str) -> None:
