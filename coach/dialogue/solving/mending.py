@@ -264,7 +264,9 @@ class Mending:
             forms = talk.forms("check.row-read", colours=", ".join(words))
             query = claiming(claim_of(heard), knowledge.colours)
             # A no to that is about what was heard, not about the cube.
-            answer = True if heard == before else (yield from talk.until(query, forms, whether_read))
+            answer: bool | Sequence[str] = True
+            if heard != before:
+                answer = yield from talk.until(query, forms, whether_read)
             if answer is True:
                 knowledge.hear_whether(heard, True)
                 knowledge.hear(Stickers(heard))
