@@ -108,9 +108,11 @@ class TurnIntoHold:
 
 @dataclass(frozen=True)
 class SendOff:
-    """Whoever of a class held up no hand when hands were asked for last works with their own coach from now on."""
+    """Whoever of a class held up no hand when hands were asked for last works with their own coach from now on, unless
+    they see what is claimed: then they have rested."""
 
     text: str
+    unless: tuple[Claimed, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -20,6 +20,8 @@ class Pupils:
     """So many of those who are led came late and have not been met at a milestone."""
     slipped: bool = False
     """Whether something has gone wrong for some of them before."""
+    proven: bool = False
+    """Whether a check has found everything well."""
 
     def hear(self, told: Attendance) -> int | None:
         """Take notice of who has come or gone; the result is how many more there are now (less than none: fewer), None

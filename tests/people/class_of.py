@@ -16,6 +16,7 @@ from tests.people.tries import instead
 
 _SLIPS = ("left-out", "other-way", "doubled", "other-face")
 _OFF = re.compile(r"if your hand isn't up\b.*\bcoach of your own", re.I)
+_OFF_HALFWAY = re.compile(r"if your bottom isn't all (\w+) and your hand isn't up\b.*\bcoach of your own", re.I)
 _LOST = re.compile(r"if you've lost your place, rest\b", re.I)
 _BACK = re.compile(r"if you know which turn went wrong, turn it back\b", re.I)
 _KNOWS = 0.5
@@ -91,6 +92,9 @@ class Pupil:
             self._raise(line["about"])
         elif act == "tell" and _OFF.search(line["text"]):
             self.sent = not self.hand
+        elif act == "tell" and (halfway := _OFF_HALFWAY.search(line["text"])):
+            whole = all(self.words[self.cube[f"D{place}"]] == halfway[1] for place in range(9))
+            self.sent = not (self.hand or whole)
         elif act == "tell" and _BACK.search(line["text"]) and self.dizzy and self._happens(_KNOWS):
             self._turn_back()
         elif act == "tell" and _LOST.search(line["text"]) and self.dizzy:

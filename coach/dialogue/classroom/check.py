@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from coach.belief.classroom.halfway import Halfway
 from coach.belief.classroom.mishaps import Aftermath
 from coach.cube import Claim
-from coach.dialogue.acts import SendOff, Sight
+from coach.dialogue.acts import Claimed, SendOff, Sight
 from coach.dialogue.classroom import wording
 from coach.dialogue.classroom.hands import Hands
 from coach.dialogue.classroom.leading import Leading
@@ -32,8 +32,6 @@ class Check:
         self._rescue = Rescue(talk, hands, leading)
         self.others = False
         """Whether there may be cubes in the class that are not as thought."""
-        self._unhelped = 0
-        """So many rest in the midst of a run because their cubes are not as thought."""
 
     def halfway(self, half: Halfway, part: int | None) -> Talking[None]:
         """In the midst of a run that `part` of the class take part in (None: nobody knows how many), find out who has
@@ -48,8 +46,10 @@ class Check:
                 yield from self.talk.tell("class.not-there", int(missing > 1), n=missing)
                 yield from self._rescue.go(self._leading.after(half.aftermath), missing, of=well + missing)
                 yield from self._leading.for_all(self._rescue.until(half.sight, what))
-                helped = (yield from self._half_done(half, "class.can", what)) - well
-                self._unhelped = max(0, missing - helped)
+                still = well + missing - (yield from self._half_done(half, "class.can", what))
+                if still > 0:
+                    resting = claimed(BOTTOM, self.talk.colours)
+                    yield from self._send_off("class.own-coach-halfway", still, resting)
         text = self.talk.words("class.go-on")
         cases = tuple(claimed(claim, self.talk.colours) for claim in half.sight.now)
         yield from self._leading.begin(text, cases, self._rescue.until(half.sight, what, "class.until-mend"))
@@ -98,14 +98,14 @@ class Check:
         """Help those whose lower layers are not `whole`, as far as that is short, and leave the others to their own
         coach. The result is whether anything was done for them."""
         missing = self._led - (yield from whole(""))
-        unhelped, self._unhelped = min(missing, self._unhelped), 0
         if not missing:
+            self._pupils.proven = True
             return False
         self.others = self._pupils.slipped = True
-        if aftermath is None or missing == unhelped:
+        if aftermath is None:
             yield from self._send_off("class.own-coach", missing)
             return False
-        helped = yield from self._rescue.go(aftermath, missing - unhelped)
+        helped = yield from self._rescue.go(aftermath, missing)
         yield from whole("class.own-coach")
         return helped
 
@@ -144,7 +144,7 @@ class Check:
             yield from self._send_off(send_off, self._led - number)
         return number
 
-    def _send_off(self, key: str, number: int) -> Talking[None]:
-        """Leave so many to their own coach, those whose hands are not up."""
+    def _send_off(self, key: str, number: int, unless: tuple[Claimed, ...] = ()) -> Talking[None]:
+        """Leave so many to their own coach, those whose hands are not up, `unless` they see this."""
         self._pupils.send_off(number)
-        yield from self.talk.say(SendOff(self.talk.words(key, step=self._start)))
+        yield from self.talk.say(SendOff(self.talk.words(key, step=self._start), unless))

@@ -139,9 +139,11 @@ class UnisonStep:
             yield from self._chorus.say(sequence)
 
     def _call(self, run: LedRun, part: int | None) -> Talking[None]:
-        """Call a run, with checks on the way if it is long, or if something has gone wrong in this class before."""
+        """Call a run, with checks on the way if it is long, or if something has gone wrong in this class before, or may
+        well go wrong."""
         turns, checked = run.turns, 0
-        most = _STOPS if self._hands.pupils.slipped else int(len(turns) >= _LONG)
+        pupils = self._hands.pupils
+        most = _STOPS if pupils.slipped else int(len(turns) >= _LONG or not pupils.proven)
         for half in stops(tuple(group.turns for group in run.sequence.groups), most):
             yield from self._leading.call(run, half.done)
             if run.done == half.done:

@@ -264,16 +264,15 @@ class Mending:
             forms = talk.forms("check.row-read", colours=", ".join(words))
             query = claiming(claim_of(heard), knowledge.colours)
             # A no to that is about what was heard, not about the cube.
-            answer: bool | Sequence[str] = True
+            right, put_right = True, ()
             if heard != before:
-                answer = yield from talk.until(query, forms, whether_read)
-            if answer is True:
+                right, put_right = yield from talk.until(query, forms, whether_read)
+            if right:
                 knowledge.hear_whether(heard, True)
                 knowledge.hear(Stickers(heard))
                 talk.record.check(False)
                 return False
             before = heard
-            put_right = () if isinstance(answer, bool) else answer
             if not put_right:
                 yield from talk.tell("read.row-again")
         return None

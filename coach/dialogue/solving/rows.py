@@ -112,10 +112,13 @@ def _further(knowledge: Knowledge, heard: Heard, so_far: Mapping[int, str]) -> d
     return {**so_far, **named}
 
 
-def whether_read(heard: Heard) -> bool | Sequence[str] | None:
-    """Whether a row was read so, or the three words that it is put right with."""
+def whether_read(heard: Heard) -> tuple[bool, Sequence[str]] | None:
+    """Whether a row was read so, and the three words that it is put right with, if it is."""
     right = heard.aside.row
-    return [right.colours[at] for at in range(3)] if right and set(right.colours) == {0, 1, 2} else yes_or_no(heard)
+    if right and set(right.colours) == {0, 1, 2}:
+        return False, [right.colours[at] for at in range(3)]
+    said = yes_or_no(heard)
+    return None if said is None else (said, ())
 
 
 def letters_of(knowledge: Knowledge, words: Sequence[str]) -> list[str]:

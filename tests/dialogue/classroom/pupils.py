@@ -49,7 +49,7 @@ class Pupil:
         if isinstance(say, TakePart):
             self.takes_part, self.turned = any(self.has(seen, method, say.step) for seen in say.cases), False
         elif isinstance(say, SendOff):
-            self.away = not self.hand_up
+            self.away = not (self.hand_up or (say.unless and self.has(say.unless, method, "")))
         elif not self.takes_part:
             return
         elif isinstance(say, TurnIntoHold) and not self.turned:
