@@ -70,7 +70,8 @@ class Alike:
     def call(self, run: Run) -> Talking[None]:
         """Call all turns of `run`, with a check whenever some have been called since the last one."""
         while run.done < len(run.turns):
-            yield from self.leading.call(run, run.done + _TOGETHER - self._unchecked)
+            until = run.done + _TOGETHER - self._unchecked
+            yield from self.leading.call(run, min(until, len(run.turns)))
             if self._unchecked >= _TOGETHER:
                 yield from self.compare()
 
