@@ -92,14 +92,16 @@ class Alike:
     def check(self, facts: Facts, forms: Sequence[str]) -> Talking[None]:
         """Find out by hands whose cube is another one than thought, and help them or leave them to their own coach. All
         others then hold theirs as before."""
+        self._pupils.join()
         seen = claimed(claim_of(facts), self.knowledge.colours)
-        there = yield from self._hands.count(seen, forms, self._size)
-        if there < self._size and (yield from self._helped(self._size - there)):
+        there, came = (yield from self._hands.count(seen, forms, self._size)), self._pupils.meet()
+        late = there < self._size <= there + came
+        if there < self._size and not late and (yield from self._helped(self._size - there)):
             yield from self.leading.all_face(self.knowledge.held)
             there = yield from self._hands.count(seen, forms, self._size)
         if there < self._size:
             self._pupils.send_off(self._size - there)
-            yield from self.talk.say(SendOff(self.talk.words("class.own-coach")))
+            yield from self.talk.say(SendOff(self.talk.words("class.late-alike" if late else "class.own-coach-alike")))
         yield from self.leading.all_face(self.knowledge.held)
         self._begin()
 
