@@ -8,7 +8,7 @@ about what the run would have, whatever lies on top. Of a class whose cubes are 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import chain
@@ -18,6 +18,7 @@ from coach.belief.slips.explanations import Slip, prefixes, really, single_slips
 from coach.belief.slips.trail import Trail
 from coach.cube import FACE_PLACES, FACES, POSITIONS, Cube, Turn, all_shown, inverse, join
 from coach.cube.search import AT_HAND, EFFORT, cheapest_moves
+from coach.method import TURNS_ABOUT_UP
 from coach.method.last_layer import LOWER, TOP_CORNERS, TOP_EDGES
 from coach.method.model import TOP_CORNERS as TOP_CORNERS_UP
 from coach.method.model import TOP_EDGES as TOP_EDGES_UP
@@ -208,12 +209,15 @@ def _again(trail: Trail, slips: tuple[Slip, ...]) -> tuple[Turn, ...] | None:
     way = join((*inverse(done[same:]), *called[same:]))
     if any(turn.whole for turn in way):
         return None
-    return join(each for turn in way for each in _at_hand(turn))
+    return min((_turned_round(way, rotation) for rotation in TURNS_ABOUT_UP), key=len)
 
 
-def _at_hand(turn: Turn) -> tuple[Turn, ...]:
-    """The turn, without one of the back being called."""
-    return (_ROUND, Turn("F", turn.quarters), _ROUND) if turn.face == "B" else (turn,)
+def _turned_round(way: Sequence[Turn], rotation: tuple[Turn, ...]) -> tuple[Turn, ...]:
+    """The same with the whole cube turned first, and back at the end; no turn of the back is called."""
+    done = [*rotation]
+    for turn in (each.seen_after(rotation) for each in way):
+        done += [_ROUND, Turn("F", turn.quarters), _ROUND] if turn.face == "B" else [turn]
+    return join((*done, *inverse(rotation)))
 
 
 def _in_one_hold(turns: Iterable[Turn]) -> tuple[Turn, ...]:

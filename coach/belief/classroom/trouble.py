@@ -28,7 +28,8 @@ QUESTIONS_ALIKE: Final = 8
 MORE_QUESTIONS_ALIKE: Final = 4
 """The same where all cubes are alike: what happened can be found out for certain then."""
 TURNS: Final = 12
-"""So many turns may a repair have."""
+TURNS_ALIKE: Final = 16
+"""So many turns may a repair have, and so many where all cubes are alike: by taking back what came after a slip."""
 ALL_TURNS: Final = 24
 MORE_TURNS: Final = 12
 """So many turns may all repairs have that are done for one pupil, and so many more for each other one, before the rest
@@ -117,6 +118,8 @@ class Trouble:
     groups: tuple[_Group, ...]
     questions: int
     turns: int
+    longest: int
+    """So many turns may one repair have."""
 
     @classmethod
     def of(
@@ -130,7 +133,8 @@ class Trouble:
         first, more = (QUESTIONS, MORE_QUESTIONS) if free else (QUESTIONS_ALIKE, MORE_QUESTIONS_ALIKE)
         questions = first + more * (missing - 1) if questions is None else questions
         turns = ALL_TURNS + MORE_TURNS * (missing - 1) if turns is None else turns
-        return cls(aftermath, Sights(aftermath, free), size, (group,) if missing else (), questions, turns)
+        return cls(aftermath, Sights(aftermath, free), size, (group,) if missing else (), questions, turns,
+                   TURNS if free else TURNS_ALIKE)  # fmt: skip
 
     @property
     def next(self) -> Ask | Mend | None:
@@ -177,7 +181,7 @@ class Trouble:
         likely = np.flatnonzero(chances > _UNLIKELY)
         found: dict[Repair, _Plan] = {}
         for mishap in chances.argsort(kind="stable")[::-1][:_TRIED].tolist():
-            longest = min(TURNS, self.turns)
+            longest = min(self.longest, self.turns)
             repair = self.aftermath.repair(mishap, longest) if chances[mishap] > _UNLIKELY else None
             if repair and repair not in found:
                 served = np.zeros(len(chances), np.bool_)

@@ -70,7 +70,8 @@ class Alike:
     def call(self, run: Run) -> Talking[None]:
         """Call all turns of `run`, with a check whenever some have been called since the last one."""
         while run.done < len(run.turns):
-            yield from self.leading.call(run, run.done + _TOGETHER - self._unchecked)
+            until = run.done + _TOGETHER - self._unchecked
+            yield from self.leading.call(run, min(until, len(run.turns)))
             if self._unchecked >= _TOGETHER:
                 yield from self.compare()
 
@@ -91,14 +92,16 @@ class Alike:
     def check(self, facts: Facts, forms: Sequence[str]) -> Talking[None]:
         """Find out by hands whose cube is another one than thought, and help them or leave them to their own coach. All
         others then hold theirs as before."""
+        self._pupils.join()
         seen = claimed(claim_of(facts), self.knowledge.colours)
-        there = yield from self._hands.count(seen, forms, self._size)
-        if there < self._size and (yield from self._helped(self._size - there)):
+        there, came = (yield from self._hands.count(seen, forms, self._size)), self._pupils.meet()
+        late = there < self._size <= there + came
+        if there < self._size and not late and (yield from self._helped(self._size - there)):
             yield from self.leading.all_face(self.knowledge.held)
             there = yield from self._hands.count(seen, forms, self._size)
         if there < self._size:
             self._pupils.send_off(self._size - there)
-            yield from self.talk.say(SendOff(self.talk.words("class.own-coach")))
+            yield from self.talk.say(SendOff(self.talk.words("class.late-alike" if late else "class.own-coach-alike")))
         yield from self.leading.all_face(self.knowledge.held)
         self._begin()
 

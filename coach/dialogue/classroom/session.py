@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from coach.cube import Cube, from_faces
 from coach.dialogue.acts import Act, Bye
 from coach.dialogue.classroom.alike import Alike, AlikeStep
+from coach.dialogue.classroom.alike_top import AlikeTop
 from coach.dialogue.classroom.chorus import Chorus
 from coach.dialogue.classroom.hands import Hands
 from coach.dialogue.classroom.leading import Leading
@@ -50,8 +50,6 @@ class ClassLesson(Lesson):
         self._scrambles = scrambles
         self._alike = Alike(self.talk, self.knowledge, self._hands, self._leading, self.settings.scramble)
         self._over = False
-        self._cubes: frozenset[Cube] | None = None
-        """What each cube in the class may be; None: anything that the step may begin with."""
         self.knowledge.forget_all()
 
     # The course
@@ -79,14 +77,15 @@ class ClassLesson(Lesson):
         for step in self.method.steps[self._ids.index(self._step) :]:
             self.step = step.id
             yield from self.talk.tell("lesson.next_step", step=self._step_name(step.id))
-            if isinstance(step, Step):
+            if isinstance(step, Step) and self.knowledge.complete:
+                yield from AlikeTop(self._alike, step, self._chorus).go()
+            elif isinstance(step, Step):
                 joint, first = unison(self.method, step), self._tops[0]
                 start = "" if step.id == first else self._step_name(first)
                 led = UnisonStep(self.talk, joint, self._hands, self._leading, self._chorus, start)
-                self._cubes = yield from led.go(self._cubes)
+                yield from led.go()
             else:
                 yield from AlikeStep(self._alike, step).go()
-                self._cubes = frozenset({from_faces(self.knowledge.reading.pattern).upright})
             if not self.pupils.size:
                 raise StopLessonError("class.nobody-left")
 
@@ -94,10 +93,10 @@ class ClassLesson(Lesson):
         """Go on at another step on top, or with other words for the colours."""
         if change.open and self._step not in self._tops:  # nobody knows what is on the cubes
             raise StopLessonError
-        self._cubes = None
         if change.wish.colours:
             yield from self._ask_colours()
         if change.wish.step in self._tops and self._step in self._tops:
+            self.knowledge.forget_all()  # nobody knows how far each of them has come
             self.step = change.wish.step
 
     def _result(self) -> Talking[None]:

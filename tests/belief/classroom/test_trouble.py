@@ -207,6 +207,38 @@ def test_cubes_that_are_all_alike_are_put_right_as_they_are_held() -> None:
     assert set(pupils) == {before.do(turns)}
 
 
+@pytest.mark.parametrize("at", [0, 1, 3, 4, 5, 6])
+def test_a_turn_left_out_or_done_twice_is_put_right_whatever_turns_of_the_whole_cube_are_among_them(at: int) -> None:
+    before, turns = Cube().do("F2 L D' R U"), tuple(parse("R U y R' F U' L2"))
+    after = Aftermath.of_alike(before, turns)
+    slips = {before.do((*turns[:at], *done, *turns[at + 1 :])).upright for done in ((), (turns[at],) * 2)}
+    pupils = [*[before.do(turns).upright] * 3, *slips]
+    trouble = Trouble.of(after, len(pupils), len(slips), free=False)
+    while action := trouble.next:
+        if isinstance(action, Ask):
+            trouble = trouble.told(sum(claim_holds(cube.faces, action.sight.claim) for cube in pupils))
+        else:
+            assert all(turn.face != "B" for turn in action.turns)
+            part = [any(claim_holds(cube.faces, each) for s in action.sights for each in s.now) for cube in pupils]
+            pupils = [cube.do(action.turns) if does else cube for cube, does in zip(pupils, part, strict=True)]
+            trouble = trouble.mended()
+    assert {*pupils} == {before.do(turns).upright}
+
+
+def test_after_a_part_of_a_run_everybody_who_is_well_finds_back_into_its_hold() -> None:
+    turns = next(sequence.turns for _, number, sequence in RUNS if number == 2)
+    for after in (Aftermath.of_part(turns[:7]), aftermath(*next(run for run in RUNS if run[1] == 2))):
+        well = Sights(after, free=True).well
+        for front, colours in zip(TURNS_ABOUT_UP, COLOURS, strict=False):
+            pupil = Pupil(after.intact.do(front), colours, True)
+            pupil.look_for((well,))
+            assert pupil.sees(well.claim)
+            if after.turns == turns[:7]:
+                assert pupil.cube.upright == after.intact and pupil.cube.centres == Cube().centres
+        assert not any(any(Pupil(mishap.done.do(front), COLOURS[0], False).sees(well.claim) for front in TURNS_ABOUT_UP)
+                       for mishap in after.mishaps[:30])  # fmt: skip
+
+
 def test_pieces_of_one_kind_may_take_one_anothers_places() -> None:
     """The cheapest of all ways to deal the goals to them, each searched on its own."""
     start, goal = (46, 48, 50), (37, 39, 41)
