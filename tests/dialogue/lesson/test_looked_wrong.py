@@ -21,7 +21,8 @@ def with_corner() -> tuple[Cube, str]:
     """A cube with two edges up that are no line, and where these are."""
     for seed in range(200):
         cube = random_cube("top-cross", Random(seed))
-        up = [name for place, name in EDGES.items() if cube.faces[PLACE_NUMBER[place]] == cube.faces[PLACE_NUMBER["U4"]]]
+        top = cube.faces[PLACE_NUMBER["U4"]]
+        up = [name for place, name in EDGES.items() if cube.faces[PLACE_NUMBER[place]] == top]
         if len(up) == 2 and set(up) not in ({"back", "front"}, {"left", "right"}):
             return cube, " and ".join(f"the {name} one" for name in up)
     raise AssertionError("there is such a cube")
