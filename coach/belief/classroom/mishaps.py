@@ -134,6 +134,10 @@ class Aftermath:
         aim = Aim.of(_every_piece(), [Cube().do(turns).upright])
         return cls(turns, before, frozenset(range(54)), (aim,))
 
+    def after_repair(self, turns: tuple[Turn, ...]) -> Aftermath:
+        """After a repair that brings cubes that are all alike to be as the run should have left them."""
+        return self.of_alike((self.before * self.intact).do(inverse(turns)), turns)
+
     @cached_property
     def intact(self) -> Cube:
         """What the run does, upright."""

@@ -94,24 +94,35 @@ class Alike:
         others then hold theirs as before."""
         self._pupils.join()
         seen = claimed(claim_of(facts), self.knowledge.colours)
-        there, came = (yield from self._hands.count(seen, forms, self._size)), self._pupils.meet()
+
+        def count() -> Talking[int]:
+            return (yield from self._hands.count(seen, forms, self._size))
+
+        there, came = (yield from count()), self._pupils.meet()
         late = there < self._size <= there + came
-        if there < self._size and not late and (yield from self._helped(self._size - there)):
-            yield from self.leading.all_face(self.knowledge.held)
-            there = yield from self._hands.count(seen, forms, self._size)
+        if there < self._size and not late:
+            there = yield from self._help(there, count)
         if there < self._size:
             self._pupils.send_off(self._size - there)
             yield from self.talk.say(SendOff(self.talk.words("class.late-alike" if late else "class.own-coach-alike")))
         yield from self.leading.all_face(self.knowledge.held)
         self._begin()
 
-    def _helped(self, missing: int) -> Talking[bool]:
-        """Help the `missing` ones; the result is whether anything was done for them."""
+    def _help(self, there: int, count: Callable[[], Talking[int]]) -> Talking[int]:
+        """Help all but those who are `there`; the result is the `count` afterwards. Whom that does not help may have
+        slipped in the repair."""
+        missing = self._size - there
         yield from self.talk.tell("class.not-there", int(missing > 1), n=missing)
-        if not self._unchecked:
-            return False
-        aftermath = Aftermath.of_alike(from_faces(self._before), self._turns)
-        return (yield from self._rescue.go(aftermath, missing, self._held))
+        first = Aftermath.of_alike(from_faces(self._before), self._turns)
+        afters = [first] if self._unchecked else []
+        while afters and there < self._size:
+            after = afters.pop()
+            if (yield from self._rescue.go(after, self._size - there, self._held)):
+                yield from self.leading.all_face(self.knowledge.held)
+                there = yield from count()
+            if after is first:
+                afters = [first.after_repair(turns) for turns in self._rescue.repairs]
+        return there
 
     @property
     def _size(self) -> int:

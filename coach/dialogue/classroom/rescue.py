@@ -36,6 +36,8 @@ class Rescue:
     def __init__(self, talk: Talk, hands: Hands, leading: Leading) -> None:
         self.talk, self._hands, self._leading = talk, hands, leading
         self._held: Mapping[str, str] | None = None
+        self.repairs: list[tuple[Turn, ...]] = []
+        """What some have been led through to be helped."""
 
     def go(
         self, aftermath: Aftermath, missing: int, held: Mapping[str, str] | None = None, of: int | None = None
@@ -43,13 +45,14 @@ class Rescue:
         """Help the `missing` ones `of` so many who have done something (by default all); the result is whether anything
         was asked or done. `held` are the words for the faces as all held their cubes when it began; None where that is
         not known."""
-        self._held = held
+        self._held, self.repairs = held, []
         trouble = Trouble.of(aftermath, self._size if of is None else of, missing, free=held is None)
         misfits, tried = 0, False
         while misfits < _MOST_MISFITS and (next := trouble.next):
             tried = True
             if isinstance(next, Mend):
                 yield from self._mend(next)
+                self.repairs.append(next.turns)
                 trouble = trouble.mended()
                 continue
             number = yield from self._ask(next.sight)
@@ -80,7 +83,7 @@ class Rescue:
             cases = tuple(self._claimed(claim) for claim in sight.now)
             text = self.talk.words("class.mend" if sight.ways else "class.mend-if", what=what)
             yield from self._leading.begin(text, cases, self.until(sight, what, "class.until-mend"))
-            yield from self.talk.tell("slip.repair", n=len(mend.turns))
+            yield from self.talk.tell("slip.repair", n=sum(not turn.whole for turn in mend.turns))
             yield from self._leading.call(Run(self.talk, mend.turns, _unseen))
 
     def until(self, sight: Sight, what: str, key: str = "class.until") -> tuple[TurnIntoHold, ...]:

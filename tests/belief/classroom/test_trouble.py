@@ -225,6 +225,20 @@ def test_a_turn_left_out_or_done_twice_is_put_right_whatever_turns_of_the_whole_
     assert {*pupils} == {before.do(turns).upright}
 
 
+def test_a_slip_in_a_repair_is_among_what_may_have_happened_after_it() -> None:
+    before, turns = Cube().do("F2 L D' R U"), tuple(parse("R U y R' F U'"))
+    after = Aftermath.of_alike(before, turns)
+    wanted = before.do(turns).upright
+    for mishap in range(0, 12, 3):
+        repair = after.repair(mishap, 20)
+        assert repair
+        led = after.after_repair(repair.turns)
+        assert led.before * led.intact == wanted
+        at = next(number for number, turn in enumerate(repair.turns) if not turn.whole)
+        slipped = (before * after.mishaps[mishap].done).do((*repair.turns[:at], *repair.turns[at + 1 :])).upright
+        assert slipped in {(led.before * each.done).upright for each in led.mishaps}
+
+
 def test_after_a_part_of_a_run_everybody_who_is_well_finds_back_into_its_hold() -> None:
     turns = next(sequence.turns for _, number, sequence in RUNS if number == 2)
     for after in (Aftermath.of_part(turns[:7]), aftermath(*next(run for run in RUNS if run[1] == 2))):

@@ -11,6 +11,8 @@ from coach.dialogue.classroom.alike import telling_rows
 from coach.method import default_method
 from coach.method.last_layer import all_states
 from tests.dialogue.classroom.pupils import a_class, hold, lesson
+from tests.people.class_lesson import class_of, lead
+from tests.people.class_of import Ways
 
 METHOD = default_method()
 
@@ -41,3 +43,17 @@ def test_a_new_sequence_is_said_in_chorus_once_and_one_done_twice_is_called_part
     parts = [act for act in held.acts if isinstance(act, Tell) and "Now this part: lift, slide, lower." in act.text]
     runs = [act for act in held.acts if isinstance(act, CallTurn) and act.n == 1 and act.step == "top-face"]
     assert len(runs) == 3 and len(parts) == 1
+
+
+def test_who_comes_late_after_the_scramble_is_told_to_start_where_their_cube_is() -> None:
+    held = lead(class_of(6, 313, Ways(miscounted=0, come=1), True), 313)
+    told = [line["text"] for line in held.says if "start where your cube is" in line["text"]]
+    assert len(told) == len(held.room.sent) == 1 and "You came a little late" in told[0]
+    assert not held.room.lost
+
+
+def test_after_a_scramble_most_who_slip_are_put_right() -> None:
+    held = lead(class_of(6, 312, Ways(slips=0.01, miscounted=0), True), 312)
+    slipped = [pupil for pupil in held.room.pupils if pupil.slips]
+    assert len(slipped) >= 4 and not held.room.lost
+    assert len(held.room.sent) <= len(slipped) / 3
