@@ -80,10 +80,10 @@ NONE = "We haven't practised anything by heart yet. We can begin whenever you li
 @pytest.mark.parametrize(
     ("now", "said"),
     [
-        (on(8), f"{ONE_OF_3} 2 of them are due today."),
+        (on(8), f"{ONE_OF_3} 2 things are due today."),
         (on(7), f"{ONE_OF_3} Nothing is due today, but something is tomorrow."),
         (on(8, KNOWN), f"{ALL} Nothing is due today. The next is due in 29 days."),
-        (on(9, KNOWN[:1]), "None of what you've practised is quite known by heart yet. One of them is due today."),
+        (on(9, KNOWN[:1]), "There is nothing yet that you know quite by heart. One thing is due today."),
         (on(9, []), NONE),
         (on(9, UNCLEAR), "We've practised, but nothing of it has counted yet. We can begin whenever you like."),
     ],
@@ -99,7 +99,7 @@ def test_who_asks_in_a_lesson_is_told_where_to_begin_and_whether_anything_is_kep
         return " ".join(sentences.say(each.key, each.form, **each.values) for each in spoken(now, "lesson", kept))
 
     assert told(on(9, []), True) == "We haven't practised anything by heart yet. In a practice session we can begin."
-    assert told(on(8), True) == f"{ONE_OF_3} 2 of them are due today."
+    assert told(on(8), True) == f"{ONE_OF_3} 2 things are due today."
     assert "no nickname" in told(on(9, []), False) and "practised" not in told(on(9, []), False)
 
 
