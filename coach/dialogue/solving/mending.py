@@ -25,7 +25,7 @@ from coach.dialogue.signals import Interrupt, Leaving
 from coach.dialogue.solving.explaining import explain
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.looking import confirm
-from coach.dialogue.solving.rows import ask_row, letters_of, whether_read
+from coach.dialogue.solving.rows import ask_row, letters_of, row_meant
 from coach.dialogue.solving.running import Run, Slipped
 from coach.dialogue.solving.searching import Search, ToldMore
 from coach.dialogue.solving.told_slips import described
@@ -264,16 +264,14 @@ class Mending:
             forms = talk.forms("check.row-read", colours=", ".join(words))
             query = claiming(claim_of(heard), knowledge.colours)
             # A no to that is about what was heard, not about the cube.
-            right, put_right = True, ()
-            if heard != before:
-                right, put_right = yield from talk.until(query, forms, whether_read)
-            if right:
+            said = words if heard == before else (yield from talk.until(query, forms, row_meant(words)))
+            if said == words:
                 knowledge.hear_whether(heard, True)
                 knowledge.hear(Stickers(heard))
                 talk.record.check(False)
                 return False
-            before = heard
-            if not put_right:
+            before, put_right = heard, said
+            if not said:
                 yield from talk.tell("read.row-again")
         return None
 

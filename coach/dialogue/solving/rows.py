@@ -112,13 +112,16 @@ def _further(knowledge: Knowledge, heard: Heard, so_far: Mapping[int, str]) -> d
     return {**so_far, **named}
 
 
-def whether_read(heard: Heard) -> tuple[bool, Sequence[str]] | None:
-    """Whether a row was read so, and the three words that it is put right with, if it is."""
-    right = heard.aside.row
-    if right and set(right.colours) == {0, 1, 2}:
-        return False, [right.colours[at] for at in range(3)]
-    said = yes_or_no(heard)
-    return None if said is None else (said, ())
+def row_meant(words: Sequence[str]) -> Callable[[Heard], Sequence[str] | None]:
+    """Takes an answer to whether a row was read with these words: they, those that it is put right with, or none."""
+
+    def take(heard: Heard) -> Sequence[str] | None:
+        right, answer = heard.aside.row, yes_or_no(heard)
+        if right and set(right.colours) == {0, 1, 2}:
+            return [right.colours[at] for at in range(3)]
+        return None if answer is None else words if answer else ()
+
+    return take
 
 
 def letters_of(knowledge: Knowledge, words: Sequence[str]) -> list[str]:

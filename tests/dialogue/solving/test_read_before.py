@@ -13,8 +13,9 @@ from coach.dialogue.reached import PartOver
 from coach.dialogue.saying import Talking
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.mending import Mending
+from coach.dialogue.solving.rows import row_meant
 from coach.dialogue.talk import Talk
-from coach.language.meaning import Meaning
+from coach.language.meaning import Meaning, Scene
 from coach.method import default_method
 from coach.simulation import random_cube
 from tests.dialogue.hands import Hands, command
@@ -72,3 +73,12 @@ def test_a_cube_that_was_read_otherwise_is_not_taken_to_be_as_it_should_be(more:
 def test_who_has_misread_one_row_reads_some_more_and_seldom_the_whole_cube() -> None:
     ended = [ends(seed, 0, misread=True)[0] for seed in range(16)]
     assert ended.count("nothing") >= 8 and ended.count("read") <= 2, ended
+
+
+@pytest.mark.parametrize("form", ["hm I may have misread that, it's {}", "no, {}", "sorry, I misread it. {}"])
+def test_a_row_is_put_right_where_it_is_read_back(form: str) -> None:
+    words = ["green", "red", "blue"]
+    text = form.format(" ".join(words))
+    scene = Scene(claim={"F0": False}, claimed=("red",))
+    said = utter(text, load().understand(text, "claim", scene), at=Listen("claim", 9.0, scene))
+    assert row_meant(["green", "red", "red"])(said) == words
