@@ -190,6 +190,7 @@ class Attempts:
 
     def looked_back(self, hindsight: Hindsight | None) -> Iterator[Practised]:
         """The exercises that the cube, read anew, tells about, and those that nobody can tell about any more."""
+        self.breaths = False
         yield from self._settle(lambda each: each.seen_by(hindsight))
 
     def left(self) -> Iterator[Practised]:
