@@ -62,7 +62,8 @@ def _whole(talk: Saying) -> Talking[None]:
 def _alone(talk: Saying) -> Talking[None]:
     attempts = talk.attempts
     attempts.learned.most, attempts.learned.least = _LITTLE, 0
-    yield from talk.aside("by-heart.alone", int(attempts.now is None or attempts.now.over))
+    between = not talk.in_words and (attempts.now is None or attempts.now.over)
+    yield from talk.aside("by-heart.alone", int(between))
 
 
 def _call_it(talk: Saying) -> Talking[None]:

@@ -121,6 +121,11 @@ class Saying:
         return tuple(say.turn for say in self._last if isinstance(say, CallTurn))
 
     @property
+    def in_words(self) -> bool:
+        """Whether something is asked for that is answered in words alone, without the cube."""
+        return self._query.asks in ("recite", "hold")
+
+    @property
     def hold_told(self) -> bool:
         """Whether nothing has been said since the learner was told how to hold the cube."""
         return [say.text for say in self._last] == [self.hold()]

@@ -179,8 +179,9 @@ class Talk(Moment):
 
         def there(heard: Heard) -> bool:
             """Whether they only say that they are there, which a bare yes does once they have been asked that."""
-            called, ready = calls and len(reminders) < len(forms), bool(said) and heard.says("only-ready")
-            return heard.says("only-here") or ready or (called and heard.says("only-yes"))
+            called = calls and len(reminders) < len(forms) and heard.says("only-yes")
+            back = bool(said) and (heard.says("only-ready") or heard.says("only-onward"))
+            return heard.says("only-here") or back or called
 
         def ends(heard: Heard) -> bool:
             return there(heard) or waits(heard) or resumes(heard, asked) or take(heard)
@@ -340,9 +341,7 @@ class Talk(Moment):
         return None
 
     def _ask_again(self) -> Talking[None]:
-        for say in self._last:
-            if isinstance(say, Ask):
-                yield Tell(say.text)
+        yield from (Tell(say.text) for say in self._last if isinstance(say, Ask))
 
     def _back_to(self, asked: Question) -> Talking[None]:
         """Go back to what was open before something else was mentioned."""

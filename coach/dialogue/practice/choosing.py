@@ -4,7 +4,7 @@ First all that is known and due for review, and in any case one thing that was b
 the order of teaching, in all its cases and in words; another one the next day, or once that one holds. Then what else
 is due, and what is not known yet: first what was done alone on the fewest days, and of that, what was practised longest
 ago. All this comes once a session, since practice on another day is worth more than practice at once; then everything
-comes again in turn. (With all that is due before anything new, learners take a sixth more minutes until all is known.)
+comes again in turn. With all that is due before anything new, simulated learners take a sixth more minutes.
 
 How many turns it takes to bring the cube into a case does not count: what takes many would wait for ever.
 """

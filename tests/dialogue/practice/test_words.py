@@ -345,3 +345,14 @@ def test_a_cube_that_is_a_mess_does_not_end_a_question_in_words() -> None:
 def test_who_does_not_know_is_told_without_a_no() -> None:
     result, acts = tell(TOLD[0], 0, command("unsure"), command("yes"))
     assert result == "failed" and not any(text.startswith(("No", "Not")) for text in texts(acts))
+
+
+def test_who_has_asked_to_wait_and_says_to_go_on_is_given_no_hint() -> None:
+    onward = Heard("go on", Meaning(command="hint"), aside=Aside(frozenset({"only-onward"})))
+    result, acts = recite(FLIP, 0, command("wait"), onward, turns("F U R U' R' F'"))
+    assert result == "unaided" and not any(text.startswith("Next") for text in texts(acts))
+
+
+def test_who_wants_to_try_it_alone_in_words_is_given_no_turns_to_do() -> None:
+    _, acts = recite(FLIP, 0, command("alone"))
+    assert "All right. The rest is yours." in texts(acts)
