@@ -239,20 +239,6 @@ def test_a_slip_in_a_repair_is_among_what_may_have_happened_after_it() -> None:
         assert slipped in {(led.before * each.done).upright for each in led.mishaps}
 
 
-def test_after_a_part_of_a_run_everybody_who_is_well_finds_back_into_its_hold() -> None:
-    turns = next(sequence.turns for _, number, sequence in RUNS if number == 2)
-    for after in (Aftermath.of_part(turns[:7]), aftermath(*next(run for run in RUNS if run[1] == 2))):
-        well = Sights(after, free=True).well
-        for front, colours in zip(TURNS_ABOUT_UP, COLOURS, strict=False):
-            pupil = Pupil(after.intact.do(front), colours, True)
-            pupil.look_for((well,))
-            assert pupil.sees(well.claim)
-            if after.turns == turns[:7]:
-                assert pupil.cube.upright == after.intact and pupil.cube.centres == Cube().centres
-        assert not any(any(Pupil(mishap.done.do(front), COLOURS[0], False).sees(well.claim) for front in TURNS_ABOUT_UP)
-                       for mishap in after.mishaps[:30])  # fmt: skip
-
-
 def test_pieces_of_one_kind_may_take_one_anothers_places() -> None:
     """The cheapest of all ways to deal the goals to them, each searched on its own."""
     start, goal = (46, 48, 50), (37, 39, 41)

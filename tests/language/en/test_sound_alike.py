@@ -102,6 +102,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "ask.yes-no": (("yes", "no", "wait a moment"), (("claim", ""), ("other", ""))),
     "ask.ready": (("ready", "i am ready", "repeat that"), (("ready", ""),)),
     "class.loud": (("louder please", "softer please"), ANYWHERE),
+    "class.not-there": ((), ()),  # it says when I say something
     "class.rest": (("wait a moment",), ANYWHERE),
     "class.ready": (("ready", "i am ready", "how do i hold it"), (("ready", ""),)),
     "class.solved-now": (("ready", "i am ready"), (("ready", ""),)),
@@ -125,6 +126,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "hold.soon": (("wait",), (("ready", ""),)),
     "turn.on-word": (("next",), (("turn", ""),)),
     "turn.first-plain": ((), ()),  # tells, and offers nothing
+    "reply.fast-enough": (("faster",), ANYWHERE),
     "reply.slowest": (("on my word",), ANYWHERE),
     "reply.here": (("go on",), (("continue", ""),)),
     "stopwatch.waiting": (("ready",), (("ready", ""),)),
