@@ -14,6 +14,7 @@ from coach.dialogue.classroom.leading import Leading
 from coach.dialogue.classroom.rescue import Rescue
 from coach.dialogue.classroom.sights import BOTTOM, LOWER_LAYERS, SOLVED, claimed, sight
 from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt
 from coach.dialogue.talk import Talk
 from coach.method.unison import Unison
 
@@ -36,8 +37,20 @@ class Check:
     def halfway(self, half: Halfway, part: int | None) -> Talking[None]:
         """In the midst of a run that `part` of the class take part in (None: nobody knows how many), find out who has
         gone wrong, and help them. All who are well go on in the hold of the run."""
+        held = True
+        while True:
+            try:
+                return (yield from self._halfway(half, part, held))
+            except Interrupt:  # a count was wrong, and the hold is lost
+                yield from self.talk.tell("class.count-again")
+                held = False
+
+    def _halfway(self, half: Halfway, part: int | None, held: bool) -> Talking[None]:
+        """The same; `held` tells whether the cubes are still held as in the run."""
         what = self._rescue.what(half.sight.claim)
-        well = yield from self._half_done(half, "class.halfway", what)
+        if not held:
+            yield from self._leading.for_all(self._rescue.until(half.sight, what))
+        well = yield from self._half_done(half, "class.halfway" if held else "class.can", what)
         if well != part and well != self._led:
             self._pupils.join()
             missing = self._led - well - (yield from self._claim("class.resting", BOTTOM, ""))
@@ -66,7 +79,12 @@ class Check:
             return (yield from self._claim("class.bottom", BOTTOM, send_off))
 
         self._pupils.join()
-        yield from self._restored(whole, aftermath)
+        while True:
+            try:
+                yield from self._restored(whole, aftermath)
+                return
+            except Interrupt:  # a count was wrong
+                yield from self.talk.tell("class.count-again")
 
     def go(self, aftermath: Aftermath | None) -> Talking[None]:
         """Find out who is there, after the last run, if there was one; afterwards the class is of those who are."""
