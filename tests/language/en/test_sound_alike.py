@@ -126,7 +126,7 @@ SAID: dict[str, tuple[tuple[str, ...], tuple[tuple[Question, str], ...]]] = {
     "hold.soon": (("wait",), (("ready", ""),)),
     "turn.on-word": (("next",), (("turn", ""),)),
     "turn.first-plain": ((), ()),  # tells, and offers nothing
-    "reply.fast-enough": (("faster",), ANYWHERE),
+    "reply.fast-enough": (("faster please",), ANYWHERE),
     "reply.slowest": (("on my word",), ANYWHERE),
     "reply.here": (("go on",), (("continue", ""),)),
     "stopwatch.waiting": (("ready",), (("ready", ""),)),
