@@ -63,12 +63,15 @@ _WAIT: Final = re.compile(r"\b(?:hang on|hold on|wait|one moment|just a (?:sec|s
 _QUIET: Final = re.compile(rf"\b(?:(?:be|stay|keep) (?:quiet|silent|still)|hush|shush|silence) {_SOON}")
 """This is no wish for a softer voice."""
 _IN_OTHER_WORDS: Final = re.compile(
-    r"\b(?:say|put|tell|explain|repeat)\b.*\b(?:easier|simpler|simply|other words|another way|a different way|plainer)\b"
+    r"\b(?:say|put|tell|explain|repeat)\b.*\b(?:easier|simpler|simply|plainer|other words"
+    r"|another way|a different way)\b"
     r"|\b(?:the (?:bit|one|part)) with .*\b(?:again|once more)\b"
 )
 _EXPLAINED: Final[Mapping[str, str]] = {
-    "class.excused": r"\b(?:need|needs|want|wants|have|has|got) (?:to go to |to use )?(?:the |a )?(?:toilet|loo|bathroom"
-    r"|restroom|wee)\b(?! break)",
+    "class.excused": (
+        r"\b(?:need|needs|want|wants|have|has|got) (?:to go to |to use )?(?:the |a )?"
+        r"(?:toilet|loo|bathroom|restroom|wee)\b(?! break)"
+    ),
     "class.left-handed": r"\bleft (?:handed|hander|handers)\b",
     "class.which-place": r"\b(?:which|what|where)\b(?: \w+)* \b(?:back|front|left|right) (?:edge|corner)s?\b",
 }
