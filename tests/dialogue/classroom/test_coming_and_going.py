@@ -124,6 +124,12 @@ def test_in_the_midst_of_a_run_the_hold_of_its_beginning_is_not_told() -> None:
     assert held.end.outcome == "done"
 
 
+def test_how_many_there_are_is_told_when_that_is_asked() -> None:
+    asks = Heard("how many are we", Meaning(command="explain"), aside=Aside(word="class.so-many"))
+    held = hold(lesson(), a_class(cubes(8, 4), 4), once(asks, in_a_run))
+    assert "I have counted 8 of you." in told(held) and held.end.outcome == "done"
+
+
 def test_after_a_count_all_are_called_together_and_nobody_is_named() -> None:
     held = hold(lesson(), a_class(cubes(8, 4), 4))
     taking_part = [act.text for act in held.acts if isinstance(act, TakePart)]

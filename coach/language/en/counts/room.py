@@ -72,6 +72,7 @@ _EXPLAINED: Final[Mapping[str, str]] = {
         r"\b(?:need|needs|want|wants|have|has|got) (?:to go to |to use )?(?:the |a )?"
         r"(?:toilet|loo|bathroom|restroom|wee)\b(?! break)"
     ),
+    "class.so-many": r"\bhow many (?:are we|of us are there|are there of us|have you (?:got|down|counted))\b",
     "class.left-handed": r"\bleft (?:handed|hander|handers)\b",
     "class.which-place": r"\b(?:which|what|where)\b(?: \w+)* \b(?:back|front|left|right) (?:edge|corner)s?\b",
 }

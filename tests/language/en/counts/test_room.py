@@ -65,7 +65,8 @@ def test_what_a_teacher_wants_is_waited_for_or_said_again(text: str, command: Co
 @pytest.mark.parametrize(
     ("text", "key"),
     [
-        ("somebody needs the toilet", "class.excused"), ("which one is the back edge?", "class.which-place"),
+        ("somebody needs the toilet", "class.excused"), ("how many are we, did you get that", "class.so-many"),
+        ("which one is the back edge?", "class.which-place"),
         ("Lucy's left-handed, does she do the same", "class.left-handed"),
     ],
 )  # fmt: skip
