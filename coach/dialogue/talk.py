@@ -368,7 +368,8 @@ class Talk(Moment):
             return self.words("read.why-rows")
         if heard.says("why") and (self.why or self.phrases.has(f"what.{self.step()}")):
             return self.why or self.words(f"what.{self.step()}")
-        return self.words(heard.aside.word) if heard.aside.word else self.hold()
+        size = (self.pupils.size if self.pupils else None) or 0
+        return self.words(heard.aside.word, n=size) if heard.aside.word else self.hold()
 
     def _give_time(self, asked: Question) -> Talking[None]:
         """Give more time: longer pauses after calls, otherwise longer until a question is asked again."""

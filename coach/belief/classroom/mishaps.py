@@ -187,9 +187,10 @@ class Aftermath:
         return next((repair for repair in self._repairs[mishap] if len(repair.turns) <= longest), None)
 
     def _ways(self, mishap: Mishap) -> Iterator[Repair]:
-        """The shortest way found for each aim."""
+        """The shortest way found for each aim, without the back, which no class can see, if the run is without it."""
         for aim in self.aims:
             ways = [*aim.ways(mishap.done), *([] if mishap.again is None or aim.again else [mishap.again])]
+            ways = [way for way in ways if not _has_back(way) or _has_back(self.turns)]
             if ways:
                 yield Repair(min(ways, key=len), aim.again)
 
@@ -202,6 +203,10 @@ class Aftermath:
         """Whether a repair does for a mishap, by its number, what it is for."""
         after = self.mishaps[mishap].done.do(repair.turns)
         return any(aim.met(after) for aim in self.aims if repair.again or not aim.again)
+
+
+def _has_back(turns: tuple[Turn, ...]) -> bool:
+    return any(turn.face == "B" for turn in turns)
 
 
 def _again(trail: Trail, slips: tuple[Slip, ...]) -> tuple[Turn, ...] | None:

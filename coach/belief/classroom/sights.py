@@ -33,6 +33,7 @@ _BELOW: Final = ("01235678", "1357", "0268", "012", "35", "013")
 """Parts of the bottom to ask for, each quickly said: all of it, its cross, its corners, a row, and so on."""
 FEW: Final = 3
 """A claim has so many stickers at most, unless they have one name: more cannot be followed by ear."""
+_BELOW_THE_BACK: Final = tuple(PLACE_NUMBER[f"D{n}"] for n in (6, 7, 8))
 _MANY: Final = 9
 """The claim of a repair begins with one fewer where there are more than so many to choose from."""
 
@@ -113,8 +114,7 @@ class Sights:
         there if nothing happened: those of the bottom's colour, or of any if all cubes are alike."""
         away = self._shown[0, :, mishap] & ~self._maybe[0, :, -1]
         telling = [n for n in np.flatnonzero(away).tolist() if not self._free or self._stickers[n][1] == "D"]
-        seen = [n for n in telling if PLACE_NAMES[self._stickers[n][0]][0] != "B"]
-        telling = seen or telling
+        telling = self._easy(telling)
         for size in range(1, FEW + 1 if len(telling) <= _MANY else FEW):
             yield from combinations(telling, size)
 
@@ -130,7 +130,13 @@ class Sights:
     def of_well(self) -> list[int]:
         """The stickers of the bottom's colour, none of them at the back, that are there if nothing happened."""
         shown = np.flatnonzero(self._shown[0, :, -1]).tolist()
-        return [n for n in shown if self._stickers[n][1] == "D" and PLACE_NAMES[self._stickers[n][0]][0] != "B"]
+        return self._easy([n for n in shown if self._stickers[n][1] == "D"])
+
+    def _easy(self, numbers: list[int]) -> list[int]:
+        """Those of these stickers that are not at the back; the ones of the bottom's row at the back come last, so that
+        they are chosen only where no others tell as much."""
+        seen = [n for n in numbers if PLACE_NAMES[self._stickers[n][0]][0] != "B"]
+        return sorted(seen, key=lambda n: self._stickers[n][0] in _BELOW_THE_BACK)
 
     def only_in_hold(self, claim: Stickers) -> bool:
         """Whether the claim leads who is well into the hold of the run, and is false of who rests."""

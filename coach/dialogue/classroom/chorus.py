@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from typing import Final
 
-from coach.dialogue.acts import Tell
-from coach.dialogue.classroom.leading import pause
+from coach.dialogue.acts import Heard, Tell
+from coach.dialogue.replies import says_whether, yes_or_no
 from coach.dialogue.saying import Talking
+from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving.led import BY_GROUPS
 from coach.dialogue.talk import Talk
 from coach.learning.exercise import MOST_HELP
@@ -41,4 +42,30 @@ class Chorus:
         for number, group in enumerate(sequence.groups):
             name, calls = group.say(talk.phrases.code, "name"), talk.calls_of(group.turns)
             yield from talk.say(Tell(talk.words("class.say-part", int(number > 0), name=name, calls=calls)))
-            yield from pause(talk, _SECONDS_A_TURN * len(group.turns))
+            if not (yield from self._spoken(_SECONDS_A_TURN * len(group.turns))):
+                yield from talk.tell("class.skipped")
+                return
+
+    def _spoken(self, seconds: float) -> Talking[bool]:
+        """Leave the class time to say a part; False if they would rather not. Whatever else is heard is the chorus, or
+        praise for it, so it gets no reply."""
+        try:
+            event = yield from self.talk.listen("ready", seconds, take=_is_for_chorus)
+        except Interrupt:
+            yield from self.talk.tell("class.later")
+            return True
+        self.talk.count_useful()
+        if isinstance(event, Heard) and yes_or_no(event) is False:
+            yield from self.talk.wait("reply.waiting")
+        return not (isinstance(event, Heard) and _skips(event))
+
+
+def _skips(heard: Heard) -> bool:
+    """Whether they would rather do something else."""
+    change = heard.meaning.change if heard.meaning else None
+    return change is not None and change.exercise is not None
+
+
+def _is_for_chorus(heard: Heard) -> bool:
+    """Whether it is about the part that is being said."""
+    return _skips(heard) or says_whether(heard)

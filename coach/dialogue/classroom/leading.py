@@ -35,9 +35,12 @@ class Leading:
         self._lost: list[int] = []
         """After how many turns of the present run somebody has lost their place."""
 
-    @property
     def hold(self) -> str:
-        """How the cube is held now, in words."""
+        """How the cube is held now, in words. In the midst of a run nothing that was true at its beginning may be so
+        any more; who is not sure of their hold rests."""
+        if self.run and self.run.done:
+            self._rests(self.run)
+            return self.talk.words("class.hold-kept")
         holds = [say.text for say in self._said if not isinstance(say, TakePart)]
         return " ".join(holds) or self.talk.words("class.hold")
 
@@ -81,7 +84,7 @@ class Leading:
             while run.done < until:
                 try:
                     if (yield from run.call_all(until - run.done)):
-                        self._lost.append(run.done)
+                        self._rests(run)
                         yield from self.talk.tell("class.lost")
                 except Interrupt:
                     yield from self.talk.tell("class.later")
@@ -90,6 +93,11 @@ class Leading:
             raise
         finally:
             self.run, self._said = None, []
+
+    def _rests(self, run: Run) -> None:
+        """Somebody rests from here on."""
+        if run.done not in self._lost:
+            self._lost.append(run.done)
 
     def after(self, aftermath: Aftermath) -> Aftermath:
         """What may have happened in the present run, with those who have lost their place and rest."""

@@ -116,7 +116,7 @@ class ClassLesson(Lesson):
     # What is told of the session as a whole
 
     def _hold(self) -> str:
-        return self._leading.hold
+        return self._leading.hold()
 
     def _where(self) -> str:
         run = self._leading.run

@@ -57,7 +57,7 @@ class Asides:
             row=self._row_put_right(text, asked, scene),
             row_named=self._row_named(head) or self._row_named(tail),
             side=self._side_of_one_colour(text),
-            word=self._word(text),
+            word=(room.is_led(asked, scene) and room.explained(normalise(text))) or self._word(text),
             sticker=denials.reason(text, scene),
             turns_done=turns_done(text),
             front=self._in_front(text, scene),

@@ -130,6 +130,17 @@ def test_a_repair_does_what_it_is_for_whatever_lies_on_top(run: tuple[int, int, 
             assert after.served(number, repair) and not any(turn.whole for turn in repair.turns)
 
 
+@pytest.mark.parametrize("run", RUNS[:2], ids=lambda run: f"{run[0]} {run[2].id}")
+def test_whoever_is_helped_neither_looks_at_the_back_nor_turns_it(run: tuple[int, int, NamedSequence]) -> None:
+    after, mishaps = aftermath(*run), range(0, 24, 4)
+    repairs = [repair for number in mishaps if (repair := after.repair(number, TURNS))]
+    assert repairs and not any(turn.face == "B" for repair in repairs for turn in repair.turns)
+    sights = Sights(after, free=True)
+    told = [[sights.sight(claim).claim for claim in sights.telling(number) if len(claim) == 1] for number in mishaps]
+    places = [[place for claim in claims for place, _ in claim if place[1] != "4"] for claims in told]
+    assert not any(place[0] == "B" for each in places for place in each)
+
+
 @pytest.mark.parametrize("run", RUNS, ids=lambda run: f"{run[0]} {run[2].id}")
 def test_every_wrong_turn_of_a_face_that_shows_is_thought_of(run: tuple[int, int, NamedSequence]) -> None:
     after, turns = aftermath(*run), run[2].turns

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from random import Random
 
+import pytest
+
 from coach.cube import FACE_PLACES, Cube, Turn, turned
 from coach.cube.scramble import scramble
-from coach.dialogue import CallTurn, Tell
+from coach.dialogue import CallTurn, Heard, Listen, Query, Tell
 from coach.dialogue.classroom.alike import telling_rows
+from coach.language.meaning import Change, Meaning
 from coach.method import default_method
 from coach.method.last_layer import all_states
 from tests.dialogue.classroom.pupils import a_class, hold, lesson
@@ -43,6 +46,33 @@ def test_a_new_sequence_is_said_in_chorus_once_and_one_done_twice_is_called_part
     parts = [act for act in held.acts if isinstance(act, Tell) and "Now this part: lift, slide, lower." in act.text]
     runs = [act for act in held.acts if isinstance(act, CallTurn) and act.n == 1 and act.step == "top-face"]
     assert len(runs) == 3 and len(parts) == 1
+
+
+@pytest.mark.parametrize(
+    ("heard", "skipped"),
+    [
+        (Heard("well said everybody", None), False), (Heard("lift, slide, lower", None), False),
+        (Heard("skip that", Meaning(change=Change(exercise="other"))), True),
+    ],
+)  # fmt: skip
+def test_what_is_heard_in_a_chorus_is_the_chorus_unless_it_is_left(heard: Heard, skipped: bool) -> None:
+    crossed = [cube for cube in all_states() if METHOD.top_steps[1].ready(cube.faces)]
+    said: list[bool] = []
+
+    def answer(query: Query, listen: Listen, at: int) -> Heard | None:
+        if said or listen.asked != "ready" or query.asks == "ready":
+            return None
+        said.append(True)
+        return heard
+
+    held = hold(lesson("top-face"), a_class(Random(1).sample(crossed, 20)), answer)
+    words = held.lesson.talk.words
+    told = [act.text for act in held.acts if isinstance(act, Tell)]
+    assert said and held.end.outcome == "done"
+    assert words("turn.not-understood-ready") not in told
+    assert (words("class.skipped") in told) == skipped
+    until_then = told[: told.index(words("class.skipped"))] if skipped else told
+    assert any(text.startswith("Then: ") for text in until_then) != skipped
 
 
 def test_who_comes_late_after_the_scramble_is_told_to_start_where_their_cube_is() -> None:

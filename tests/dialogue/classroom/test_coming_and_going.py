@@ -8,7 +8,7 @@ from random import Random
 import pytest
 
 from coach.cube import Cube
-from coach.dialogue import Bye, CallTurn, Heard, Listen, Query, SendOff, Tell
+from coach.dialogue import Bye, CallTurn, Heard, Listen, Query, SendOff, TakePart, Tell
 from coach.language.aside import Aside, Attendance
 from coach.language.meaning import Meaning
 from coach.method import default_method
@@ -114,6 +114,26 @@ def test_a_class_can_take_back_hear_again_and_wait(what: str) -> None:
     held = hold(lesson(), pupils, once(command(what), in_a_run))
     assert held.end.outcome == "done"
     assert all(pupil.cube.solved for pupil in pupils)
+
+
+def test_in_the_midst_of_a_run_the_hold_of_its_beginning_is_not_told() -> None:
+    held = hold(lesson(), a_class(cubes(8, 4), 4), once(command("explain"), in_a_run))
+    kept = held.lesson.talk.words("class.hold-kept")
+    assert "Don't turn the whole cube" in kept and "rest" in kept
+    assert kept in told(held)
+    assert held.end.outcome == "done"
+
+
+def test_how_many_there_are_is_told_when_that_is_asked() -> None:
+    asks = Heard("how many are we", Meaning(command="explain"), aside=Aside(word="class.so-many"))
+    held = hold(lesson(), a_class(cubes(8, 4), 4), once(asks, in_a_run))
+    assert "I have counted 8 of you." in told(held) and held.end.outcome == "done"
+
+
+def test_after_a_count_all_are_called_together_and_nobody_is_named() -> None:
+    held = hold(lesson(), a_class(cubes(8, 4), 4))
+    taking_part = [act.text for act in held.acts if isinstance(act, TakePart)]
+    assert "Now all of you:" in taking_part and "Everybody." not in taking_part
 
 
 @pytest.mark.parametrize("what", ["lost", "mistake", "wait", "repeat", "explain", "no"])

@@ -58,6 +58,25 @@ _FELL: Final = re.compile(
     r"|\b(?:cubes?|one|theirs|his|hers|it)\b (?:has |have |just |is |are )*(?:fell|fallen|dropped|come apart|on the"
     r" floor|rolled)\b"
 )
+_SOON: Final = r"(?:just )?(?:for )?(?:a |one |half a |just )*(?:sec|second|moment|minute|bit|mo|tick)s?\b"
+_WAIT: Final = re.compile(r"\b(?:hang on|hold on|wait|one moment|just a (?:sec|second|moment|minute))\b")
+_QUIET: Final = re.compile(rf"\b(?:(?:be|stay|keep) (?:quiet|silent|still)|hush|shush|silence) {_SOON}")
+"""This is no wish for a softer voice."""
+_IN_OTHER_WORDS: Final = re.compile(
+    r"\b(?:say|put|tell|explain|repeat)\b.*\b(?:easier|simpler|simply|plainer|other words"
+    r"|another way|a different way)\b"
+    r"|\b(?:the (?:bit|one|part)) with .*\b(?:again|once more)\b"
+)
+_EXPLAINED: Final[Mapping[str, str]] = {
+    "class.excused": (
+        r"\b(?:need|needs|want|wants|have|has|got) (?:to go to |to use )?(?:the |a )?"
+        r"(?:toilet|loo|bathroom|restroom|wee)\b(?! break)"
+    ),
+    "class.so-many": r"\bhow many (?:are we|of us are there|are there of us|have you (?:got|down|counted))\b",
+    "class.left-handed": r"\bleft (?:handed|hander|handers)\b",
+    "class.which-place": r"\b(?:which|what|where)\b(?: \w+)* \b(?:back|front|left|right) (?:edge|corner)s?\b",
+}
+"""What is asked or told besides, by the key of the sentence that answers it."""
 _ALL: Final = (
     r"(?:(?:they|everybody|everyone|every one|all of (?:them|us|you)|all|the (?:whole )?(?:class|group|lot|kids"
     r"|children|others)"
@@ -77,8 +96,15 @@ def settles(words: Sequence[str]) -> tuple[Command | None] | None:
     that is for the reader."""
     if asks_hold(words):
         return ("explain",)
+    said = _plain(words)
     if fell(words):
-        return ("lost",)
+        return ("wait",) if _WAIT.search(said) else ("lost",)
+    if explained(words):
+        return ("explain",)
+    if _QUIET.search(said):
+        return ("wait",)
+    if _IN_OTHER_WORDS.search(said):
+        return ("repeat",)
     for clause in " ".join(words).replace(SOFT, HARD).split(HARD):
         later = bool(_NOT_NOW.search(clause))
         for command, ways in _PATTERNS.items():
@@ -97,6 +123,12 @@ def asks_hold(words: Sequence[str]) -> bool:
 def fell(words: Sequence[str]) -> bool:
     """Whether somebody's cube fell."""
     return bool(_FELL.search(_plain(words)))
+
+
+def explained(words: Sequence[str]) -> str | None:
+    """The key of the sentence that answers what is asked or told of the class besides."""
+    said = _plain(words)
+    return next((key for key, ways in _EXPLAINED.items() if re.search(ways, said)), None)
 
 
 def onward(words: Sequence[str]) -> bool:

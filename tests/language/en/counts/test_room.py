@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from coach.language import Meaning, Question, Reading, Scene
+from coach.language import Command, Meaning, Question, Reading, Scene
 from coach.language.aside import Attendance
 from tests.loaded import load
 
@@ -46,6 +46,33 @@ def test_a_cube_that_falls_in_a_class_is_one_of_many(text: str) -> None:
     reading = read(text)
     assert reading.meaning == Meaning(command="lost")
     assert reading.aside.remark is None and "one-fell" in reading.aside.marks
+
+
+@pytest.mark.parametrize("asked", ["turn", "ready", "hands"])
+@pytest.mark.parametrize(
+    ("text", "command"),
+    [
+        ("hang on, somebody dropped theirs", "wait"), ("be quiet for a second", "wait"),
+        ("could you say that in an easier way", "repeat"), ("say it in other words please", "repeat"),
+        ("the bit with two corners again please", "repeat"),
+    ],
+)  # fmt: skip
+def test_what_a_teacher_wants_is_waited_for_or_said_again(text: str, command: Command, asked: Question) -> None:
+    assert read(text, asked).meaning == Meaning(command=command)
+
+
+@pytest.mark.parametrize("asked", ["turn", "ready", "hands"])
+@pytest.mark.parametrize(
+    ("text", "key"),
+    [
+        ("somebody needs the toilet", "class.excused"), ("how many are we, did you get that", "class.so-many"),
+        ("which one is the back edge?", "class.which-place"),
+        ("Lucy's left-handed, does she do the same", "class.left-handed"),
+    ],
+)  # fmt: skip
+def test_what_is_told_of_one_of_them_gets_an_answer_of_its_own(text: str, key: str, asked: Question) -> None:
+    reading = read(text, asked)
+    assert reading.meaning == Meaning(command="explain") and reading.aside.word == key
 
 
 @pytest.mark.parametrize("asked", ["turn", "ready", "hands"])
