@@ -8,7 +8,8 @@ from random import Random
 import pytest
 
 from coach.cube import Cube
-from coach.dialogue import Bye, CallTurn, Heard, Listen, Query, SendOff, Tell
+from coach.dialogue import Ask, Bye, CallTurn, Heard, Listen, Query, SendOff, Tell
+from coach.dialogue.acts import Silence
 from coach.language.aside import Aside, Attendance
 from coach.language.meaning import Meaning
 from coach.method import default_method
@@ -182,3 +183,53 @@ def test_who_slips_alone_is_told_so_in_a_class_where_all_slip() -> None:
 def test_without_pupils_there_is_no_class() -> None:
     held = hold(lesson(), [])
     assert held.end.outcome == "stopped" and held.counts() == 2
+
+
+NOT_UNDERSTOOD = Heard("say that again please", None)
+
+
+def useless(answer_to_stop: Heard | Silence, most: int) -> Held:
+    """A class whose first count is answered `most` times with what nobody understands."""
+    said: list[int] = []
+
+    def answer(query: Query, listen: Listen, at: int) -> Heard | Silence | None:
+        if query.about == "stop":
+            return answer_to_stop
+        if query.asks == "hands" and query.about != "size" and len(said) < most:
+            said.append(at)
+            return NOT_UNDERSTOOD
+        return None
+
+    return hold(lesson(), a_class(cubes(8, 12), 12), answer)
+
+
+@pytest.mark.parametrize("reply", [Heard("no", Meaning(command="no")), NOT_UNDERSTOOD])
+def test_useless_answers_do_not_send_a_class_home(reply: Heard) -> None:
+    held = useless(reply, 20)
+    assert any(isinstance(act, Ask) and "Shall we stop here?" in act.text for act in held.acts)
+    assert held.end.outcome == "done" and all(pupil.cube.solved for pupil in held.pupils)
+
+
+@pytest.mark.parametrize("reply", [Heard("yes", Meaning(command="yes")), Silence(120.0)])
+def test_a_class_that_says_so_or_is_silent_is_ended(reply: Heard | Silence) -> None:
+    held = useless(reply, 100)
+    assert any(isinstance(act, Ask) and "Shall we stop here?" in act.text for act in held.acts)
+    assert held.end.outcome == "stopped"
+
+
+def test_at_the_bell_nobody_is_asked_whether_all_of_them_have_turned() -> None:
+    pupils = a_class(cubes(8, 6), 6)
+    bell = Heard("stop", Meaning(command="stop"), aside=Aside(marks=frozenset({"only-stop"})))
+    rung: list[int] = []
+
+    def answer(query: Query, listen: Listen, at: int) -> Heard | None:
+        if not rung and in_a_run(query, listen, at):
+            rung.append(at)
+            return bell
+        if rung and query.about == "done":
+            return Heard("some of them", None)
+        return None
+
+    held = hold(lesson(), pupils, answer)
+    assert not any(isinstance(act, Ask) and act.query.about == "done" for act in held.acts)
+    assert any("Whoever has not done the last turn yet: do it now." in text for text in told(held))
