@@ -87,7 +87,7 @@ def _attendance(talk: Moment, pupils: Pupils, told: Attendance) -> Talking[None]
     elif change > 0:
         yield from talk.aside("class.come", int(change > 1), n=change)
     else:
-        yield from talk.aside("class.gone")
+        yield from talk.aside("class.so-many", n=(pupils.size or 0) + pupils.late)
 
 
 def _of_sequence(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:

@@ -70,9 +70,9 @@ class Check:
 
     def go(self, aftermath: Aftermath | None) -> Talking[None]:
         """Find out who is there, after the last run, if there was one; afterwards the class is of those who are."""
-        size = self._pupils.join()
+        self._pupils.join()
         there = yield from self._there()
-        missing, came = size - there, self._pupils.meet()
+        missing, came = self._led - there, self._pupils.meet()
         self.others = self.others or came > 0
         if missing:
             yield from self.talk.tell("class.not-there", int(missing > 1), n=missing)
@@ -140,6 +140,8 @@ class Check:
         """How many have this. Where others have not, the sentence `send_off` leaves them to their own coach."""
         yield from self._leading.no_rest()
         number = yield from self._hands.count(seen, forms, self._led)
+        if number < self._led:
+            yield from self._hands.sure_of(number)
         if send_off and number < self._led:
             yield from self._send_off(send_off, self._led - number)
         return number

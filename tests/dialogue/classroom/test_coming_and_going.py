@@ -10,6 +10,7 @@ import pytest
 from coach.cube import Cube
 from coach.dialogue import Ask, Bye, CallTurn, Heard, Listen, Query, SendOff, Tell
 from coach.dialogue.acts import Silence
+from coach.dialogue.pupils import Pupils
 from coach.language.aside import Aside, Attendance
 from coach.language.meaning import Meaning
 from coach.method import default_method
@@ -233,3 +234,34 @@ def test_at_the_bell_nobody_is_asked_whether_all_of_them_have_turned() -> None:
     held = hold(lesson(), pupils, answer)
     assert not any(isinstance(act, Ask) and act.query.about == "done" for act in held.acts)
     assert any("Whoever has not done the last turn yet: do it now." in text for text in told(held))
+
+
+def test_a_number_of_all_has_those_in_it_who_came_before_it_was_told() -> None:
+    of = Pupils()
+    of.hear(Attendance(change=2))
+    of.count(11)
+    assert of.join() == 11
+
+
+def test_a_number_that_is_so_already_changes_nothing() -> None:
+    pupils = a_class(cubes(8, 2), 2)
+    still = Heard("we're still eight", None, aside=Aside(attendance=Attendance(size=8)))
+    held = hold(lesson(), pupils, once(still, in_a_run))
+    assert held.lesson.pupils.size == 8
+    assert any("then you are 8" in act.text for act in held.acts if isinstance(act, Tell))
+
+
+def test_nobody_is_sent_off_when_the_hands_of_all_who_are_there_were_up() -> None:
+    pupils = a_class(cubes(8, 2), 2)
+    ghosts = Heard("two have come in", None, aside=Aside(attendance=Attendance(change=2)))
+    held = hold(lesson(), pupils, once(ghosts, in_a_run))
+    assert not any(isinstance(act, SendOff) for act in held.acts)
+    assert held.lesson.pupils.size == 8 and held.lesson.pupils.away == 0
+    assert any("Done here: all 8" in text for text in told(held))
+
+
+def test_the_end_tells_how_many_are_done_and_how_many_were_sent_on() -> None:
+    pupils = a_class([*cubes(7, 9), build(flips=(1, 0, 0, 0))], 9)
+    texts = told(hold(lesson(), pupils))
+    assert any("wait for your teacher" in text for text in texts)
+    assert any("Done here: 7." in text and "coach of their own: 1." in text for text in texts)

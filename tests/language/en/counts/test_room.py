@@ -84,3 +84,30 @@ def test_who_comes_and_goes_is_an_aside(text: str, who: Attendance) -> None:
 )
 def test_other_comings_and_goings_are_none(text: str) -> None:
     assert read(text).aside.attendance is None
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "I've got no idea which way round theirs needs to go", "nobody has left", "no one has come in",
+        "which way does the top need to go", "their cube has to go home",
+    ],
+)  # fmt: skip
+def test_only_plain_words_of_coming_or_leaving_change_who_is_there(text: str) -> None:
+    for asked in ("turn", "ready", "hands"):
+        assert read(text, asked).aside.attendance is None
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "nobody has left, we're still eleven", "we are still eleven", "still eleven", "eleven altogether",
+        "those two don't exist, we are eleven altogether",
+    ],
+)  # fmt: skip
+def test_a_number_of_all_sets_how_many_they_are(text: str) -> None:
+    assert read(text).aside.attendance == Attendance(size=11)
+
+
+def test_hands_altogether_are_a_count() -> None:
+    assert read("eleven altogether", "hands").aside.attendance is None
