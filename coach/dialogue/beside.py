@@ -53,6 +53,9 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     if talk.pupils and heard.aside.attendance and talk.scene.about != "size":
         yield from _attendance(talk, talk.pupils, heard.aside.attendance)
         return True
+    if talk.pupils and heard.says("spares") and asked in ("turn", "ready"):
+        talk.count_useless(asked)
+        raise talk.interrupt("nobody", heard)
     remark = heard.aside.remark
     if remark in _SESSIONS:
         talk.count_useless(asked)

@@ -33,9 +33,10 @@ class Check:
         self.others = False
         """Whether there may be cubes in the class that are not as thought."""
 
-    def halfway(self, half: Halfway, part: int | None) -> Talking[None]:
+    def halfway(self, half: Halfway, part: int | None) -> Talking[bool]:
         """In the midst of a run that `part` of the class take part in (None: nobody knows how many), find out who has
-        gone wrong, and help them. All who are well go on in the hold of the run."""
+        gone wrong, and help them. All who are well go on in the hold of the run; the result is whether there is
+        anybody."""
         what = self._rescue.what(half.sight.claim)
         well = yield from self._half_done(half, "class.halfway", what)
         if well != part and well != self._led:
@@ -46,13 +47,18 @@ class Check:
                 yield from self.talk.tell("class.not-there", int(missing > 1), n=missing)
                 yield from self._rescue.go(self._leading.after(half.aftermath), missing, of=well + missing)
                 yield from self._leading.for_all(self._rescue.until(half.sight, what))
-                still = well + missing - (yield from self._half_done(half, "class.can", what))
+                able = yield from self._half_done(half, "class.can", what)
+                still, well = well + missing - able, able
                 if still > 0:
                     resting = claimed(BOTTOM, self.talk.colours)
                     yield from self._send_off("class.own-coach-halfway", still, resting)
+        if not well:
+            yield from self.talk.tell("class.spared")
+            return False
         text = self.talk.words("class.go-on")
         cases = tuple(claimed(claim, self.talk.colours) for claim in half.sight.now)
         yield from self._leading.begin(text, cases, self._rescue.until(half.sight, what, "class.until-mend"))
+        return True
 
     def _half_done(self, half: Halfway, key: str, what: str) -> Talking[int]:
         """How many are well in the midst of a run; who rests is not."""

@@ -114,8 +114,8 @@ class Run:
         if interrupt.command == "back":
             self._in_pause = False  # whoever wants it taken back has done it
             return (yield from self._back())
-        if interrupt.command == "read":
-            raise interrupt  # the cube will be read as it is now
+        if interrupt.command in ("read", "nobody"):
+            raise interrupt  # the cube will be read as it is now, or nobody does the run
         this = interrupt.command == "mistake" and self._is_this_turn()
         return Slipped("this" if this else said_of(interrupt.command))
 

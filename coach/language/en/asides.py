@@ -222,6 +222,8 @@ def _marks_of_class(text: str, asked: Question, scene: Scene) -> Iterator[Mark]:
         yield "asks-hold"
     if room.fell(words):
         yield "one-fell"
+    if room.spares(words):
+        yield "spares"
 
 
 @cache

@@ -265,3 +265,20 @@ def test_the_end_tells_how_many_are_done_and_how_many_were_sent_on() -> None:
     texts = told(hold(lesson(), pupils))
     assert any("wait for your teacher" in text for text in texts)
     assert any("Done here: 7." in text and "coach of their own: 1." in text for text in texts)
+
+
+@pytest.mark.parametrize("when", ["ready", "turn"])
+def test_a_run_that_nobody_needs_is_skipped_also_in_the_middle_of_it(when: str) -> None:
+    spared = Heard("nobody needs this", None, aside=Aside(marks=frozenset({"spares"})))
+    at: list[int] = []
+
+    def answer(query: Query, listen: Listen, number: int) -> Heard | None:
+        if at or listen.asked != when or (when == "ready" and query.asks != "ready"):
+            return None
+        at.append(number)
+        return spared
+
+    held = hold(lesson(), a_class(cubes(8, 4), 4), answer)
+    skipped = next(n for n, act in enumerate(held.acts) if isinstance(act, Tell) and "so we skip it" in act.text)
+    assert sum(isinstance(act, CallTurn) for act in held.acts[:skipped]) == int(when == "turn")
+    assert held.end.outcome == "done"

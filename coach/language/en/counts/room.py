@@ -58,6 +58,14 @@ _FELL: Final = re.compile(
     r"|\b(?:cubes?|one|theirs|his|hers|it)\b (?:has |have |just |is |are )*(?:fell|fallen|dropped|come apart|on the"
     r" floor|rolled)\b"
 )
+_NOBODY: Final = r"(?:nobody|no one|none|not one|none of (?:them|us)|not one of (?:them|us))"
+_SPARES: Final = re.compile(
+    rf"{_NOBODY}|(?:.* )?{_NOBODY} (?:needs?|wants?|is (?:doing|turning))(?: (?:this|that|it|to|one|any more))*"
+    rf"|(?:.* )?{_NOBODY} (?:has|have)(?: got)?"
+    r" (?:this|that|one|(?:a|the|any) (?:line|corner|cross|dot|one|case)s?)\b.*"
+    rf"|(?:.* )?{_NOBODY} can (?:get|hold) (?:it|this|that|theirs)(?: (?:like|so) .*)?"
+    r"|(?:.* )?(?<!not )skip (?:it|this|that)(?: (?:one|run|please))*"
+)
 _ALL: Final = (
     r"(?:(?:they|everybody|everyone|every one|all of (?:them|us|you)|all|the (?:whole )?(?:class|group|lot|kids"
     r"|children|others)"
@@ -97,6 +105,12 @@ def asks_hold(words: Sequence[str]) -> bool:
 def fell(words: Sequence[str]) -> bool:
     """Whether somebody's cube fell."""
     return bool(_FELL.search(_plain(words)))
+
+
+def spares(words: Sequence[str]) -> bool:
+    """Whether nobody is said to need what is being done."""
+    clauses = " ".join(words).replace(SOFT, HARD).split(HARD)
+    return any(_SPARES.fullmatch(clause.strip()) for clause in clauses)
 
 
 def onward(words: Sequence[str]) -> bool:

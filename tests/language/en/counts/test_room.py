@@ -109,5 +109,19 @@ def test_a_number_of_all_sets_how_many_they_are(text: str) -> None:
     assert read(text).aside.attendance == Attendance(size=11)
 
 
+@pytest.mark.parametrize(
+    ("text", "spares"),
+    [
+        ("nobody", True), ("nobody needs this", True), ("skip it, nobody needs this", True), ("no one", True),
+        ("nobody has a line any more, they've all got crosses", True), ("stop this, nobody is turning", True),
+        ("not one of them can get it like that", True), ("nobody is ready", False), ("nobody has left", False),
+        ("nobody can hear you", False), ("don't skip it", False),
+    ],
+)  # fmt: skip
+def test_a_run_that_nobody_needs_is_heard(text: str, spares: bool) -> None:
+    for asked in ("turn", "ready"):
+        assert ("spares" in read(text, asked).aside.marks) == spares
+
+
 def test_hands_altogether_are_a_count() -> None:
     assert read("eleven altogether", "hands").aside.attendance is None
