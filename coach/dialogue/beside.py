@@ -53,6 +53,9 @@ def beside(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:
     if talk.pupils and heard.aside.attendance and talk.scene.about != "size":
         yield from _attendance(talk, talk.pupils, heard.aside.attendance)
         return True
+    if talk.pupils and heard.says("spares") and asked in ("turn", "ready"):
+        talk.count_useless(asked)
+        raise talk.interrupt("nobody", heard)
     remark = heard.aside.remark
     if remark in _SESSIONS:
         talk.count_useless(asked)
@@ -87,7 +90,7 @@ def _attendance(talk: Moment, pupils: Pupils, told: Attendance) -> Talking[None]
     elif change > 0:
         yield from talk.aside("class.come", int(change > 1), n=change)
     else:
-        yield from talk.aside("class.gone")
+        yield from talk.aside("class.so-many", n=(pupils.size or 0) + pupils.late)
 
 
 def _of_sequence(talk: Moment, heard: Heard, asked: Question) -> Talking[bool]:

@@ -11,6 +11,7 @@ from coach.dialogue.moment import Moment
 from coach.dialogue.replies import command_of, yes_or_no
 from coach.dialogue.retelling import whether
 from coach.dialogue.saying import Talking
+from coach.dialogue.signals import StopLessonError
 
 _SURELY: Final = 0.85
 """What would make a failure of an exercise counts without a question if it was heard at least so surely. Confidences
@@ -35,6 +36,16 @@ def means_stop(talk: Moment, heard: Heard) -> Talking[bool]:
     if event.says("goes-on") and not event.says("yes-first"):
         return False
     return says_stop(event)
+
+
+def class_goes_on(talk: Moment, seconds: float) -> Talking[None]:
+    """A class that gets nowhere is sent home only if it says so, or is silent for so many seconds."""
+    event = yield from ask_aside(talk, talk.words("class.stop"), "stop", seconds)
+    if isinstance(event, Silence):
+        raise StopLessonError("lesson.silent")
+    if says_stop(event):
+        raise StopLessonError(here=not talk.hurts)
+    talk.count_useful()
 
 
 def says_stop(answer: Event) -> bool:
@@ -65,10 +76,12 @@ def make_sure(talk: Moment, guesses: Sequence[Heard]) -> Talking[Event]:
     return Heard("", None)
 
 
-def ask_aside(talk: Moment, text: str, about: str) -> Talking[Event]:
-    """The answer to a yes/no question that is asked while another question is open."""
+def ask_aside(talk: Moment, text: str, about: str, seconds: float = 0.0) -> Talking[Event]:
+    """The answer to a yes/no question that is asked while another question is open, within so many seconds if more than
+    usual."""
     talk.questions += 1
     yield Ask(text, Query("other", about=about))
-    event = yield Listen("claim", talk.patience("claim"), replace(talk.scene, about=about, claim={}, claimed=()))
+    seconds = max(seconds, talk.patience("claim"))
+    event = yield Listen("claim", seconds, replace(talk.scene, about=about, claim={}, claimed=()))
     assert event is not None
     return event

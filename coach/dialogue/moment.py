@@ -63,12 +63,12 @@ class Moment(Saying):
         return Interrupt(command, heard)
 
     def count_useless(self, asked: Question) -> None:
-        """Count an event that leads nowhere; end the lesson after too many of them in a row."""
+        """Count an event that leads nowhere; end the lesson after too many of them in a row. A class is asked first."""
         # In the pause after a call silence is the usual answer.
         if asked == "turn" and not self.pace.on_word:
             return
         self._useless += 1
-        if self._useless >= USELESS_IN_A_ROW:
+        if self._useless >= USELESS_IN_A_ROW and not self.pupils:
             raise StopLessonError("lesson.silent" if self._silent else "lesson.no-further")
 
     def count_useful(self) -> None:

@@ -18,16 +18,28 @@ class Pupils:
     rest: int | None = None
     new: int = 0
     """So many of those who are led came late and have not been met at a milestone."""
+    told: int | None = None
+    """So many of those who are led were last told in a number; who is said to come or go is not in it."""
     slipped: bool = False
     """Whether something has gone wrong for some of them before."""
     proven: bool = False
     """Whether a check has found everything well."""
 
+    def count(self, size: int) -> None:
+        """Take the number of all who are there: whoever has come before it was told is in it."""
+        if self.size is not None:
+            self.new += self.late
+        self.size = self.told = size
+        self.late, self.new = 0, min(self.new, size)
+
     def hear(self, told: Attendance) -> int | None:
         """Take notice of who has come or gone; the result is how many more there are now (less than none: fewer), None
         if that was not said."""
         here = (self.size or 0) + self.late
-        change = told.change if told.size is None else told.size - here
+        change = told.change
+        if told.size is not None:  # which may be of those with their own coach, too
+            change = 0 if told.size == here + self.away else told.size - here
+            self.told = here + change
         if change is None:
             return None
         if change >= 0:
@@ -37,6 +49,7 @@ class Pupils:
         late = min(gone, self.late)
         self.late -= late
         self.size = (self.size or 0) - (gone - late)
+        self.new = min(self.new, self.size)
         return -gone
 
     def join(self) -> int:
@@ -52,3 +65,4 @@ class Pupils:
     def send_off(self, number: int) -> None:
         """Leave so many to their own coach."""
         self.size, self.away = (self.size or 0) - number, self.away + number
+        self.told = None if self.told is None else min(self.told, self.size)

@@ -8,10 +8,11 @@ from coach.dialogue.acts import Heard, Outcome
 from coach.language.aside import RowPutRight
 from coach.language.meaning import Change, Command
 
-Upset = Literal["edges-again", "turned", "fell", "held", "not-again", "none-done", "what-next"]
+Upset = Literal["edges-again", "turned", "fell", "held", "not-again", "none-done", "what-next", "nobody"]
 """What may be said besides the commands: to be asked about the edges again; not to do a sequence again; that none of
 the turns is done; to be told only what comes next; and, during a reading, that something turned, that the cube fell
-and nobody knows whether anything turned, or that another side is in front than thought."""
+and nobody knows whether anything turned, or that another side is in front than thought. "nobody":
+none of a class needs what is being done."""
 Cause: TypeAlias = Command | Upset
 """The reason for an interruption."""
 

@@ -14,7 +14,7 @@ from coach.cube import Turn
 from coach.dialogue import by_heart, changing, doubt, taught
 from coach.dialogue.acts import Adjust, Ask, Event, Heard, Listen, Query, Silence, Tell
 from coach.dialogue.beside import beside
-from coach.dialogue.moment import LONGER, Moment
+from coach.dialogue.moment import LONGER, USELESS_IN_A_ROW, Moment
 from coach.dialogue.pauses import said_again
 from coach.dialogue.replies import Answer, resumes, says_whether, waits, yes_or_no
 from coach.dialogue.saying import T, Talking
@@ -218,6 +218,9 @@ class Talk(Moment):
         that change where the lesson is are raised as Interrupt."""
         paced = self.pace.seconds
         while True:
+            if self.pupils and self._useless >= USELESS_IN_A_ROW:
+                yield from doubt.class_goes_on(self, WAITING_SECONDS)
+                yield from self._back_to(asked)
             # The pace may just have been changed.
             patience = seconds * self.pace.seconds / paced if asked == "turn" else seconds
             event = yield Listen(asked, patience, self.scene)

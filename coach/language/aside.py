@@ -12,7 +12,7 @@ Mark = Literal[
     "only-stop", "only-onward", "only-here", "asks-here", "only-ready", "only-yes", "only-okay", "stop", "finishes",
     "goes-on", "yes-first", "no-first", "nothing-wrong", "answers-wrong", "corrects-answer", "anew", "why", "slipped",
     "not-done", "held-wrong", "misfit", "corrects", "row-before", "past", "only-um", "unfinished", "begins",
-    "asks-hold", "one-fell", "faster", "did-all", "not-in", "of-corners",
+    "asks-hold", "one-fell", "spares", "faster", "did-all", "not-in", "of-corners",
 ]  # fmt: skip
 """Plainly said somewhere in an answer; "only-": nothing else is said, "-first": the answer begins with it. "here":
 they are there, "asks-": whether the coach is; "ready": they are, or are back. "held-wrong" includes naming another
@@ -20,7 +20,8 @@ side as the front; "misfit": what is asked or told does not go with their cube; 
 "of-corners": it is about corners and no edges; "corrects" and "row-before" are said around the colours of a row, which
 "past" tells as something that was. "unfinished": what they do on their own is done in part; "did-all": not only the
 last turn is done but all that is to be; "begins": they ask how it begins. "faster": they speak of the speed, not only
-of getting on. Of a class: "asks-hold", the hold is to be said again; "one-fell", somebody's cube fell."""
+of getting on. Of a class: "asks-hold", the hold is to be said again; "one-fell", somebody's cube fell; "spares",
+nobody needs what is being done."""
 
 Remark = Literal[
     "rows-told", "rows-left", "fell", "edges-again", "not-again", "reminds", "its-name", "its-hand", "just-undo",

@@ -34,18 +34,21 @@ class Check:
         self.others = False
         """Whether there may be cubes in the class that are not as thought."""
 
-    def halfway(self, half: Halfway, part: int | None) -> Talking[None]:
+    def halfway(self, half: Halfway, part: int | None) -> Talking[bool]:
         """In the midst of a run that `part` of the class take part in (None: nobody knows how many), find out who has
-        gone wrong, and help them. All who are well go on in the hold of the run."""
+        gone wrong, and help them. All who are well go on in the hold of the run; the result is whether there is
+        anybody."""
         held = True
         while True:
             try:
                 return (yield from self._halfway(half, part, held))
-            except Interrupt:  # a count was wrong, and the hold is lost
+            except Interrupt as said:
+                if said.command != "correct":
+                    raise
                 yield from self.talk.tell("class.count-again")
-                held = False
+                held = False  # a hand went up
 
-    def _halfway(self, half: Halfway, part: int | None, held: bool) -> Talking[None]:
+    def _halfway(self, half: Halfway, part: int | None, held: bool) -> Talking[bool]:
         """The same; `held` tells whether the cubes are still held as in the run."""
         what = self._rescue.what(half.sight.claim)
         if not held:
@@ -59,13 +62,18 @@ class Check:
                 yield from self.talk.tell("class.not-there", int(missing > 1), n=missing)
                 yield from self._rescue.go(self._leading.after(half.aftermath), missing, of=well + missing)
                 yield from self._leading.for_all(self._rescue.until(half.sight, what))
-                still = well + missing - (yield from self._half_done(half, "class.can", what))
+                able = yield from self._half_done(half, "class.can", what)
+                still, well = well + missing - able, able
                 if still > 0:
                     resting = claimed(BOTTOM, self.talk.colours)
                     yield from self._send_off("class.own-coach-halfway", still, resting)
+        if not well:
+            yield from self.talk.tell("class.spared")
+            return False
         text = self.talk.words("class.go-on")
         cases = tuple(claimed(claim, self.talk.colours) for claim in half.sight.now)
         yield from self._leading.begin(text, cases, self._rescue.until(half.sight, what, "class.until-mend"))
+        return True
 
     def _half_done(self, half: Halfway, key: str, what: str) -> Talking[int]:
         """How many are well in the midst of a run; who rests is not."""
@@ -88,9 +96,9 @@ class Check:
 
     def go(self, aftermath: Aftermath | None) -> Talking[None]:
         """Find out who is there, after the last run, if there was one; afterwards the class is of those who are."""
-        size = self._pupils.join()
+        self._pupils.join()
         there = yield from self._there()
-        missing, came = size - there, self._pupils.meet()
+        missing, came = self._led - there, self._pupils.meet()
         self.others = self.others or came > 0
         if missing:
             yield from self.talk.tell("class.not-there", int(missing > 1), n=missing)
@@ -158,6 +166,8 @@ class Check:
         """How many have this. Where others have not, the sentence `send_off` leaves them to their own coach."""
         yield from self._leading.no_rest()
         number = yield from self._hands.count(seen, forms, self._led)
+        if number < self._led:
+            yield from self._hands.sure_of(number)
         if send_off and number < self._led:
             yield from self._send_off(send_off, self._led - number)
         return number

@@ -26,7 +26,7 @@ class Hands:
         for _ in range(_MOST_IMPOSSIBLE):
             size = yield from self._number(Query("hands", about="size"), self.talk.forms("class.size"))
             if size:
-                self.pupils.size = size
+                self.pupils.count(size)
                 return
             yield from self.talk.tell("class.nobody")
         raise StopLessonError
@@ -46,6 +46,13 @@ class Hands:
             most = self.pupils.size or 0
             number = yield from self._number(query, forms)
         return number
+
+    def sure_of(self, number: int) -> Talking[None]:
+        """Ask anew how many they are where all hands of the number told last were up: nobody is sent off who may not
+        exist."""
+        if number == self.pupils.told:
+            yield from self.talk.tell("class.before-anybody-goes")
+            yield from self.size()
 
     def _number(self, query: Query, forms: Sequence[str]) -> Talking[int]:
         while True:

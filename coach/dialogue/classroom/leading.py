@@ -86,7 +86,8 @@ class Leading:
                     if (yield from run.call_all(until - run.done)):
                         self._rests(run)
                         yield from self.talk.tell("class.lost")
-                except Interrupt:
+                except Interrupt as said:
+                    self._raise_if_spared(said)
                     yield from self.talk.tell("class.later")
         except Leaving as why:
             yield from run.leave(why)
@@ -98,6 +99,19 @@ class Leading:
         """Somebody rests from here on."""
         if run.done not in self._lost:
             self._lost.append(run.done)
+
+    def _raise_if_spared(self, said: Interrupt) -> None:
+        if said.command == "nobody" and not self._all:
+            raise said
+
+    def unless_spared(self, work: Talking[None]) -> Talking[None]:
+        """Do what some are to do, until nobody is said to need it."""
+        try:
+            yield from work
+        except Interrupt as said:
+            if said.command != "nobody":
+                raise
+            yield from self.talk.tell("class.spared")
 
     def after(self, aftermath: Aftermath) -> Aftermath:
         """What may have happened in the present run, with those who have lost their place and rest."""
@@ -118,7 +132,8 @@ class Leading:
                 if not (yield from self.talk.insist(Query("ready"), forms)):
                     yield from self.talk.wait("reply.waiting")
                 return
-            except Interrupt:
+            except Interrupt as said:
+                self._raise_if_spared(said)
                 for say in self._said:  # to hear again, not to do twice
                     yield from self.talk.aside("reply.again", text=say.text)
                 forms = self.talk.forms(key)[1:]

@@ -51,7 +51,7 @@ class Rescue:
         while misfits < _MOST_MISFITS and (next := trouble.next):
             tried = True
             if isinstance(next, Mend):
-                yield from self._mend(next)
+                yield from self._leading.unless_spared(self._mend(next))
                 self.repairs.append(next.turns)
                 trouble = trouble.mended()
                 continue

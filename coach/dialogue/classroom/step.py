@@ -68,7 +68,7 @@ class UnisonStep:
         counts = Counts.of(self.unison, number, [self.unison.states[each] for each in left])
         counts = yield from self._counted(counts)
         for run in counts.plan:
-            yield from self._lead(run)
+            yield from self._leading.unless_spared(self._lead(run))
         yield from self._last_turns()
 
     def _runs(self, counts: Counts) -> Talking[Sequence[UnisonRun]]:
@@ -79,7 +79,8 @@ class UnisonStep:
             if not counts.plan:
                 break
             done.append(counts.plan[0])
-            yield from self._lead(done[-1], counts.taking_part(done[-1]))
+            work = self._lead(done[-1], counts.taking_part(done[-1]))
+            yield from self._leading.unless_spared(work)
             counts = counts.after(done[-1])
             if self._last and (counts.plan or self.unison.last_turns):
                 yield from self._check.between(self._last)
@@ -110,7 +111,7 @@ class UnisonStep:
 
     def _last_turns(self) -> Talking[None]:
         for turn in self.unison.last_turns:
-            yield from self._turn_top(turn)
+            yield from self._leading.unless_spared(self._turn_top(turn))
 
     def _lead(self, run: UnisonRun, part: int | None = None) -> Talking[None]:
         """Have all who have one of the cases of `run` do its sequence: `part` of the class, if it is known how many."""
@@ -148,7 +149,8 @@ class UnisonStep:
             yield from self._leading.call(run, half.done)
             if run.done == half.done:
                 checked = half.done
-                yield from self._check.halfway(half, part)
+                if not (yield from self._check.halfway(half, part)):
+                    return
         yield from self._leading.call(run)
         last = Aftermath.of_unlike(self.unison, turns[checked:], turns[:checked])
         self._last = self._leading.after(last)

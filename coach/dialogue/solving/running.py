@@ -114,8 +114,8 @@ class Run:
         if interrupt.command == "back":
             self._in_pause = False  # whoever wants it taken back has done it
             return (yield from self._back())
-        if interrupt.command == "read":
-            raise interrupt  # the cube will be read as it is now
+        if interrupt.command in ("read", "nobody"):
+            raise interrupt  # the cube will be read as it is now, or nobody does the run
         this = interrupt.command == "mistake" and self._is_this_turn()
         return Slipped("this" if this else said_of(interrupt.command))
 
@@ -208,6 +208,12 @@ class Run:
             return None
 
     def _ask_done(self, turn: Turn) -> Talking[bool | None]:
+        if self.talk.pupils:  # some of a class have and some have not
+            yield from self.talk.tell("class.last-turn")
+            event = yield from self.talk.moment(self._patience())
+            if isinstance(event, Heard) and yes_or_no(event) is False:
+                yield from self.talk.wait("reply.waiting")
+            return True
         forms = self.talk.forms("turn.did-you", call=self.talk.phrases.call(turn, self.talk.style))
 
         def take(heard: Heard) -> bool | None:

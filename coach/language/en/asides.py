@@ -63,7 +63,7 @@ class Asides:
             front=self._in_front(text, scene),
             sides=words_by_side(normalise(text)) if scene.about in ("colour", "colours") else {},
             asks_for=taught.asked_for(text, scene),
-            attendance=attendance(text) if room.is_led(asked, scene) else None,
+            attendance=attendance(text, asked == "hands") if room.is_led(asked, scene) else None,
         )
 
     def _telling(self, text: str, in_pause: bool) -> Telling:
@@ -222,6 +222,8 @@ def _marks_of_class(text: str, asked: Question, scene: Scene) -> Iterator[Mark]:
         yield "asks-hold"
     if room.fell(words):
         yield "one-fell"
+    if room.spares(words):
+        yield "spares"
 
 
 @cache

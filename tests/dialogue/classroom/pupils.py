@@ -104,7 +104,7 @@ class Held:
         return sum(isinstance(act, Ask) and act.query.asks == "hands" for act in acts)
 
 
-Answer = Callable[[Query, Listen, int], Heard | None]
+Answer = Callable[[Query, Listen, int], Heard | Silence | None]
 """What is said at the n-th Listen, instead of what is so."""
 
 

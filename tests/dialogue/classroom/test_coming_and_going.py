@@ -8,7 +8,9 @@ from random import Random
 import pytest
 
 from coach.cube import Cube
-from coach.dialogue import Bye, CallTurn, Heard, Listen, Query, SendOff, TakePart, Tell
+from coach.dialogue import Ask, Bye, CallTurn, Heard, Listen, Query, SendOff, TakePart, Tell
+from coach.dialogue.acts import Silence
+from coach.dialogue.pupils import Pupils
 from coach.language.aside import Aside, Attendance
 from coach.language.meaning import Meaning
 from coach.method import default_method
@@ -125,7 +127,7 @@ def test_in_the_midst_of_a_run_the_hold_of_its_beginning_is_not_told() -> None:
 
 
 def test_how_many_there_are_is_told_when_that_is_asked() -> None:
-    asks = Heard("how many are we", Meaning(command="explain"), aside=Aside(word="class.so-many"))
+    asks = Heard("how many are we", Meaning(command="explain"), aside=Aside(word="class.counted"))
     held = hold(lesson(), a_class(cubes(8, 4), 4), once(asks, in_a_run))
     assert "I have counted 8 of you." in told(held) and held.end.outcome == "done"
 
@@ -202,3 +204,101 @@ def test_who_slips_alone_is_told_so_in_a_class_where_all_slip() -> None:
 def test_without_pupils_there_is_no_class() -> None:
     held = hold(lesson(), [])
     assert held.end.outcome == "stopped" and held.counts() == 2
+
+
+NOT_UNDERSTOOD = Heard("say that again please", None)
+
+
+def useless(answer_to_stop: Heard | Silence, most: int) -> Held:
+    """A class whose first count is answered `most` times with what nobody understands."""
+    said: list[int] = []
+
+    def answer(query: Query, listen: Listen, at: int) -> Heard | Silence | None:
+        if query.about == "stop":
+            return answer_to_stop
+        if query.asks == "hands" and query.about != "size" and len(said) < most:
+            said.append(at)
+            return NOT_UNDERSTOOD
+        return None
+
+    return hold(lesson(), a_class(cubes(8, 12), 12), answer)
+
+
+@pytest.mark.parametrize("reply", [Heard("no", Meaning(command="no")), NOT_UNDERSTOOD])
+def test_useless_answers_do_not_send_a_class_home(reply: Heard) -> None:
+    held = useless(reply, 20)
+    assert any(isinstance(act, Ask) and "Shall we stop here?" in act.text for act in held.acts)
+    assert held.end.outcome == "done" and all(pupil.cube.solved for pupil in held.pupils)
+
+
+@pytest.mark.parametrize("reply", [Heard("yes", Meaning(command="yes")), Silence(120.0)])
+def test_a_class_that_says_so_or_is_silent_is_ended(reply: Heard | Silence) -> None:
+    held = useless(reply, 100)
+    assert any(isinstance(act, Ask) and "Shall we stop here?" in act.text for act in held.acts)
+    assert held.end.outcome == "stopped"
+
+
+def test_at_the_bell_nobody_is_asked_whether_all_of_them_have_turned() -> None:
+    pupils = a_class(cubes(8, 6), 6)
+    bell = Heard("stop", Meaning(command="stop"), aside=Aside(marks=frozenset({"only-stop"})))
+    rung: list[int] = []
+
+    def answer(query: Query, listen: Listen, at: int) -> Heard | None:
+        if not rung and in_a_run(query, listen, at):
+            rung.append(at)
+            return bell
+        if rung and query.about == "done":
+            return Heard("some of them", None)
+        return None
+
+    held = hold(lesson(), pupils, answer)
+    assert not any(isinstance(act, Ask) and act.query.about == "done" for act in held.acts)
+    assert any("Whoever has not done the last turn yet: do it now." in text for text in told(held))
+
+
+def test_a_number_of_all_has_those_in_it_who_came_before_it_was_told() -> None:
+    of = Pupils()
+    of.hear(Attendance(change=2))
+    of.count(11)
+    assert of.join() == 11
+
+
+def test_a_number_that_is_so_already_changes_nothing() -> None:
+    pupils = a_class(cubes(8, 2), 2)
+    still = Heard("we're still eight", None, aside=Aside(attendance=Attendance(size=8)))
+    held = hold(lesson(), pupils, once(still, in_a_run))
+    assert held.lesson.pupils.size == 8
+    assert any("then you are 8" in act.text for act in held.acts if isinstance(act, Tell))
+
+
+def test_nobody_is_sent_off_when_the_hands_of_all_who_are_there_were_up() -> None:
+    pupils = a_class(cubes(8, 2), 2)
+    ghosts = Heard("two have come in", None, aside=Aside(attendance=Attendance(change=2)))
+    held = hold(lesson(), pupils, once(ghosts, in_a_run))
+    assert not any(isinstance(act, SendOff) for act in held.acts)
+    assert held.lesson.pupils.size == 8 and held.lesson.pupils.away == 0
+    assert any("Done here: all 8" in text for text in told(held))
+
+
+def test_the_end_tells_how_many_are_done_and_how_many_were_sent_on() -> None:
+    pupils = a_class([*cubes(7, 9), build(flips=(1, 0, 0, 0))], 9)
+    texts = told(hold(lesson(), pupils))
+    assert any("wait for your teacher" in text for text in texts)
+    assert any("Done here: 7." in text and "coach of their own: 1." in text for text in texts)
+
+
+@pytest.mark.parametrize("when", ["ready", "turn"])
+def test_a_run_that_nobody_needs_is_skipped_also_in_the_middle_of_it(when: str) -> None:
+    spared = Heard("nobody needs this", None, aside=Aside(marks=frozenset({"spares"})))
+    at: list[int] = []
+
+    def answer(query: Query, listen: Listen, number: int) -> Heard | None:
+        if at or listen.asked != when or (when == "ready" and query.asks != "ready"):
+            return None
+        at.append(number)
+        return spared
+
+    held = hold(lesson(), a_class(cubes(8, 4), 4), answer)
+    skipped = next(n for n, act in enumerate(held.acts) if isinstance(act, Tell) and "so we skip it" in act.text)
+    assert sum(isinstance(act, CallTurn) for act in held.acts[:skipped]) == int(when == "turn")
+    assert held.end.outcome == "done"

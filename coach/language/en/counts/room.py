@@ -72,11 +72,19 @@ _EXPLAINED: Final[Mapping[str, str]] = {
         r"\b(?:need|needs|want|wants|have|has|got) (?:to go to |to use )?(?:the |a )?"
         r"(?:toilet|loo|bathroom|restroom|wee)\b(?! break)"
     ),
-    "class.so-many": r"\bhow many (?:are we|of us are there|are there of us|have you (?:got|down|counted))\b",
+    "class.counted": r"\bhow many (?:are we|of us are there|are there of us|have you (?:got|down|counted))\b",
     "class.left-handed": r"\bleft (?:handed|hander|handers)\b",
     "class.which-place": r"\b(?:which|what|where)\b(?: \w+)* \b(?:back|front|left|right) (?:edge|corner)s?\b",
 }
 """What is asked or told besides, by the key of the sentence that answers it."""
+_NOBODY: Final = r"(?:nobody|no one|none|not one|none of (?:them|us)|not one of (?:them|us))"
+_SPARES: Final = re.compile(
+    rf"{_NOBODY}|(?:.* )?{_NOBODY} (?:needs?|wants?|is (?:doing|turning))(?: (?:this|that|it|to|one|any more))*"
+    rf"|(?:.* )?{_NOBODY} (?:has|have)(?: got)?"
+    r" (?:this|that|one|(?:a|the|any) (?:line|corner|cross|dot|one|case)s?)\b.*"
+    rf"|(?:.* )?{_NOBODY} can (?:get|hold) (?:it|this|that|theirs)(?: (?:like|so) .*)?"
+    r"|(?:.* )?(?<!not )skip (?:it|this|that)(?: (?:one|run|please))*"
+)
 _ALL: Final = (
     r"(?:(?:they|everybody|everyone|every one|all of (?:them|us|you)|all|the (?:whole )?(?:class|group|lot|kids"
     r"|children|others)"
@@ -129,6 +137,12 @@ def explained(words: Sequence[str]) -> str | None:
     """The key of the sentence that answers what is asked or told of the class besides."""
     said = _plain(words)
     return next((key for key, ways in _EXPLAINED.items() if re.search(ways, said)), None)
+
+
+def spares(words: Sequence[str]) -> bool:
+    """Whether nobody is said to need what is being done."""
+    clauses = " ".join(words).replace(SOFT, HARD).split(HARD)
+    return any(_SPARES.fullmatch(clause.strip()) for clause in clauses)
 
 
 def onward(words: Sequence[str]) -> bool:

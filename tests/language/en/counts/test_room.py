@@ -65,7 +65,7 @@ def test_what_a_teacher_wants_is_waited_for_or_said_again(text: str, command: Co
 @pytest.mark.parametrize(
     ("text", "key"),
     [
-        ("somebody needs the toilet", "class.excused"), ("how many are we, did you get that", "class.so-many"),
+        ("somebody needs the toilet", "class.excused"), ("how many are we, did you get that", "class.counted"),
         ("which one is the back edge?", "class.which-place"),
         ("Lucy's left-handed, does she do the same", "class.left-handed"),
     ],
@@ -111,3 +111,44 @@ def test_who_comes_and_goes_is_an_aside(text: str, who: Attendance) -> None:
 )
 def test_other_comings_and_goings_are_none(text: str) -> None:
     assert read(text).aside.attendance is None
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "I've got no idea which way round theirs needs to go", "nobody has left", "no one has come in",
+        "which way does the top need to go", "their cube has to go home",
+    ],
+)  # fmt: skip
+def test_only_plain_words_of_coming_or_leaving_change_who_is_there(text: str) -> None:
+    for asked in ("turn", "ready", "hands"):
+        assert read(text, asked).aside.attendance is None
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "nobody has left, we're still eleven", "we are still eleven", "still eleven", "eleven altogether",
+        "those two don't exist, we are eleven altogether",
+    ],
+)  # fmt: skip
+def test_a_number_of_all_sets_how_many_they_are(text: str) -> None:
+    assert read(text).aside.attendance == Attendance(size=11)
+
+
+@pytest.mark.parametrize(
+    ("text", "spares"),
+    [
+        ("nobody", True), ("nobody needs this", True), ("skip it, nobody needs this", True), ("no one", True),
+        ("nobody has a line any more, they've all got crosses", True), ("stop this, nobody is turning", True),
+        ("not one of them can get it like that", True), ("nobody is ready", False), ("nobody has left", False),
+        ("nobody can hear you", False), ("don't skip it", False),
+    ],
+)  # fmt: skip
+def test_a_run_that_nobody_needs_is_heard(text: str, spares: bool) -> None:
+    for asked in ("turn", "ready"):
+        assert ("spares" in read(text, asked).aside.marks) == spares
+
+
+def test_hands_altogether_are_a_count() -> None:
+    assert read("eleven altogether", "hands").aside.attendance is None
