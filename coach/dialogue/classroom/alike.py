@@ -19,7 +19,8 @@ from coach.dialogue.lesson.lower_steps import LowerStep
 from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving.knowledge import Knowledge
-from coach.dialogue.solving.running import Run, Slipped
+from coach.dialogue.solving.running import Run
+from coach.dialogue.solving.slipped import Slipped
 from coach.dialogue.solving.wording import claimed, row_words
 from coach.dialogue.talk import Talk
 from coach.method import PlacingStep, PlannedStep

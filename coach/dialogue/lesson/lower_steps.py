@@ -31,7 +31,8 @@ from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.led import ALONE, LedRun
 from coach.dialogue.solving.looking import ask_sticker, confirm
 from coach.dialogue.solving.mending import Mending
-from coach.dialogue.solving.running import Run, said_of
+from coach.dialogue.solving.running import Run
+from coach.dialogue.solving.slipped import said_of
 from coach.dialogue.talk import Talk
 from coach.language.commands import Trait, has
 from coach.language.meaning import Meaning

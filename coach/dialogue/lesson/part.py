@@ -14,7 +14,8 @@ from coach.dialogue.signals import ChangeCourse, Interrupt, Leaving
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.led import BY_GROUPS, FIRST_ONLY, LedRun
 from coach.dialogue.solving.mending import Mending
-from coach.dialogue.solving.running import Run, Slipped, said_of
+from coach.dialogue.solving.running import Run
+from coach.dialogue.solving.slipped import Slipped, said_of
 from coach.dialogue.talk import Talk
 from coach.language.commands import Trait, has
 from coach.method import NamedSequence

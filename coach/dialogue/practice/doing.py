@@ -24,7 +24,8 @@ from coach.dialogue.solving.breaths import SetUpRun
 from coach.dialogue.solving.knowledge import Knowledge
 from coach.dialogue.solving.led import ALONE, BY_GROUPS, LedRun
 from coach.dialogue.solving.mending import Mending
-from coach.dialogue.solving.running import Run, Slipped
+from coach.dialogue.solving.running import Run
+from coach.dialogue.solving.slipped import Slipped
 from coach.dialogue.talk import Talk
 from coach.learning.exercise import Item
 from coach.method import Case, PlacingCase, Step, cases_of

@@ -9,7 +9,8 @@ from typing import Final
 
 from coach.cube import Turn
 from coach.dialogue.saying import Talking
-from coach.dialogue.solving.running import Run, Slipped
+from coach.dialogue.solving.running import Run
+from coach.dialogue.solving.slipped import Slipped
 from coach.dialogue.talk import Talk
 
 _MOST: Final = 3

@@ -13,7 +13,7 @@ from coach.dialogue.saying import Talking
 from coach.dialogue.signals import Interrupt, Leaving
 from coach.dialogue.solving.breaths import BreathRun
 from coach.dialogue.solving.own import REPLIES, Deed, OwnWork
-from coach.dialogue.solving.running import Slipped
+from coach.dialogue.solving.slipped import Slipped
 from coach.dialogue.talk import Talk
 from coach.language.commands import Trait, has
 from coach.learning.exercise import MOST_HELP

@@ -26,8 +26,9 @@ from coach.dialogue.solving.explaining import explain
 from coach.dialogue.solving.knowledge import LOWER_PIECES, Knowledge
 from coach.dialogue.solving.looking import confirm
 from coach.dialogue.solving.rows import ask_row, letters_of, row_meant
-from coach.dialogue.solving.running import Run, Slipped
+from coach.dialogue.solving.running import Run
 from coach.dialogue.solving.searching import Search, ToldMore
+from coach.dialogue.solving.slipped import Slipped
 from coach.dialogue.solving.told_slips import described
 from coach.dialogue.solving.wording import claiming, row_words
 from coach.dialogue.talk import Talk

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final
 
-from coach.belief.slips.suspicion import Said
 from coach.cube import Turn, inverse
 from coach.dialogue.acts import Heard, Query, Silence
 from coach.dialogue.doubt import ask_aside
 from coach.dialogue.meant import meant
 from coach.dialogue.replies import goes_on, yes_or_no
 from coach.dialogue.saying import Talking
-from coach.dialogue.signals import Cause, ChangeCourse, Interrupt, Leaving, StopLessonError
+from coach.dialogue.signals import ChangeCourse, Interrupt, Leaving, StopLessonError
+from coach.dialogue.solving.slipped import Slipped, said_of
 from coach.dialogue.talk import Talk
 from coach.language.commands import Trait, has
 
@@ -21,22 +20,8 @@ _WITH_CARE: Final = 1.6
 """Multiply the pause by this after a turn that has often gone wrong."""
 _ASIDES_IN_A_PAUSE: Final = 2
 """Ask whether the turn is done once this many remarks that were not for the coach have held up the next call."""
-
-
-@dataclass(frozen=True)
-class Slipped:
-    """Something went wrong in a run and has to be looked into; `said` is what the learner has said about it."""
-
-    said: Said
-
-
 _OF_THIS_TURN: Final = frozenset({"reversed", "twice", "half-done", "neighbour", "mirror"})
 """Kinds of slips that are about the last call if they are mentioned in the pause after it."""
-
-
-def said_of(command: Cause) -> Said:
-    """What a command says about what went wrong."""
-    return "lost" if command == "lost" else "mistake"
 
 
 class Run:
