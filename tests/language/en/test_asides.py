@@ -39,7 +39,7 @@ def test_every_mark_can_be_said() -> None:
             "the row before", "it was red", "I'm here", "um", "are you there", "I only did half of it",
             "how does it begin", "I'm back", "okay", "my cube looks different", "go faster", "that's the lot",
                 "the corner is not in"]  # fmt: skip
-    of_class = {mark for text in ("say the hold again", "Tom dropped his")
+    of_class = {mark for text in ("say the hold again", "Tom dropped his", "nobody needs this")
                 for mark in load().aside(text, "turn", Scene(size=25)).marks}  # fmt: skip
     assert {mark for text in said for mark in aside(text).marks} | of_class == set(get_args(Mark))
 
