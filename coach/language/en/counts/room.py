@@ -73,7 +73,7 @@ _EXPLAINED: Final[Mapping[str, str]] = {
         r"(?:toilet|loo|bathroom|restroom|wee)\b(?! break)"
     ),
     "class.counted": r"\bhow many (?:are we|of us are there|are there of us|have you (?:got|down|counted))\b",
-    "class.left-handed": r"^(?!.*\b(?:i|i'm|im|i am|my)\b).*\bleft (?:handed|hander|handers)\b",
+    "class.left-handed": r"\b(?:is|are|\w+'?s) (?:a |all |both )?left (?:handed|handers?)\b",
     "class.which-place": r"\b(?:which|what|where)\b(?: \w+)* \b(?:back|front|left|right) (?:edge|corner)s?\b",
 }
 """What is asked or told besides, by the key of the sentence that answers it."""
