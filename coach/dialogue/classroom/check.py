@@ -31,8 +31,6 @@ class Check:
         self._hands, self._pupils, self._leading, self._again = hands, hands.pupils, leading, again
         self._start = start
         self._rescue = Rescue(talk, hands, leading)
-        self.others = False
-        """Whether there may be cubes in the class that are not as thought."""
 
     def halfway(self, half: Halfway, part: int | None) -> Talking[bool]:
         """In the midst of a run that `part` of the class take part in (None: nobody knows how many), find out who has
@@ -58,7 +56,7 @@ class Check:
             self._pupils.join()
             missing = self._led - well - (yield from self._claim("class.resting", BOTTOM, ""))
             if missing > 0:
-                self.others = self._pupils.slipped = True
+                self._pupils.slipped = True
                 yield from self.talk.tell("class.not-there", int(missing > 1), n=missing)
                 yield from self._rescue.go(self._leading.after(half.aftermath), missing, of=well + missing)
                 yield from self._leading.for_all(self._rescue.until(half.sight, what))
@@ -99,7 +97,6 @@ class Check:
         self._pupils.join()
         there = yield from self._there()
         missing, came = self._led - there, self._pupils.meet()
-        self.others = self.others or came > 0
         if missing:
             yield from self.talk.tell("class.not-there", int(missing > 1), n=missing)
             if missing <= came and self._start:
@@ -115,7 +112,6 @@ class Check:
         if rescued or there < self._led:
             there = yield from self._there()
         if there < self._led:
-            self.others = True
             yield from self.talk.tell("class.once-more")
             yield from self._again(self._led - there)
             yield from self._there("class.put-together")
@@ -127,7 +123,7 @@ class Check:
         if not missing:
             self._pupils.proven = True
             return False
-        self.others = self._pupils.slipped = True
+        self._pupils.slipped = True
         if aftermath is None:
             yield from self._send_off("class.own-coach", missing)
             return False

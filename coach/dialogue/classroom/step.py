@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from coach.belief.classroom.counts import Counts
 from coach.belief.classroom.halfway import stops
 from coach.belief.classroom.mishaps import Aftermath
-from coach.cube import Cube, Turn, inverse
+from coach.cube import Turn, inverse
 from coach.dialogue.acts import Tell, TurnIntoHold
 from coach.dialogue.classroom import wording
 from coach.dialogue.classroom.check import Check
@@ -21,8 +21,7 @@ from coach.dialogue.signals import Interrupt
 from coach.dialogue.solving.led import LedRun
 from coach.dialogue.solving.running import Run
 from coach.dialogue.talk import Talk
-from coach.method import NamedSequence, Step
-from coach.method.last_layer import orientation_of
+from coach.method import NamedSequence
 from coach.method.unison import TopTurn, Unison, UnisonRun
 
 _LONG: Final = 11
@@ -47,18 +46,15 @@ class UnisonStep:
         self._last: Aftermath | None = None
         """What may have happened to those in whose run something went wrong; None before the first."""
 
-    def go(self, cubes: frozenset[Cube] | None = None) -> Talking[frozenset[Cube] | None]:
-        """Lead the class through the step, until all who are left have done it. `cubes` are what a pupil's may be;
-        None: anything that the step may begin with. The result is what they may be now."""
-        seen = cubes if cubes is None or self.step.permutes else frozenset(map(orientation_of, cubes))
-        done = yield from self._runs(Counts.of(self.unison, self._hands.pupils.size or 1, seen))
+    def go(self) -> Talking[None]:
+        """Lead the class through the step, until all who are left have done it."""
+        yield from self._runs(Counts.of(self.unison, self._hands.pupils.size or 1))
         while True:
             try:
                 yield from self._check.go(None if self.unison.last_turns else self._last)
                 break
             except Interrupt:  # a count was wrong, so all of them are asked for again
                 yield from self.talk.tell("class.count-again")
-        return None if cubes is None or self._check.others else after(self.step, cubes, done)
 
     def _again(self, number: int) -> Talking[None]:
         """The fewest runs for so many who are not there yet, whatever they may have."""
@@ -71,21 +67,18 @@ class UnisonStep:
             yield from self._leading.unless_spared(self._lead(run))
         yield from self._last_turns()
 
-    def _runs(self, counts: Counts) -> Talking[Sequence[UnisonRun]]:
-        """The fewest runs, with counts where they save something; the result is these runs."""
-        done = []
+    def _runs(self, counts: Counts) -> Talking[None]:
+        """The fewest runs, with counts where they save something."""
         while True:
             counts = yield from self._counted(counts)
             if not counts.plan:
                 break
-            done.append(counts.plan[0])
-            work = self._lead(done[-1], counts.taking_part(done[-1]))
-            yield from self._leading.unless_spared(work)
-            counts = counts.after(done[-1])
+            run = counts.plan[0]
+            yield from self._leading.unless_spared(self._lead(run, counts.taking_part(run)))
+            counts = counts.after(run)
             if self._last and (counts.plan or self.unison.last_turns):
                 yield from self._check.between(self._last)
         yield from self._last_turns()
-        return done
 
     def _counted(self, before: Counts) -> Talking[Counts]:
         """What is known once hands have been counted for what is worth it; nothing if the counts contradict."""
@@ -168,22 +161,6 @@ class UnisonStep:
         yield from self._leading.begin(self.talk.words("class.align", side=side), seen, wait=False)
         yield from self._leading.soon()
         yield from self._leading.call(Run(self.talk, (last.turn,), _unseen))
-
-
-def after(step: Step, cubes: frozenset[Cube], plan: Iterable[UnisonRun]) -> frozenset[Cube]:
-    """What these cubes may have become, held upright again, after the runs of a plan in whatever holds are right."""
-    for run in plan:
-        cubes = frozenset(then for cube in cubes for then in _after(step, cube, run))
-    return cubes
-
-
-def _after(step: Step, cube: Cube, run: UnisonRun) -> Iterator[Cube]:
-    case = step.case_of(cube.faces)
-    if case.id not in run.cases:
-        yield cube
-        return
-    for hold in case.holds(cube.faces):
-        yield cube.do(hold).do(run.sequence.turns).upright
 
 
 def _unseen(turn: Turn) -> None:
